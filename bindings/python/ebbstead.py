@@ -528,23 +528,17 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_languages() != 12585:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_func_recover_log() != 55714:
+    if lib.uniffi_ebbstead_ffi_checksum_func_recover_log() != 21375:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered() != 30465:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence() != 24371:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked() != 37505:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer() != 20058:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep() != 34849:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan() != 53189:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 30378:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_page() != 49555:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 63501:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -578,21 +572,15 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only() != 65406:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_learn() != 48058:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log() != 59072:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night() != 62286:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_outcomes() != 54028:
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages() != 64865:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review() != 42428:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor() != 28553:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings() != 19188:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies() != 42699:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() != 14353:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -603,20 +591,6 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open() != 40690:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device() != 49125:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle() != 38179:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() != 50511:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() != 27101:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge() != 45778:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_seal() != 43587:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_learnpart_last() != 15703:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_learnpart_now() != 28933:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back() != 46802:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -650,17 +624,21 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 44085:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_outcomespart_page() != 43799:
+    if lib.uniffi_ebbstead_ffi_checksum_method_recordpages_act() != 43644:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_recordpages_chosen() != 31188:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_recordpages_say() != 62264:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_recordpages_show() != 21168:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_recordpages_turn_to() != 40486:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day() != 25498:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html() != 24399:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_page() != 58562:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_page() != 1902:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet() != 3652:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set() != 10867:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -674,41 +652,19 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_wearer() != 53225:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_page() != 28439:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement() != 19125:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text() != 20220:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_watcher_log_changed() != 19615:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_watcher_settings_changed() != 10661:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_watcher_prompt_due() != 44581:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_amount() != 12432:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_bare_amount() != 10428:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_clock() != 537:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_difference() != 49789:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_draft() != 49913:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_item() != 39510:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_label() != 56482:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_difference_mg_dl() != 62315:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose() != 13356:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter() != 39954:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_number() != 33691:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked() != 10700:
+    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter() != 32442:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -756,24 +712,15 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered.restype = cty
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_page.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_page.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze.restype = ctypes.c_uint16
@@ -822,30 +769,21 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange.restyp
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_learn.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_learn.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_outcomes.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages.argtypes = (
 )
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_outcomes.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick.restype = ctypes.c_uint16
@@ -861,27 +799,6 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open.resty
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_merge.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_merge.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_seal.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_seal.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_last.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_last.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_now.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_now.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back.restype = ctypes.c_uint16
@@ -930,9 +847,21 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_done.restype = ctypes.c
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_outcomespart_page.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_recordpages_act.argtypes = (
 )
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_outcomespart_page.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_recordpages_act.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_recordpages_chosen.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_recordpages_chosen.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_recordpages_say.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_recordpages_say.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_recordpages_show.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_recordpages_show.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_recordpages_turn_to.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_recordpages_turn_to.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day.restype = ctypes.c_uint16
@@ -942,12 +871,6 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html.restype = ctypes.
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_page.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_page.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_page.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_page.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set.restype = ctypes.c_uint16
@@ -966,15 +889,6 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer.restype =
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_wearer.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_wearer.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_page.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_page.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_watcher_log_changed.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_watcher_log_changed.restype = ctypes.c_uint16
@@ -984,42 +898,18 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_watcher_settings_changed.restype 
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_watcher_prompt_due.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_watcher_prompt_due.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_amount.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_amount.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_bare_amount.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_bare_amount.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_clock.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_clock.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_difference.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_difference.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_draft.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_draft.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_item.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_item.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_label.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_label.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_difference_mg_dl.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_difference_mg_dl.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_number.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_number.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.restype = ctypes.c_uint16
@@ -1056,25 +946,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence.argtypes 
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_every_answer.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_every_answer.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1087,14 +963,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_page.argtypes = (
-    ctypes.c_uint64,
-    ctypes.c_uint16,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_page.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_snooze.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1196,11 +1064,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_is_read_only.argtypes
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_is_read_only.restype = ctypes.c_int8
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_learn.argtypes = (
-    ctypes.c_uint64,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_learn.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1211,31 +1074,22 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night.restype = ctypes.c_uint64
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_outcomes.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_record_pages.argtypes = (
     ctypes.c_uint64,
+    _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_outcomes.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_record_pages.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_review.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_review.restype = ctypes.c_uint64
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_sensor.argtypes = (
-    ctypes.c_uint64,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_sensor.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_settings.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_settings.restype = ctypes.c_uint64
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_supplies.argtypes = (
-    ctypes.c_uint64,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_supplies.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_tick.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1267,59 +1121,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_device.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_device.restype = ctypes.c_uint64
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.c_int8,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_table.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.c_int8,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_table.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_merge.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.c_int8,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_merge.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_preview_merge.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_preview_merge.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_seal.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.c_int8,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_seal.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_last.argtypes = (
-    ctypes.c_uint64,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_last.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_now.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_now.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_asks_back.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1439,13 +1240,43 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_woken.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_woken.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_outcomespart_page.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_act.argtypes = (
     ctypes.c_uint64,
-    ctypes.c_uint16,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
     _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_outcomespart_page.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_act.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_chosen.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_chosen.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_say.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_say.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_show.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_show.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_turn_to.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_turn_to.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_day.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1467,22 +1298,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_page.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_page.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_page.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_page.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_sheet.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.c_uint32,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_sheet.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_are_set.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1518,27 +1333,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_wearer.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_wearer.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_page.argtypes = (
-    ctypes.c_uint64,
-    ctypes.c_uint16,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_page.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement.argtypes = (
-    ctypes.c_uint64,
-    ctypes.c_uint16,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text.argtypes = (
-    ctypes.c_uint64,
-    ctypes.c_uint16,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_watcher_log_changed.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1555,77 +1349,29 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_watcher_prompt_due.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_watcher_prompt_due.restype = None
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_amount.argtypes = (
-    ctypes.c_uint64,
-    ctypes.c_double,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_amount.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_bare_amount.argtypes = (
-    ctypes.c_uint64,
-    ctypes.c_double,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_bare_amount.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_clock.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_clock.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_difference.argtypes = (
-    ctypes.c_uint64,
-    ctypes.c_double,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_difference.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_draft.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_draft.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_item.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_item.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_label.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_label.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_difference_mg_dl.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_difference_mg_dl.restype = ctypes.c_double
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_glucose.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_glucose.restype = ctypes.c_double
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_meter.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_meter.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_number.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_number.restype = ctypes.c_double
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_stocked.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_stocked.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_unit.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1681,16 +1427,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_exchangepart.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_exchangepart.restype = None
-_UniffiLib.uniffi_ebbstead_ffi_fn_clone_learnpart.argtypes = (
-    ctypes.c_uint64,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_clone_learnpart.restype = ctypes.c_uint64
-_UniffiLib.uniffi_ebbstead_ffi_fn_free_learnpart.argtypes = (
-    ctypes.c_uint64,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_free_learnpart.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_logpart.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1721,16 +1457,16 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_nightpart.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_nightpart.restype = None
-_UniffiLib.uniffi_ebbstead_ffi_fn_clone_outcomespart.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_recordpages.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
-_UniffiLib.uniffi_ebbstead_ffi_fn_clone_outcomespart.restype = ctypes.c_uint64
-_UniffiLib.uniffi_ebbstead_ffi_fn_free_outcomespart.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_recordpages.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_recordpages.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
-_UniffiLib.uniffi_ebbstead_ffi_fn_free_outcomespart.restype = None
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_recordpages.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_reviewpart.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1741,16 +1477,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_reviewpart.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_reviewpart.restype = None
-_UniffiLib.uniffi_ebbstead_ffi_fn_clone_sensorpart.argtypes = (
-    ctypes.c_uint64,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_clone_sensorpart.restype = ctypes.c_uint64
-_UniffiLib.uniffi_ebbstead_ffi_fn_free_sensorpart.argtypes = (
-    ctypes.c_uint64,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_free_sensorpart.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_settingspart.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1761,16 +1487,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_settingspart.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_settingspart.restype = None
-_UniffiLib.uniffi_ebbstead_ffi_fn_clone_suppliespart.argtypes = (
-    ctypes.c_uint64,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_clone_suppliespart.restype = ctypes.c_uint64
-_UniffiLib.uniffi_ebbstead_ffi_fn_free_suppliespart.argtypes = (
-    ctypes.c_uint64,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_free_suppliespart.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_watcher.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -10440,6 +10156,28 @@ class FieldTakes:
             return True
 
     @dataclass
+    class SECRET:
+        """
+        Words that must not be shown as typed, nor kept once they were handed back.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "FieldTakes.SECRET()".format()
+        def __eq__(self, other):
+            if not isinstance(other, FieldTakes):
+                return NotImplemented
+            if not other.is_SECRET():
+                return False
+            return True
+
+    @dataclass
     class CLOCK:
         """
         A time of day.
@@ -10507,6 +10245,10 @@ class FieldTakes:
         return isinstance(self, FieldTakes.PHONE)
     def is_phone(self) -> bool:
         return isinstance(self, FieldTakes.PHONE)
+    def is_SECRET(self) -> bool:
+        return isinstance(self, FieldTakes.SECRET)
+    def is_secret(self) -> bool:
+        return isinstance(self, FieldTakes.SECRET)
     def is_CLOCK(self) -> bool:
         return isinstance(self, FieldTakes.CLOCK)
     def is_clock(self) -> bool:
@@ -10523,6 +10265,7 @@ class FieldTakes:
 FieldTakes.NUMBER = type("FieldTakes.NUMBER", (FieldTakes.NUMBER, FieldTakes,), {})  # type: ignore
 FieldTakes.WORDS = type("FieldTakes.WORDS", (FieldTakes.WORDS, FieldTakes,), {})  # type: ignore
 FieldTakes.PHONE = type("FieldTakes.PHONE", (FieldTakes.PHONE, FieldTakes,), {})  # type: ignore
+FieldTakes.SECRET = type("FieldTakes.SECRET", (FieldTakes.SECRET, FieldTakes,), {})  # type: ignore
 FieldTakes.CLOCK = type("FieldTakes.CLOCK", (FieldTakes.CLOCK, FieldTakes,), {})  # type: ignore
 FieldTakes.CHOICE = type("FieldTakes.CHOICE", (FieldTakes.CHOICE, FieldTakes,), {})  # type: ignore
 
@@ -10543,9 +10286,12 @@ class _UniffiFfiConverterTypeFieldTakes(_UniffiConverterRustBuffer):
             return FieldTakes.PHONE(
             )
         if variant == 4:
-            return FieldTakes.CLOCK(
+            return FieldTakes.SECRET(
             )
         if variant == 5:
+            return FieldTakes.CLOCK(
+            )
+        if variant == 6:
             return FieldTakes.CHOICE(
                 _UniffiFfiConverterSequenceTypeFormChoice.read(buf),
             )
@@ -10558,6 +10304,8 @@ class _UniffiFfiConverterTypeFieldTakes(_UniffiConverterRustBuffer):
         if value.is_WORDS():
             return
         if value.is_PHONE():
+            return
+        if value.is_SECRET():
             return
         if value.is_CLOCK():
             return
@@ -10574,10 +10322,12 @@ class _UniffiFfiConverterTypeFieldTakes(_UniffiConverterRustBuffer):
             buf.write_i32(2)
         if value.is_PHONE():
             buf.write_i32(3)
-        if value.is_CLOCK():
+        if value.is_SECRET():
             buf.write_i32(4)
-        if value.is_CHOICE():
+        if value.is_CLOCK():
             buf.write_i32(5)
+        if value.is_CHOICE():
+            buf.write_i32(6)
             _UniffiFfiConverterSequenceTypeFormChoice.write(value.options, buf)
 
 
@@ -11784,96 +11534,6 @@ class _UniffiFfiConverterTypeListed(_UniffiConverterRustBuffer):
         _UniffiFfiConverterBoolean.write(value.holds, buf)
         _UniffiFfiConverterBoolean.write(value.has_form, buf)
 
-@dataclass
-class MergePreview:
-    """
-    What merging a log would do. Show the lines and the warnings before anything is merged.
-"""
-    def __init__(self, *, lines:typing.List[str], warnings:typing.List[str], changes_nothing:bool, restores:bool):
-        self.lines = lines
-        self.warnings = warnings
-        self.changes_nothing = changes_nothing
-        self.restores = restores
-        
-        
-
-    
-    def __str__(self):
-        return "MergePreview(lines={}, warnings={}, changes_nothing={}, restores={})".format(self.lines, self.warnings, self.changes_nothing, self.restores)
-    def __eq__(self, other):
-        if self.lines != other.lines:
-            return False
-        if self.warnings != other.warnings:
-            return False
-        if self.changes_nothing != other.changes_nothing:
-            return False
-        if self.restores != other.restores:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeMergePreview(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return MergePreview(
-            lines=_UniffiFfiConverterSequenceString.read(buf),
-            warnings=_UniffiFfiConverterSequenceString.read(buf),
-            changes_nothing=_UniffiFfiConverterBoolean.read(buf),
-            restores=_UniffiFfiConverterBoolean.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterSequenceString.check_lower(value.lines)
-        _UniffiFfiConverterSequenceString.check_lower(value.warnings)
-        _UniffiFfiConverterBoolean.check_lower(value.changes_nothing)
-        _UniffiFfiConverterBoolean.check_lower(value.restores)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterSequenceString.write(value.lines, buf)
-        _UniffiFfiConverterSequenceString.write(value.warnings, buf)
-        _UniffiFfiConverterBoolean.write(value.changes_nothing, buf)
-        _UniffiFfiConverterBoolean.write(value.restores, buf)
-
-@dataclass
-class Merged:
-    """
-    What taking a log in did.
-"""
-    def __init__(self, *, recorded:Recorded, messages:typing.List[str]):
-        self.recorded = recorded
-        self.messages = messages
-        
-        
-
-    
-    def __str__(self):
-        return "Merged(recorded={}, messages={})".format(self.recorded, self.messages)
-    def __eq__(self, other):
-        if self.recorded != other.recorded:
-            return False
-        if self.messages != other.messages:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeMerged(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return Merged(
-            recorded=_UniffiFfiConverterTypeRecorded.read(buf),
-            messages=_UniffiFfiConverterSequenceString.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterTypeRecorded.check_lower(value.recorded)
-        _UniffiFfiConverterSequenceString.check_lower(value.messages)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterTypeRecorded.write(value.recorded, buf)
-        _UniffiFfiConverterSequenceString.write(value.messages, buf)
-
 class _UniffiFfiConverterOptionalTypeBeyond(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -12112,6 +11772,1030 @@ class _UniffiFfiConverterTypeReadingAt(_UniffiConverterRustBuffer):
 
 
 
+class Chapter(enum.Enum):
+    """
+    A page of the record.
+"""
+    
+    REVIEW = 0
+    """
+    Days looked back on.
+"""
+    
+    SENSORS = 1
+    """
+    How the sensors did.
+"""
+    
+    ALERTS = 2
+    """
+    Alerts, replayed.
+"""
+    
+    LEARNT = 3
+    """
+    What was learnt.
+"""
+    
+    OUTCOMES = 4
+    """
+    What came of the prompts.
+"""
+    
+    SUPPLIES = 5
+    """
+    What is there, and how long it lasts.
+"""
+    
+    COPIES = 6
+    """
+    The log on its way out, and another on its way in.
+"""
+    
+
+
+class _UniffiFfiConverterTypeChapter(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return Chapter.REVIEW
+        if variant == 2:
+            return Chapter.SENSORS
+        if variant == 3:
+            return Chapter.ALERTS
+        if variant == 4:
+            return Chapter.LEARNT
+        if variant == 5:
+            return Chapter.OUTCOMES
+        if variant == 6:
+            return Chapter.SUPPLIES
+        if variant == 7:
+            return Chapter.COPIES
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == Chapter.REVIEW:
+            return
+        if value == Chapter.SENSORS:
+            return
+        if value == Chapter.ALERTS:
+            return
+        if value == Chapter.LEARNT:
+            return
+        if value == Chapter.OUTCOMES:
+            return
+        if value == Chapter.SUPPLIES:
+            return
+        if value == Chapter.COPIES:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == Chapter.REVIEW:
+            buf.write_i32(1)
+        if value == Chapter.SENSORS:
+            buf.write_i32(2)
+        if value == Chapter.ALERTS:
+            buf.write_i32(3)
+        if value == Chapter.LEARNT:
+            buf.write_i32(4)
+        if value == Chapter.OUTCOMES:
+            buf.write_i32(5)
+        if value == Chapter.SUPPLIES:
+            buf.write_i32(6)
+        if value == Chapter.COPIES:
+            buf.write_i32(7)
+
+
+
+@dataclass
+class RecordCard:
+    """
+    A chapter by its name.
+"""
+    def __init__(self, *, chapter:Chapter, name:str, lines:typing.List[str]):
+        self.chapter = chapter
+        self.name = name
+        self.lines = lines
+        
+        
+
+    
+    def __str__(self):
+        return "RecordCard(chapter={}, name={}, lines={})".format(self.chapter, self.name, self.lines)
+    def __eq__(self, other):
+        if self.chapter != other.chapter:
+            return False
+        if self.name != other.name:
+            return False
+        if self.lines != other.lines:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeRecordCard(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return RecordCard(
+            chapter=_UniffiFfiConverterTypeChapter.read(buf),
+            name=_UniffiFfiConverterString.read(buf),
+            lines=_UniffiFfiConverterSequenceString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeChapter.check_lower(value.chapter)
+        _UniffiFfiConverterString.check_lower(value.name)
+        _UniffiFfiConverterSequenceString.check_lower(value.lines)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeChapter.write(value.chapter, buf)
+        _UniffiFfiConverterString.write(value.name, buf)
+        _UniffiFfiConverterSequenceString.write(value.lines, buf)
+
+@dataclass
+class RecordDocument:
+    """
+    A file made for the wearer to keep or to give to somebody: hand it over and delete it.
+"""
+    def __init__(self, *, name:str, media_type:str, path:str, said:str):
+        self.name = name
+        self.media_type = media_type
+        self.path = path
+        self.said = said
+        
+        
+
+    
+    def __str__(self):
+        return "RecordDocument(name={}, media_type={}, path={}, said={})".format(self.name, self.media_type, self.path, self.said)
+    def __eq__(self, other):
+        if self.name != other.name:
+            return False
+        if self.media_type != other.media_type:
+            return False
+        if self.path != other.path:
+            return False
+        if self.said != other.said:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeRecordDocument(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return RecordDocument(
+            name=_UniffiFfiConverterString.read(buf),
+            media_type=_UniffiFfiConverterString.read(buf),
+            path=_UniffiFfiConverterString.read(buf),
+            said=_UniffiFfiConverterString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.name)
+        _UniffiFfiConverterString.check_lower(value.media_type)
+        _UniffiFfiConverterString.check_lower(value.path)
+        _UniffiFfiConverterString.check_lower(value.said)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.name, buf)
+        _UniffiFfiConverterString.write(value.media_type, buf)
+        _UniffiFfiConverterString.write(value.path, buf)
+        _UniffiFfiConverterString.write(value.said, buf)
+
+class _UniffiFfiConverterSequenceTypeRecordCard(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeRecordCard.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeRecordCard.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeRecordCard.read(buf) for i in range(count)
+        ]
+
+class _UniffiFfiConverterOptionalTypeChapter(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeChapter.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeChapter.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeChapter.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
+
+
+
+
+
+class RecordAct(enum.Enum):
+    """
+    What can be done on a page of the record.
+"""
+    
+    SHOW = 0
+    """
+    Shows the page for what is filled in.
+"""
+    
+    SAVE_REVIEW = 1
+    """
+    Writes the review as a file to print.
+"""
+    
+    SENSOR_SHEET = 2
+    """
+    Shows the sheet about the newest sensor.
+"""
+    
+    SAVE_TEXT = 3
+    """
+    Writes the sheet or the statement that is shown as a text.
+"""
+    
+    REPLAY = 4
+    """
+    Replays a plan of alerts.
+"""
+    
+    KEEP_PLAN = 5
+    """
+    Keeps it as the wearer's own.
+"""
+    
+    LEAVE_PLAN = 6
+    """
+    Leaves it.
+"""
+    
+    LEARN = 7
+    """
+    Learns from the log.
+"""
+    
+    NOTE_SUPPLY = 8
+    """
+    Notes a supply.
+"""
+    
+    UNDO = 9
+    """
+    Takes back what was noted last.
+"""
+    
+    STATEMENT = 10
+    """
+    Shows the facts for a statement of need.
+"""
+    
+    WRITE_TABLE = 11
+    """
+    Writes the log as a table.
+"""
+    
+    WRITE_BUNDLE = 12
+    """
+    Writes the log for health records.
+"""
+    
+    SEAL = 13
+    """
+    Writes a sealed copy.
+"""
+    
+    CHOOSE_OTHER = 14
+    """
+    Let the wearer choose another log or a sealed copy, and hand it to [`RecordPages::chosen`].
+"""
+    
+    LOOK_INTO_OTHER = 15
+    """
+    Looks into it.
+"""
+    
+    MERGE = 16
+    """
+    Merges it.
+"""
+    
+    MERGE_ANYWAY = 17
+    """
+    Merges it although something speaks against it.
+"""
+    
+    LEAVE_OTHER = 18
+    """
+    Lets go of it.
+"""
+    
+
+
+class _UniffiFfiConverterTypeRecordAct(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return RecordAct.SHOW
+        if variant == 2:
+            return RecordAct.SAVE_REVIEW
+        if variant == 3:
+            return RecordAct.SENSOR_SHEET
+        if variant == 4:
+            return RecordAct.SAVE_TEXT
+        if variant == 5:
+            return RecordAct.REPLAY
+        if variant == 6:
+            return RecordAct.KEEP_PLAN
+        if variant == 7:
+            return RecordAct.LEAVE_PLAN
+        if variant == 8:
+            return RecordAct.LEARN
+        if variant == 9:
+            return RecordAct.NOTE_SUPPLY
+        if variant == 10:
+            return RecordAct.UNDO
+        if variant == 11:
+            return RecordAct.STATEMENT
+        if variant == 12:
+            return RecordAct.WRITE_TABLE
+        if variant == 13:
+            return RecordAct.WRITE_BUNDLE
+        if variant == 14:
+            return RecordAct.SEAL
+        if variant == 15:
+            return RecordAct.CHOOSE_OTHER
+        if variant == 16:
+            return RecordAct.LOOK_INTO_OTHER
+        if variant == 17:
+            return RecordAct.MERGE
+        if variant == 18:
+            return RecordAct.MERGE_ANYWAY
+        if variant == 19:
+            return RecordAct.LEAVE_OTHER
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == RecordAct.SHOW:
+            return
+        if value == RecordAct.SAVE_REVIEW:
+            return
+        if value == RecordAct.SENSOR_SHEET:
+            return
+        if value == RecordAct.SAVE_TEXT:
+            return
+        if value == RecordAct.REPLAY:
+            return
+        if value == RecordAct.KEEP_PLAN:
+            return
+        if value == RecordAct.LEAVE_PLAN:
+            return
+        if value == RecordAct.LEARN:
+            return
+        if value == RecordAct.NOTE_SUPPLY:
+            return
+        if value == RecordAct.UNDO:
+            return
+        if value == RecordAct.STATEMENT:
+            return
+        if value == RecordAct.WRITE_TABLE:
+            return
+        if value == RecordAct.WRITE_BUNDLE:
+            return
+        if value == RecordAct.SEAL:
+            return
+        if value == RecordAct.CHOOSE_OTHER:
+            return
+        if value == RecordAct.LOOK_INTO_OTHER:
+            return
+        if value == RecordAct.MERGE:
+            return
+        if value == RecordAct.MERGE_ANYWAY:
+            return
+        if value == RecordAct.LEAVE_OTHER:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == RecordAct.SHOW:
+            buf.write_i32(1)
+        if value == RecordAct.SAVE_REVIEW:
+            buf.write_i32(2)
+        if value == RecordAct.SENSOR_SHEET:
+            buf.write_i32(3)
+        if value == RecordAct.SAVE_TEXT:
+            buf.write_i32(4)
+        if value == RecordAct.REPLAY:
+            buf.write_i32(5)
+        if value == RecordAct.KEEP_PLAN:
+            buf.write_i32(6)
+        if value == RecordAct.LEAVE_PLAN:
+            buf.write_i32(7)
+        if value == RecordAct.LEARN:
+            buf.write_i32(8)
+        if value == RecordAct.NOTE_SUPPLY:
+            buf.write_i32(9)
+        if value == RecordAct.UNDO:
+            buf.write_i32(10)
+        if value == RecordAct.STATEMENT:
+            buf.write_i32(11)
+        if value == RecordAct.WRITE_TABLE:
+            buf.write_i32(12)
+        if value == RecordAct.WRITE_BUNDLE:
+            buf.write_i32(13)
+        if value == RecordAct.SEAL:
+            buf.write_i32(14)
+        if value == RecordAct.CHOOSE_OTHER:
+            buf.write_i32(15)
+        if value == RecordAct.LOOK_INTO_OTHER:
+            buf.write_i32(16)
+        if value == RecordAct.MERGE:
+            buf.write_i32(17)
+        if value == RecordAct.MERGE_ANYWAY:
+            buf.write_i32(18)
+        if value == RecordAct.LEAVE_OTHER:
+            buf.write_i32(19)
+
+
+
+
+
+
+
+
+class RecordPart:
+    """
+    A part of a page. Fields and buttons are asked; everything else is shown.
+"""
+    def __init__(self):
+        raise RuntimeError("RecordPart cannot be instantiated directly")
+
+    # Each enum variant is a nested class of the enum itself.
+    @dataclass
+    class SAID:
+        """
+        What was just done, or why it could not be: read it out.
+"""
+        
+        def __init__(self, text:str):
+            self.text = text
+            
+            """
+        The text.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "RecordPart.SAID(text={})".format(self.text)
+        def __eq__(self, other):
+            if not isinstance(other, RecordPart):
+                return NotImplemented
+            if not other.is_SAID():
+                return False
+            if self.text != other.text:
+                return False
+            return True
+
+    @dataclass
+    class TEXT:
+        """
+        A text.
+"""
+        
+        def __init__(self, text:str):
+            self.text = text
+            
+            """
+        The text.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "RecordPart.TEXT(text={})".format(self.text)
+        def __eq__(self, other):
+            if not isinstance(other, RecordPart):
+                return NotImplemented
+            if not other.is_TEXT():
+                return False
+            if self.text != other.text:
+                return False
+            return True
+
+    @dataclass
+    class HEADING:
+        """
+        A name over what follows.
+"""
+        
+        def __init__(self, text:str):
+            self.text = text
+            
+            """
+        The name.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "RecordPart.HEADING(text={})".format(self.text)
+        def __eq__(self, other):
+            if not isinstance(other, RecordPart):
+                return NotImplemented
+            if not other.is_HEADING():
+                return False
+            if self.text != other.text:
+                return False
+            return True
+
+    @dataclass
+    class ASKED:
+        """
+        A field to fill in.
+"""
+        
+        def __init__(self, field:FormField):
+            self.field = field
+            
+            """
+        The field.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "RecordPart.ASKED(field={})".format(self.field)
+        def __eq__(self, other):
+            if not isinstance(other, RecordPart):
+                return NotImplemented
+            if not other.is_ASKED():
+                return False
+            if self.field != other.field:
+                return False
+            return True
+
+    @dataclass
+    class PRESS:
+        """
+        A button.
+"""
+        
+        def __init__(self, act:RecordAct, name:str, is_main:bool):
+            self.act = act
+            
+            """
+        What it does.
+"""
+        
+            self.name = name
+            
+            """
+        What is written on it.
+"""
+        
+            self.is_main = is_main
+            
+            """
+        Whether it is the one that matters most on the page.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "RecordPart.PRESS(act={}, name={}, is_main={})".format(self.act, self.name, self.is_main)
+        def __eq__(self, other):
+            if not isinstance(other, RecordPart):
+                return NotImplemented
+            if not other.is_PRESS():
+                return False
+            if self.act != other.act:
+                return False
+            if self.name != other.name:
+                return False
+            if self.is_main != other.is_main:
+                return False
+            return True
+
+    @dataclass
+    class DAY:
+        """
+        The day by the hour.
+"""
+        
+        def __init__(self, chart:DayChart):
+            self.chart = chart
+            
+            """
+        The drawing.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "RecordPart.DAY(chart={})".format(self.chart)
+        def __eq__(self, other):
+            if not isinstance(other, RecordPart):
+                return NotImplemented
+            if not other.is_DAY():
+                return False
+            if self.chart != other.chart:
+                return False
+            return True
+
+    @dataclass
+    class SHOWN:
+        """
+        A page of sentences and figures.
+"""
+        
+        def __init__(self, page:Page):
+            self.page = page
+            
+            """
+        The page.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "RecordPart.SHOWN(page={})".format(self.page)
+        def __eq__(self, other):
+            if not isinstance(other, RecordPart):
+                return NotImplemented
+            if not other.is_SHOWN():
+                return False
+            if self.page != other.page:
+                return False
+            return True
+
+    @dataclass
+    class LETTER:
+        """
+        A text to send or to copy, as it is.
+"""
+        
+        def __init__(self, text:str):
+            self.text = text
+            
+            """
+        The text.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "RecordPart.LETTER(text={})".format(self.text)
+        def __eq__(self, other):
+            if not isinstance(other, RecordPart):
+                return NotImplemented
+            if not other.is_LETTER():
+                return False
+            if self.text != other.text:
+                return False
+            return True
+
+    
+
+    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
+    # whether an instance is that variant.
+    def is_SAID(self) -> bool:
+        return isinstance(self, RecordPart.SAID)
+    def is_said(self) -> bool:
+        return isinstance(self, RecordPart.SAID)
+    def is_TEXT(self) -> bool:
+        return isinstance(self, RecordPart.TEXT)
+    def is_text(self) -> bool:
+        return isinstance(self, RecordPart.TEXT)
+    def is_HEADING(self) -> bool:
+        return isinstance(self, RecordPart.HEADING)
+    def is_heading(self) -> bool:
+        return isinstance(self, RecordPart.HEADING)
+    def is_ASKED(self) -> bool:
+        return isinstance(self, RecordPart.ASKED)
+    def is_asked(self) -> bool:
+        return isinstance(self, RecordPart.ASKED)
+    def is_PRESS(self) -> bool:
+        return isinstance(self, RecordPart.PRESS)
+    def is_press(self) -> bool:
+        return isinstance(self, RecordPart.PRESS)
+    def is_DAY(self) -> bool:
+        return isinstance(self, RecordPart.DAY)
+    def is_day(self) -> bool:
+        return isinstance(self, RecordPart.DAY)
+    def is_SHOWN(self) -> bool:
+        return isinstance(self, RecordPart.SHOWN)
+    def is_shown(self) -> bool:
+        return isinstance(self, RecordPart.SHOWN)
+    def is_LETTER(self) -> bool:
+        return isinstance(self, RecordPart.LETTER)
+    def is_letter(self) -> bool:
+        return isinstance(self, RecordPart.LETTER)
+    
+
+# Now, a little trick - we make each nested variant class be a subclass of the main
+# enum class, so that method calls and instance checks etc will work intuitively.
+# We might be able to do this a little more neatly with a metaclass, but this'll do.
+RecordPart.SAID = type("RecordPart.SAID", (RecordPart.SAID, RecordPart,), {})  # type: ignore
+RecordPart.TEXT = type("RecordPart.TEXT", (RecordPart.TEXT, RecordPart,), {})  # type: ignore
+RecordPart.HEADING = type("RecordPart.HEADING", (RecordPart.HEADING, RecordPart,), {})  # type: ignore
+RecordPart.ASKED = type("RecordPart.ASKED", (RecordPart.ASKED, RecordPart,), {})  # type: ignore
+RecordPart.PRESS = type("RecordPart.PRESS", (RecordPart.PRESS, RecordPart,), {})  # type: ignore
+RecordPart.DAY = type("RecordPart.DAY", (RecordPart.DAY, RecordPart,), {})  # type: ignore
+RecordPart.SHOWN = type("RecordPart.SHOWN", (RecordPart.SHOWN, RecordPart,), {})  # type: ignore
+RecordPart.LETTER = type("RecordPart.LETTER", (RecordPart.LETTER, RecordPart,), {})  # type: ignore
+
+
+
+
+class _UniffiFfiConverterTypeRecordPart(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return RecordPart.SAID(
+                _UniffiFfiConverterString.read(buf),
+            )
+        if variant == 2:
+            return RecordPart.TEXT(
+                _UniffiFfiConverterString.read(buf),
+            )
+        if variant == 3:
+            return RecordPart.HEADING(
+                _UniffiFfiConverterString.read(buf),
+            )
+        if variant == 4:
+            return RecordPart.ASKED(
+                _UniffiFfiConverterTypeFormField.read(buf),
+            )
+        if variant == 5:
+            return RecordPart.PRESS(
+                _UniffiFfiConverterTypeRecordAct.read(buf),
+                _UniffiFfiConverterString.read(buf),
+                _UniffiFfiConverterBoolean.read(buf),
+            )
+        if variant == 6:
+            return RecordPart.DAY(
+                _UniffiFfiConverterTypeDayChart.read(buf),
+            )
+        if variant == 7:
+            return RecordPart.SHOWN(
+                _UniffiFfiConverterTypePage.read(buf),
+            )
+        if variant == 8:
+            return RecordPart.LETTER(
+                _UniffiFfiConverterString.read(buf),
+            )
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value.is_SAID():
+            _UniffiFfiConverterString.check_lower(value.text)
+            return
+        if value.is_TEXT():
+            _UniffiFfiConverterString.check_lower(value.text)
+            return
+        if value.is_HEADING():
+            _UniffiFfiConverterString.check_lower(value.text)
+            return
+        if value.is_ASKED():
+            _UniffiFfiConverterTypeFormField.check_lower(value.field)
+            return
+        if value.is_PRESS():
+            _UniffiFfiConverterTypeRecordAct.check_lower(value.act)
+            _UniffiFfiConverterString.check_lower(value.name)
+            _UniffiFfiConverterBoolean.check_lower(value.is_main)
+            return
+        if value.is_DAY():
+            _UniffiFfiConverterTypeDayChart.check_lower(value.chart)
+            return
+        if value.is_SHOWN():
+            _UniffiFfiConverterTypePage.check_lower(value.page)
+            return
+        if value.is_LETTER():
+            _UniffiFfiConverterString.check_lower(value.text)
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value.is_SAID():
+            buf.write_i32(1)
+            _UniffiFfiConverterString.write(value.text, buf)
+        if value.is_TEXT():
+            buf.write_i32(2)
+            _UniffiFfiConverterString.write(value.text, buf)
+        if value.is_HEADING():
+            buf.write_i32(3)
+            _UniffiFfiConverterString.write(value.text, buf)
+        if value.is_ASKED():
+            buf.write_i32(4)
+            _UniffiFfiConverterTypeFormField.write(value.field, buf)
+        if value.is_PRESS():
+            buf.write_i32(5)
+            _UniffiFfiConverterTypeRecordAct.write(value.act, buf)
+            _UniffiFfiConverterString.write(value.name, buf)
+            _UniffiFfiConverterBoolean.write(value.is_main, buf)
+        if value.is_DAY():
+            buf.write_i32(6)
+            _UniffiFfiConverterTypeDayChart.write(value.chart, buf)
+        if value.is_SHOWN():
+            buf.write_i32(7)
+            _UniffiFfiConverterTypePage.write(value.page, buf)
+        if value.is_LETTER():
+            buf.write_i32(8)
+            _UniffiFfiConverterString.write(value.text, buf)
+
+
+
+class _UniffiFfiConverterSequenceTypeRecordPart(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeRecordPart.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeRecordPart.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeRecordPart.read(buf) for i in range(count)
+        ]
+
+class _UniffiFfiConverterOptionalTypeRecordDocument(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeRecordDocument.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeRecordDocument.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeRecordDocument.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
+@dataclass
+class RecordScreen:
+    """
+    The screen with the record's pages.
+"""
+    def __init__(self, *, heading:str, cards:typing.List[RecordCard], chapter:typing.Optional[Chapter], parts:typing.List[RecordPart], document:typing.Optional[RecordDocument], more:str, back:str):
+        self.heading = heading
+        self.cards = cards
+        self.chapter = chapter
+        self.parts = parts
+        self.document = document
+        self.more = more
+        self.back = back
+        
+        
+
+    
+    def __str__(self):
+        return "RecordScreen(heading={}, cards={}, chapter={}, parts={}, document={}, more={}, back={})".format(self.heading, self.cards, self.chapter, self.parts, self.document, self.more, self.back)
+    def __eq__(self, other):
+        if self.heading != other.heading:
+            return False
+        if self.cards != other.cards:
+            return False
+        if self.chapter != other.chapter:
+            return False
+        if self.parts != other.parts:
+            return False
+        if self.document != other.document:
+            return False
+        if self.more != other.more:
+            return False
+        if self.back != other.back:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeRecordScreen(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return RecordScreen(
+            heading=_UniffiFfiConverterString.read(buf),
+            cards=_UniffiFfiConverterSequenceTypeRecordCard.read(buf),
+            chapter=_UniffiFfiConverterOptionalTypeChapter.read(buf),
+            parts=_UniffiFfiConverterSequenceTypeRecordPart.read(buf),
+            document=_UniffiFfiConverterOptionalTypeRecordDocument.read(buf),
+            more=_UniffiFfiConverterString.read(buf),
+            back=_UniffiFfiConverterString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.heading)
+        _UniffiFfiConverterSequenceTypeRecordCard.check_lower(value.cards)
+        _UniffiFfiConverterOptionalTypeChapter.check_lower(value.chapter)
+        _UniffiFfiConverterSequenceTypeRecordPart.check_lower(value.parts)
+        _UniffiFfiConverterOptionalTypeRecordDocument.check_lower(value.document)
+        _UniffiFfiConverterString.check_lower(value.more)
+        _UniffiFfiConverterString.check_lower(value.back)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.heading, buf)
+        _UniffiFfiConverterSequenceTypeRecordCard.write(value.cards, buf)
+        _UniffiFfiConverterOptionalTypeChapter.write(value.chapter, buf)
+        _UniffiFfiConverterSequenceTypeRecordPart.write(value.parts, buf)
+        _UniffiFfiConverterOptionalTypeRecordDocument.write(value.document, buf)
+        _UniffiFfiConverterString.write(value.more, buf)
+        _UniffiFfiConverterString.write(value.back, buf)
+
+
+
+
+
+
 class Aims(enum.Enum):
     """
     Whose published aims to hold the time in range against.
@@ -12211,45 +12895,6 @@ class _UniffiFfiConverterTypeReviewOptions(_UniffiConverterRustBuffer):
         _UniffiFfiConverterUInt16.write(value.days, buf)
         _UniffiFfiConverterTypeAims.write(value.aims, buf)
         _UniffiFfiConverterBoolean.write(value.without_compression_lows, buf)
-
-@dataclass
-class SensorOptions:
-    """
-    What to look at.
-"""
-    def __init__(self, *, days:int, rated_days:typing.Optional[int]):
-        self.days = days
-        self.rated_days = rated_days
-        
-        
-
-    
-    def __str__(self):
-        return "SensorOptions(days={}, rated_days={})".format(self.days, self.rated_days)
-    def __eq__(self, other):
-        if self.days != other.days:
-            return False
-        if self.rated_days != other.rated_days:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeSensorOptions(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return SensorOptions(
-            days=_UniffiFfiConverterUInt16.read(buf),
-            rated_days=_UniffiFfiConverterOptionalUInt16.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterUInt16.check_lower(value.days)
-        _UniffiFfiConverterOptionalUInt16.check_lower(value.rated_days)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterUInt16.write(value.days, buf)
-        _UniffiFfiConverterOptionalUInt16.write(value.rated_days, buf)
 
 @dataclass
 class Undone:
@@ -14731,179 +15376,6 @@ class _UniffiFfiConverterTypeNightAnswer(_UniffiConverterRustBuffer):
 
 
 
-
-
-
-
-
-class OtherLog:
-    """
-    A log that came from elsewhere, in a file this app may read.
-"""
-    def __init__(self):
-        raise RuntimeError("OtherLog cannot be instantiated directly")
-
-    # Each enum variant is a nested class of the enum itself.
-    @dataclass
-    class OPEN:
-        """
-        Another phone's log, or a copy of one. It is only read.
-"""
-        
-        def __init__(self, path:str):
-            self.path = path
-            
-            """
-        Where.
-"""
-        
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "OtherLog.OPEN(path={})".format(self.path)
-        def __eq__(self, other):
-            if not isinstance(other, OtherLog):
-                return NotImplemented
-            if not other.is_OPEN():
-                return False
-            if self.path != other.path:
-                return False
-            return True
-
-    @dataclass
-    class SEALED:
-        """
-        One sealed by [`ExchangePart::seal`].
-"""
-        
-        def __init__(self, path:str, passphrase:str):
-            self.path = path
-            
-            """
-        Where.
-"""
-        
-            self.passphrase = passphrase
-            
-            """
-        What opens it. Let go of it as soon as the call returns.
-"""
-        
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "OtherLog.SEALED(path={}, passphrase={})".format(self.path, self.passphrase)
-        def __eq__(self, other):
-            if not isinstance(other, OtherLog):
-                return NotImplemented
-            if not other.is_SEALED():
-                return False
-            if self.path != other.path:
-                return False
-            if self.passphrase != other.passphrase:
-                return False
-            return True
-
-    
-
-    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
-    # whether an instance is that variant.
-    def is_OPEN(self) -> bool:
-        return isinstance(self, OtherLog.OPEN)
-    def is_open(self) -> bool:
-        return isinstance(self, OtherLog.OPEN)
-    def is_SEALED(self) -> bool:
-        return isinstance(self, OtherLog.SEALED)
-    def is_sealed(self) -> bool:
-        return isinstance(self, OtherLog.SEALED)
-    
-
-# Now, a little trick - we make each nested variant class be a subclass of the main
-# enum class, so that method calls and instance checks etc will work intuitively.
-# We might be able to do this a little more neatly with a metaclass, but this'll do.
-OtherLog.OPEN = type("OtherLog.OPEN", (OtherLog.OPEN, OtherLog,), {})  # type: ignore
-OtherLog.SEALED = type("OtherLog.SEALED", (OtherLog.SEALED, OtherLog,), {})  # type: ignore
-
-
-
-
-class _UniffiFfiConverterTypeOtherLog(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        variant = buf.read_i32()
-        if variant == 1:
-            return OtherLog.OPEN(
-                _UniffiFfiConverterString.read(buf),
-            )
-        if variant == 2:
-            return OtherLog.SEALED(
-                _UniffiFfiConverterString.read(buf),
-                _UniffiFfiConverterString.read(buf),
-            )
-        raise InternalError("Raw enum value doesn't match any cases")
-
-    @staticmethod
-    def check_lower(value):
-        if value.is_OPEN():
-            _UniffiFfiConverterString.check_lower(value.path)
-            return
-        if value.is_SEALED():
-            _UniffiFfiConverterString.check_lower(value.path)
-            _UniffiFfiConverterString.check_lower(value.passphrase)
-            return
-        raise ValueError(value)
-
-    @staticmethod
-    def write(value, buf):
-        if value.is_OPEN():
-            buf.write_i32(1)
-            _UniffiFfiConverterString.write(value.path, buf)
-        if value.is_SEALED():
-            buf.write_i32(2)
-            _UniffiFfiConverterString.write(value.path, buf)
-            _UniffiFfiConverterString.write(value.passphrase, buf)
-
-
-
-class _UniffiFfiConverterMapStringString(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, items):
-        for (key, value) in items.items():
-            _UniffiFfiConverterString.check_lower(key)
-            _UniffiFfiConverterString.check_lower(value)
-
-    @classmethod
-    def write(cls, items, buf):
-        buf.write_i32(len(items))
-        for (key, value) in items.items():
-            _UniffiFfiConverterString.write(key, buf)
-            _UniffiFfiConverterString.write(value, buf)
-
-    @classmethod
-    def read(cls, buf):
-        count = buf.read_i32()
-        if count < 0:
-            raise InternalError("Unexpected negative map size")
-
-        # It would be nice to use a dict comprehension,
-        # but in Python 3.7 and before the evaluation order is not according to spec,
-        # so we we're reading the value before the key.
-        # This loop makes the order explicit: first reading the key, then the value.
-        d = {}
-        for i in range(count):
-            key = _UniffiFfiConverterString.read(buf)
-            val = _UniffiFfiConverterString.read(buf)
-            d[key] = val
-        return d
-
 class _UniffiFfiConverterOptionalTypeAlertPlan(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -14952,29 +15424,12 @@ class AlertsPartProtocol(typing.Protocol):
         Those of reading.
 """
         raise NotImplementedError
-    def asked(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
-        """
-        The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
-        field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
-"""
-        raise NotImplementedError
     def every_answer(self, ) -> typing.List[RingOffer]:
         """
         Every answer that a notification can have, for a phone that registers them before the first.
 
         # Errors
         Those of reading.
-"""
-        raise NotImplementedError
-    def keep(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
-        """
-        Keeps what was filled in as the wearer's own plan, all of it or nothing.
-
-        # Errors
-        Those of writing. What cannot be taken is no error but advice beside its field.
 """
         raise NotImplementedError
     def keep_plan(self, plan: typing.Optional[AlertPlan],now: Moment) -> None:
@@ -14991,15 +15446,6 @@ class AlertsPartProtocol(typing.Protocol):
 
         # Errors
         Those of reading.
-"""
-        raise NotImplementedError
-    def page(self, days: int,tried: typing.Optional[AlertPlan],now: Moment) -> Page:
-        """
-        Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
-        cannot be; those of reading.
 """
         raise NotImplementedError
     def snooze(self, state: typing.Optional[str],minutes: float,now: Moment) -> str:
@@ -15097,31 +15543,6 @@ class AlertsPart(AlertsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def asked(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
-        """
-        The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
-        field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
-"""
-        
-        _UniffiFfiConverterMapStringString.check_lower(filled_in)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterMapStringString.lower(filled_in),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeFormAnswer.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
     def every_answer(self, ) -> typing.List[RingOffer]:
         """
         Every answer that a notification can have, for a phone that registers them before the first.
@@ -15137,30 +15558,6 @@ class AlertsPart(AlertsPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_every_answer,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def keep(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
-        """
-        Keeps what was filled in as the wearer's own plan, all of it or nothing.
-
-        # Errors
-        Those of writing. What cannot be taken is no error but advice beside its field.
-"""
-        
-        _UniffiFfiConverterMapStringString.check_lower(filled_in)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterMapStringString.lower(filled_in),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeFormAnswer.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -15203,34 +15600,6 @@ class AlertsPart(AlertsPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def page(self, days: int,tried: typing.Optional[AlertPlan],now: Moment) -> Page:
-        """
-        Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
-        cannot be; those of reading.
-"""
-        
-        _UniffiFfiConverterUInt16.check_lower(days)
-
-        _UniffiFfiConverterOptionalTypeAlertPlan.check_lower(tried)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterUInt16.lower(days),
-            _UniffiFfiConverterOptionalTypeAlertPlan.lower(tried),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_page,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -15316,6 +15685,37 @@ class _UniffiFfiConverterTypeAlertsPart:
     @classmethod
     def write(cls, value: AlertsPart, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
+
+class _UniffiFfiConverterMapStringString(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, items):
+        for (key, value) in items.items():
+            _UniffiFfiConverterString.check_lower(key)
+            _UniffiFfiConverterString.check_lower(value)
+
+    @classmethod
+    def write(cls, items, buf):
+        buf.write_i32(len(items))
+        for (key, value) in items.items():
+            _UniffiFfiConverterString.write(key, buf)
+            _UniffiFfiConverterString.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative map size")
+
+        # It would be nice to use a dict comprehension,
+        # but in Python 3.7 and before the evaluation order is not according to spec,
+        # so we we're reading the value before the key.
+        # This loop makes the order explicit: first reading the key, then the value.
+        d = {}
+        for i in range(count):
+            key = _UniffiFfiConverterString.read(buf)
+            val = _UniffiFfiConverterString.read(buf)
+            d[key] = val
+        return d
 
 
 class BeforePartProtocol(typing.Protocol):
@@ -15890,56 +16290,6 @@ class ExchangePartProtocol(typing.Protocol):
         [`crate::ApiError::InvalidInput`] for a name that cannot be; `Closed`.
 """
         raise NotImplementedError
-    def export_bundle(self, path: str,replace: bool,days: typing.Optional[int],now: Moment) -> typing.List[str]:
-        """
-        Writes the log as an HL7 FHIR R4 Bundle with the review's figures, of so many days up to now or all of it. Returns what
-        was written and what a bundle cannot carry, in words. Readable by whoever has the file.
-
-        # Errors
-        As [`ExchangePart::export_table`].
-"""
-        raise NotImplementedError
-    def export_table(self, path: str,replace: bool,_from: typing.Optional[Moment],until: typing.Optional[Moment]) -> typing.List[str]:
-        """
-        Writes the log as a table for spreadsheets (CSV, RFC 4180), from one time to another, both included; all of it where no
-        end is given. Returns what was written, in words. Readable by whoever has the file.
-
-        # Errors
-        [`ApiError::Failed`] where the file cannot be written or is there already and not to be replaced; `NoRoom`, `Closed`,
-        `Busy`, `Damaged`; `InvalidInput` for a time that cannot be. A file that was there is as it was.
-"""
-        raise NotImplementedError
-    def merge(self, other: OtherLog,force: bool,now: Moment) -> Merged:
-        """
-        Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-        restored, with settings and what was learnt. `force` merges it although something speaks against it.
-
-        # Errors
-        As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
-        is not given. Nothing is merged then.
-"""
-        raise NotImplementedError
-    def preview_merge(self, other: OtherLog,now: Moment) -> MergePreview:
-        """
-        Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
-        meanwhile does not wait.
-
-        # Errors
-        [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
-        `NewerLog`, `Failed`, `Closed`, `Busy`.
-"""
-        raise NotImplementedError
-    def seal(self, path: str,replace: bool,passphrase: str,now: Moment) -> typing.List[str]:
-        """
-        Seals the whole log, settings and what was learnt included, into one file that only the passphrase opens (the age
-        format): for a copy in a safe place, or another phone. It is read back and compared before it is put in place. Takes
-        seconds. Returns what was sealed, in words.
-
-        # Errors
-        [`ApiError::InvalidInput`] naming `passphrase` where it has fewer than 12 characters; else as
-        [`ExchangePart::export_table`].
-"""
-        raise NotImplementedError
 
 class ExchangePart(ExchangePartProtocol):
     """
@@ -15993,157 +16343,6 @@ class ExchangePart(ExchangePartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def export_bundle(self, path: str,replace: bool,days: typing.Optional[int],now: Moment) -> typing.List[str]:
-        """
-        Writes the log as an HL7 FHIR R4 Bundle with the review's figures, of so many days up to now or all of it. Returns what
-        was written and what a bundle cannot carry, in words. Readable by whoever has the file.
-
-        # Errors
-        As [`ExchangePart::export_table`].
-"""
-        
-        _UniffiFfiConverterString.check_lower(path)
-
-        _UniffiFfiConverterBoolean.check_lower(replace)
-
-        _UniffiFfiConverterOptionalUInt16.check_lower(days)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterString.lower(path),
-            _UniffiFfiConverterBoolean.lower(replace),
-            _UniffiFfiConverterOptionalUInt16.lower(days),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterSequenceString.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def export_table(self, path: str,replace: bool,_from: typing.Optional[Moment],until: typing.Optional[Moment]) -> typing.List[str]:
-        """
-        Writes the log as a table for spreadsheets (CSV, RFC 4180), from one time to another, both included; all of it where no
-        end is given. Returns what was written, in words. Readable by whoever has the file.
-
-        # Errors
-        [`ApiError::Failed`] where the file cannot be written or is there already and not to be replaced; `NoRoom`, `Closed`,
-        `Busy`, `Damaged`; `InvalidInput` for a time that cannot be. A file that was there is as it was.
-"""
-        
-        _UniffiFfiConverterString.check_lower(path)
-
-        _UniffiFfiConverterBoolean.check_lower(replace)
-
-        _UniffiFfiConverterOptionalTypeMoment.check_lower(_from)
-
-        _UniffiFfiConverterOptionalTypeMoment.check_lower(until)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterString.lower(path),
-            _UniffiFfiConverterBoolean.lower(replace),
-            _UniffiFfiConverterOptionalTypeMoment.lower(_from),
-            _UniffiFfiConverterOptionalTypeMoment.lower(until),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterSequenceString.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_table,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def merge(self, other: OtherLog,force: bool,now: Moment) -> Merged:
-        """
-        Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-        restored, with settings and what was learnt. `force` merges it although something speaks against it.
-
-        # Errors
-        As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
-        is not given. Nothing is merged then.
-"""
-        
-        _UniffiFfiConverterTypeOtherLog.check_lower(other)
-
-        _UniffiFfiConverterBoolean.check_lower(force)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterTypeOtherLog.lower(other),
-            _UniffiFfiConverterBoolean.lower(force),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeMerged.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_merge,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def preview_merge(self, other: OtherLog,now: Moment) -> MergePreview:
-        """
-        Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
-        meanwhile does not wait.
-
-        # Errors
-        [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
-        `NewerLog`, `Failed`, `Closed`, `Busy`.
-"""
-        
-        _UniffiFfiConverterTypeOtherLog.check_lower(other)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterTypeOtherLog.lower(other),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeMergePreview.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_preview_merge,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def seal(self, path: str,replace: bool,passphrase: str,now: Moment) -> typing.List[str]:
-        """
-        Seals the whole log, settings and what was learnt included, into one file that only the passphrase opens (the age
-        format): for a copy in a safe place, or another phone. It is read back and compared before it is put in place. Takes
-        seconds. Returns what was sealed, in words.
-
-        # Errors
-        [`ApiError::InvalidInput`] naming `passphrase` where it has fewer than 12 characters; else as
-        [`ExchangePart::export_table`].
-"""
-        
-        _UniffiFfiConverterString.check_lower(path)
-
-        _UniffiFfiConverterBoolean.check_lower(replace)
-
-        _UniffiFfiConverterString.check_lower(passphrase)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterString.lower(path),
-            _UniffiFfiConverterBoolean.lower(replace),
-            _UniffiFfiConverterString.lower(passphrase),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterSequenceString.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_seal,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
 
 
 
@@ -16172,129 +16371,6 @@ class _UniffiFfiConverterTypeExchangePart:
 
     @classmethod
     def write(cls, value: ExchangePart, buf: _UniffiRustBuffer):
-        buf.write_u64(cls.lower(value))
-
-
-class LearnPartProtocol(typing.Protocol):
-    """
-    Learns.
-"""
-    
-    def last(self, ) -> typing.Optional[Page]:
-        """
-        What was learnt last; nothing where nothing was.
-
-        # Errors
-        Those of reading.
-"""
-        raise NotImplementedError
-    def now(self, now: Moment) -> Page:
-        """
-        Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
-        every prompt uses it from then on. Takes up to a few seconds: do it in the background, about once a week. It works on
-        the file by itself, so that a prompt asked for meanwhile does not wait for it.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
-"""
-        raise NotImplementedError
-
-class LearnPart(LearnPartProtocol):
-    """
-    Learns.
-"""
-    
-    _handle: ctypes.c_uint64
-    
-    def __init__(self, *args, **kwargs):
-        raise ValueError("This class has no default constructor")
-
-    def __del__(self):
-        # In case of partial initialization of instances.
-        handle = getattr(self, "_handle", None)
-        if handle is not None:
-            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_learnpart, handle)
-
-    def _uniffi_clone_handle(self):
-        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_learnpart, self._handle)
-
-    # Used by alternative constructors or any methods which return this type.
-    @classmethod
-    def _uniffi_make_instance(cls, handle):
-        # Lightly yucky way to bypass the usual __init__ logic
-        # and just create a new instance with the required handle.
-        inst = cls.__new__(cls)
-        inst._handle = handle
-        return inst
-    def last(self, ) -> typing.Optional[Page]:
-        """
-        What was learnt last; nothing where nothing was.
-
-        # Errors
-        Those of reading.
-"""
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterOptionalTypePage.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_last,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def now(self, now: Moment) -> Page:
-        """
-        Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
-        every prompt uses it from then on. Takes up to a few seconds: do it in the background, about once a week. It works on
-        the file by itself, so that a prompt asked for meanwhile does not wait for it.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
-"""
-        
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_now,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-
-
-
-
-
-class _UniffiFfiConverterTypeLearnPart:
-    @staticmethod
-    def lift(value: int) -> LearnPart:
-        return LearnPart._uniffi_make_instance(value)
-
-    @staticmethod
-    def check_lower(value: LearnPart):
-        if not isinstance(value, LearnPart):
-            raise TypeError("Expected LearnPart instance, {} found".format(type(value).__name__))
-
-    @staticmethod
-    def lower(value: LearnPart) -> ctypes.c_uint64:
-        return value._uniffi_clone_handle()
-
-    @classmethod
-    def read(cls, buf: _UniffiRustBuffer) -> LearnPart:
-        ptr = buf.read_u64()
-        if ptr == 0:
-            raise InternalError("Raw handle value was null")
-        return cls.lift(ptr)
-
-    @classmethod
-    def write(cls, value: LearnPart, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
 class _UniffiFfiConverterOptionalTypeAskBack(_UniffiConverterRustBuffer):
@@ -16990,23 +17066,60 @@ class _UniffiFfiConverterTypeNightPart:
         buf.write_u64(cls.lower(value))
 
 
-class OutcomesPartProtocol(typing.Protocol):
+class RecordPagesProtocol(typing.Protocol):
     """
-    Holds the prompts that were shown against what came after.
+    The record's pages, one at a time. What is filled in is kept here, but for secrets; so ask it from one thread, and from no drawing
+    thread: a page goes through weeks of the log, and learning, sealing and merging take seconds. Prompts do not wait for it.
 """
     
-    def page(self, days: int,now: Moment) -> Page:
+    def act(self, act: RecordAct,filled_in: dict[str, str],now: Moment) -> RecordScreen:
         """
-        What came of the prompts shown in the last days (90 is usual), as a page.
+        Does what was pressed. `filled_in` is what was touched since the page was laid out, and what stands in the fields of secrets,
+        touched or not: they are not kept.
 
         # Errors
-        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+        As [`RecordPages::show`].
+"""
+        raise NotImplementedError
+    def chosen(self, path: str,name: str,now: Moment) -> RecordScreen:
+        """
+        Looks into another log, or a sealed copy: a file of the shell's own, which is deleted when the wearer is done with it, and what
+        they know it as.
+
+        # Errors
+        As [`RecordPages::show`].
+"""
+        raise NotImplementedError
+    def say(self, text: str,now: Moment) -> RecordScreen:
+        """
+        Says something above the page: of a document that was handed over, or why a file cannot be read or written.
+
+        # Errors
+        As [`RecordPages::show`].
+"""
+        raise NotImplementedError
+    def show(self, now: Moment) -> RecordScreen:
+        """
+        What is shown now: the list of chapters, or the one that is open.
+
+        # Errors
+        [`crate::ApiError::Closed`], `InvalidInput` for a time outside 2000 to 2199. What else cannot be done is said on the page.
+"""
+        raise NotImplementedError
+    def turn_to(self, chapter: typing.Optional[Chapter],filled_in: dict[str, str],now: Moment) -> RecordScreen:
+        """
+        Opens a chapter, or the list of them. `filled_in` is what was touched where the wearer comes from: it stands there again when they
+        come back. What was chosen to look into is let go of.
+
+        # Errors
+        As [`RecordPages::show`].
 """
         raise NotImplementedError
 
-class OutcomesPart(OutcomesPartProtocol):
+class RecordPages(RecordPagesProtocol):
     """
-    Holds the prompts that were shown against what came after.
+    The record's pages, one at a time. What is filled in is kept here, but for secrets; so ask it from one thread, and from no drawing
+    thread: a page goes through weeks of the log, and learning, sealing and merging take seconds. Prompts do not wait for it.
 """
     
     _handle: ctypes.c_uint64
@@ -17018,10 +17131,10 @@ class OutcomesPart(OutcomesPartProtocol):
         # In case of partial initialization of instances.
         handle = getattr(self, "_handle", None)
         if handle is not None:
-            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_outcomespart, handle)
+            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_recordpages, handle)
 
     def _uniffi_clone_handle(self):
-        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_outcomespart, self._handle)
+        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_recordpages, self._handle)
 
     # Used by alternative constructors or any methods which return this type.
     @classmethod
@@ -17031,27 +17144,132 @@ class OutcomesPart(OutcomesPartProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
-    def page(self, days: int,now: Moment) -> Page:
+    def act(self, act: RecordAct,filled_in: dict[str, str],now: Moment) -> RecordScreen:
         """
-        What came of the prompts shown in the last days (90 is usual), as a page.
+        Does what was pressed. `filled_in` is what was touched since the page was laid out, and what stands in the fields of secrets,
+        touched or not: they are not kept.
 
         # Errors
-        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+        As [`RecordPages::show`].
 """
         
-        _UniffiFfiConverterUInt16.check_lower(days)
+        _UniffiFfiConverterTypeRecordAct.check_lower(act)
+
+        _UniffiFfiConverterMapStringString.check_lower(filled_in)
 
         _UniffiFfiConverterTypeMoment.check_lower(now)
         _uniffi_lowered_args = (
             self._uniffi_clone_handle(),
-            _UniffiFfiConverterUInt16.lower(days),
+            _UniffiFfiConverterTypeRecordAct.lower(act),
+            _UniffiFfiConverterMapStringString.lower(filled_in),
             _UniffiFfiConverterTypeMoment.lower(now),
         )
-        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
+        _uniffi_lift_return = _UniffiFfiConverterTypeRecordScreen.lift
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_outcomespart_page,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_act,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def chosen(self, path: str,name: str,now: Moment) -> RecordScreen:
+        """
+        Looks into another log, or a sealed copy: a file of the shell's own, which is deleted when the wearer is done with it, and what
+        they know it as.
+
+        # Errors
+        As [`RecordPages::show`].
+"""
+        
+        _UniffiFfiConverterString.check_lower(path)
+
+        _UniffiFfiConverterString.check_lower(name)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterString.lower(path),
+            _UniffiFfiConverterString.lower(name),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeRecordScreen.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_chosen,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def say(self, text: str,now: Moment) -> RecordScreen:
+        """
+        Says something above the page: of a document that was handed over, or why a file cannot be read or written.
+
+        # Errors
+        As [`RecordPages::show`].
+"""
+        
+        _UniffiFfiConverterString.check_lower(text)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterString.lower(text),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeRecordScreen.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_say,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def show(self, now: Moment) -> RecordScreen:
+        """
+        What is shown now: the list of chapters, or the one that is open.
+
+        # Errors
+        [`crate::ApiError::Closed`], `InvalidInput` for a time outside 2000 to 2199. What else cannot be done is said on the page.
+"""
+        
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeRecordScreen.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_show,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def turn_to(self, chapter: typing.Optional[Chapter],filled_in: dict[str, str],now: Moment) -> RecordScreen:
+        """
+        Opens a chapter, or the list of them. `filled_in` is what was touched where the wearer comes from: it stands there again when they
+        come back. What was chosen to look into is let go of.
+
+        # Errors
+        As [`RecordPages::show`].
+"""
+        
+        _UniffiFfiConverterOptionalTypeChapter.check_lower(chapter)
+
+        _UniffiFfiConverterMapStringString.check_lower(filled_in)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterOptionalTypeChapter.lower(chapter),
+            _UniffiFfiConverterMapStringString.lower(filled_in),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeRecordScreen.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_turn_to,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -17060,29 +17278,29 @@ class OutcomesPart(OutcomesPartProtocol):
 
 
 
-class _UniffiFfiConverterTypeOutcomesPart:
+class _UniffiFfiConverterTypeRecordPages:
     @staticmethod
-    def lift(value: int) -> OutcomesPart:
-        return OutcomesPart._uniffi_make_instance(value)
+    def lift(value: int) -> RecordPages:
+        return RecordPages._uniffi_make_instance(value)
 
     @staticmethod
-    def check_lower(value: OutcomesPart):
-        if not isinstance(value, OutcomesPart):
-            raise TypeError("Expected OutcomesPart instance, {} found".format(type(value).__name__))
+    def check_lower(value: RecordPages):
+        if not isinstance(value, RecordPages):
+            raise TypeError("Expected RecordPages instance, {} found".format(type(value).__name__))
 
     @staticmethod
-    def lower(value: OutcomesPart) -> ctypes.c_uint64:
+    def lower(value: RecordPages) -> ctypes.c_uint64:
         return value._uniffi_clone_handle()
 
     @classmethod
-    def read(cls, buf: _UniffiRustBuffer) -> OutcomesPart:
+    def read(cls, buf: _UniffiRustBuffer) -> RecordPages:
         ptr = buf.read_u64()
         if ptr == 0:
             raise InternalError("Raw handle value was null")
         return cls.lift(ptr)
 
     @classmethod
-    def write(cls, value: OutcomesPart, buf: _UniffiRustBuffer):
+    def write(cls, value: RecordPages, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
 class _UniffiFfiConverterOptionalTypeDayChart(_UniffiConverterRustBuffer):
@@ -17268,142 +17486,6 @@ class _UniffiFfiConverterTypeReviewPart:
 
     @classmethod
     def write(cls, value: ReviewPart, buf: _UniffiRustBuffer):
-        buf.write_u64(cls.lower(value))
-
-
-class SensorPartProtocol(typing.Protocol):
-    """
-    Shows how sensors did.
-"""
-    
-    def page(self, options: SensorOptions,now: Moment) -> Page:
-        """
-        Wear, sites, agreement with the meter and calibration, as a page.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
-"""
-        raise NotImplementedError
-    def sheet(self, options: SensorOptions,back: int,lot: typing.Optional[str],now: Moment) -> str:
-        """
-        The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
-        so many before it. `lot` is what stands on the package.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] naming `sensor` where there is no such sensor; those of reading.
-"""
-        raise NotImplementedError
-
-class SensorPart(SensorPartProtocol):
-    """
-    Shows how sensors did.
-"""
-    
-    _handle: ctypes.c_uint64
-    
-    def __init__(self, *args, **kwargs):
-        raise ValueError("This class has no default constructor")
-
-    def __del__(self):
-        # In case of partial initialization of instances.
-        handle = getattr(self, "_handle", None)
-        if handle is not None:
-            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_sensorpart, handle)
-
-    def _uniffi_clone_handle(self):
-        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_sensorpart, self._handle)
-
-    # Used by alternative constructors or any methods which return this type.
-    @classmethod
-    def _uniffi_make_instance(cls, handle):
-        # Lightly yucky way to bypass the usual __init__ logic
-        # and just create a new instance with the required handle.
-        inst = cls.__new__(cls)
-        inst._handle = handle
-        return inst
-    def page(self, options: SensorOptions,now: Moment) -> Page:
-        """
-        Wear, sites, agreement with the meter and calibration, as a page.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
-"""
-        
-        _UniffiFfiConverterTypeSensorOptions.check_lower(options)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterTypeSensorOptions.lower(options),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_page,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def sheet(self, options: SensorOptions,back: int,lot: typing.Optional[str],now: Moment) -> str:
-        """
-        The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
-        so many before it. `lot` is what stands on the package.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] naming `sensor` where there is no such sensor; those of reading.
-"""
-        
-        _UniffiFfiConverterTypeSensorOptions.check_lower(options)
-
-        _UniffiFfiConverterUInt32.check_lower(back)
-
-        _UniffiFfiConverterOptionalString.check_lower(lot)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterTypeSensorOptions.lower(options),
-            _UniffiFfiConverterUInt32.lower(back),
-            _UniffiFfiConverterOptionalString.lower(lot),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterString.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_sheet,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-
-
-
-
-
-class _UniffiFfiConverterTypeSensorPart:
-    @staticmethod
-    def lift(value: int) -> SensorPart:
-        return SensorPart._uniffi_make_instance(value)
-
-    @staticmethod
-    def check_lower(value: SensorPart):
-        if not isinstance(value, SensorPart):
-            raise TypeError("Expected SensorPart instance, {} found".format(type(value).__name__))
-
-    @staticmethod
-    def lower(value: SensorPart) -> ctypes.c_uint64:
-        return value._uniffi_clone_handle()
-
-    @classmethod
-    def read(cls, buf: _UniffiRustBuffer) -> SensorPart:
-        ptr = buf.read_u64()
-        if ptr == 0:
-            raise InternalError("Raw handle value was null")
-        return cls.lift(ptr)
-
-    @classmethod
-    def write(cls, value: SensorPart, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
 
@@ -17641,166 +17723,6 @@ class _UniffiFfiConverterTypeSettingsPart:
 
     @classmethod
     def write(cls, value: SettingsPart, buf: _UniffiRustBuffer):
-        buf.write_u64(cls.lower(value))
-
-
-class SuppliesPartProtocol(typing.Protocol):
-    """
-    Shows what is there and how long it lasts.
-"""
-    
-    def page(self, days: int,now: Moment) -> Page:
-        """
-        Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-"""
-        raise NotImplementedError
-    def statement(self, days: int,now: Moment) -> Page:
-        """
-        The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
-
-        # Errors
-        As [`SuppliesPart::page`].
-"""
-        raise NotImplementedError
-    def statement_text(self, days: int,now: Moment) -> str:
-        """
-        The same as text, to send or to keep.
-
-        # Errors
-        As [`SuppliesPart::page`].
-"""
-        raise NotImplementedError
-
-class SuppliesPart(SuppliesPartProtocol):
-    """
-    Shows what is there and how long it lasts.
-"""
-    
-    _handle: ctypes.c_uint64
-    
-    def __init__(self, *args, **kwargs):
-        raise ValueError("This class has no default constructor")
-
-    def __del__(self):
-        # In case of partial initialization of instances.
-        handle = getattr(self, "_handle", None)
-        if handle is not None:
-            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_suppliespart, handle)
-
-    def _uniffi_clone_handle(self):
-        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_suppliespart, self._handle)
-
-    # Used by alternative constructors or any methods which return this type.
-    @classmethod
-    def _uniffi_make_instance(cls, handle):
-        # Lightly yucky way to bypass the usual __init__ logic
-        # and just create a new instance with the required handle.
-        inst = cls.__new__(cls)
-        inst._handle = handle
-        return inst
-    def page(self, days: int,now: Moment) -> Page:
-        """
-        Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-"""
-        
-        _UniffiFfiConverterUInt16.check_lower(days)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterUInt16.lower(days),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_page,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def statement(self, days: int,now: Moment) -> Page:
-        """
-        The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
-
-        # Errors
-        As [`SuppliesPart::page`].
-"""
-        
-        _UniffiFfiConverterUInt16.check_lower(days)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterUInt16.lower(days),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def statement_text(self, days: int,now: Moment) -> str:
-        """
-        The same as text, to send or to keep.
-
-        # Errors
-        As [`SuppliesPart::page`].
-"""
-        
-        _UniffiFfiConverterUInt16.check_lower(days)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterUInt16.lower(days),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterString.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-
-
-
-
-
-class _UniffiFfiConverterTypeSuppliesPart:
-    @staticmethod
-    def lift(value: int) -> SuppliesPart:
-        return SuppliesPart._uniffi_make_instance(value)
-
-    @staticmethod
-    def check_lower(value: SuppliesPart):
-        if not isinstance(value, SuppliesPart):
-            raise TypeError("Expected SuppliesPart instance, {} found".format(type(value).__name__))
-
-    @staticmethod
-    def lower(value: SuppliesPart) -> ctypes.c_uint64:
-        return value._uniffi_clone_handle()
-
-    @classmethod
-    def read(cls, buf: _UniffiRustBuffer) -> SuppliesPart:
-        ptr = buf.read_u64()
-        if ptr == 0:
-            raise InternalError("Raw handle value was null")
-        return cls.lift(ptr)
-
-    @classmethod
-    def write(cls, value: SuppliesPart, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
 
@@ -18078,22 +18000,6 @@ class WordsPartProtocol(typing.Protocol):
     Writes and reads in the wearer's language and unit.
 """
     
-    def amount(self, mg_dl: float) -> str:
-        """
-        An amount of glucose, given in mg/dL, with its unit.
-
-        # Errors
-        None.
-"""
-        raise NotImplementedError
-    def bare_amount(self, mg_dl: float) -> str:
-        """
-        An amount of glucose, given in mg/dL, as it would be typed.
-
-        # Errors
-        None.
-"""
-        raise NotImplementedError
     def clock(self, at: Moment) -> str:
         """
         The hour and minute on the wearer's clock.
@@ -18102,25 +18008,9 @@ class WordsPartProtocol(typing.Protocol):
         [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199.
 """
         raise NotImplementedError
-    def difference(self, mg_dl: float) -> str:
-        """
-        A difference of glucose, given in mg/dL, as it would be typed.
-
-        # Errors
-        None.
-"""
-        raise NotImplementedError
     def draft(self, ) -> typing.Optional[str]:
         """
         Where the language is a draft: what to write above every screen. Pages, forms and prompts carry it too.
-
-        # Errors
-        None; it returns a result so that nothing can end the host app.
-"""
-        raise NotImplementedError
-    def item(self, item: Item) -> str:
-        """
-        A supply's name.
 
         # Errors
         None; it returns a result so that nothing can end the host app.
@@ -18134,45 +18024,13 @@ class WordsPartProtocol(typing.Protocol):
         None; it returns a result so that nothing can end the host app. So do the others here, but for what is typed.
 """
         raise NotImplementedError
-    def read_difference_mg_dl(self, typed: str) -> float:
-        """
-        Reads a difference of glucose as typed in the wearer's unit; in mg/dL.
-
-        # Errors
-        As [`WordsPart::read_glucose`].
-"""
-        raise NotImplementedError
-    def read_glucose(self, typed: str) -> float:
-        """
-        Reads an amount of glucose as typed in the wearer's unit; in mg/dL.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
-"""
-        raise NotImplementedError
     def read_meter(self, typed: str) -> MeterShown:
         """
         Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
         `< 20`).
 
         # Errors
-        As [`WordsPart::read_glucose`].
-"""
-        raise NotImplementedError
-    def read_number(self, typed: str) -> float:
-        """
-        Reads a plain number as typed.
-
-        # Errors
-        As [`WordsPart::read_glucose`].
-"""
-        raise NotImplementedError
-    def stocked(self, stocked: Stocked) -> str:
-        """
-        What happened to a supply.
-
-        # Errors
-        None; it returns a result so that nothing can end the host app.
+        [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
 """
         raise NotImplementedError
     def unit(self, ) -> str:
@@ -18211,48 +18069,6 @@ class WordsPart(WordsPartProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
-    def amount(self, mg_dl: float) -> str:
-        """
-        An amount of glucose, given in mg/dL, with its unit.
-
-        # Errors
-        None.
-"""
-        
-        _UniffiFfiConverterFloat64.check_lower(mg_dl)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterFloat64.lower(mg_dl),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterString.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_amount,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def bare_amount(self, mg_dl: float) -> str:
-        """
-        An amount of glucose, given in mg/dL, as it would be typed.
-
-        # Errors
-        None.
-"""
-        
-        _UniffiFfiConverterFloat64.check_lower(mg_dl)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterFloat64.lower(mg_dl),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterString.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_bare_amount,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
     def clock(self, at: Moment) -> str:
         """
         The hour and minute on the wearer's clock.
@@ -18274,27 +18090,6 @@ class WordsPart(WordsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def difference(self, mg_dl: float) -> str:
-        """
-        A difference of glucose, given in mg/dL, as it would be typed.
-
-        # Errors
-        None.
-"""
-        
-        _UniffiFfiConverterFloat64.check_lower(mg_dl)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterFloat64.lower(mg_dl),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterString.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_difference,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
     def draft(self, ) -> typing.Optional[str]:
         """
         Where the language is a draft: what to write above every screen. Pages, forms and prompts carry it too.
@@ -18310,27 +18105,6 @@ class WordsPart(WordsPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_draft,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def item(self, item: Item) -> str:
-        """
-        A supply's name.
-
-        # Errors
-        None; it returns a result so that nothing can end the host app.
-"""
-        
-        _UniffiFfiConverterTypeItem.check_lower(item)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterTypeItem.lower(item),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterString.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_item,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -18355,55 +18129,13 @@ class WordsPart(WordsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def read_difference_mg_dl(self, typed: str) -> float:
-        """
-        Reads a difference of glucose as typed in the wearer's unit; in mg/dL.
-
-        # Errors
-        As [`WordsPart::read_glucose`].
-"""
-        
-        _UniffiFfiConverterString.check_lower(typed)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterString.lower(typed),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterFloat64.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_difference_mg_dl,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def read_glucose(self, typed: str) -> float:
-        """
-        Reads an amount of glucose as typed in the wearer's unit; in mg/dL.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
-"""
-        
-        _UniffiFfiConverterString.check_lower(typed)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterString.lower(typed),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterFloat64.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_glucose,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
     def read_meter(self, typed: str) -> MeterShown:
         """
         Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
         `< 20`).
 
         # Errors
-        As [`WordsPart::read_glucose`].
+        [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
 """
         
         _UniffiFfiConverterString.check_lower(typed)
@@ -18416,48 +18148,6 @@ class WordsPart(WordsPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_meter,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def read_number(self, typed: str) -> float:
-        """
-        Reads a plain number as typed.
-
-        # Errors
-        As [`WordsPart::read_glucose`].
-"""
-        
-        _UniffiFfiConverterString.check_lower(typed)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterString.lower(typed),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterFloat64.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_number,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def stocked(self, stocked: Stocked) -> str:
-        """
-        What happened to a supply.
-
-        # Errors
-        None; it returns a result so that nothing can end the host app.
-"""
-        
-        _UniffiFfiConverterTypeStocked.check_lower(stocked)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterTypeStocked.lower(stocked),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterString.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_stocked,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -18582,14 +18272,6 @@ class EbbsteadCompanionProtocol(typing.Protocol):
         [`ApiError::Closed`].
 """
         raise NotImplementedError
-    def learn(self, ) -> LearnPart:
-        """
-        What the log teaches of the wearer.
-
-        # Errors
-        [`ApiError::Closed`].
-"""
-        raise NotImplementedError
     def log(self, ) -> LogPart:
         """
         The log.
@@ -18606,9 +18288,9 @@ class EbbsteadCompanionProtocol(typing.Protocol):
         [`ApiError::Closed`].
 """
         raise NotImplementedError
-    def outcomes(self, ) -> OutcomesPart:
+    def record_pages(self, folder: str) -> RecordPages:
         """
-        What came of the prompts.
+        The pages of the record, from their list on. `folder` is one of the shell's own for files on their way out; it need not be there.
 
         # Errors
         [`ApiError::Closed`].
@@ -18622,25 +18304,9 @@ class EbbsteadCompanionProtocol(typing.Protocol):
         [`ApiError::Closed`].
 """
         raise NotImplementedError
-    def sensor(self, ) -> SensorPart:
-        """
-        How the sensors did.
-
-        # Errors
-        [`ApiError::Closed`].
-"""
-        raise NotImplementedError
     def settings(self, ) -> SettingsPart:
         """
         The wearer's settings.
-
-        # Errors
-        [`ApiError::Closed`].
-"""
-        raise NotImplementedError
-    def supplies(self, ) -> SuppliesPart:
-        """
-        What is there, how long it lasts and what it costs.
 
         # Errors
         [`ApiError::Closed`].
@@ -18877,24 +18543,6 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def learn(self, ) -> LearnPart:
-        """
-        What the log teaches of the wearer.
-
-        # Errors
-        [`ApiError::Closed`].
-"""
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeLearnPart.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_learn,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
     def log(self, ) -> LogPart:
         """
         The log.
@@ -18931,21 +18579,24 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def outcomes(self, ) -> OutcomesPart:
+    def record_pages(self, folder: str) -> RecordPages:
         """
-        What came of the prompts.
+        The pages of the record, from their list on. `folder` is one of the shell's own for files on their way out; it need not be there.
 
         # Errors
         [`ApiError::Closed`].
 """
+        
+        _UniffiFfiConverterString.check_lower(folder)
         _uniffi_lowered_args = (
             self._uniffi_clone_handle(),
+            _UniffiFfiConverterString.lower(folder),
         )
-        _uniffi_lift_return = _UniffiFfiConverterTypeOutcomesPart.lift
+        _uniffi_lift_return = _UniffiFfiConverterTypeRecordPages.lift
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_outcomes,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_record_pages,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -18967,24 +18618,6 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def sensor(self, ) -> SensorPart:
-        """
-        How the sensors did.
-
-        # Errors
-        [`ApiError::Closed`].
-"""
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeSensorPart.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_sensor,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
     def settings(self, ) -> SettingsPart:
         """
         The wearer's settings.
@@ -19000,24 +18633,6 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_settings,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def supplies(self, ) -> SuppliesPart:
-        """
-        What is there, how long it lasts and what it costs.
-
-        # Errors
-        [`ApiError::Closed`].
-"""
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeSuppliesPart.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_supplies,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -19243,6 +18858,9 @@ __all__ = [
     "FieldTakes",
     "PageBlock",
     "GlucoseUnit",
+    "Chapter",
+    "RecordAct",
+    "RecordPart",
     "Aims",
     "TreatPreference",
     "ApiError",
@@ -19250,7 +18868,6 @@ __all__ = [
     "Label",
     "Movement",
     "NightAnswer",
-    "OtherLog",
     "Ahead",
     "AlertLines",
     "AlertPlan",
@@ -19302,14 +18919,14 @@ __all__ = [
     "ImportReport",
     "Language",
     "Listed",
-    "MergePreview",
-    "Merged",
     "MeterShown",
     "NightDone",
     "Question",
     "ReadingAt",
+    "RecordCard",
+    "RecordDocument",
+    "RecordScreen",
     "ReviewOptions",
-    "SensorOptions",
     "Undone",
     "Wearer",
     "help_page",
@@ -19325,22 +18942,16 @@ __all__ = [
     "NearbyDeviceProtocol",
     "ExchangePart",
     "ExchangePartProtocol",
-    "LearnPart",
-    "LearnPartProtocol",
     "LogPart",
     "LogPartProtocol",
     "NightPart",
     "NightPartProtocol",
-    "OutcomesPart",
-    "OutcomesPartProtocol",
+    "RecordPages",
+    "RecordPagesProtocol",
     "ReviewPart",
     "ReviewPartProtocol",
-    "SensorPart",
-    "SensorPartProtocol",
     "SettingsPart",
     "SettingsPartProtocol",
-    "SuppliesPart",
-    "SuppliesPartProtocol",
     "WatcherImpl",
     "Watcher",
     "WordsPart",

@@ -28,7 +28,9 @@ struct ShellView: View {
                 .fileExporter(
                     isPresented: isDocumentMade, document: model.presenters[model.tab]?.document.map(FileMade.init), contentType: .data,
                     defaultFilename: model.presenters[model.tab]?.document?.name
-                ) { _ in model.send(.documentDone, to: model.tab) } onCancellation: { model.send(.documentDone, to: model.tab) }
+                ) { model.send(.documentDone(isKept: (try? $0.get()) != nil), to: model.tab) } onCancellation: {
+                    model.send(.documentDone(isKept: false), to: model.tab)
+                }
                 .fileImporter(
                     isPresented: $choosesFile, allowedContentTypes: wanted == .otherLog ? [.item] : [.commaSeparatedText, .plainText, .json]
                 ) { chosen in
@@ -64,7 +66,7 @@ struct ShellView: View {
     }
 
     private var isDocumentMade: Binding<Bool> {
-        Binding(get: { model.presenters[model.tab]?.document != nil }, set: { if !$0 { model.send(.documentDone, to: model.tab) } })
+        Binding(get: { model.presenters[model.tab]?.document != nil }, set: { if !$0 { model.send(.documentDone(isKept: false), to: model.tab) } })
     }
 
     private func read(_ file: URL) {
@@ -177,7 +179,7 @@ struct BlocksView: View {
     private func send(_ action: Action) {
         switch action {
         case .chooseFile: choose(.readings)
-        case .chooseOther: choose(.otherLog)
+        case .press(.chooseOther): choose(.otherLog)
         case .call(let number): if let url = URL(string: "tel:\(number)") { openURL(url) }
         default: model.send(action, to: tab)
         }

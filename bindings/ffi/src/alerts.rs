@@ -4,21 +4,17 @@ use std::sync::Arc;
 
 use ebbstead_core::alerts::{self, Plan, State};
 use ebbstead_core::night::{self, Offer};
-use ebbstead_core::pages;
-use ebbstead_core::review::Period;
 use ebbstead_core::sentences::alerts::alert_text;
 use ebbstead_core::time::{HOUR_MS, Moment as CoreMoment};
 use ebbstead_core::units::Glucose;
 use ebbstead_core::words::{ShellLabel, Words};
-use ebbstead_core::{Error, Result, forms, wearer};
+use ebbstead_core::{Error, Result, wearer};
 
 use crate::check::{Answer, Question, answer_shown};
 use crate::companion::Shared;
 use crate::error::ApiResult;
-use crate::form::{Filled, FormAnswer, filled};
 use crate::mirror::mirrored_names;
 use crate::night::NightOffer;
-use crate::page::Page;
 use crate::prompt::Occasion;
 use crate::records::Moment;
 
@@ -323,51 +319,6 @@ impl AlertsPart {
     /// Those of reading.
     pub fn own_plan(&self) -> ApiResult<AlertPlan> {
         self.shared.with(|log| Ok(Plan::of(&log.wearer()?).into()))
-    }
-
-    /// The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
-    /// field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
-    ///
-    /// # Errors
-    /// [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
-    pub fn asked(&self, filled_in: Filled, now: Moment) -> ApiResult<FormAnswer> {
-        let wearer = self.shared.with(|log| log.wearer())?;
-        let own = Plan::of(&wearer);
-        let (form, days, tried) = forms::alerts::read(&filled(filled_in), &own, Words::of(&wearer));
-        let tried = tried.filter(|plan| *plan != own).map(Into::into);
-        let page = days.map(|days| self.page(days, tried, now)).transpose()?;
-        Ok(FormAnswer { form: form.into(), page, message: None, can_undo: false })
-    }
-
-    /// Keeps what was filled in as the wearer's own plan, all of it or nothing.
-    ///
-    /// # Errors
-    /// Those of writing. What cannot be taken is no error but advice beside its field.
-    pub fn keep(&self, filled_in: Filled, now: Moment) -> ApiResult<FormAnswer> {
-        let wearer = self.shared.with(|log| log.wearer())?;
-        let words = Words::of(&wearer);
-        let (_, _, plan) = forms::alerts::read(&filled(filled_in.clone()), &Plan::of(&wearer), words);
-        let Some(plan) = plan else { return self.asked(filled_in, now) };
-        self.keep_plan(Some(plan.into()), now)?;
-        let message = Some(words.shell_label(ShellLabel::Kept).to_owned());
-        Ok(FormAnswer { message, ..self.asked(Filled::new(), now)? })
-    }
-
-    /// Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
-    ///
-    /// # Errors
-    /// [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
-    /// cannot be; those of reading.
-    pub fn page(&self, days: u16, tried: Option<AlertPlan>, now: Moment) -> ApiResult<Page> {
-        self.shared.guarded(|| {
-            let (history, wearer, tried, period) = self.shared.with(|log| {
-                let wearer = log.wearer()?;
-                let tried = tried.map_or_else(|| Ok(Plan::of(&wearer)), Plan::try_from)?;
-                let period = Period::days_before(now.try_into()?, days)?;
-                Ok((log.history(period.from(), period.until())?, wearer, tried, period))
-            })?;
-            Ok(pages::alerts::page(&history, &wearer, &tried, period, Words::of(&wearer)).into())
-        })
     }
 }
 

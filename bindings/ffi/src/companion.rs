@@ -10,22 +10,19 @@ use ebbstead_core::outcomes::is_to_keep;
 use ebbstead_core::store::{Log, Revision};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
-use ebbstead_core::{Error, time};
+use ebbstead_core::{Error, record, time};
 
 use crate::alerts::AlertsPart;
 use crate::before::BeforePart;
 use crate::check::CheckPart;
 use crate::error::{ApiError, ApiResult};
 use crate::exchange::ExchangePart;
-use crate::learn::LearnPart;
 use crate::log::LogPart;
 use crate::night::NightPart;
-use crate::outcomes::OutcomesPart;
+use crate::record::RecordPages;
 use crate::records::Moment;
 use crate::review::ReviewPart;
-use crate::sensor::SensorPart;
 use crate::settings::{SettingsPart, spoken};
-use crate::supplies::SuppliesPart;
 use crate::watcher::{Due, Watcher};
 use crate::words::WordsPart;
 
@@ -51,7 +48,7 @@ pub struct Shared {
 }
 
 /// A panic while a lock was held leaves nothing half done: the log rolls back, and everything else is replaced as a whole.
-fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+pub(crate) fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
 }
 
@@ -174,8 +171,13 @@ impl Shared {
 
     fn note_damage(&self, log: &Log) {
         if let Some(error) = log.damage().found() {
-            locked(&self.damage).get_or_insert_with(|| self.words().advice(&error));
+            self.note_found(&error);
         }
+    }
+
+    /// Notes damage that was found.
+    pub(crate) fn note_found(&self, error: &Error) {
+        locked(&self.damage).get_or_insert_with(|| self.words().advice(error));
     }
 
     /// What damage was found until now, for the wearer.
@@ -395,14 +397,6 @@ impl EbbsteadCompanion {
         self.part(|shared| ReviewPart { shared })
     }
 
-    /// How the sensors did.
-    ///
-    /// # Errors
-    /// [`ApiError::Closed`].
-    pub fn sensor(&self) -> ApiResult<Arc<SensorPart>> {
-        self.part(|shared| SensorPart { shared })
-    }
-
     /// What alerts were worth.
     ///
     /// # Errors
@@ -411,20 +405,12 @@ impl EbbsteadCompanion {
         self.part(|shared| AlertsPart { shared })
     }
 
-    /// What is there, how long it lasts and what it costs.
+    /// The pages of the record, from their list on. `folder` is one of the shell's own for files on their way out; it need not be there.
     ///
     /// # Errors
     /// [`ApiError::Closed`].
-    pub fn supplies(&self) -> ApiResult<Arc<SuppliesPart>> {
-        self.part(|shared| SuppliesPart { shared })
-    }
-
-    /// What came of the prompts.
-    ///
-    /// # Errors
-    /// [`ApiError::Closed`].
-    pub fn outcomes(&self) -> ApiResult<Arc<OutcomesPart>> {
-        self.part(|shared| OutcomesPart { shared })
+    pub fn record_pages(&self, folder: &str) -> ApiResult<Arc<RecordPages>> {
+        self.part(|shared| RecordPages { shared, pages: Mutex::new(record::RecordPages::new(folder)) })
     }
 
     /// What is asked ahead: before sleep, a drive, movement.
@@ -433,14 +419,6 @@ impl EbbsteadCompanion {
     /// [`ApiError::Closed`].
     pub fn before(&self) -> ApiResult<Arc<BeforePart>> {
         self.part(|shared| BeforePart { shared })
-    }
-
-    /// What the log teaches of the wearer.
-    ///
-    /// # Errors
-    /// [`ApiError::Closed`].
-    pub fn learn(&self) -> ApiResult<Arc<LearnPart>> {
-        self.part(|shared| LearnPart { shared })
     }
 
     /// What goes in and out of the log: devices nearby, files.

@@ -64,6 +64,8 @@ pub enum FieldTakes {
     Words,
     /// A number to dial.
     Phone,
+    /// Words that must not be shown as typed, nor kept once they were handed back.
+    Secret,
     /// A time of day.
     Clock,
     /// One of several.
@@ -96,6 +98,7 @@ impl From<forms::Field> for FormField {
             forms::Takes::Number => FieldTakes::Number,
             forms::Takes::Words => FieldTakes::Words,
             forms::Takes::Phone => FieldTakes::Phone,
+            forms::Takes::Secret => FieldTakes::Secret,
             forms::Takes::Clock => FieldTakes::Clock,
             forms::Takes::Choice(options) => FieldTakes::Choice {
                 options: options

@@ -2,15 +2,15 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::Error;
 use ebbstead_core::exchange::csv::{self, Zone};
 use ebbstead_core::import::{self, Options, Report};
 use ebbstead_core::sentences::import::finding_line;
+use ebbstead_core::store::Log;
 use ebbstead_core::words::Words;
+use ebbstead_core::{Error, Result};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
-use crate::exchange::ExchangePart;
 use crate::log::Recorded;
 use crate::records::Moment;
 use crate::settings::GlucoseUnit;
@@ -126,10 +126,13 @@ pub(crate) fn import(
     now: Moment,
 ) -> ApiResult<ImportAnswer> {
     let words = shared.words();
-    let part = ExchangePart { shared: Arc::clone(shared) };
     let ImportOptions { offsets, unit, time_column, glucose_column, time_format, dry_run } = options;
     let offsets: Vec<csv::OffsetChange> = offsets.into_iter().map(Into::into).collect();
-    let answer = part.beside(now, |log, now| {
+    // By itself, so that a prompt asked for meanwhile does not wait.
+    let path = shared.with(|log| Ok(log.path().to_owned()))?;
+    let take = || -> Result<_> {
+        let now = now.try_into()?;
+        let log = &mut Log::open(&path, now)?;
         let options = Options {
             zone: Zone::Changes(&offsets),
             unit: unit.map(Into::into),
@@ -151,9 +154,10 @@ pub(crate) fn import(
                 _ => Err(error),
             },
         }
-    })?;
+    };
+    let answer = shared.guarded(|| take().map_err(|error| shared.refused(&error)))?;
     // Taken is taken, whatever became of this companion meanwhile: closed, there is nobody left to notify.
-    let _ = part.shared.change(|_| Ok(()));
+    let _ = shared.change(|_| Ok(()));
     Ok(answer)
 }
 

@@ -1,7 +1,7 @@
 //! The facade: Ebbstead's core, carried to Kotlin, Swift and Python. It converts and guards; it judges nothing.
 //!
 //! A shell opens one [`EbbsteadCompanion`] on the path of its log and asks it for parts: [`LogPart`], [`CheckPart`], [`NightPart`],
-//! [`ReviewPart`], [`SensorPart`], [`AlertsPart`], [`BeforePart`], [`LearnPart`], [`ExchangePart`], [`SettingsPart`], [`WordsPart`]. Parts are light; ask for them as often as you like.
+//! [`RecordPages`], [`ReviewPart`], [`AlertsPart`], [`BeforePart`], [`ExchangePart`], [`SettingsPart`], [`WordsPart`]. Parts are light; ask for them as often as you like.
 //!
 //! # What holds for every call
 //! - Every call returns a result. A failure is an [`ApiError`]: what kind, and a sentence of advice in the wearer's language.
@@ -30,18 +30,16 @@ mod faults;
 mod form;
 mod help;
 mod import;
-mod learn;
 mod log;
 mod mirror;
-mod moving;
 mod night;
-mod outcomes;
 mod page;
 mod prompt;
 mod prompted;
+mod record;
 mod records;
+mod recover;
 mod review;
-mod sensor;
 mod settings;
 mod supplies;
 mod watcher;
@@ -57,24 +55,22 @@ pub use exchange::{DeviceReceived, ExchangePart, NearbyDevice};
 pub use form::{FieldTakes, Form, FormAnswer, FormChoice, FormField};
 pub use help::{HelpCall, HelpPage, help_page};
 pub use import::{Finding, ImportAnswer, ImportOptions, ImportReport, OffsetChange};
-pub use learn::LearnPart;
 pub use log::{Listed, LogPart, ReadingAt, Recorded, Undone};
-pub use moving::{MergePreview, Merged, OtherLog, recover_log};
 pub use night::{NightAnswer, NightChoice, NightDone, NightOffer, NightPart};
-pub use outcomes::OutcomesPart;
 pub use page::{Page, PageBlock, PageRow, PageSection};
 pub use prompt::{
     Ahead, Caution, Change, Crossing, Estimate, Forecast, Matter, Modes, Occasion, OnBoard, Pace, Prompt, Reason,
     Sentence, Verdict,
 };
 pub use prompted::Prompted;
+pub use record::{Chapter, RecordAct, RecordCard, RecordDocument, RecordPages, RecordPart, RecordScreen};
 pub use records::{
     Beyond, DeviceFault, Effort, Entry, EntryKind, InsulinKind, MeterShown, Moment, Purpose, SensorEvent, Symptom,
 };
+pub use recover::recover_log;
 pub use review::{Aims, ReviewOptions, ReviewPart};
-pub use sensor::{SensorOptions, SensorPart};
 pub use settings::{GlucoseUnit, Language, SettingsPart, TreatPreference, Wearer, languages};
-pub use supplies::{Item, Price, Stocked, SuppliesPart, Supply};
+pub use supplies::{Item, Price, Stocked, Supply};
 pub use watcher::{Due, Watcher};
 pub use words::{Label, WordsPart};
 

@@ -2,12 +2,9 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::chart;
-use ebbstead_core::log::History;
-use ebbstead_core::pages;
-use ebbstead_core::review::{self, Period, Review};
+use ebbstead_core::record::Reviewed;
+use ebbstead_core::review;
 use ebbstead_core::time::Moment as CoreMoment;
-use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
 
 use crate::chart::DayChart;
@@ -46,14 +43,6 @@ pub struct ReviewPart {
     pub(crate) shared: Arc<Shared>,
 }
 
-/// What a review is made from.
-struct Reviewed {
-    history: History,
-    wearer: Wearer,
-    review: Review,
-    before: Review,
-}
-
 #[uniffi::export]
 impl ReviewPart {
     /// The review as a page, beside the days before.
@@ -61,10 +50,7 @@ impl ReviewPart {
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
     pub fn page(&self, options: ReviewOptions, now: Moment) -> ApiResult<Page> {
-        self.shared.guarded(|| {
-            let Reviewed { history, wearer, review, before } = self.reviewed(options, now)?;
-            Ok(pages::review::page(&review, Some(&before), &history, &wearer, Words::of(&wearer)).into())
-        })
+        self.reviewed(options, now, |reviewed, words, _| reviewed.page(words).into())
     }
 
     /// The daily profile, to draw beside the page; nothing where no hour has enough readings.
@@ -72,10 +58,7 @@ impl ReviewPart {
     /// # Errors
     /// As [`ReviewPart::page`].
     pub fn day(&self, options: ReviewOptions, now: Moment) -> ApiResult<Option<DayChart>> {
-        self.shared.guarded(|| {
-            let Reviewed { wearer, review, .. } = self.reviewed(options, now)?;
-            Ok(chart::DayChart::of(&review, &wearer, Words::of(&wearer)).map(Into::into))
-        })
+        self.reviewed(options, now, |reviewed, words, _| reviewed.day(words).map(Into::into))
     }
 
     /// The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
@@ -83,26 +66,22 @@ impl ReviewPart {
     /// # Errors
     /// As [`ReviewPart::page`].
     pub fn html(&self, options: ReviewOptions, now: Moment) -> ApiResult<String> {
-        self.shared.guarded(|| {
-            let Reviewed { history, wearer, review, before } = self.reviewed(options, now)?;
-            let now: CoreMoment = now.try_into().map_err(|error| self.shared.refused(&error))?;
-            Ok(pages::report::html(&review, Some(&before), &history, &wearer, Words::of(&wearer), now, None))
-        })
+        self.reviewed(options, now, |reviewed, words, now| reviewed.html(words, now))
     }
 }
 
 impl ReviewPart {
-    fn reviewed(&self, options: ReviewOptions, now: Moment) -> ApiResult<Reviewed> {
+    fn reviewed<T>(
+        &self,
+        options: ReviewOptions,
+        now: Moment,
+        made: impl FnOnce(&Reviewed, Words, CoreMoment) -> T,
+    ) -> ApiResult<T> {
         let ReviewOptions { days, aims, without_compression_lows } = options;
         let options = review::ReviewOptions { group: aims.into(), without_compression_lows };
-        let (periods, wearer, history) = self.shared.with(|log| {
-            let period = Period::days_before(now.try_into()?, days)?;
-            let earlier = Period::days_before(period.from(), days)?;
-            Ok(((period, earlier), log.wearer()?, log.history(earlier.from(), period.until())?))
-        })?;
-        let (period, earlier) = periods;
-        let review = Review::of(&history, &wearer, period, options);
-        let before = Review::of(&history, &wearer, earlier, options);
-        Ok(Reviewed { history, wearer, review, before })
+        self.shared.with(|log| {
+            let now = now.try_into()?;
+            Ok(made(&Reviewed::of(log, days, options, now)?, Words::of(&log.wearer()?), now))
+        })
     }
 }

@@ -1,19 +1,9 @@
-//! Supplies: what the log holds of them, how long they last, and the facts for a statement of need.
-
-use std::sync::Arc;
+//! Supplies, as the log holds them.
 
 use ebbstead_core::log::{self, Currency, Text};
-use ebbstead_core::review::Period;
-use ebbstead_core::store::Log;
-use ebbstead_core::supplies::{Need, Outlook, costs};
-use ebbstead_core::words::Words;
-use ebbstead_core::{Error, Quantity, Result, Why, page, pages};
+use ebbstead_core::{Error, Quantity, Result, Why};
 
-use crate::companion::Shared;
-use crate::error::ApiResult;
 use crate::mirror::mirrored_names;
-use crate::page::Page;
-use crate::records::Moment;
 
 mirrored_names! {
     /// Things one must not run out of.
@@ -121,49 +111,4 @@ impl TryFrom<Supply> for log::Supply {
             from: from.map(Text::new).transpose()?,
         })
     }
-}
-
-/// Shows what is there and how long it lasts.
-#[derive(uniffi::Object)]
-pub struct SuppliesPart {
-    pub(crate) shared: Arc<Shared>,
-}
-
-#[uniffi::export]
-impl SuppliesPart {
-    /// Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
-    ///
-    /// # Errors
-    /// [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-    pub fn page(&self, days: u16, now: Moment) -> ApiResult<Page> {
-        self.shared.with(|log| {
-            let period = Period::days_before(now.try_into()?, days)?;
-            let (wearer, now) = (log.wearer()?, period.until());
-            let history = log.history(period.from(), now)?;
-            let outlooks = Outlook::all(&history, &wearer, now);
-            Ok(pages::supplies::page(&outlooks, &costs(&history, &wearer, now), Words::of(&wearer), now).into())
-        })
-    }
-
-    /// The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
-    ///
-    /// # Errors
-    /// As [`SuppliesPart::page`].
-    pub fn statement(&self, days: u16, now: Moment) -> ApiResult<Page> {
-        self.shared.with(|log| stated(log, days, now).map(Into::into))
-    }
-
-    /// The same as text, to send or to keep.
-    ///
-    /// # Errors
-    /// As [`SuppliesPart::page`].
-    pub fn statement_text(&self, days: u16, now: Moment) -> ApiResult<String> {
-        self.shared.with(|log| stated(log, days, now).map(|page| page.to_string()))
-    }
-}
-
-fn stated(log: &Log, days: u16, now: Moment) -> Result<page::Page> {
-    let wearer = log.wearer()?;
-    let need = Need::of_log(log, &wearer, days, now.try_into()?)?;
-    Ok(pages::supplies::need_page(&need, Words::of(&wearer)))
 }

@@ -3,14 +3,12 @@
 use std::sync::Arc;
 
 use ebbstead_core::time;
-use ebbstead_core::units::Glucose;
 use ebbstead_core::words::ShellLabel;
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::mirror::mirrored_names;
 use crate::records::{MeterShown, Moment};
-use crate::supplies::{Item, Stocked};
 
 mirrored_names! {
     /// A short text on a screen.
@@ -326,46 +324,6 @@ impl WordsPart {
         Ok(self.shared.words().draft().map(str::to_owned))
     }
 
-    /// A supply's name.
-    ///
-    /// # Errors
-    /// None; it returns a result so that nothing can end the host app.
-    pub fn item(&self, item: Item) -> ApiResult<String> {
-        Ok(self.shared.words().item(item.into()))
-    }
-
-    /// What happened to a supply.
-    ///
-    /// # Errors
-    /// None; it returns a result so that nothing can end the host app.
-    pub fn stocked(&self, stocked: Stocked) -> ApiResult<String> {
-        Ok(self.shared.words().stocked(stocked.into()))
-    }
-
-    /// An amount of glucose, given in mg/dL, with its unit.
-    ///
-    /// # Errors
-    /// None.
-    pub fn amount(&self, mg_dl: f64) -> ApiResult<String> {
-        Ok(self.shared.words().amount(mg_dl))
-    }
-
-    /// An amount of glucose, given in mg/dL, as it would be typed.
-    ///
-    /// # Errors
-    /// None.
-    pub fn bare_amount(&self, mg_dl: f64) -> ApiResult<String> {
-        Ok(self.shared.words().bare_amount(mg_dl))
-    }
-
-    /// A difference of glucose, given in mg/dL, as it would be typed.
-    ///
-    /// # Errors
-    /// None.
-    pub fn difference(&self, mg_dl: f64) -> ApiResult<String> {
-        Ok(self.shared.words().difference(mg_dl))
-    }
-
     /// The name of the unit.
     ///
     /// # Errors
@@ -382,38 +340,13 @@ impl WordsPart {
         time::Moment::try_from(at).map(time::Moment::clock).map_err(|error| self.shared.refused(&error))
     }
 
-    /// Reads an amount of glucose as typed in the wearer's unit; in mg/dL.
-    ///
-    /// # Errors
-    /// [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
-    pub fn read_glucose(&self, typed: &str) -> ApiResult<f64> {
-        let read = self.shared.words().read_glucose(typed);
-        read.map(Glucose::mg_dl).map_err(|error| self.shared.refused(&error))
-    }
-
     /// Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
     /// `< 20`).
     ///
     /// # Errors
-    /// As [`WordsPart::read_glucose`].
+    /// [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
     pub fn read_meter(&self, typed: &str) -> ApiResult<MeterShown> {
         let read = self.shared.words().read_meter(typed);
         read.map(Into::into).map_err(|error| self.shared.refused(&error))
-    }
-
-    /// Reads a difference of glucose as typed in the wearer's unit; in mg/dL.
-    ///
-    /// # Errors
-    /// As [`WordsPart::read_glucose`].
-    pub fn read_difference_mg_dl(&self, typed: &str) -> ApiResult<f64> {
-        self.shared.words().read_difference_mg_dl(typed).map_err(|error| self.shared.refused(&error))
-    }
-
-    /// Reads a plain number as typed.
-    ///
-    /// # Errors
-    /// As [`WordsPart::read_glucose`].
-    pub fn read_number(&self, typed: &str) -> ApiResult<f64> {
-        self.shared.words().read_number(typed).map_err(|error| self.shared.refused(&error))
     }
 }

@@ -2,13 +2,14 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)] // a test that cannot go on fails
 
+use std::collections::HashMap;
 use std::sync::{Arc, mpsc};
 
 use ebbstead_core::log::Text;
 use ebbstead_core::store::Log;
 use ebbstead_ffi::{
-    ApiError, EbbsteadCompanion, EntryKind, ImportAnswer, ImportOptions, Moment, Occasion, OffsetChange, OtherLog,
-    Question, ReadingAt,
+    ApiError, Chapter, EbbsteadCompanion, EntryKind, ImportAnswer, ImportOptions, Moment, Occasion, OffsetChange,
+    Question, ReadingAt, RecordAct, RecordPages, RecordPart, RecordScreen,
 };
 
 /// 2 May 2024, noon, one hour east of UTC.
@@ -95,6 +96,46 @@ fn a_bundle_is_looked_at_imported_and_taken_back_or_refused() {
     assert!(text.contains("week.json") && text.contains(why), "{text}");
 }
 
+const SECRET: &str = "correct horse battery";
+
+/// The page where a log goes out and comes in; its folder for files on their way lies beside the log.
+fn copies(companion: &EbbsteadCompanion, place: &tempfile::TempDir) -> Arc<RecordPages> {
+    let pages = companion.record_pages(place.path().join("passing").to_str().unwrap()).unwrap();
+    pages.turn_to(Some(Chapter::Copies), HashMap::new(), NOW).unwrap();
+    pages
+}
+
+fn act(pages: &RecordPages, act: RecordAct, fields: &[(&str, &str)], now: Moment) -> RecordScreen {
+    let filled = fields.iter().map(|(id, value)| ((*id).to_owned(), (*value).to_owned())).collect();
+    pages.act(act, filled, now).unwrap()
+}
+
+fn offers(screen: &RecordScreen, wanted: RecordAct) -> bool {
+    screen.parts.iter().any(|part| matches!(part, RecordPart::Press { act, .. } if *act == wanted))
+}
+
+fn said(screen: &RecordScreen) -> Vec<&str> {
+    let parts = screen.parts.iter();
+    parts.filter_map(|part| if let RecordPart::Said { text } = part { Some(text.as_str()) } else { None }).collect()
+}
+
+/// What stands in the fields that something is said against.
+fn against(screen: &RecordScreen) -> Vec<(&str, &str)> {
+    let asked = screen.parts.iter();
+    let asked = asked.filter_map(|part| if let RecordPart::Asked { field } = part { Some(field) } else { None });
+    let refused = asked.filter(|field| field.advice.is_some());
+    refused.map(|field| (field.id.as_str(), field.value.as_str())).collect()
+}
+
+fn sealed(companion: &EbbsteadCompanion, place: &tempfile::TempDir) -> String {
+    let twice = [("passphrase", SECRET), ("passphrase_again", SECRET)];
+    let made = act(&copies(companion, place), RecordAct::Seal, &twice, NOW);
+    assert!(!format!("{made:?}").contains("horse"), "a secret never stays");
+    let document = made.document.unwrap();
+    assert!(document.name == "ebbstead-2024-05-02.age" && !document.said.is_empty(), "{document:?}");
+    document.path
+}
+
 #[test]
 fn a_log_is_written_sealed_and_merged_on_another_phone() {
     let (here, there) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
@@ -106,62 +147,93 @@ fn a_log_is_written_sealed_and_merged_on_another_phone() {
     let mut wearer = mine.settings().unwrap().wearer().unwrap();
     wearer.low_line_mg_dl = 80.0;
     mine.settings().unwrap().set_wearer(wearer, NOW).unwrap();
-    let exchange = mine.exchange().unwrap();
-    let place = |name: &str| here.path().join(name).to_str().unwrap().to_owned();
+    let out = copies(&mine, &here);
 
-    let table = exchange.export_table(&place("log.csv"), false, None, None).unwrap();
-    assert!(table[0].contains("1 other entry"), "{table:?}");
-    assert!(std::fs::read_to_string(place("log.csv")).unwrap().contains("on the first phone"));
-    assert!(matches!(exchange.export_table(&place("log.csv"), false, None, None), Err(ApiError::Failed { .. })));
-    exchange.export_table(&place("log.csv"), true, None, None).unwrap();
-    exchange.export_bundle(&place("log.json"), false, Some(14), NOW).unwrap();
-    let bundle = std::fs::read(place("log.json")).unwrap();
-    assert!(serde_json::from_slice::<serde_json::Value>(&bundle).is_ok());
+    // Once more into the same place: what was there is replaced.
+    act(&out, RecordAct::WriteTable, &[], NOW);
+    let table = act(&out, RecordAct::WriteTable, &[], NOW);
+    assert!(said(&table).is_empty(), "said once it is where the wearer wants it");
+    let table = table.document.unwrap();
+    assert!(table.said.contains("1 other entry"), "{table:?}");
+    assert!(std::fs::read_to_string(&table.path).unwrap().contains("on the first phone"));
+    assert_eq!(said(&out.say(&table.said, NOW).unwrap()), [&table.said]);
+    let bundle = act(&out, RecordAct::WriteBundle, &[], NOW).document.unwrap();
+    assert_eq!(bundle.media_type, "application/fhir+json");
+    assert!(serde_json::from_slice::<serde_json::Value>(&std::fs::read(&bundle.path).unwrap()).is_ok());
 
     // What this log wrote comes in elsewhere, whatever the file is called.
     let fresh = tempfile::tempdir().unwrap();
     let third = opened(&fresh);
-    let bytes = |file: &str| std::fs::read(place(file)).unwrap();
-    let read = third.log().unwrap().import_file("picked", bytes("log.csv"), options(), NOW).unwrap();
+    let bytes = |path: &str| std::fs::read(path).unwrap();
+    let read = third.log().unwrap().import_file("picked", bytes(&table.path), options(), NOW).unwrap();
     let ImportAnswer::Read { report } = read else { panic!("{read:?}") };
     assert_eq!((report.taken, report.recorded.unwrap().new), (1, 1));
-    let read = third.log().unwrap().import_file("picked", bytes("log.json"), options(), NOW).unwrap();
+    let read = third.log().unwrap().import_file("picked", bytes(&bundle.path), options(), NOW).unwrap();
     assert!(matches!(read, ImportAnswer::Read { ref report } if report.taken == 1), "{read:?}");
     third.close_log().unwrap();
     let log = std::fs::read(fresh.path().join("log.ebb")).unwrap();
     let refused = mine.log().unwrap().import_file("other", log, options(), NOW).unwrap();
     assert!(matches!(refused, ImportAnswer::Refused { ref why, .. } if why.contains("merge")), "{refused:?}");
 
-    let words = "correct horse battery";
-    let short = exchange.seal(&place("copy.sealed"), false, "short".to_owned(), NOW).unwrap_err();
-    assert!(matches!(&short, ApiError::InvalidInput { field, .. } if field == "passphrase"), "{short:?}");
-    exchange.seal(&place("copy.sealed"), false, words.to_owned(), NOW).unwrap();
-    let sealed = |passphrase: &str| OtherLog::Sealed { path: place("copy.sealed"), passphrase: passphrase.to_owned() };
+    for (one, other, field) in
+        [("short", "short", "passphrase"), ("", "", "passphrase"), (SECRET, "other", "passphrase_again")]
+    {
+        let refused = act(&out, RecordAct::Seal, &[("passphrase", one), ("passphrase_again", other)], NOW);
+        assert!(against(&refused) == [(field, "")] && refused.document.is_none(), "{refused:?}");
+    }
+    let copy = sealed(&mine, &here);
 
     let other = opened(&there);
-    let theirs = other.exchange().unwrap();
-    let wrong = theirs.preview_merge(sealed("another passphrase"), NOW).unwrap_err();
-    assert!(matches!(&wrong, ApiError::InvalidInput { field, .. } if field == "passphrase"), "{wrong:?}");
-    assert!(!format!("{wrong:?}").contains("another"));
+    let theirs = copies(&other, &there);
+    let met = theirs.chosen(&copy, "copy.age", NOW).unwrap();
+    assert!(
+        offers(&met, RecordAct::LookIntoOther) && !offers(&met, RecordAct::Merge) && !offers(&met, RecordAct::Seal)
+    );
+    for wrong in ["another passphrase", ""] {
+        let refused = act(&theirs, RecordAct::LookIntoOther, &[("passphrase_of_copy", wrong)], NOW);
+        assert_eq!(against(&refused), [("passphrase_of_copy", "")]);
+        assert!(!format!("{refused:?}").contains("another") && !offers(&refused, RecordAct::Merge));
+    }
+    let secret = [("passphrase_of_copy", SECRET)];
     let before = Moment { unix_ms: NOW.unix_ms - 86_400_000, ..NOW };
-    let ahead = theirs.preview_merge(sealed(words), before).unwrap();
-    assert!(ahead.restores && ahead.warnings.len() == 1, "recorded tomorrow: {ahead:?}");
-    let refused = theirs.merge(sealed(words), false, before).unwrap_err();
-    assert!(matches!(&refused, ApiError::InvalidInput { field, .. } if field == "other log"), "{refused:?}");
-    assert!(theirs.preview_merge(sealed(words), NOW).unwrap().restores);
-    let taken = theirs.merge(sealed(words), false, NOW).unwrap();
-    assert_eq!(taken.recorded.new, 1);
-    assert_eq!(taken.messages, ["Brought back: 1 entry, with your settings and what was learnt."]);
+    let ahead = act(&theirs, RecordAct::LookIntoOther, &secret, before);
+    assert!(said(&ahead).len() == 1 && offers(&ahead, RecordAct::MergeAnyway), "recorded tomorrow: {ahead:?}");
+    let refused = act(&theirs, RecordAct::Merge, &secret, before);
+    assert_eq!(said(&refused).len(), 2, "refused, with what speaks against it: {refused:?}");
+    assert!(other.log().unwrap().list(NOW, NOW, false, false).unwrap().is_empty());
+    let met = act(&theirs, RecordAct::LookIntoOther, &secret, NOW);
+    // It stands in its field, so that it need not be typed again; what stays has it not.
+    assert!(format!("{met:?}").contains(SECRET) && !format!("{:?}", theirs.show(NOW)).contains(SECRET));
+    assert!(offers(&met, RecordAct::Merge) && format!("{met:?}").contains("This log is empty"), "{met:?}");
+    let taken = act(&theirs, RecordAct::Merge, &secret, NOW);
+    assert_eq!(said(&taken), ["Brought back: 1 entry, with your settings and what was learnt."]);
+    assert!(!std::path::Path::new(&copy).exists(), "nothing of it stays");
     // Settings come with what is restored.
     assert!((other.settings().unwrap().wearer().unwrap().low_line_mg_dl - 80.0).abs() < 1e-9);
 
     note(&other, "on the second phone");
     other.close_log().unwrap();
-    let open = || OtherLog::Open { path: there.path().join("log.ebb").to_str().unwrap().to_owned() };
-    let preview = exchange.preview_merge(open(), NOW).unwrap();
-    assert!(!preview.changes_nothing && !preview.lines.is_empty() && !preview.restores, "{preview:?}");
-    assert_eq!(exchange.merge(open(), false, NOW).unwrap().recorded.new, 1);
-    assert!(exchange.preview_merge(open(), NOW).unwrap().changes_nothing);
+    let path = there.path().join("log.ebb").to_str().unwrap().to_owned();
+    let copy = here.path().join("chosen").to_str().unwrap().to_owned();
+    std::fs::copy(&path, &copy).unwrap();
+    // No passphrase is asked for what is not sealed, and it is looked into at once.
+    let met = out.chosen(&copy, "phone.ebb", NOW).unwrap();
+    assert!(against(&met).is_empty() && !offers(&met, RecordAct::LookIntoOther), "{met:?}");
+    assert!(offers(&met, RecordAct::Merge) || offers(&met, RecordAct::MergeAnyway));
+    assert_eq!(said(&act(&out, RecordAct::MergeAnyway, &[], NOW)).len(), 1);
+    assert_eq!(mine.log().unwrap().list(NOW, NOW, false, false).unwrap().len(), 2);
+    std::fs::copy(&path, &copy).unwrap();
+    let nothing = out.chosen(&copy, "phone.ebb", NOW).unwrap();
+    assert!(!offers(&nothing, RecordAct::Merge) && !offers(&nothing, RecordAct::MergeAnyway), "{nothing:?}");
+    let left = act(&out, RecordAct::LeaveOther, &[], NOW);
+    assert!(!std::path::Path::new(&copy).exists() && offers(&left, RecordAct::Seal));
+    // What is no log is said, and let go of.
+    std::fs::write(&copy, "milk, bread").unwrap();
+    let none = out.chosen(&copy, "notes.txt", NOW).unwrap();
+    assert!(
+        said(&none).len() == 1 && !std::path::Path::new(&copy).exists() && offers(&none, RecordAct::Seal),
+        "{none:?}"
+    );
 }
 
 #[test]
@@ -185,11 +257,11 @@ fn a_prompt_does_not_wait_for_another_log() {
         Log::open(path, now).unwrap().import(Text::new("slow").unwrap(), hesitant, now).unwrap();
     });
     has_begun.recv().unwrap();
-    let exchange = companion.exchange().unwrap();
+    let pages = copies(&companion, &here);
     let path = there.path().join("log.ebb").to_str().unwrap().to_owned();
     let taking = std::thread::spawn(move || {
-        exchange.preview_merge(OtherLog::Open { path: path.clone() }, NOW)?;
-        exchange.merge(OtherLog::Open { path }, false, NOW)
+        pages.chosen(&path, "phone.ebb", NOW)?;
+        pages.act(RecordAct::Merge, HashMap::new(), NOW)
     });
     let question = Question { now: NOW, occasion: Occasion::Look, feels: None, meter_mg_dl: None, meter_beyond: None };
     for _ in 0..20 {
@@ -199,7 +271,8 @@ fn a_prompt_does_not_wait_for_another_log() {
     assert!(!taking.is_finished(), "nothing held the file");
     let_go.send(()).unwrap();
     holding.join().unwrap();
-    assert_eq!(taking.join().unwrap().unwrap().recorded.new, 1);
+    assert_eq!(said(&taking.join().unwrap().unwrap()).len(), 1);
+    assert_eq!(companion.log().unwrap().list(NOW, NOW, false, false).unwrap().len(), 2, "with the import's own");
 }
 
 #[test]

@@ -2,11 +2,13 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, clippy::cast_precision_loss, clippy::float_cmp)] // a test that cannot go on fails
 
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use ebbstead_ffi::{
-    Aims, ApiError, EbbsteadCompanion, Effort, EntryKind, Item, Moment, Movement, Occasion, Page, PageBlock, Price,
-    Question, ReadingAt, ReviewOptions, SensorEvent, SensorOptions, Stocked, Supply, Wearer,
+    Aims, ApiError, Chapter, EbbsteadCompanion, Effort, EntryKind, FormField, Item, Moment, Movement, Occasion, Page,
+    PageBlock, Price, Question, ReadingAt, RecordAct, RecordPages, RecordPart, RecordScreen, ReviewOptions,
+    SensorEvent, Stocked, Supply, Wearer,
 };
 
 const NOW: Moment = Moment { unix_ms: 1_772_359_200_000, offset_minutes: 60 };
@@ -46,6 +48,46 @@ fn text(page: &Page) -> String {
     format!("{page:?}")
 }
 
+/// The record's pages, with a chapter open.
+fn opened_at(companion: &EbbsteadCompanion, place: &std::path::Path, chapter: Chapter) -> Arc<RecordPages> {
+    let pages = companion.record_pages(place.join("passing").to_str().unwrap()).unwrap();
+    assert_eq!(pages.turn_to(Some(chapter), HashMap::new(), NOW).unwrap().chapter, Some(chapter));
+    pages
+}
+
+fn filled(fields: &[(&str, &str)]) -> HashMap<String, String> {
+    fields.iter().map(|(id, value)| ((*id).to_owned(), (*value).to_owned())).collect()
+}
+
+fn page(screen: &RecordScreen) -> Page {
+    let shown =
+        screen.parts.iter().find_map(|part| if let RecordPart::Shown { page } = part { Some(page) } else { None });
+    shown.unwrap_or_else(|| panic!("{screen:?}")).clone()
+}
+
+fn shows_page(screen: &RecordScreen) -> bool {
+    screen.parts.iter().any(|part| matches!(part, RecordPart::Shown { .. }))
+}
+
+fn fields(screen: &RecordScreen) -> Vec<FormField> {
+    let asked = |part: &RecordPart| if let RecordPart::Asked { field } = part { Some(field.clone()) } else { None };
+    screen.parts.iter().filter_map(asked).collect()
+}
+
+/// Which fields say something against what stands in them.
+fn against(screen: &RecordScreen) -> Vec<String> {
+    fields(screen).into_iter().filter(|field| field.advice.is_some()).map(|field| field.id).collect()
+}
+
+fn said(screen: &RecordScreen) -> Vec<String> {
+    let said = |part: &RecordPart| if let RecordPart::Said { text } = part { Some(text.clone()) } else { None };
+    screen.parts.iter().filter_map(said).collect()
+}
+
+fn letter(screen: &RecordScreen) -> Option<String> {
+    screen.parts.iter().find_map(|part| if let RecordPart::Letter { text } = part { Some(text.clone()) } else { None })
+}
+
 #[test]
 fn every_page_shows_something_in_either_language() {
     let place = tempfile::tempdir().unwrap();
@@ -55,13 +97,16 @@ fn every_page_shows_something_in_either_language() {
     ] {
         let companion = opened(place.path(), language);
         let options = ReviewOptions { days: 14, aims: Aims::Adult, without_compression_lows: false };
-        let sensor = SensorOptions { days: 90, rated_days: Some(10) };
-        let pages = [
-            companion.review().unwrap().page(options, NOW).unwrap(),
-            companion.sensor().unwrap().page(sensor, NOW).unwrap(),
-            companion.alerts().unwrap().page(90, None, NOW).unwrap(),
-            companion.learn().unwrap().now(NOW).unwrap(),
-        ];
+        let record = opened_at(&companion, place.path(), Chapter::Review);
+        let pages = [Chapter::Review, Chapter::Sensors, Chapter::Alerts, Chapter::Learnt].map(|chapter| {
+            record.turn_to(Some(chapter), HashMap::new(), NOW).unwrap();
+            page(
+                &record
+                    .act(if chapter == Chapter::Learnt { RecordAct::Learn } else { RecordAct::Show }, filled(&[]), NOW)
+                    .unwrap(),
+            )
+        });
+        assert_eq!(pages[0], companion.review().unwrap().page(options, NOW).unwrap());
         for (page, word) in pages.iter().zip(words) {
             assert!(text(page).contains(word), "{word}: {page:?}");
             assert!(page.sections.iter().all(|section| !section.holds.is_empty()), "{page:?}");
@@ -69,9 +114,20 @@ fn every_page_shows_something_in_either_language() {
         }
         let html = companion.review().unwrap().html(options, NOW).unwrap();
         assert!(html.starts_with("<!doctype html>") && html.contains("<svg"));
-        let lot = Some("LOT-7".to_owned());
-        let sheet = companion.sensor().unwrap().sheet(sensor, 0, lot, NOW).unwrap();
+        record.turn_to(Some(Chapter::Sensors), HashMap::new(), NOW).unwrap();
+        let screen = record.act(RecordAct::SensorSheet, filled(&[("lot", "LOT-7")]), NOW).unwrap();
+        let sheet = letter(&screen).unwrap();
         assert!(sheet.contains("left arm") && sheet.contains("LOT-7"), "{sheet}");
+        let document = record.act(RecordAct::SaveText, filled(&[]), NOW).unwrap().document.unwrap();
+        assert_eq!(
+            (document.name.as_str(), document.media_type.as_str()),
+            ("ebbstead-sensor-2026-03-01.txt", "text/plain")
+        );
+        assert_eq!(std::fs::read_to_string(document.path).unwrap(), sheet);
+        assert!(record.show(NOW).unwrap().document.is_none(), "handed on once");
+        assert!(letter(&record.act(RecordAct::Show, filled(&[]), NOW).unwrap()).is_none());
+        let cards = record.turn_to(None, HashMap::new(), NOW).unwrap().cards;
+        assert!(cards.iter().all(|card| !card.lines.is_empty() || card.chapter == Chapter::Copies), "{cards:?}");
     }
 }
 
@@ -79,16 +135,21 @@ fn every_page_shows_something_in_either_language() {
 fn sensors_are_held_to_the_rated_length_given_or_else_to_the_settings() {
     let place = tempfile::tempdir().unwrap();
     let companion = opened(place.path(), "en");
-    let (sensor, settings) = (companion.sensor().unwrap(), companion.settings().unwrap());
+    let settings = companion.settings().unwrap();
+    let record = opened_at(&companion, place.path(), Chapter::Sensors);
     // The sensor was put in five days ago.
-    let page_of = |rated_days| sensor.page(SensorOptions { days: 90, rated_days }, NOW);
-    assert_ne!(page_of(None).unwrap(), page_of(Some(3)).unwrap());
+    let screen_of = |rated| record.act(RecordAct::Show, filled(&[("rated_days", rated)]), NOW).unwrap();
+    let page_of = |rated| page(&screen_of(rated));
+    assert_ne!(page_of(""), page_of("3"));
     settings.set_wearer(Wearer { sensor_rated_days: Some(3), ..settings.wearer().unwrap() }, NOW).unwrap();
-    assert_eq!(page_of(None).unwrap(), page_of(Some(3)).unwrap());
-    assert_ne!(page_of(Some(10)).unwrap(), page_of(Some(3)).unwrap());
-    for cannot_be in [0, 366] {
-        assert!(matches!(page_of(Some(cannot_be)), Err(ApiError::InvalidInput { .. })));
+    assert_eq!(page_of(""), page_of("3"));
+    assert_ne!(page_of("10"), page_of("3"));
+    for cannot_be in ["0", "366", "ten"] {
+        let slip = screen_of(cannot_be);
+        assert_eq!((against(&slip), page(&slip)), (vec!["rated_days".to_owned()], page_of("3")), "it hides nothing");
     }
+    let fresh = opened_at(&companion, place.path(), Chapter::Sensors).show(NOW).unwrap();
+    assert_eq!(fields(&fresh)[1].value, "3", "the settings' stands in its field");
 }
 
 #[test]
@@ -96,21 +157,25 @@ fn a_plan_tried_stands_beside_the_wearers_own_and_the_floor_holds() {
     let place = tempfile::tempdir().unwrap();
     let companion = opened(place.path(), "en");
     let alerts = companion.alerts().unwrap();
-    let own = alerts.own_plan().unwrap();
-    assert_eq!(own.day.low_mg_dl, 70.0);
-    let mut tried = own;
-    tried.day.high_mg_dl = Some(160.0);
-    let columns = |page: &Page| match &page.sections[0].holds[0] {
+    let record = opened_at(&companion, place.path(), Chapter::Alerts);
+    let columns = |screen: &RecordScreen| match &page(screen).sections[0].holds[0] {
         PageBlock::Table { columns, rows } => (columns.len(), rows[0].values.clone()),
         other => panic!("{other:?}"),
     };
-    let (one, _) = columns(&alerts.page(14, Some(own), NOW).unwrap());
-    let (two, values) = columns(&alerts.page(14, Some(tried), NOW).unwrap());
+    let act = |act, fields: &[(&str, &str)]| record.act(act, filled(fields), NOW).unwrap();
+    let (one, _) = columns(&act(RecordAct::Replay, &[("days", "14")]));
+    let (two, values) = columns(&act(RecordAct::Replay, &[("day_high", "160")]));
     assert_eq!((one, two, values.len()), (1, 2, 2));
     assert_ne!(values[0], values[1], "alerted to highs above 160 and above 180");
-    tried.night.low_mg_dl = 50.0;
-    assert!(matches!(alerts.page(14, Some(tried), NOW), Err(ApiError::InvalidInput { .. })));
-    assert!(matches!(alerts.page(0, None, NOW), Err(ApiError::InvalidInput { .. })));
+    let floor = act(RecordAct::KeepPlan, &[("night_low", "50")]);
+    assert_eq!((against(&floor), columns(&floor).0), (vec!["night_low".to_owned()], 1));
+    assert!(said(&floor).is_empty() && alerts.own_plan().unwrap().day.high_mg_dl == Some(180.0));
+    assert_eq!(said(&act(RecordAct::KeepPlan, &[("night_low", "70")])).len(), 1);
+    assert_eq!(alerts.own_plan().unwrap().day.high_mg_dl, Some(160.0));
+    let never = act(RecordAct::Replay, &[("days", "0"), ("day_high", "170")]);
+    assert!(against(&never) == ["days"] && !shows_page(&never));
+    let left = act(RecordAct::LeavePlan, &[]);
+    assert!(against(&left).is_empty() && columns(&left).0 == 1);
 }
 
 #[test]
@@ -123,9 +188,10 @@ fn what_was_learnt_is_used_by_the_next_prompt_and_by_no_prompt_of_the_past() {
     };
     let ahead = |prompt: &ebbstead_ffi::Prompt| prompt.forecast.as_ref().unwrap().path[5].reading_mg_dl;
     let (now, past) = (ask(NOW), ask(before(1440)));
-    assert!(companion.learn().unwrap().last().unwrap().is_none());
-    companion.learn().unwrap().now(NOW).unwrap();
-    assert!(companion.learn().unwrap().last().unwrap().is_some());
+    let record = opened_at(&companion, place.path(), Chapter::Learnt);
+    assert!(!shows_page(&record.show(NOW).unwrap()));
+    record.act(RecordAct::Learn, filled(&[]), NOW).unwrap();
+    assert!(shows_page(&opened_at(&companion, place.path(), Chapter::Learnt).show(NOW).unwrap()));
     assert_ne!(ahead(&ask(NOW)), ahead(&now), "the lesson mends the forecast of a record so regular");
     assert_eq!(ahead(&ask(before(1440))), ahead(&past), "nobody knew it a day before");
 }
@@ -172,12 +238,85 @@ fn a_page_of_nothing_says_what_is_missing() {
     let companion = EbbsteadCompanion::open(path.to_str().unwrap(), "en", NOW).unwrap();
     let options = ReviewOptions { days: 14, aims: Aims::Adult, without_compression_lows: true };
     assert!(text(&companion.review().unwrap().page(options, NOW).unwrap()).contains("not enough data"));
-    let sensor = SensorOptions { days: 90, rated_days: None };
-    assert!(text(&companion.sensor().unwrap().page(sensor, NOW).unwrap()).contains("No insertion"));
-    let none = companion.sensor().unwrap().sheet(sensor, 0, None, NOW);
-    assert!(matches!(none, Err(ApiError::InvalidInput { field, .. }) if field == "sensor"));
-    companion.alerts().unwrap().page(90, None, NOW).unwrap();
-    companion.learn().unwrap().now(NOW).unwrap();
+    let record = opened_at(&companion, place.path(), Chapter::Sensors);
+    assert!(text(&page(&record.show(NOW).unwrap())).contains("No insertion"));
+    let none = record.act(RecordAct::SensorSheet, filled(&[]), NOW).unwrap();
+    assert!(against(&none) == ["lot"] && letter(&none).is_none());
+    for chapter in [Chapter::Review, Chapter::Alerts, Chapter::Outcomes, Chapter::Supplies] {
+        let screen = record.turn_to(Some(chapter), HashMap::new(), NOW).unwrap();
+        assert!(shows_page(&screen) && said(&screen).is_empty(), "{screen:?}");
+    }
+    record.turn_to(Some(Chapter::Learnt), HashMap::new(), NOW).unwrap();
+    assert!(shows_page(&record.act(RecordAct::Learn, filled(&[]), NOW).unwrap()));
+}
+
+#[test]
+fn what_is_typed_stays_with_its_chapter_and_a_slip_is_said_beside_it() {
+    let place = tempfile::tempdir().unwrap();
+    let companion = opened(place.path(), "en");
+    let record = opened_at(&companion, place.path(), Chapter::Review);
+    let asked = [("review_days", "7"), ("aims", "pregnancy"), ("compression", "out")];
+    let week = record.act(RecordAct::Show, filled(&asked), NOW).unwrap();
+    let options = ReviewOptions { days: 7, aims: Aims::Type1Pregnancy, without_compression_lows: true };
+    assert_eq!(page(&week), companion.review().unwrap().page(options, NOW).unwrap());
+    assert_eq!(fields(&record.turn_to(Some(Chapter::Outcomes), HashMap::new(), NOW).unwrap())[0].value, "90");
+    assert_eq!(record.turn_to(Some(Chapter::Review), HashMap::new(), NOW).unwrap(), week);
+    for slip in ["", "0", "7.5", "99999", "many"] {
+        let screen = record.act(RecordAct::SaveReview, filled(&[("review_days", slip)]), NOW).unwrap();
+        assert!(!shows_page(&screen) && screen.document.is_none(), "{slip}");
+        assert_eq!((against(&screen), fields(&screen)[0].value.as_str()), (vec!["review_days".to_owned()], slip));
+    }
+    let document = record.act(RecordAct::SaveReview, filled(&[("review_days", "7")]), NOW).unwrap().document.unwrap();
+    assert_eq!(document.name, "ebbstead-2026-03-01.html");
+    let html = companion.review().unwrap().html(options, NOW).unwrap();
+    assert_eq!(std::fs::read_to_string(document.path).unwrap(), html);
+}
+
+#[test]
+fn a_supply_is_noted_and_each_slip_is_said_beside_its_field() {
+    let place = tempfile::tempdir().unwrap();
+    let companion = opened(place.path(), "de");
+    let record = opened_at(&companion, place.path(), Chapter::Supplies);
+    let before = page(&record.show(NOW).unwrap());
+    let good = [
+        ("item", "sensor"),
+        ("stocked", "received"),
+        ("amount", "6"),
+        ("expires", "2026-09-30"),
+        ("price", "312,50"),
+        ("currency", "eur"),
+        ("from", "Apotheke am Markt"),
+    ];
+    let note = |slip: &[(&str, &str)]| {
+        let mut filled = filled(&good);
+        filled.extend(slip.iter().map(|(id, value)| ((*id).to_owned(), (*value).to_owned())));
+        record.act(RecordAct::NoteSupply, filled, NOW).unwrap()
+    };
+    let slips = ["amount:", "amount:2,5", "expires:30.9.2026", "price:teuer", "price:-1", "currency:Euro"];
+    for (id, slip) in slips.map(|slip| slip.split_once(':').unwrap()) {
+        let refused = note(&[(id, slip)]);
+        assert!(against(&refused) == [id] && said(&refused).is_empty(), "{id} {slip}: {refused:?}");
+    }
+    assert_eq!(against(&note(&[("amount", "?"), ("price", "?")])), ["amount", "price"]);
+    assert_eq!(against(&note(&[("stocked", "quoted"), ("price", "")])), ["price"]);
+    assert_eq!(page(&record.show(NOW).unwrap()), before);
+    let noted = note(&[]);
+    assert!(said(&noted)[0].contains('6') && page(&noted) != before, "{noted:?}");
+    let stands = |id: &str| fields(&noted).into_iter().find(|field| field.id == id).unwrap().value;
+    assert_eq!(
+        (stands("amount"), stands("currency"), stands("from")),
+        (String::new(), "eur".to_owned(), String::new())
+    );
+    let listed = companion.log().unwrap().list(NOW, NOW, false, false).unwrap();
+    let supply = listed
+        .into_iter()
+        .find_map(|one| if let EntryKind::Supply { supply } = one.entry.what { Some(supply) } else { None });
+    let price = Some(Price { amount: 312.5, currency: "EUR".to_owned() });
+    let (expires, from) = (Some("2026-09-30".to_owned()), Some("Apotheke am Markt".to_owned()));
+    let (item, stocked) = (Item::Sensor, Stocked::Received);
+    assert_eq!(supply, Some(Supply { item, stocked, amount: 6.0, expires, lot: None, price, from }));
+    let undone = record.act(RecordAct::Undo, filled(&[]), NOW).unwrap();
+    assert!(said(&undone)[0].ends_with("zurückgenommen") && page(&undone) == before, "{:?}", said(&undone));
 }
 
 #[test]
@@ -208,7 +347,7 @@ fn supplies_show_what_is_there_when_to_order_and_what_it_costs() {
         ("de", ["Teststreifen", "bestell", "EUR", "Brief schreibst du"]),
     ] {
         let companion = opened(place.path(), language);
-        let supplies = companion.supplies().unwrap();
+        let record = opened_at(&companion, place.path(), Chapter::Supplies);
         let settings = companion.settings().unwrap();
         settings.set_wearer(Wearer { reorder_lead_days: Some(7), ..settings.wearer().unwrap() }, NOW).unwrap();
         assert_eq!(settings.wearer().unwrap().reorder_lead_days, Some(7));
@@ -221,18 +360,29 @@ fn supplies_show_what_is_there_when_to_order_and_what_it_costs() {
         let price = Some(Price { amount: 25.0, currency: "EUR".to_owned() });
         log.record(strips(Stocked::Received, 50.0, price), before(14 * 1440), NOW).unwrap();
         log.record(strips(Stocked::Counted, 150.0, None), before(60), NOW).unwrap();
-        let page = supplies.page(365, NOW).unwrap();
-        let statement = supplies.statement(14, NOW).unwrap();
-        let shown = format!("{page:?}").to_lowercase();
+        let shown = format!("{:?}", page(&record.show(NOW).unwrap())).to_lowercase();
         for word in &words[..3] {
             assert!(shown.contains(&word.to_lowercase()), "{word}: {shown}");
         }
-        assert!(text(&statement).contains(words[3]), "{statement:?}");
-        let plain = supplies.statement_text(14, NOW).unwrap();
+        let screen = record.act(RecordAct::Statement, filled(&[("need_days", "14")]), NOW).unwrap();
+        let mut pages = screen
+            .parts
+            .iter()
+            .filter_map(|part| if let RecordPart::Shown { page } = part { Some(page) } else { None });
+        let statement = pages.next_back().unwrap();
+        assert!(text(statement).contains(words[3]), "{statement:?}");
+        let document = record.act(RecordAct::SaveText, filled(&[]), NOW).unwrap().document.unwrap();
+        assert_eq!(document.name, "ebbstead-need-2026-03-01.txt");
+        let plain = std::fs::read_to_string(document.path).unwrap();
         assert!(plain.starts_with(&statement.heading) && plain.contains(words[3]), "{plain}");
-        assert!(matches!(supplies.page(0, NOW), Err(ApiError::InvalidInput { .. })));
-        let named = companion.words().unwrap().item(Item::TestStrip).unwrap();
-        assert_eq!(named, words[0]);
+        let none = record.act(RecordAct::Show, filled(&[("supply_days", "0")]), NOW).unwrap();
+        assert!(against(&none) == ["supply_days"] && !shows_page(&none));
+        let Some(FormField { takes: ebbstead_ffi::FieldTakes::Choice { options }, .. }) =
+            fields(&none).into_iter().nth(1)
+        else {
+            panic!("{none:?}")
+        };
+        assert!(options.iter().any(|option| option.code == "test_strip" && option.name == words[0]), "{options:?}");
     }
 }
 
@@ -274,8 +424,7 @@ fn an_answer_that_is_shown_is_kept_once_and_held_against_what_came_after() {
     assert!(matches!(undone.undone.what, EntryKind::Note { .. }));
     let plain = log.list(before(1440), NOW, false, false).unwrap();
     assert!(!plain.iter().any(|one| matches!(one.entry.what, EntryKind::Prompted { .. })));
-    let page = companion.outcomes().unwrap().page(90, NOW).unwrap();
+    let page = page(&opened_at(&companion, place.path(), Chapter::Outcomes).show(NOW).unwrap());
     let prompts = format!("{} prompts", kept());
     assert!(text(&page).contains(&prompts), "{prompts}: {page:?}");
-    assert!(matches!(companion.outcomes().unwrap().page(0, NOW), Err(ApiError::InvalidInput { .. })));
 }

@@ -19,13 +19,21 @@ def companion(tmp_path):
     return companion
 
 
-def test_every_page_holds_something(companion):
+def test_every_page_holds_something(companion, tmp_path):
     options = eb.ReviewOptions(days=14, aims=eb.Aims.ADULT, without_compression_lows=False)
+    record = companion.record_pages(str(tmp_path / "passing"))
+
+    def shown(chapter, act=eb.RecordAct.SHOW):
+        record.turn_to(chapter, {}, NOW)
+        return next(part.page for part in record.act(act, {}, NOW).parts if part.is_SHOWN())
+
     pages = [
         companion.review().page(options, NOW),
-        companion.sensor().page(eb.SensorOptions(days=90, rated_days=None), NOW),
-        companion.alerts().page(90, None, NOW),
-        companion.learn().now(NOW),
+        shown(eb.Chapter.SENSORS),
+        shown(eb.Chapter.ALERTS),
+        shown(eb.Chapter.LEARNT, eb.RecordAct.LEARN),
+        shown(eb.Chapter.OUTCOMES),
+        shown(eb.Chapter.SUPPLIES),
         companion.before().sleep(NOW, None, None),
         companion.before().driving(NOW, 90.0, None),
         companion.before().activity(NOW, eb.Movement.ENDURANCE, eb.Effort.LIGHT, 45.0, None, None),
@@ -35,10 +43,14 @@ def test_every_page_holds_something(companion):
     names = [row.name for section in pages[0].sections for block in section.holds if block.is_TABLE() for row in block.rows]
     assert len(names) > 30 and all(names)
     assert companion.review().html(options, NOW).startswith("<!doctype html>")
+    assert shown(eb.Chapter.REVIEW) == pages[0]
+    document = record.act(eb.RecordAct.SAVE_REVIEW, {}, NOW).document
+    assert (document.name, document.media_type) == ("ebbstead-2026-03-01.html", "text/html")
+    assert open(document.path, encoding="utf-8").read() == companion.review().html(options, NOW)
 
 
 def test_the_floor_holds(companion):
     plan = companion.alerts().own_plan()
     plan.night.low_mg_dl = 50.0
     with pytest.raises(eb.ApiError.InvalidInput):
-        companion.alerts().page(14, plan, NOW)
+        companion.alerts().keep_plan(plan, NOW)

@@ -9,14 +9,20 @@
 //! | [`import`] | how a file comes in |
 //! | [`exchange::fhir`] | the log and a summary of it as a bundle for a clinic |
 //! | [`before::Before`] | what is asked ahead, of a log |
+//! | [`record`] | the record's pages: what is filled in there, and what comes of what is pressed |
+//! | [`copies`] | the whole log on its way: written, sealed, another one merged |
 //! | [`entries`] | what a person adds to a log or puts right in it, by a form |
 //! | all others | the crates' own, under their names |
 
 mod before_log;
+#[cfg(feature = "sealed")]
+pub mod copies;
 pub mod entries;
 mod fhir_export;
 pub mod import;
 pub mod night;
+#[cfg(feature = "sealed")]
+pub mod record;
 pub mod snapshot;
 
 /// Questions asked ahead: before sleep, a drive, movement.

@@ -8,12 +8,14 @@
 //! | what was found in the record, in sentences | [`sentences`] |
 //! | which of them stand on which page | [`pages`], made of the blocks of [`page`] |
 //! | what a shell asks for, and what was filled in, read | [`forms`] |
+//! | what stands on a page of the record, asked and shown, and what can be done there | [`record`] |
 //! | where everything lies in the chart, its scale included | [`chart`] |
 
 pub mod chart;
 pub mod forms;
 pub mod page;
 pub mod pages;
+pub mod record;
 pub mod sentences;
 pub mod words;
 

@@ -23,6 +23,9 @@ public struct FormState: Sendable {
         touched.insert(id)
     }
 
+    /// Lets go of secrets.
+    mutating func forgetSecrets() { for field in form?.fields ?? [] where field.takes == .secret { filled[field.id] = nil } }
+
     mutating func set(_ id: FieldId, toMinute minute: Int) { put(clockText(minute), into: id) }
 
     var blocks: [Block] { (form?.fields ?? []).flatMap { blocks($0) } }
@@ -38,11 +41,11 @@ public struct FormState: Sendable {
         (form?.fields ?? []).filter { ids.contains($0.id) }.flatMap { blocks($0, isUnset: $0.id == unset) }
     }
 
-    private func blocks(_ field: FormField, isUnset: Bool = false) -> [Block] {
+    func blocks(_ field: FormField, isUnset: Bool = false) -> [Block] {
         let (id, value) = (FieldId.form(field.id), filled[field.id] ?? (isUnset ? "" : field.value))
         let against = touched.contains(field.id) ? nil : field.advice
-        func typed(_ keys: Field.Keys) -> [Block] {
-            [.field(Field(id: id, name: field.name, unit: field.unit, typed: value, advice: against, keys: keys))]
+        func typed(_ keys: Field.Keys, isSecret: Bool = false) -> [Block] {
+            [.field(Field(id: id, name: field.name, unit: field.unit, typed: value, advice: against, keys: keys, isSecret: isSecret))]
         }
         let advice = against.map { [Block.notice($0)] } ?? []
         let own: [Block] =
@@ -50,6 +53,7 @@ public struct FormState: Sendable {
             case .number: typed(.number)
             case .words: typed(.words)
             case .phone: typed(.phone)
+            case .secret: typed(.words, isSecret: true)
             case .clock: [.time(TimeField(id: id, name: field.name, minuteOfDay: minute(value)))] + advice
             case .choice(let options):
                 [

@@ -109,11 +109,8 @@ public struct EntryRow: Equatable, Sendable {
 /// What can be typed in or set.
 public enum FieldId: Hashable, Sendable {
     case meter
-    case days, ratedDays, lot
-    /// A field of a form that the core lays out.
+    /// A field that the core lays out.
     case form(String)
-    case supplyAmount, supplyExpires, supplyPrice, supplyCurrency, supplyFrom, needDays
-    case passphrase, passphraseAgain, passphraseOfCopy
 }
 
 /// What a tap does.
@@ -141,31 +138,18 @@ public enum Action: Hashable, Sendable {
     case call(String)
     /// The sensor nearby was put in when its session began.
     case sensorInserted
-    case writeReview, writeSheet
     /// The document was taken, or nobody wanted it.
-    case documentDone
-    case tryPlan, keepPlan
-    case learn
+    case documentDone(isKept: Bool)
     /// Look for sensors and meters nearby; follow one of them. What comes of it comes back by ``Presenter/receiving(_:_:at:)``.
     case findSensor, chooseSensor(String)
     /// Read the phone's health records.
     case readHealth
     /// The first start: the next step; let the system ask whether alerts may come.
     case next, allowAlerts
-    /// Turn to a page of the record.
+    /// Turn to a page of the record; do what the core offers there. Of these, another log is chosen by the app, and comes back by
+    /// ``RecordPresenter/looking(into:at:)``.
     case chapter(Chapter)
-    case aims(Aims), withoutCompressionLows(Bool)
-    case item(Item), stocked(Stocked), keepSupply
-    case showStatement, writeStatement
-    case writeTable, writeBundle, seal
-    /// Let the wearer choose another log or a sealed copy; it comes back by ``RecordPresenter/looking(into:at:)``.
-    case chooseOther
-    case merge, mergeAnyway
-}
-
-/// The pages of the record.
-public enum Chapter: CaseIterable, Hashable, Sendable {
-    case review, sensors, alerts, answers, learnt, supplies, copies
+    case press(RecordAct)
 }
 
 /// A file made for the wearer, to keep or to give to somebody.

@@ -165,7 +165,7 @@ public final class ShellModel {
     /// Another log, or a sealed copy, that the wearer chose to look into.
     public func look(into file: URL) {
         let now = now
-        change(.record, by: .chooseOther) { ($0 as? RecordPresenter)?.looking(into: file, at: now()) ?? $0 }
+        change(.record, by: .press(.chooseOther)) { ($0 as? RecordPresenter)?.looking(into: file, at: now()) ?? $0 }
     }
 
     /// Lists what is nearby until one is chosen, or one looks anew.

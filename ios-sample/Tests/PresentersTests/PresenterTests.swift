@@ -580,9 +580,9 @@ final class LanguageTests: ScreenCase {
                 RecordPresenter(weeks.companion).after(.refresh, at: weeks.now).screen,
                 RecordPresenter(weeks.companion).after(.chapter(.sensors), at: weeks.now).screen,
                 RecordPresenter(weeks.companion).after(.chapter(.alerts), at: weeks.now).screen,
-                RecordPresenter(weeks.companion).after(.chapter(.learnt), at: weeks.now).after(.learn, at: weeks.now).screen,
-                RecordPresenter(weeks.companion).after(.chapter(.answers), at: weeks.now).screen,
-                RecordPresenter(weeks.companion).after(.chapter(.supplies), at: weeks.now).after(.showStatement, at: weeks.now).screen,
+                RecordPresenter(weeks.companion).after(.chapter(.learnt), at: weeks.now).after(.press(.learn), at: weeks.now).screen,
+                RecordPresenter(weeks.companion).after(.chapter(.outcomes), at: weeks.now).screen,
+                RecordPresenter(weeks.companion).after(.chapter(.supplies), at: weeks.now).after(.press(.statement), at: weeks.now).screen,
                 RecordPresenter(weeks.companion).after(.chapter(.copies), at: weeks.now).screen,
             ]
             for screen in screens {

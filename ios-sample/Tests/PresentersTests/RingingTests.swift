@@ -160,7 +160,7 @@ final class RingingTests: ScreenCase {
 
     func testSilenceRingsOnceWhetherItWasSetAheadOrNot() throws {
         let world = try World(path, at: noon)
-        _ = try world.companion.alerts().keep(filledIn: ["repeat": "20"], now: noon)
+        _ = RecordPresenter(world.companion, folder: folder).after(.chapter(.alerts), at: noon).typing("20", into: .form("repeat")).after(.press(.keepPlan), at: noon)
         try world.read(120, 119, 118)
         world.ringing.step()
         world.clock.now = noon.minutes(31)

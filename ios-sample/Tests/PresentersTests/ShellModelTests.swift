@@ -131,11 +131,11 @@ final class ShellModelTests: XCTestCase {
         model.tab = .record
         model.send(.chapter(.copies), to: .record)
         await model.settled()
-        for field in [FieldId.passphrase, .passphraseAgain] { model.type("seven quiet herons", into: field, of: .record) }
-        model.send(.seal, to: .record)
-        XCTAssertEqual(model.underway[.record], [.seal])
-        model.send(.seal, to: .record)
-        XCTAssertEqual(model.underway[.record], [.seal])
+        for field in ["passphrase", "passphrase_again"] { model.type("seven quiet herons", into: .form(field), of: .record) }
+        model.send(.press(.seal), to: .record)
+        XCTAssertEqual(model.underway[.record], [.press(.seal)])
+        model.send(.press(.seal), to: .record)
+        XCTAssertEqual(model.underway[.record], [.press(.seal)])
         await model.settled()
         XCTAssertEqual(model.underway[.record], [])
         let document = try XCTUnwrap(model.presenters[.record]?.document)
@@ -143,7 +143,6 @@ final class ShellModelTests: XCTestCase {
         // And the copy is looked into where the wearer chose it.
         let copy = folder.appendingPathComponent("copy.age")
         try document.bytes.write(to: copy)
-        model.type("seven quiet herons", into: .passphraseOfCopy, of: .record)
         model.look(into: copy)
         await model.settled()
         XCTAssertEqual(model.presenters[.record]?.screen.texts.contains("copy.age"), true)
@@ -234,7 +233,7 @@ final class ShellModelTests: XCTestCase {
         model.send(warning.copies.action, to: .now)
         await model.settled()
         XCTAssertEqual(model.tab, .record)
-        XCTAssertEqual(model.presenters[.record]?.screen.buttons.contains { $0.action == .seal }, true)
+        XCTAssertEqual(model.presenters[.record]?.screen.buttons.contains { $0.action == .press(.seal) }, true)
     }
 
     func testTheZonesOffsetsAreInOrderAndEndWithTheDevices() async throws {

@@ -125,22 +125,26 @@ final class TranscriptTests: ScreenCase {
             "record-alerts": { try page(.alerts) },
             "record-alerts-tried": {
                 try page(.alerts) {
-                    $0.typing(higher, into: .form("day_high")).typing(higher, into: .form("night_high")).typing("30", into: .form("delay")).after(.tryPlan, at: $1)
+                    $0.typing(higher, into: .form("day_high")).typing(higher, into: .form("night_high")).typing("30", into: .form("delay")).after(.press(.replay), at: $1)
                 }
             },
-            "record-answers": { try page(.answers) },
-            "record-learnt": { try page(.learnt, of: weeks()) { $0.after(.learn, at: $1) } },
+            "record-answers": { try page(.outcomes) },
+            "record-learnt": { try page(.learnt, of: weeks()) { $0.after(.press(.learn), at: $1) } },
             "record-learnt-nothing": {
                 let evening = try evening()
                 return RecordPresenter(evening.companion, folder: logs).after(.chapter(.learnt), at: evening.now).screen
             },
-            "record-supplies": { try page(.supplies) { $0.after(.showStatement, at: $1) } },
+            "record-supplies": { try page(.supplies) { $0.after(.press(.statement), at: $1) } },
             "record-copies": { try page(.copies) },
             "record-copies-met": {
                 // Another phone's log, which has the evening before.
-                let (other, evening) = (logs.appendingPathComponent("copy.age"), try evening())
-                _ = try evening.companion.exchange().seal(path: other.path, replace: true, passphrase: "seven quiet herons", now: evening.now)
-                return try page(.copies) { $0.typing("seven quiet herons", into: .passphraseOfCopy).looking(into: other, at: $1) }
+                let (copy, evening) = (logs.appendingPathComponent("copy.age"), try evening())
+                let seals = RecordPresenter(evening.companion, folder: logs).after(.chapter(.copies), at: evening.now)
+                    .typing("seven quiet herons", into: .form("passphrase")).typing("seven quiet herons", into: .form("passphrase_again"))
+                try XCTUnwrap(seals.after(.press(.seal), at: evening.now).document).bytes.write(to: copy)
+                return try page(.copies) {
+                    $0.looking(into: copy, at: $1).typing("seven quiet herons", into: .form("passphrase_of_copy")).after(.press(.lookIntoOther), at: $1)
+                }
             },
             "settings": { SettingsPresenter(try evening().companion).screen },
             "settings-empty": { SettingsPresenter(try empty().companion).screen },
@@ -180,8 +184,8 @@ final class TranscriptTests: ScreenCase {
     func testAPassphraseIsNeverReadOut() throws {
         let evening = try Invented.evening(at: path)
         let screen = RecordPresenter(evening.companion, folder: folder).after(.chapter(.copies), at: evening.now)
-            .typing("seven quiet herons", into: .passphrase).screen
-        XCTAssertEqual(screen.field(.passphrase)?.typed, "seven quiet herons")
+            .typing("seven quiet herons", into: .form("passphrase")).screen
+        XCTAssertEqual(screen.field(.form("passphrase"))?.typed, "seven quiet herons")
         XCTAssertFalse(screen.spoken.contains { ($0.name + $0.value).contains("herons") })
         XCTAssertTrue(screen.spoken.contains { $0.kind == .secret })
     }

@@ -678,29 +678,12 @@ public protocol AlertsPartProtocol: AnyObject, Sendable {
     func answersToSilence(offers: [NightOffer]) throws  -> [RingOffer]
     
     /**
-     * The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
-     * field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
-     */
-    func asked(filledIn: [String: String], now: Moment) throws  -> FormAnswer
-    
-    /**
      * Every answer that a notification can have, for a phone that registers them before the first.
      *
      * # Errors
      * Those of reading.
      */
     func everyAnswer() throws  -> [RingOffer]
-    
-    /**
-     * Keeps what was filled in as the wearer's own plan, all of it or nothing.
-     *
-     * # Errors
-     * Those of writing. What cannot be taken is no error but advice beside its field.
-     */
-    func keep(filledIn: [String: String], now: Moment) throws  -> FormAnswer
     
     /**
      * Keeps a plan as the wearer's own; without one, their lines are followed again.
@@ -717,15 +700,6 @@ public protocol AlertsPartProtocol: AnyObject, Sendable {
      * Those of reading.
      */
     func ownPlan() throws  -> AlertPlan
-    
-    /**
-     * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
-     * cannot be; those of reading.
-     */
-    func page(days: UInt16, tried: AlertPlan?, now: Moment) throws  -> Page
     
     /**
      * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
@@ -838,24 +812,6 @@ open func answersToSilence(offers: [NightOffer])throws  -> [RingOffer]  {
 }
     
     /**
-     * The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
-     * field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
-     */
-open func asked(filledIn: [String: String], now: Moment)throws  -> FormAnswer  {
-    return try  FfiConverterTypeFormAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_alertspart_asked(
-            self.uniffiCloneHandle(),
-        FfiConverterDictionaryStringString.lower(filledIn),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
      * Every answer that a notification can have, for a phone that registers them before the first.
      *
      * # Errors
@@ -866,23 +822,6 @@ open func everyAnswer()throws  -> [RingOffer]  {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_alertspart_every_answer(
             self.uniffiCloneHandle(),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Keeps what was filled in as the wearer's own plan, all of it or nothing.
-     *
-     * # Errors
-     * Those of writing. What cannot be taken is no error but advice beside its field.
-     */
-open func keep(filledIn: [String: String], now: Moment)throws  -> FormAnswer  {
-    return try  FfiConverterTypeFormAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_alertspart_keep(
-            self.uniffiCloneHandle(),
-        FfiConverterDictionaryStringString.lower(filledIn),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
 }
@@ -914,25 +853,6 @@ open func ownPlan()throws  -> AlertPlan  {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(
             self.uniffiCloneHandle(),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
-     * cannot be; those of reading.
-     */
-open func page(days: UInt16, tried: AlertPlan?, now: Moment)throws  -> Page  {
-    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_alertspart_page(
-            self.uniffiCloneHandle(),
-        FfiConverterUInt16.lower(days),
-        FfiConverterOptionTypeAlertPlan.lower(tried),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
 }
@@ -1489,14 +1409,6 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
     func isReadOnly() throws  -> Bool
     
     /**
-     * What the log teaches of the wearer.
-     *
-     * # Errors
-     * [`ApiError::Closed`].
-     */
-    func learn() throws  -> LearnPart
-    
-    /**
      * The log.
      *
      * # Errors
@@ -1513,12 +1425,12 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
     func night() throws  -> NightPart
     
     /**
-     * What came of the prompts.
+     * The pages of the record, from their list on. `folder` is one of the shell's own for files on their way out; it need not be there.
      *
      * # Errors
      * [`ApiError::Closed`].
      */
-    func outcomes() throws  -> OutcomesPart
+    func recordPages(folder: String) throws  -> RecordPages
     
     /**
      * The record of some days, reviewed.
@@ -1529,28 +1441,12 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
     func review() throws  -> ReviewPart
     
     /**
-     * How the sensors did.
-     *
-     * # Errors
-     * [`ApiError::Closed`].
-     */
-    func sensor() throws  -> SensorPart
-    
-    /**
      * The wearer's settings.
      *
      * # Errors
      * [`ApiError::Closed`].
      */
     func settings() throws  -> SettingsPart
-    
-    /**
-     * What is there, how long it lasts and what it costs.
-     *
-     * # Errors
-     * [`ApiError::Closed`].
-     */
-    func supplies() throws  -> SuppliesPart
     
     /**
      * Call it when the app comes to the front, and about once a minute while it is there: the core has no clock and no
@@ -1778,21 +1674,6 @@ open func isReadOnly()throws  -> Bool  {
 }
     
     /**
-     * What the log teaches of the wearer.
-     *
-     * # Errors
-     * [`ApiError::Closed`].
-     */
-open func learn()throws  -> LearnPart  {
-    return try  FfiConverterTypeLearnPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_learn(
-            self.uniffiCloneHandle(),uniffiCallStatus
-    )
-})
-}
-    
-    /**
      * The log.
      *
      * # Errors
@@ -1823,16 +1704,17 @@ open func night()throws  -> NightPart  {
 }
     
     /**
-     * What came of the prompts.
+     * The pages of the record, from their list on. `folder` is one of the shell's own for files on their way out; it need not be there.
      *
      * # Errors
      * [`ApiError::Closed`].
      */
-open func outcomes()throws  -> OutcomesPart  {
-    return try  FfiConverterTypeOutcomesPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+open func recordPages(folder: String)throws  -> RecordPages  {
+    return try  FfiConverterTypeRecordPages_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_outcomes(
-            self.uniffiCloneHandle(),uniffiCallStatus
+    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_record_pages(
+            self.uniffiCloneHandle(),
+        FfiConverterString.lower(folder),uniffiCallStatus
     )
 })
 }
@@ -1853,21 +1735,6 @@ open func review()throws  -> ReviewPart  {
 }
     
     /**
-     * How the sensors did.
-     *
-     * # Errors
-     * [`ApiError::Closed`].
-     */
-open func sensor()throws  -> SensorPart  {
-    return try  FfiConverterTypeSensorPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_sensor(
-            self.uniffiCloneHandle(),uniffiCallStatus
-    )
-})
-}
-    
-    /**
      * The wearer's settings.
      *
      * # Errors
@@ -1877,21 +1744,6 @@ open func settings()throws  -> SettingsPart  {
     return try  FfiConverterTypeSettingsPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_settings(
-            self.uniffiCloneHandle(),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * What is there, how long it lasts and what it costs.
-     *
-     * # Errors
-     * [`ApiError::Closed`].
-     */
-open func supplies()throws  -> SuppliesPart  {
-    return try  FfiConverterTypeSuppliesPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_supplies(
             self.uniffiCloneHandle(),uniffiCallStatus
     )
 })
@@ -2009,56 +1861,6 @@ public protocol ExchangePartProtocol: AnyObject, Sendable {
      */
     func device(source: String, offsets: [OffsetChange]) throws  -> NearbyDevice
     
-    /**
-     * Writes the log as an HL7 FHIR R4 Bundle with the review's figures, of so many days up to now or all of it. Returns what
-     * was written and what a bundle cannot carry, in words. Readable by whoever has the file.
-     *
-     * # Errors
-     * As [`ExchangePart::export_table`].
-     */
-    func exportBundle(path: String, replace: Bool, days: UInt16?, now: Moment) throws  -> [String]
-    
-    /**
-     * Writes the log as a table for spreadsheets (CSV, RFC 4180), from one time to another, both included; all of it where no
-     * end is given. Returns what was written, in words. Readable by whoever has the file.
-     *
-     * # Errors
-     * [`ApiError::Failed`] where the file cannot be written or is there already and not to be replaced; `NoRoom`, `Closed`,
-     * `Busy`, `Damaged`; `InvalidInput` for a time that cannot be. A file that was there is as it was.
-     */
-    func exportTable(path: String, replace: Bool, from: Moment?, until: Moment?) throws  -> [String]
-    
-    /**
-     * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-     * restored, with settings and what was learnt. `force` merges it although something speaks against it.
-     *
-     * # Errors
-     * As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
-     * is not given. Nothing is merged then.
-     */
-    func merge(other: OtherLog, force: Bool, now: Moment) throws  -> Merged
-    
-    /**
-     * Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
-     * meanwhile does not wait.
-     *
-     * # Errors
-     * [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
-     * `NewerLog`, `Failed`, `Closed`, `Busy`.
-     */
-    func previewMerge(other: OtherLog, now: Moment) throws  -> MergePreview
-    
-    /**
-     * Seals the whole log, settings and what was learnt included, into one file that only the passphrase opens (the age
-     * format): for a copy in a safe place, or another phone. It is read back and compared before it is put in place. Takes
-     * seconds. Returns what was sealed, in words.
-     *
-     * # Errors
-     * [`ApiError::InvalidInput`] naming `passphrase` where it has fewer than 12 characters; else as
-     * [`ExchangePart::export_table`].
-     */
-    func seal(path: String, replace: Bool, passphrase: String, now: Moment) throws  -> [String]
-    
 }
 /**
  * Works on what goes in and out.
@@ -2134,108 +1936,6 @@ open func device(source: String, offsets: [OffsetChange])throws  -> NearbyDevice
 })
 }
     
-    /**
-     * Writes the log as an HL7 FHIR R4 Bundle with the review's figures, of so many days up to now or all of it. Returns what
-     * was written and what a bundle cannot carry, in words. Readable by whoever has the file.
-     *
-     * # Errors
-     * As [`ExchangePart::export_table`].
-     */
-open func exportBundle(path: String, replace: Bool, days: UInt16?, now: Moment)throws  -> [String]  {
-    return try  FfiConverterSequenceString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle(
-            self.uniffiCloneHandle(),
-        FfiConverterString.lower(path),
-        FfiConverterBool.lower(replace),
-        FfiConverterOptionUInt16.lower(days),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Writes the log as a table for spreadsheets (CSV, RFC 4180), from one time to another, both included; all of it where no
-     * end is given. Returns what was written, in words. Readable by whoever has the file.
-     *
-     * # Errors
-     * [`ApiError::Failed`] where the file cannot be written or is there already and not to be replaced; `NoRoom`, `Closed`,
-     * `Busy`, `Damaged`; `InvalidInput` for a time that cannot be. A file that was there is as it was.
-     */
-open func exportTable(path: String, replace: Bool, from: Moment?, until: Moment?)throws  -> [String]  {
-    return try  FfiConverterSequenceString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_exchangepart_export_table(
-            self.uniffiCloneHandle(),
-        FfiConverterString.lower(path),
-        FfiConverterBool.lower(replace),
-        FfiConverterOptionTypeMoment.lower(from),
-        FfiConverterOptionTypeMoment.lower(until),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-     * restored, with settings and what was learnt. `force` merges it although something speaks against it.
-     *
-     * # Errors
-     * As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
-     * is not given. Nothing is merged then.
-     */
-open func merge(other: OtherLog, force: Bool, now: Moment)throws  -> Merged  {
-    return try  FfiConverterTypeMerged_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_exchangepart_merge(
-            self.uniffiCloneHandle(),
-        FfiConverterTypeOtherLog_lower(other),
-        FfiConverterBool.lower(force),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
-     * meanwhile does not wait.
-     *
-     * # Errors
-     * [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
-     * `NewerLog`, `Failed`, `Closed`, `Busy`.
-     */
-open func previewMerge(other: OtherLog, now: Moment)throws  -> MergePreview  {
-    return try  FfiConverterTypeMergePreview_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_exchangepart_preview_merge(
-            self.uniffiCloneHandle(),
-        FfiConverterTypeOtherLog_lower(other),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Seals the whole log, settings and what was learnt included, into one file that only the passphrase opens (the age
-     * format): for a copy in a safe place, or another phone. It is read back and compared before it is put in place. Takes
-     * seconds. Returns what was sealed, in words.
-     *
-     * # Errors
-     * [`ApiError::InvalidInput`] naming `passphrase` where it has fewer than 12 characters; else as
-     * [`ExchangePart::export_table`].
-     */
-open func seal(path: String, replace: Bool, passphrase: String, now: Moment)throws  -> [String]  {
-    return try  FfiConverterSequenceString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_exchangepart_seal(
-            self.uniffiCloneHandle(),
-        FfiConverterString.lower(path),
-        FfiConverterBool.lower(replace),
-        FfiConverterString.lower(passphrase),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
 
     
 }
@@ -2279,169 +1979,6 @@ public func FfiConverterTypeExchangePart_lift(_ handle: UInt64) throws -> Exchan
 #endif
 public func FfiConverterTypeExchangePart_lower(_ value: ExchangePart) -> UInt64 {
     return FfiConverterTypeExchangePart.lower(value)
-}
-
-
-
-
-
-
-/**
- * Learns.
- */
-public protocol LearnPartProtocol: AnyObject, Sendable {
-    
-    /**
-     * What was learnt last; nothing where nothing was.
-     *
-     * # Errors
-     * Those of reading.
-     */
-    func last() throws  -> Page?
-    
-    /**
-     * Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
-     * every prompt uses it from then on. Takes up to a few seconds: do it in the background, about once a week. It works on
-     * the file by itself, so that a prompt asked for meanwhile does not wait for it.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
-     */
-    func now(now: Moment) throws  -> Page
-    
-}
-/**
- * Learns.
- */
-open class LearnPart: LearnPartProtocol, @unchecked Sendable {
-    fileprivate let handle: UInt64
-
-    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    public struct NoHandle {
-        public init() {}
-    }
-
-    // TODO: We'd like this to be `private` but for Swifty reasons,
-    // we can't implement `FfiConverter` without making this `required` and we can't
-    // make it `required` without making it `public`.
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    required public init(unsafeFromHandle handle: UInt64) {
-        self.handle = handle
-    }
-
-    // This constructor can be used to instantiate a fake object.
-    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
-    //
-    // - Warning:
-    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    public init(noHandle: NoHandle) {
-        self.handle = 0
-    }
-
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    public func uniffiCloneHandle() -> UInt64 {
-        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_learnpart(self.handle, $0) }
-    }
-    // No primary constructor declared for this class.
-
-    deinit {
-        if handle == 0 {
-            // Mock objects have handle=0 don't try to free them
-            return
-        }
-
-        try! rustCall { uniffi_ebbstead_ffi_fn_free_learnpart(handle, $0) }
-    }
-
-    
-
-    
-    /**
-     * What was learnt last; nothing where nothing was.
-     *
-     * # Errors
-     * Those of reading.
-     */
-open func last()throws  -> Page?  {
-    return try  FfiConverterOptionTypePage.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_learnpart_last(
-            self.uniffiCloneHandle(),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
-     * every prompt uses it from then on. Takes up to a few seconds: do it in the background, about once a week. It works on
-     * the file by itself, so that a prompt asked for meanwhile does not wait for it.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
-     */
-open func now(now: Moment)throws  -> Page  {
-    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_learnpart_now(
-            self.uniffiCloneHandle(),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-
-    
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeLearnPart: FfiConverter {
-    typealias FfiType = UInt64
-    typealias SwiftType = LearnPart
-
-    public static func lift(_ handle: UInt64) throws -> LearnPart {
-        return LearnPart(unsafeFromHandle: handle)
-    }
-
-    public static func lower(_ value: LearnPart) -> UInt64 {
-        return value.uniffiCloneHandle()
-    }
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> LearnPart {
-        let handle: UInt64 = try readInt(&buf)
-        return try lift(handle)
-    }
-
-    public static func write(_ value: LearnPart, into buf: inout [UInt8]) {
-        writeInt(&buf, lower(value))
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeLearnPart_lift(_ handle: UInt64) throws -> LearnPart {
-    return try FfiConverterTypeLearnPart.lift(handle)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeLearnPart_lower(_ value: LearnPart) -> UInt64 {
-    return FfiConverterTypeLearnPart.lower(value)
 }
 
 
@@ -3231,23 +2768,60 @@ public func FfiConverterTypeNightPart_lower(_ value: NightPart) -> UInt64 {
 
 
 /**
- * Holds the prompts that were shown against what came after.
+ * The record's pages, one at a time. What is filled in is kept here, but for secrets; so ask it from one thread, and from no drawing
+ * thread: a page goes through weeks of the log, and learning, sealing and merging take seconds. Prompts do not wait for it.
  */
-public protocol OutcomesPartProtocol: AnyObject, Sendable {
+public protocol RecordPagesProtocol: AnyObject, Sendable {
     
     /**
-     * What came of the prompts shown in the last days (90 is usual), as a page.
+     * Does what was pressed. `filled_in` is what was touched since the page was laid out, and what stands in the fields of secrets,
+     * touched or not: they are not kept.
      *
      * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     * As [`RecordPages::show`].
      */
-    func page(days: UInt16, now: Moment) throws  -> Page
+    func act(act: RecordAct, filledIn: [String: String], now: Moment) throws  -> RecordScreen
+    
+    /**
+     * Looks into another log, or a sealed copy: a file of the shell's own, which is deleted when the wearer is done with it, and what
+     * they know it as.
+     *
+     * # Errors
+     * As [`RecordPages::show`].
+     */
+    func chosen(path: String, name: String, now: Moment) throws  -> RecordScreen
+    
+    /**
+     * Says something above the page: of a document that was handed over, or why a file cannot be read or written.
+     *
+     * # Errors
+     * As [`RecordPages::show`].
+     */
+    func say(text: String, now: Moment) throws  -> RecordScreen
+    
+    /**
+     * What is shown now: the list of chapters, or the one that is open.
+     *
+     * # Errors
+     * [`crate::ApiError::Closed`], `InvalidInput` for a time outside 2000 to 2199. What else cannot be done is said on the page.
+     */
+    func show(now: Moment) throws  -> RecordScreen
+    
+    /**
+     * Opens a chapter, or the list of them. `filled_in` is what was touched where the wearer comes from: it stands there again when they
+     * come back. What was chosen to look into is let go of.
+     *
+     * # Errors
+     * As [`RecordPages::show`].
+     */
+    func turnTo(chapter: Chapter?, filledIn: [String: String], now: Moment) throws  -> RecordScreen
     
 }
 /**
- * Holds the prompts that were shown against what came after.
+ * The record's pages, one at a time. What is filled in is kept here, but for secrets; so ask it from one thread, and from no drawing
+ * thread: a page goes through weeks of the log, and learning, sealing and merging take seconds. Prompts do not wait for it.
  */
-open class OutcomesPart: OutcomesPartProtocol, @unchecked Sendable {
+open class RecordPages: RecordPagesProtocol, @unchecked Sendable {
     fileprivate let handle: UInt64
 
     /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
@@ -3284,7 +2858,7 @@ open class OutcomesPart: OutcomesPartProtocol, @unchecked Sendable {
     @_documentation(visibility: private)
 #endif
     public func uniffiCloneHandle() -> UInt64 {
-        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_outcomespart(self.handle, $0) }
+        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_recordpages(self.handle, $0) }
     }
     // No primary constructor declared for this class.
 
@@ -3294,24 +2868,97 @@ open class OutcomesPart: OutcomesPartProtocol, @unchecked Sendable {
             return
         }
 
-        try! rustCall { uniffi_ebbstead_ffi_fn_free_outcomespart(handle, $0) }
+        try! rustCall { uniffi_ebbstead_ffi_fn_free_recordpages(handle, $0) }
     }
 
     
 
     
     /**
-     * What came of the prompts shown in the last days (90 is usual), as a page.
+     * Does what was pressed. `filled_in` is what was touched since the page was laid out, and what stands in the fields of secrets,
+     * touched or not: they are not kept.
      *
      * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     * As [`RecordPages::show`].
      */
-open func page(days: UInt16, now: Moment)throws  -> Page  {
-    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+open func act(act: RecordAct, filledIn: [String: String], now: Moment)throws  -> RecordScreen  {
+    return try  FfiConverterTypeRecordScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_outcomespart_page(
+    uniffi_ebbstead_ffi_fn_method_recordpages_act(
             self.uniffiCloneHandle(),
-        FfiConverterUInt16.lower(days),
+        FfiConverterTypeRecordAct_lower(act),
+        FfiConverterDictionaryStringString.lower(filledIn),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Looks into another log, or a sealed copy: a file of the shell's own, which is deleted when the wearer is done with it, and what
+     * they know it as.
+     *
+     * # Errors
+     * As [`RecordPages::show`].
+     */
+open func chosen(path: String, name: String, now: Moment)throws  -> RecordScreen  {
+    return try  FfiConverterTypeRecordScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_recordpages_chosen(
+            self.uniffiCloneHandle(),
+        FfiConverterString.lower(path),
+        FfiConverterString.lower(name),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Says something above the page: of a document that was handed over, or why a file cannot be read or written.
+     *
+     * # Errors
+     * As [`RecordPages::show`].
+     */
+open func say(text: String, now: Moment)throws  -> RecordScreen  {
+    return try  FfiConverterTypeRecordScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_recordpages_say(
+            self.uniffiCloneHandle(),
+        FfiConverterString.lower(text),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * What is shown now: the list of chapters, or the one that is open.
+     *
+     * # Errors
+     * [`crate::ApiError::Closed`], `InvalidInput` for a time outside 2000 to 2199. What else cannot be done is said on the page.
+     */
+open func show(now: Moment)throws  -> RecordScreen  {
+    return try  FfiConverterTypeRecordScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_recordpages_show(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Opens a chapter, or the list of them. `filled_in` is what was touched where the wearer comes from: it stands there again when they
+     * come back. What was chosen to look into is let go of.
+     *
+     * # Errors
+     * As [`RecordPages::show`].
+     */
+open func turnTo(chapter: Chapter?, filledIn: [String: String], now: Moment)throws  -> RecordScreen  {
+    return try  FfiConverterTypeRecordScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_recordpages_turn_to(
+            self.uniffiCloneHandle(),
+        FfiConverterOptionTypeChapter.lower(chapter),
+        FfiConverterDictionaryStringString.lower(filledIn),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
@@ -3325,24 +2972,24 @@ open func page(days: UInt16, now: Moment)throws  -> Page  {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public struct FfiConverterTypeOutcomesPart: FfiConverter {
+public struct FfiConverterTypeRecordPages: FfiConverter {
     typealias FfiType = UInt64
-    typealias SwiftType = OutcomesPart
+    typealias SwiftType = RecordPages
 
-    public static func lift(_ handle: UInt64) throws -> OutcomesPart {
-        return OutcomesPart(unsafeFromHandle: handle)
+    public static func lift(_ handle: UInt64) throws -> RecordPages {
+        return RecordPages(unsafeFromHandle: handle)
     }
 
-    public static func lower(_ value: OutcomesPart) -> UInt64 {
+    public static func lower(_ value: RecordPages) -> UInt64 {
         return value.uniffiCloneHandle()
     }
 
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> OutcomesPart {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> RecordPages {
         let handle: UInt64 = try readInt(&buf)
         return try lift(handle)
     }
 
-    public static func write(_ value: OutcomesPart, into buf: inout [UInt8]) {
+    public static func write(_ value: RecordPages, into buf: inout [UInt8]) {
         writeInt(&buf, lower(value))
     }
 }
@@ -3351,15 +2998,15 @@ public struct FfiConverterTypeOutcomesPart: FfiConverter {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeOutcomesPart_lift(_ handle: UInt64) throws -> OutcomesPart {
-    return try FfiConverterTypeOutcomesPart.lift(handle)
+public func FfiConverterTypeRecordPages_lift(_ handle: UInt64) throws -> RecordPages {
+    return try FfiConverterTypeRecordPages.lift(handle)
 }
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeOutcomesPart_lower(_ value: OutcomesPart) -> UInt64 {
-    return FfiConverterTypeOutcomesPart.lower(value)
+public func FfiConverterTypeRecordPages_lower(_ value: RecordPages) -> UInt64 {
+    return FfiConverterTypeRecordPages.lower(value)
 }
 
 
@@ -3547,172 +3194,6 @@ public func FfiConverterTypeReviewPart_lift(_ handle: UInt64) throws -> ReviewPa
 #endif
 public func FfiConverterTypeReviewPart_lower(_ value: ReviewPart) -> UInt64 {
     return FfiConverterTypeReviewPart.lower(value)
-}
-
-
-
-
-
-
-/**
- * Shows how sensors did.
- */
-public protocol SensorPartProtocol: AnyObject, Sendable {
-    
-    /**
-     * Wear, sites, agreement with the meter and calibration, as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
-     */
-    func page(options: SensorOptions, now: Moment) throws  -> Page
-    
-    /**
-     * The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
-     * so many before it. `lot` is what stands on the package.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] naming `sensor` where there is no such sensor; those of reading.
-     */
-    func sheet(options: SensorOptions, back: UInt32, lot: String?, now: Moment) throws  -> String
-    
-}
-/**
- * Shows how sensors did.
- */
-open class SensorPart: SensorPartProtocol, @unchecked Sendable {
-    fileprivate let handle: UInt64
-
-    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    public struct NoHandle {
-        public init() {}
-    }
-
-    // TODO: We'd like this to be `private` but for Swifty reasons,
-    // we can't implement `FfiConverter` without making this `required` and we can't
-    // make it `required` without making it `public`.
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    required public init(unsafeFromHandle handle: UInt64) {
-        self.handle = handle
-    }
-
-    // This constructor can be used to instantiate a fake object.
-    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
-    //
-    // - Warning:
-    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    public init(noHandle: NoHandle) {
-        self.handle = 0
-    }
-
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    public func uniffiCloneHandle() -> UInt64 {
-        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_sensorpart(self.handle, $0) }
-    }
-    // No primary constructor declared for this class.
-
-    deinit {
-        if handle == 0 {
-            // Mock objects have handle=0 don't try to free them
-            return
-        }
-
-        try! rustCall { uniffi_ebbstead_ffi_fn_free_sensorpart(handle, $0) }
-    }
-
-    
-
-    
-    /**
-     * Wear, sites, agreement with the meter and calibration, as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
-     */
-open func page(options: SensorOptions, now: Moment)throws  -> Page  {
-    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_sensorpart_page(
-            self.uniffiCloneHandle(),
-        FfiConverterTypeSensorOptions_lower(options),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
-     * so many before it. `lot` is what stands on the package.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] naming `sensor` where there is no such sensor; those of reading.
-     */
-open func sheet(options: SensorOptions, back: UInt32, lot: String?, now: Moment)throws  -> String  {
-    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_sensorpart_sheet(
-            self.uniffiCloneHandle(),
-        FfiConverterTypeSensorOptions_lower(options),
-        FfiConverterUInt32.lower(back),
-        FfiConverterOptionString.lower(lot),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-
-    
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeSensorPart: FfiConverter {
-    typealias FfiType = UInt64
-    typealias SwiftType = SensorPart
-
-    public static func lift(_ handle: UInt64) throws -> SensorPart {
-        return SensorPart(unsafeFromHandle: handle)
-    }
-
-    public static func lower(_ value: SensorPart) -> UInt64 {
-        return value.uniffiCloneHandle()
-    }
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SensorPart {
-        let handle: UInt64 = try readInt(&buf)
-        return try lift(handle)
-    }
-
-    public static func write(_ value: SensorPart, into buf: inout [UInt8]) {
-        writeInt(&buf, lower(value))
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeSensorPart_lift(_ handle: UInt64) throws -> SensorPart {
-    return try FfiConverterTypeSensorPart.lift(handle)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeSensorPart_lower(_ value: SensorPart) -> UInt64 {
-    return FfiConverterTypeSensorPart.lower(value)
 }
 
 
@@ -3969,193 +3450,6 @@ public func FfiConverterTypeSettingsPart_lift(_ handle: UInt64) throws -> Settin
 #endif
 public func FfiConverterTypeSettingsPart_lower(_ value: SettingsPart) -> UInt64 {
     return FfiConverterTypeSettingsPart.lower(value)
-}
-
-
-
-
-
-
-/**
- * Shows what is there and how long it lasts.
- */
-public protocol SuppliesPartProtocol: AnyObject, Sendable {
-    
-    /**
-     * Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-     */
-    func page(days: UInt16, now: Moment) throws  -> Page
-    
-    /**
-     * The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
-     *
-     * # Errors
-     * As [`SuppliesPart::page`].
-     */
-    func statement(days: UInt16, now: Moment) throws  -> Page
-    
-    /**
-     * The same as text, to send or to keep.
-     *
-     * # Errors
-     * As [`SuppliesPart::page`].
-     */
-    func statementText(days: UInt16, now: Moment) throws  -> String
-    
-}
-/**
- * Shows what is there and how long it lasts.
- */
-open class SuppliesPart: SuppliesPartProtocol, @unchecked Sendable {
-    fileprivate let handle: UInt64
-
-    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    public struct NoHandle {
-        public init() {}
-    }
-
-    // TODO: We'd like this to be `private` but for Swifty reasons,
-    // we can't implement `FfiConverter` without making this `required` and we can't
-    // make it `required` without making it `public`.
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    required public init(unsafeFromHandle handle: UInt64) {
-        self.handle = handle
-    }
-
-    // This constructor can be used to instantiate a fake object.
-    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
-    //
-    // - Warning:
-    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    public init(noHandle: NoHandle) {
-        self.handle = 0
-    }
-
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    public func uniffiCloneHandle() -> UInt64 {
-        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_suppliespart(self.handle, $0) }
-    }
-    // No primary constructor declared for this class.
-
-    deinit {
-        if handle == 0 {
-            // Mock objects have handle=0 don't try to free them
-            return
-        }
-
-        try! rustCall { uniffi_ebbstead_ffi_fn_free_suppliespart(handle, $0) }
-    }
-
-    
-
-    
-    /**
-     * Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-     */
-open func page(days: UInt16, now: Moment)throws  -> Page  {
-    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_suppliespart_page(
-            self.uniffiCloneHandle(),
-        FfiConverterUInt16.lower(days),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
-     *
-     * # Errors
-     * As [`SuppliesPart::page`].
-     */
-open func statement(days: UInt16, now: Moment)throws  -> Page  {
-    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_suppliespart_statement(
-            self.uniffiCloneHandle(),
-        FfiConverterUInt16.lower(days),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * The same as text, to send or to keep.
-     *
-     * # Errors
-     * As [`SuppliesPart::page`].
-     */
-open func statementText(days: UInt16, now: Moment)throws  -> String  {
-    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text(
-            self.uniffiCloneHandle(),
-        FfiConverterUInt16.lower(days),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-
-    
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeSuppliesPart: FfiConverter {
-    typealias FfiType = UInt64
-    typealias SwiftType = SuppliesPart
-
-    public static func lift(_ handle: UInt64) throws -> SuppliesPart {
-        return SuppliesPart(unsafeFromHandle: handle)
-    }
-
-    public static func lower(_ value: SuppliesPart) -> UInt64 {
-        return value.uniffiCloneHandle()
-    }
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SuppliesPart {
-        let handle: UInt64 = try readInt(&buf)
-        return try lift(handle)
-    }
-
-    public static func write(_ value: SuppliesPart, into buf: inout [UInt8]) {
-        writeInt(&buf, lower(value))
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeSuppliesPart_lift(_ handle: UInt64) throws -> SuppliesPart {
-    return try FfiConverterTypeSuppliesPart.lift(handle)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeSuppliesPart_lower(_ value: SuppliesPart) -> UInt64 {
-    return FfiConverterTypeSuppliesPart.lower(value)
 }
 
 
@@ -4478,36 +3772,12 @@ public func FfiConverterTypeWatcher_lower(_ value: Watcher) -> UInt64 {
 public protocol WordsPartProtocol: AnyObject, Sendable {
     
     /**
-     * An amount of glucose, given in mg/dL, with its unit.
-     *
-     * # Errors
-     * None.
-     */
-    func amount(mgDl: Double) throws  -> String
-    
-    /**
-     * An amount of glucose, given in mg/dL, as it would be typed.
-     *
-     * # Errors
-     * None.
-     */
-    func bareAmount(mgDl: Double) throws  -> String
-    
-    /**
      * The hour and minute on the wearer's clock.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199.
      */
     func clock(at: Moment) throws  -> String
-    
-    /**
-     * A difference of glucose, given in mg/dL, as it would be typed.
-     *
-     * # Errors
-     * None.
-     */
-    func difference(mgDl: Double) throws  -> String
     
     /**
      * Where the language is a draft: what to write above every screen. Pages, forms and prompts carry it too.
@@ -4518,14 +3788,6 @@ public protocol WordsPartProtocol: AnyObject, Sendable {
     func draft() throws  -> String?
     
     /**
-     * A supply's name.
-     *
-     * # Errors
-     * None; it returns a result so that nothing can end the host app.
-     */
-    func item(item: Item) throws  -> String
-    
-    /**
      * A short text.
      *
      * # Errors
@@ -4534,45 +3796,13 @@ public protocol WordsPartProtocol: AnyObject, Sendable {
     func label(label: Label) throws  -> String
     
     /**
-     * Reads a difference of glucose as typed in the wearer's unit; in mg/dL.
-     *
-     * # Errors
-     * As [`WordsPart::read_glucose`].
-     */
-    func readDifferenceMgDl(typed: String) throws  -> Double
-    
-    /**
-     * Reads an amount of glucose as typed in the wearer's unit; in mg/dL.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
-     */
-    func readGlucose(typed: String) throws  -> Double
-    
-    /**
      * Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
      * `< 20`).
      *
      * # Errors
-     * As [`WordsPart::read_glucose`].
+     * [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
      */
     func readMeter(typed: String) throws  -> MeterShown
-    
-    /**
-     * Reads a plain number as typed.
-     *
-     * # Errors
-     * As [`WordsPart::read_glucose`].
-     */
-    func readNumber(typed: String) throws  -> Double
-    
-    /**
-     * What happened to a supply.
-     *
-     * # Errors
-     * None; it returns a result so that nothing can end the host app.
-     */
-    func stocked(stocked: Stocked) throws  -> String
     
     /**
      * The name of the unit.
@@ -4640,38 +3870,6 @@ open class WordsPart: WordsPartProtocol, @unchecked Sendable {
 
     
     /**
-     * An amount of glucose, given in mg/dL, with its unit.
-     *
-     * # Errors
-     * None.
-     */
-open func amount(mgDl: Double)throws  -> String  {
-    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_wordspart_amount(
-            self.uniffiCloneHandle(),
-        FfiConverterDouble.lower(mgDl),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * An amount of glucose, given in mg/dL, as it would be typed.
-     *
-     * # Errors
-     * None.
-     */
-open func bareAmount(mgDl: Double)throws  -> String  {
-    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_wordspart_bare_amount(
-            self.uniffiCloneHandle(),
-        FfiConverterDouble.lower(mgDl),uniffiCallStatus
-    )
-})
-}
-    
-    /**
      * The hour and minute on the wearer's clock.
      *
      * # Errors
@@ -4688,22 +3886,6 @@ open func clock(at: Moment)throws  -> String  {
 }
     
     /**
-     * A difference of glucose, given in mg/dL, as it would be typed.
-     *
-     * # Errors
-     * None.
-     */
-open func difference(mgDl: Double)throws  -> String  {
-    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_wordspart_difference(
-            self.uniffiCloneHandle(),
-        FfiConverterDouble.lower(mgDl),uniffiCallStatus
-    )
-})
-}
-    
-    /**
      * Where the language is a draft: what to write above every screen. Pages, forms and prompts carry it too.
      *
      * # Errors
@@ -4714,22 +3896,6 @@ open func draft()throws  -> String?  {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_wordspart_draft(
             self.uniffiCloneHandle(),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * A supply's name.
-     *
-     * # Errors
-     * None; it returns a result so that nothing can end the host app.
-     */
-open func item(item: Item)throws  -> String  {
-    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_wordspart_item(
-            self.uniffiCloneHandle(),
-        FfiConverterTypeItem_lower(item),uniffiCallStatus
     )
 })
 }
@@ -4751,43 +3917,11 @@ open func label(label: Label)throws  -> String  {
 }
     
     /**
-     * Reads a difference of glucose as typed in the wearer's unit; in mg/dL.
-     *
-     * # Errors
-     * As [`WordsPart::read_glucose`].
-     */
-open func readDifferenceMgDl(typed: String)throws  -> Double  {
-    return try  FfiConverterDouble.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_wordspart_read_difference_mg_dl(
-            self.uniffiCloneHandle(),
-        FfiConverterString.lower(typed),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Reads an amount of glucose as typed in the wearer's unit; in mg/dL.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
-     */
-open func readGlucose(typed: String)throws  -> Double  {
-    return try  FfiConverterDouble.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_wordspart_read_glucose(
-            self.uniffiCloneHandle(),
-        FfiConverterString.lower(typed),uniffiCallStatus
-    )
-})
-}
-    
-    /**
      * Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
      * `< 20`).
      *
      * # Errors
-     * As [`WordsPart::read_glucose`].
+     * [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
      */
 open func readMeter(typed: String)throws  -> MeterShown  {
     return try  FfiConverterTypeMeterShown_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
@@ -4795,38 +3929,6 @@ open func readMeter(typed: String)throws  -> MeterShown  {
     uniffi_ebbstead_ffi_fn_method_wordspart_read_meter(
             self.uniffiCloneHandle(),
         FfiConverterString.lower(typed),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Reads a plain number as typed.
-     *
-     * # Errors
-     * As [`WordsPart::read_glucose`].
-     */
-open func readNumber(typed: String)throws  -> Double  {
-    return try  FfiConverterDouble.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_wordspart_read_number(
-            self.uniffiCloneHandle(),
-        FfiConverterString.lower(typed),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * What happened to a supply.
-     *
-     * # Errors
-     * None; it returns a result so that nothing can end the host app.
-     */
-open func stocked(stocked: Stocked)throws  -> String  {
-    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_wordspart_stocked(
-            self.uniffiCloneHandle(),
-        FfiConverterTypeStocked_lower(stocked),uniffiCallStatus
     )
 })
 }
@@ -8137,164 +7239,6 @@ public func FfiConverterTypeLongChance_lower(_ value: LongChance) -> RustBuffer 
 
 
 /**
- * What merging a log would do. Show the lines and the warnings before anything is merged.
- */
-public struct MergePreview: Equatable, Hashable {
-    /**
-     * What would change, one sentence a line.
-     */
-    public let lines: [String]
-    /**
-     * What speaks against it, if anything does: ask once more.
-     */
-    public let warnings: [String]
-    /**
-     * Whether the log has all of it already.
-     */
-    public let changesNothing: Bool
-    /**
-     * Whether this log is empty and the other one sealed, so that settings and what was learnt come with it.
-     */
-    public let restores: Bool
-
-    // Default memberwise initializers are never public by default, so we
-    // declare one manually.
-    public init(
-        /**
-         * What would change, one sentence a line.
-         */lines: [String], 
-        /**
-         * What speaks against it, if anything does: ask once more.
-         */warnings: [String], 
-        /**
-         * Whether the log has all of it already.
-         */changesNothing: Bool, 
-        /**
-         * Whether this log is empty and the other one sealed, so that settings and what was learnt come with it.
-         */restores: Bool) {
-        self.lines = lines
-        self.warnings = warnings
-        self.changesNothing = changesNothing
-        self.restores = restores
-    }
-
-    
-
-    
-}
-
-#if compiler(>=6)
-extension MergePreview: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeMergePreview: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> MergePreview {
-        return
-            try MergePreview(
-                lines: FfiConverterSequenceString.read(from: &buf), 
-                warnings: FfiConverterSequenceString.read(from: &buf), 
-                changesNothing: FfiConverterBool.read(from: &buf), 
-                restores: FfiConverterBool.read(from: &buf)
-        )
-    }
-
-    public static func write(_ value: MergePreview, into buf: inout [UInt8]) {
-        FfiConverterSequenceString.write(value.lines, into: &buf)
-        FfiConverterSequenceString.write(value.warnings, into: &buf)
-        FfiConverterBool.write(value.changesNothing, into: &buf)
-        FfiConverterBool.write(value.restores, into: &buf)
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeMergePreview_lift(_ buf: RustBuffer) throws -> MergePreview {
-    return try FfiConverterTypeMergePreview.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeMergePreview_lower(_ value: MergePreview) -> RustBuffer {
-    return FfiConverterTypeMergePreview.lower(value)
-}
-
-
-/**
- * What taking a log in did.
- */
-public struct Merged: Equatable, Hashable {
-    /**
-     * What became of the entries.
-     */
-    public let recorded: Recorded
-    /**
-     * The same and what else to know, in words.
-     */
-    public let messages: [String]
-
-    // Default memberwise initializers are never public by default, so we
-    // declare one manually.
-    public init(
-        /**
-         * What became of the entries.
-         */recorded: Recorded, 
-        /**
-         * The same and what else to know, in words.
-         */messages: [String]) {
-        self.recorded = recorded
-        self.messages = messages
-    }
-
-    
-
-    
-}
-
-#if compiler(>=6)
-extension Merged: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeMerged: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Merged {
-        return
-            try Merged(
-                recorded: FfiConverterTypeRecorded.read(from: &buf), 
-                messages: FfiConverterSequenceString.read(from: &buf)
-        )
-    }
-
-    public static func write(_ value: Merged, into buf: inout [UInt8]) {
-        FfiConverterTypeRecorded.write(value.recorded, into: &buf)
-        FfiConverterSequenceString.write(value.messages, into: &buf)
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeMerged_lift(_ buf: RustBuffer) throws -> Merged {
-    return try FfiConverterTypeMerged.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeMerged_lower(_ value: Merged) -> RustBuffer {
-    return FfiConverterTypeMerged.lower(value)
-}
-
-
-/**
  * What a meter shows.
  */
 public struct MeterShown: Equatable, Hashable {
@@ -9649,6 +8593,293 @@ public func FfiConverterTypeReadingAt_lower(_ value: ReadingAt) -> RustBuffer {
 
 
 /**
+ * A chapter by its name.
+ */
+public struct RecordCard: Equatable, Hashable {
+    /**
+     * Which.
+     */
+    public let chapter: Chapter
+    /**
+     * Its name.
+     */
+    public let name: String
+    /**
+     * The first of what it shows, where no chapter is open.
+     */
+    public let lines: [String]
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Which.
+         */chapter: Chapter, 
+        /**
+         * Its name.
+         */name: String, 
+        /**
+         * The first of what it shows, where no chapter is open.
+         */lines: [String]) {
+        self.chapter = chapter
+        self.name = name
+        self.lines = lines
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension RecordCard: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeRecordCard: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> RecordCard {
+        return
+            try RecordCard(
+                chapter: FfiConverterTypeChapter.read(from: &buf), 
+                name: FfiConverterString.read(from: &buf), 
+                lines: FfiConverterSequenceString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: RecordCard, into buf: inout [UInt8]) {
+        FfiConverterTypeChapter.write(value.chapter, into: &buf)
+        FfiConverterString.write(value.name, into: &buf)
+        FfiConverterSequenceString.write(value.lines, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRecordCard_lift(_ buf: RustBuffer) throws -> RecordCard {
+    return try FfiConverterTypeRecordCard.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRecordCard_lower(_ value: RecordCard) -> RustBuffer {
+    return FfiConverterTypeRecordCard.lower(value)
+}
+
+
+/**
+ * A file made for the wearer to keep or to give to somebody: hand it over and delete it.
+ */
+public struct RecordDocument: Equatable, Hashable {
+    /**
+     * What it is called.
+     */
+    public let name: String
+    /**
+     * Its media type.
+     */
+    public let mediaType: String
+    /**
+     * Where it lies.
+     */
+    public let path: String
+    /**
+     * What to [say](RecordPages::say) once it is where the wearer wants it; may be empty.
+     */
+    public let said: String
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What it is called.
+         */name: String, 
+        /**
+         * Its media type.
+         */mediaType: String, 
+        /**
+         * Where it lies.
+         */path: String, 
+        /**
+         * What to [say](RecordPages::say) once it is where the wearer wants it; may be empty.
+         */said: String) {
+        self.name = name
+        self.mediaType = mediaType
+        self.path = path
+        self.said = said
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension RecordDocument: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeRecordDocument: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> RecordDocument {
+        return
+            try RecordDocument(
+                name: FfiConverterString.read(from: &buf), 
+                mediaType: FfiConverterString.read(from: &buf), 
+                path: FfiConverterString.read(from: &buf), 
+                said: FfiConverterString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: RecordDocument, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.name, into: &buf)
+        FfiConverterString.write(value.mediaType, into: &buf)
+        FfiConverterString.write(value.path, into: &buf)
+        FfiConverterString.write(value.said, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRecordDocument_lift(_ buf: RustBuffer) throws -> RecordDocument {
+    return try FfiConverterTypeRecordDocument.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRecordDocument_lower(_ value: RecordDocument) -> RustBuffer {
+    return FfiConverterTypeRecordDocument.lower(value)
+}
+
+
+/**
+ * The screen with the record's pages.
+ */
+public struct RecordScreen: Equatable, Hashable {
+    /**
+     * Its name.
+     */
+    public let heading: String
+    /**
+     * All chapters.
+     */
+    public let cards: [RecordCard]
+    /**
+     * The one that is open.
+     */
+    public let chapter: Chapter?
+    /**
+     * What its page holds, from top to bottom.
+     */
+    public let parts: [RecordPart]
+    /**
+     * What was just made for the wearer to keep.
+     */
+    public let document: RecordDocument?
+    /**
+     * On what unfolds the fields and buttons, where a shell folds them.
+     */
+    public let more: String
+    /**
+     * On what leads back to the list of chapters.
+     */
+    public let back: String
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Its name.
+         */heading: String, 
+        /**
+         * All chapters.
+         */cards: [RecordCard], 
+        /**
+         * The one that is open.
+         */chapter: Chapter?, 
+        /**
+         * What its page holds, from top to bottom.
+         */parts: [RecordPart], 
+        /**
+         * What was just made for the wearer to keep.
+         */document: RecordDocument?, 
+        /**
+         * On what unfolds the fields and buttons, where a shell folds them.
+         */more: String, 
+        /**
+         * On what leads back to the list of chapters.
+         */back: String) {
+        self.heading = heading
+        self.cards = cards
+        self.chapter = chapter
+        self.parts = parts
+        self.document = document
+        self.more = more
+        self.back = back
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension RecordScreen: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeRecordScreen: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> RecordScreen {
+        return
+            try RecordScreen(
+                heading: FfiConverterString.read(from: &buf), 
+                cards: FfiConverterSequenceTypeRecordCard.read(from: &buf), 
+                chapter: FfiConverterOptionTypeChapter.read(from: &buf), 
+                parts: FfiConverterSequenceTypeRecordPart.read(from: &buf), 
+                document: FfiConverterOptionTypeRecordDocument.read(from: &buf), 
+                more: FfiConverterString.read(from: &buf), 
+                back: FfiConverterString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: RecordScreen, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.heading, into: &buf)
+        FfiConverterSequenceTypeRecordCard.write(value.cards, into: &buf)
+        FfiConverterOptionTypeChapter.write(value.chapter, into: &buf)
+        FfiConverterSequenceTypeRecordPart.write(value.parts, into: &buf)
+        FfiConverterOptionTypeRecordDocument.write(value.document, into: &buf)
+        FfiConverterString.write(value.more, into: &buf)
+        FfiConverterString.write(value.back, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRecordScreen_lift(_ buf: RustBuffer) throws -> RecordScreen {
+    return try FfiConverterTypeRecordScreen.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRecordScreen_lower(_ value: RecordScreen) -> RustBuffer {
+    return FfiConverterTypeRecordScreen.lower(value)
+}
+
+
+/**
  * What recording a batch did.
  */
 public struct Recorded: Equatable, Hashable {
@@ -10210,75 +9441,6 @@ public func FfiConverterTypeSaid_lift(_ buf: RustBuffer) throws -> Said {
 #endif
 public func FfiConverterTypeSaid_lower(_ value: Said) -> RustBuffer {
     return FfiConverterTypeSaid.lower(value)
-}
-
-
-/**
- * What to look at.
- */
-public struct SensorOptions: Equatable, Hashable {
-    /**
-     * How many days back, 1 to 3660; 90 is usual.
-     */
-    public let days: UInt16
-    /**
-     * How many days the wearer's sensors are rated for, 1 to 365, if not what the settings say.
-     */
-    public let ratedDays: UInt16?
-
-    // Default memberwise initializers are never public by default, so we
-    // declare one manually.
-    public init(
-        /**
-         * How many days back, 1 to 3660; 90 is usual.
-         */days: UInt16, 
-        /**
-         * How many days the wearer's sensors are rated for, 1 to 365, if not what the settings say.
-         */ratedDays: UInt16?) {
-        self.days = days
-        self.ratedDays = ratedDays
-    }
-
-    
-
-    
-}
-
-#if compiler(>=6)
-extension SensorOptions: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeSensorOptions: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SensorOptions {
-        return
-            try SensorOptions(
-                days: FfiConverterUInt16.read(from: &buf), 
-                ratedDays: FfiConverterOptionUInt16.read(from: &buf)
-        )
-    }
-
-    public static func write(_ value: SensorOptions, into buf: inout [UInt8]) {
-        FfiConverterUInt16.write(value.days, into: &buf)
-        FfiConverterOptionUInt16.write(value.ratedDays, into: &buf)
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeSensorOptions_lift(_ buf: RustBuffer) throws -> SensorOptions {
-    return try FfiConverterTypeSensorOptions.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeSensorOptions_lower(_ value: SensorOptions) -> RustBuffer {
-    return FfiConverterTypeSensorOptions.lower(value)
 }
 
 
@@ -11748,6 +10910,131 @@ public func FfiConverterTypeChange_lower(_ value: Change) -> RustBuffer {
 
 
 /**
+ * A page of the record.
+ */
+
+public enum Chapter: Equatable, Hashable {
+    
+    /**
+     * Days looked back on.
+     */
+    case review
+    /**
+     * How the sensors did.
+     */
+    case sensors
+    /**
+     * Alerts, replayed.
+     */
+    case alerts
+    /**
+     * What was learnt.
+     */
+    case learnt
+    /**
+     * What came of the prompts.
+     */
+    case outcomes
+    /**
+     * What is there, and how long it lasts.
+     */
+    case supplies
+    /**
+     * The log on its way out, and another on its way in.
+     */
+    case copies
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension Chapter: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeChapter: FfiConverterRustBuffer {
+    typealias SwiftType = Chapter
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Chapter {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .review
+        
+        case 2: return .sensors
+        
+        case 3: return .alerts
+        
+        case 4: return .learnt
+        
+        case 5: return .outcomes
+        
+        case 6: return .supplies
+        
+        case 7: return .copies
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: Chapter, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .review:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .sensors:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .alerts:
+            writeInt(&buf, Int32(3))
+        
+        
+        case .learnt:
+            writeInt(&buf, Int32(4))
+        
+        
+        case .outcomes:
+            writeInt(&buf, Int32(5))
+        
+        
+        case .supplies:
+            writeInt(&buf, Int32(6))
+        
+        
+        case .copies:
+            writeInt(&buf, Int32(7))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeChapter_lift(_ buf: RustBuffer) throws -> Chapter {
+    return try FfiConverterTypeChapter.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeChapter_lower(_ value: Chapter) -> RustBuffer {
+    return FfiConverterTypeChapter.lower(value)
+}
+
+
+
+/**
  * What a sensor's device can report as wrong with it.
  */
 
@@ -12313,6 +11600,10 @@ public enum FieldTakes: Equatable, Hashable {
      */
     case phone
     /**
+     * Words that must not be shown as typed, nor kept once they were handed back.
+     */
+    case secret
+    /**
      * A time of day.
      */
     case clock
@@ -12351,9 +11642,11 @@ public struct FfiConverterTypeFieldTakes: FfiConverterRustBuffer {
         
         case 3: return .phone
         
-        case 4: return .clock
+        case 4: return .secret
         
-        case 5: return .choice(options: try FfiConverterSequenceTypeFormChoice.read(from: &buf)
+        case 5: return .clock
+        
+        case 6: return .choice(options: try FfiConverterSequenceTypeFormChoice.read(from: &buf)
         )
         
         default: throw UniffiInternalError.unexpectedEnumCase
@@ -12376,12 +11669,16 @@ public struct FfiConverterTypeFieldTakes: FfiConverterRustBuffer {
             writeInt(&buf, Int32(3))
         
         
-        case .clock:
+        case .secret:
             writeInt(&buf, Int32(4))
         
         
-        case let .choice(options):
+        case .clock:
             writeInt(&buf, Int32(5))
+        
+        
+        case let .choice(options):
+            writeInt(&buf, Int32(6))
             FfiConverterSequenceTypeFormChoice.write(options, into: &buf)
             
         }
@@ -14857,97 +14154,6 @@ public func FfiConverterTypeOccasion_lower(_ value: Occasion) -> RustBuffer {
 
 
 /**
- * A log that came from elsewhere, in a file this app may read.
- */
-
-public enum OtherLog: Equatable, Hashable {
-    
-    /**
-     * Another phone's log, or a copy of one. It is only read.
-     */
-    case `open`(
-        /**
-         * Where.
-         */path: String
-    )
-    /**
-     * One sealed by [`ExchangePart::seal`].
-     */
-    case sealed(
-        /**
-         * Where.
-         */path: String, 
-        /**
-         * What opens it. Let go of it as soon as the call returns.
-         */passphrase: String
-    )
-
-
-
-
-
-}
-
-#if compiler(>=6)
-extension OtherLog: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeOtherLog: FfiConverterRustBuffer {
-    typealias SwiftType = OtherLog
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> OtherLog {
-        let variant: Int32 = try readInt(&buf)
-        switch variant {
-        
-        case 1: return .`open`(path: try FfiConverterString.read(from: &buf)
-        )
-        
-        case 2: return .sealed(path: try FfiConverterString.read(from: &buf), passphrase: try FfiConverterString.read(from: &buf)
-        )
-        
-        default: throw UniffiInternalError.unexpectedEnumCase
-        }
-    }
-
-    public static func write(_ value: OtherLog, into buf: inout [UInt8]) {
-        switch value {
-        
-        
-        case let .`open`(path):
-            writeInt(&buf, Int32(1))
-            FfiConverterString.write(path, into: &buf)
-            
-        
-        case let .sealed(path,passphrase):
-            writeInt(&buf, Int32(2))
-            FfiConverterString.write(path, into: &buf)
-            FfiConverterString.write(passphrase, into: &buf)
-            
-        }
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeOtherLog_lift(_ buf: RustBuffer) throws -> OtherLog {
-    return try FfiConverterTypeOtherLog.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeOtherLog_lower(_ value: OtherLog) -> RustBuffer {
-    return FfiConverterTypeOtherLog.lower(value)
-}
-
-
-
-/**
  * Plain words for a rate's size. The direction is said separately.
  *
  * # Source
@@ -15975,6 +15181,442 @@ public func FfiConverterTypeReason_lift(_ buf: RustBuffer) throws -> Reason {
 #endif
 public func FfiConverterTypeReason_lower(_ value: Reason) -> RustBuffer {
     return FfiConverterTypeReason.lower(value)
+}
+
+
+
+/**
+ * What can be done on a page of the record.
+ */
+
+public enum RecordAct: Equatable, Hashable {
+    
+    /**
+     * Shows the page for what is filled in.
+     */
+    case show
+    /**
+     * Writes the review as a file to print.
+     */
+    case saveReview
+    /**
+     * Shows the sheet about the newest sensor.
+     */
+    case sensorSheet
+    /**
+     * Writes the sheet or the statement that is shown as a text.
+     */
+    case saveText
+    /**
+     * Replays a plan of alerts.
+     */
+    case replay
+    /**
+     * Keeps it as the wearer's own.
+     */
+    case keepPlan
+    /**
+     * Leaves it.
+     */
+    case leavePlan
+    /**
+     * Learns from the log.
+     */
+    case learn
+    /**
+     * Notes a supply.
+     */
+    case noteSupply
+    /**
+     * Takes back what was noted last.
+     */
+    case undo
+    /**
+     * Shows the facts for a statement of need.
+     */
+    case statement
+    /**
+     * Writes the log as a table.
+     */
+    case writeTable
+    /**
+     * Writes the log for health records.
+     */
+    case writeBundle
+    /**
+     * Writes a sealed copy.
+     */
+    case seal
+    /**
+     * Let the wearer choose another log or a sealed copy, and hand it to [`RecordPages::chosen`].
+     */
+    case chooseOther
+    /**
+     * Looks into it.
+     */
+    case lookIntoOther
+    /**
+     * Merges it.
+     */
+    case merge
+    /**
+     * Merges it although something speaks against it.
+     */
+    case mergeAnyway
+    /**
+     * Lets go of it.
+     */
+    case leaveOther
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension RecordAct: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeRecordAct: FfiConverterRustBuffer {
+    typealias SwiftType = RecordAct
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> RecordAct {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .show
+        
+        case 2: return .saveReview
+        
+        case 3: return .sensorSheet
+        
+        case 4: return .saveText
+        
+        case 5: return .replay
+        
+        case 6: return .keepPlan
+        
+        case 7: return .leavePlan
+        
+        case 8: return .learn
+        
+        case 9: return .noteSupply
+        
+        case 10: return .undo
+        
+        case 11: return .statement
+        
+        case 12: return .writeTable
+        
+        case 13: return .writeBundle
+        
+        case 14: return .seal
+        
+        case 15: return .chooseOther
+        
+        case 16: return .lookIntoOther
+        
+        case 17: return .merge
+        
+        case 18: return .mergeAnyway
+        
+        case 19: return .leaveOther
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: RecordAct, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .show:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .saveReview:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .sensorSheet:
+            writeInt(&buf, Int32(3))
+        
+        
+        case .saveText:
+            writeInt(&buf, Int32(4))
+        
+        
+        case .replay:
+            writeInt(&buf, Int32(5))
+        
+        
+        case .keepPlan:
+            writeInt(&buf, Int32(6))
+        
+        
+        case .leavePlan:
+            writeInt(&buf, Int32(7))
+        
+        
+        case .learn:
+            writeInt(&buf, Int32(8))
+        
+        
+        case .noteSupply:
+            writeInt(&buf, Int32(9))
+        
+        
+        case .undo:
+            writeInt(&buf, Int32(10))
+        
+        
+        case .statement:
+            writeInt(&buf, Int32(11))
+        
+        
+        case .writeTable:
+            writeInt(&buf, Int32(12))
+        
+        
+        case .writeBundle:
+            writeInt(&buf, Int32(13))
+        
+        
+        case .seal:
+            writeInt(&buf, Int32(14))
+        
+        
+        case .chooseOther:
+            writeInt(&buf, Int32(15))
+        
+        
+        case .lookIntoOther:
+            writeInt(&buf, Int32(16))
+        
+        
+        case .merge:
+            writeInt(&buf, Int32(17))
+        
+        
+        case .mergeAnyway:
+            writeInt(&buf, Int32(18))
+        
+        
+        case .leaveOther:
+            writeInt(&buf, Int32(19))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRecordAct_lift(_ buf: RustBuffer) throws -> RecordAct {
+    return try FfiConverterTypeRecordAct.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRecordAct_lower(_ value: RecordAct) -> RustBuffer {
+    return FfiConverterTypeRecordAct.lower(value)
+}
+
+
+
+/**
+ * A part of a page. Fields and buttons are asked; everything else is shown.
+ */
+
+public enum RecordPart: Equatable, Hashable {
+    
+    /**
+     * What was just done, or why it could not be: read it out.
+     */
+    case said(
+        /**
+         * The text.
+         */text: String
+    )
+    /**
+     * A text.
+     */
+    case text(
+        /**
+         * The text.
+         */text: String
+    )
+    /**
+     * A name over what follows.
+     */
+    case heading(
+        /**
+         * The name.
+         */text: String
+    )
+    /**
+     * A field to fill in.
+     */
+    case asked(
+        /**
+         * The field.
+         */field: FormField
+    )
+    /**
+     * A button.
+     */
+    case press(
+        /**
+         * What it does.
+         */act: RecordAct, 
+        /**
+         * What is written on it.
+         */name: String, 
+        /**
+         * Whether it is the one that matters most on the page.
+         */isMain: Bool
+    )
+    /**
+     * The day by the hour.
+     */
+    case day(
+        /**
+         * The drawing.
+         */chart: DayChart
+    )
+    /**
+     * A page of sentences and figures.
+     */
+    case shown(
+        /**
+         * The page.
+         */page: Page
+    )
+    /**
+     * A text to send or to copy, as it is.
+     */
+    case letter(
+        /**
+         * The text.
+         */text: String
+    )
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension RecordPart: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeRecordPart: FfiConverterRustBuffer {
+    typealias SwiftType = RecordPart
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> RecordPart {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .said(text: try FfiConverterString.read(from: &buf)
+        )
+        
+        case 2: return .text(text: try FfiConverterString.read(from: &buf)
+        )
+        
+        case 3: return .heading(text: try FfiConverterString.read(from: &buf)
+        )
+        
+        case 4: return .asked(field: try FfiConverterTypeFormField.read(from: &buf)
+        )
+        
+        case 5: return .press(act: try FfiConverterTypeRecordAct.read(from: &buf), name: try FfiConverterString.read(from: &buf), isMain: try FfiConverterBool.read(from: &buf)
+        )
+        
+        case 6: return .day(chart: try FfiConverterTypeDayChart.read(from: &buf)
+        )
+        
+        case 7: return .shown(page: try FfiConverterTypePage.read(from: &buf)
+        )
+        
+        case 8: return .letter(text: try FfiConverterString.read(from: &buf)
+        )
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: RecordPart, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case let .said(text):
+            writeInt(&buf, Int32(1))
+            FfiConverterString.write(text, into: &buf)
+            
+        
+        case let .text(text):
+            writeInt(&buf, Int32(2))
+            FfiConverterString.write(text, into: &buf)
+            
+        
+        case let .heading(text):
+            writeInt(&buf, Int32(3))
+            FfiConverterString.write(text, into: &buf)
+            
+        
+        case let .asked(field):
+            writeInt(&buf, Int32(4))
+            FfiConverterTypeFormField.write(field, into: &buf)
+            
+        
+        case let .press(act,name,isMain):
+            writeInt(&buf, Int32(5))
+            FfiConverterTypeRecordAct.write(act, into: &buf)
+            FfiConverterString.write(name, into: &buf)
+            FfiConverterBool.write(isMain, into: &buf)
+            
+        
+        case let .day(chart):
+            writeInt(&buf, Int32(6))
+            FfiConverterTypeDayChart.write(chart, into: &buf)
+            
+        
+        case let .shown(page):
+            writeInt(&buf, Int32(7))
+            FfiConverterTypePage.write(page, into: &buf)
+            
+        
+        case let .letter(text):
+            writeInt(&buf, Int32(8))
+            FfiConverterString.write(text, into: &buf)
+            
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRecordPart_lift(_ buf: RustBuffer) throws -> RecordPart {
+    return try FfiConverterTypeRecordPart.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRecordPart_lower(_ value: RecordPart) -> RustBuffer {
+    return FfiConverterTypeRecordPart.lower(value)
 }
 
 
@@ -17496,6 +17138,30 @@ fileprivate struct FfiConverterOptionTypePrice: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterOptionTypeRecordDocument: FfiConverterRustBuffer {
+    typealias SwiftType = RecordDocument?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeRecordDocument.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeRecordDocument.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterOptionTypeRecorded: FfiConverterRustBuffer {
     typealias SwiftType = Recorded?
 
@@ -17584,6 +17250,30 @@ fileprivate struct FfiConverterOptionTypeBeyond: FfiConverterRustBuffer {
         switch try readInt(&buf) as Int8 {
         case 0: return nil
         case 1: return try FfiConverterTypeBeyond.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterOptionTypeChapter: FfiConverterRustBuffer {
+    typealias SwiftType = Chapter?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeChapter.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeChapter.read(from: &buf)
         default: throw UniffiInternalError.unexpectedOptionalTag
         }
     }
@@ -18164,6 +17854,31 @@ fileprivate struct FfiConverterSequenceTypeReadingAt: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypeRecordCard: FfiConverterRustBuffer {
+    typealias SwiftType = [RecordCard]
+
+    public static func write(_ value: [RecordCard], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeRecordCard.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [RecordCard] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [RecordCard]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeRecordCard.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypeRingOffer: FfiConverterRustBuffer {
     typealias SwiftType = [RingOffer]
 
@@ -18314,6 +18029,31 @@ fileprivate struct FfiConverterSequenceTypeReason: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypeRecordPart: FfiConverterRustBuffer {
+    typealias SwiftType = [RecordPart]
+
+    public static func write(_ value: [RecordPart], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeRecordPart.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [RecordPart] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [RecordPart]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeRecordPart.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterDictionaryStringString: FfiConverterRustBuffer {
     public static func write(_ value: [String: String], into buf: inout [UInt8]) {
         let len = Int32(value.count)
@@ -18406,7 +18146,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_func_help_page() != 39885) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_func_recover_log() != 55714) {
+    if (uniffi_ebbstead_ffi_checksum_func_recover_log() != 21375) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_languages() != 12585) {
@@ -18418,22 +18158,13 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence() != 24371) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_asked() != 37505) {
-        return InitializationResult.apiChecksumMismatch
-    }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer() != 20058) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_keep() != 34849) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan() != 53189) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 30378) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_page() != 49555) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 63501) {
@@ -18484,28 +18215,19 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only() != 65406) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_learn() != 48058) {
-        return InitializationResult.apiChecksumMismatch
-    }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log() != 59072) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night() != 62286) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_outcomes() != 54028) {
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages() != 64865) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review() != 42428) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor() != 28553) {
-        return InitializationResult.apiChecksumMismatch
-    }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings() != 19188) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies() != 42699) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() != 14353) {
@@ -18520,21 +18242,6 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_exchangepart_device() != 49125) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle() != 38179) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() != 50511) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() != 27101) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge() != 45778) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_seal() != 43587) {
-        return InitializationResult.apiChecksumMismatch
-    }
     if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() != 57356) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -18542,12 +18249,6 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 53913) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_learnpart_last() != 15703) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_learnpart_now() != 28933) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_asks_back() != 46802) {
@@ -18589,7 +18290,19 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 44085) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_outcomespart_page() != 43799) {
+    if (uniffi_ebbstead_ffi_checksum_method_recordpages_act() != 43644) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_recordpages_chosen() != 31188) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_recordpages_say() != 62264) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_recordpages_show() != 21168) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_recordpages_turn_to() != 40486) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_reviewpart_day() != 25498) {
@@ -18599,12 +18312,6 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_reviewpart_page() != 58562) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_sensorpart_page() != 1902) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet() != 3652) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_are_set() != 10867) {
@@ -18625,15 +18332,6 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_wearer() != 53225) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_suppliespart_page() != 28439) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_suppliespart_statement() != 19125) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text() != 20220) {
-        return InitializationResult.apiChecksumMismatch
-    }
     if (uniffi_ebbstead_ffi_checksum_method_watcher_log_changed() != 19615) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -18643,40 +18341,16 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_watcher_prompt_due() != 44581) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_wordspart_amount() != 12432) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_wordspart_bare_amount() != 10428) {
-        return InitializationResult.apiChecksumMismatch
-    }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_clock() != 537) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_wordspart_difference() != 49789) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_draft() != 49913) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_wordspart_item() != 39510) {
-        return InitializationResult.apiChecksumMismatch
-    }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_label() != 56482) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_wordspart_read_difference_mg_dl() != 62315) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose() != 13356) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter() != 39954) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_wordspart_read_number() != 33691) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_wordspart_stocked() != 10700) {
+    if (uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter() != 32442) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072) {

@@ -16,16 +16,17 @@ final class PagesTests: LogCase {
 
     func testEveryPageHoldsSomething() throws {
         let companion = try opened()
-        let pages = [
-            try companion.review().page(options: options, now: at(0)),
-            try companion.sensor().page(options: SensorOptions(days: 90, ratedDays: nil), now: at(0)),
-            try companion.alerts().page(days: 90, tried: nil, now: at(0)), try companion.learn().now(now: at(0)),
-        ]
+        let record = try companion.recordPages(folder: FileManager.default.temporaryDirectory.path)
+        func shown(_ chapter: Chapter, _ act: RecordAct = .show) throws -> Page {
+            _ = try record.turnTo(chapter: chapter, filledIn: [:], now: at(0))
+            let parts = try record.act(act: act, filledIn: [:], now: at(0)).parts
+            return try XCTUnwrap(parts.lazy.compactMap { if case .shown(let page) = $0 { page } else { nil } }.first)
+        }
+        let pages = [try companion.review().page(options: options, now: at(0)), try shown(.sensors), try shown(.alerts), try shown(.learnt, .learn)]
         for page in pages { XCTAssertFalse(page.heading.isEmpty || page.sections.isEmpty || page.sections.contains { $0.holds.isEmpty }) }
         let rows = pages[0].sections.flatMap(\.holds).flatMap { if case .table(_, let rows) = $0 { rows } else { [PageRow]() } }
         XCTAssertTrue(rows.count > 30 && rows.allSatisfy { !$0.name.isEmpty && !$0.values.isEmpty })
         XCTAssertTrue(try companion.review().html(options: options, now: at(0)).hasPrefix("<!doctype html>"))
-        XCTAssertNotNil(try companion.learn().last())
     }
 
     /// Percentiles of 120, 130, 140, 150 and 160 in equal parts: their middle is 140, whatever the definition.
@@ -51,9 +52,8 @@ final class PagesTests: LogCase {
             lowMgDl: 50, highMgDl: 180, highDelayMinutes: 0, repeatMinutes: nil, fallingMgDlMin: nil, risingMgDlMin: nil,
             lostAfterMinutes: nil)
         let refused: [() throws -> Void] = [
-            { _ = try companion.alerts().page(days: 14, tried: AlertPlan(day: own.day, night: lines), now: self.at(0)) },
-            { _ = try companion.alerts().page(days: 0, tried: nil, now: self.at(0)) },
-            { _ = try companion.sensor().sheet(options: SensorOptions(days: 90, ratedDays: nil), back: 0, lot: nil, now: self.at(0)) },
+            { try companion.alerts().keepPlan(plan: AlertPlan(day: own.day, night: lines), now: self.at(0)) },
+            { _ = try companion.review().page(options: ReviewOptions(days: 0, aims: .adult, withoutCompressionLows: false), now: self.at(0)) },
         ]
         for (index, call) in refused.enumerated() {
             XCTAssertThrowsError(try call(), "\(index)") { error in

@@ -4,6 +4,7 @@
 pub mod alerts;
 pub mod before;
 pub mod log;
+pub mod record;
 pub mod settings;
 
 use std::borrow::Cow;
@@ -54,6 +55,8 @@ pub enum Takes {
     Words,
     /// A number to dial.
     Phone,
+    /// Words that nobody may read over a shoulder, and that are let go of as soon as they were used.
+    Secret,
     /// A time of day.
     Clock,
     /// One of several.
@@ -104,6 +107,19 @@ impl Field {
         Self::new(id, name, Takes::Choice(options), code)
     }
 
+    /// Puts what was filled in into it, where it fits.
+    pub(crate) fn fill(&mut self, filled: &Filled) {
+        let Some(value) = filled.get(self.id) else { return };
+        let fits = match &self.takes {
+            Takes::Choice(options) => options.iter().any(|option| option.code == *value),
+            Takes::Clock => minute_of(value).is_some(),
+            Takes::Number | Takes::Words | Takes::Phone | Takes::Secret => true,
+        };
+        if fits {
+            self.value.clone_from(value);
+        }
+    }
+
     fn over(self, over: &str) -> Self {
         Self { over: Some(over.to_owned()), ..self }
     }
@@ -122,15 +138,7 @@ impl Form {
     /// Puts what was filled in where nothing else is said.
     fn filled(mut self, filled: &Filled) -> Self {
         for field in &mut self.fields {
-            let Some(value) = filled.get(field.id) else { continue };
-            let fits = match &field.takes {
-                Takes::Choice(options) => options.iter().any(|option| option.code == *value),
-                Takes::Clock => minute_of(value).is_some(),
-                Takes::Number | Takes::Words | Takes::Phone => true,
-            };
-            if fits {
-                field.value.clone_from(value);
-            }
+            field.fill(filled);
         }
         self
     }

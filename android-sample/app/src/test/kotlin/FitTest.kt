@@ -15,12 +15,12 @@ import androidx.compose.ui.test.onNodeWithTag
 import androidx.compose.ui.text.TextLayoutResult
 import androidx.compose.ui.unit.Density
 import androidx.compose.ui.unit.dp
+import ebbstead.Chapter
 import ebbstead.GlucoseUnit
 import ebbstead.Symptom
 import ebbstead.Verdict
 import ebbstead.sample.present.Place
 import ebbstead.sample.present.Shell
-import ebbstead.sample.present.record.Chapter
 import ebbstead.sample.ui.Palette
 import ebbstead.sample.ui.contrast
 import ebbstead.sample.ui.weight

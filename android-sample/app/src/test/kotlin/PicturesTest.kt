@@ -1,12 +1,12 @@
 import androidx.compose.ui.ImageComposeScene
 import androidx.compose.ui.unit.Density
+import ebbstead.Chapter
 import ebbstead.GlucoseUnit
 import ebbstead.ReadingAt
 import ebbstead.Symptom
 import ebbstead.sample.present.Face
 import ebbstead.sample.present.Opens
 import ebbstead.sample.present.Place
-import ebbstead.sample.present.record.Chapter
 import java.awt.image.BufferedImage
 import java.io.ByteArrayInputStream
 import java.io.File

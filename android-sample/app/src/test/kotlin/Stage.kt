@@ -3,11 +3,11 @@ import androidx.compose.runtime.CompositionLocalProvider
 import androidx.compose.ui.text.font.FontFamily
 import androidx.compose.ui.text.font.FontWeight
 import androidx.compose.ui.text.platform.Font
+import ebbstead.RecordDocument
 import ebbstead.sample.present.Opens
 import ebbstead.sample.present.Phone
 import ebbstead.sample.present.Pick
 import ebbstead.sample.present.Shell
-import ebbstead.sample.present.record.Document
 import ebbstead.sample.ui.App
 import ebbstead.sample.ui.LocalFace
 import java.io.File
@@ -16,7 +16,7 @@ import java.io.File
 class NotedPhone : Phone {
     val dialled = mutableListOf<String>()
     val picked = mutableListOf<Pick>()
-    val handed = mutableListOf<Document>()
+    val handed = mutableListOf<RecordDocument>()
     var sensors = 0
     var alerts = 0
     var changes = 0
@@ -24,7 +24,7 @@ class NotedPhone : Phone {
     override fun pickFile(why: Pick) { picked += why }
     override fun findSensor() { sensors++ }
     override fun allowAlerts() { alerts++ }
-    override fun handOver(document: Document) { handed += document }
+    override fun handOver(document: RecordDocument) { handed += document }
     override fun logChanged() { changes++ }
     override var numbers: Pair<String?, String?> = null to null
 }

@@ -1,11 +1,13 @@
 import ebbstead.Aims
 import ebbstead.ApiException
+import ebbstead.Chapter
 import ebbstead.EbbsteadCompanion
 import ebbstead.Moment
 import ebbstead.PageBlock
 import ebbstead.ReadingAt
 import ebbstead.ReviewOptions
-import ebbstead.SensorOptions
+import ebbstead.RecordAct
+import ebbstead.RecordPart
 import java.nio.file.Path
 import org.junit.jupiter.api.Assertions.assertThrows
 import org.junit.jupiter.api.Assertions.assertTrue
@@ -27,11 +29,13 @@ class PagesTest {
     @Test
     fun everyPageHoldsSomething() = opened().use { companion ->
         val options = ReviewOptions(14u, Aims.ADULT, false)
+        val record = companion.recordPages(folder.resolve("passing").toString())
+        fun shown(chapter: Chapter, act: RecordAct = RecordAct.SHOW) = record.run {
+            turnTo(chapter, emptyMap(), now)
+            act(act, emptyMap(), now).parts.filterIsInstance<RecordPart.Shown>().first().page
+        }
         val pages = listOf(
-            companion.review().page(options, now),
-            companion.sensor().page(SensorOptions(90u, null), now),
-            companion.alerts().page(90u, null, now),
-            companion.learn().now(now),
+            companion.review().page(options, now), shown(Chapter.SENSORS), shown(Chapter.ALERTS), shown(Chapter.LEARNT, RecordAct.LEARN),
         )
         for (page in pages) assertTrue(page.heading.isNotEmpty() && page.sections.all { it.holds.isNotEmpty() })
         val rows = pages[0].sections.flatMap { it.holds }.filterIsInstance<PageBlock.Table>().flatMap { it.rows }
@@ -44,7 +48,7 @@ class PagesTest {
         opened().use { companion ->
             val own = companion.alerts().ownPlan()
             val tried = own.copy(night = own.night.copy(lowMgDl = 50.0))
-            assertThrows(ApiException.InvalidInput::class.java) { companion.alerts().page(14u, tried, now) }
+            assertThrows(ApiException.InvalidInput::class.java) { companion.alerts().keepPlan(tried, now) }
         }
     }
 }

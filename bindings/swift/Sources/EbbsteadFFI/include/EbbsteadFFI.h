@@ -295,19 +295,9 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_answered(uint64_t ptr, RustB
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence(uint64_t ptr, RustBuffer offers, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ASKED
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ASKED
-RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_asked(uint64_t ptr, RustBuffer filled_in, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_EVERY_ANSWER
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_EVERY_ANSWER
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_every_answer(uint64_t ptr, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_KEEP
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_KEEP
-RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_keep(uint64_t ptr, RustBuffer filled_in, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_KEEP_PLAN
@@ -318,11 +308,6 @@ void uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan(uint64_t ptr, RustBuffer
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_OWN_PLAN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_OWN_PLAN
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(uint64_t ptr, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_PAGE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_PAGE
-RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_page(uint64_t ptr, uint16_t days, RustBuffer tried, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_SNOOZE
@@ -440,11 +425,6 @@ uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_exchange(uint64_t ptr, 
 int8_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_is_read_only(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_LEARN
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_LEARN
-uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_learn(uint64_t ptr, RustCallStatus *_Nonnull out_status
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_LOG
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_LOG
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log(uint64_t ptr, RustCallStatus *_Nonnull out_status
@@ -455,9 +435,9 @@ uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log(uint64_t ptr, RustC
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_OUTCOMES
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_OUTCOMES
-uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_outcomes(uint64_t ptr, RustCallStatus *_Nonnull out_status
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_RECORD_PAGES
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_RECORD_PAGES
+uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_record_pages(uint64_t ptr, RustBuffer folder, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_REVIEW
@@ -465,19 +445,9 @@ uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_outcomes(uint64_t ptr, 
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_review(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_SENSOR
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_SENSOR
-uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_sensor(uint64_t ptr, RustCallStatus *_Nonnull out_status
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_SETTINGS
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_SETTINGS
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_settings(uint64_t ptr, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_SUPPLIES
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_SUPPLIES
-uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_supplies(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_TICK
@@ -510,31 +480,6 @@ void uniffi_ebbstead_ffi_fn_free_exchangepart(uint64_t handle, RustCallStatus *_
 uint64_t uniffi_ebbstead_ffi_fn_method_exchangepart_device(uint64_t ptr, RustBuffer source, RustBuffer offsets, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_EXPORT_BUNDLE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_EXPORT_BUNDLE
-RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle(uint64_t ptr, RustBuffer path, int8_t replace, RustBuffer days, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_EXPORT_TABLE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_EXPORT_TABLE
-RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_export_table(uint64_t ptr, RustBuffer path, int8_t replace, RustBuffer from, RustBuffer until, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_MERGE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_MERGE
-RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_merge(uint64_t ptr, RustBuffer other, int8_t force, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_PREVIEW_MERGE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_PREVIEW_MERGE
-RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_preview_merge(uint64_t ptr, RustBuffer other, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_SEAL
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_SEAL
-RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_seal(uint64_t ptr, RustBuffer path, int8_t replace, RustBuffer passphrase, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_NEARBYDEVICE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_NEARBYDEVICE
 uint64_t uniffi_ebbstead_ffi_fn_clone_nearbydevice(uint64_t handle, RustCallStatus *_Nonnull out_status
@@ -558,26 +503,6 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_nearbydevice_receive(uint64_t ptr, uint
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_RECORDS_SINCE_NEWEST
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_RECORDS_SINCE_NEWEST
 RustBuffer uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest(uint64_t ptr, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_LEARNPART
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_LEARNPART
-uint64_t uniffi_ebbstead_ffi_fn_clone_learnpart(uint64_t handle, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_LEARNPART
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_LEARNPART
-void uniffi_ebbstead_ffi_fn_free_learnpart(uint64_t handle, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LEARNPART_LAST
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LEARNPART_LAST
-RustBuffer uniffi_ebbstead_ffi_fn_method_learnpart_last(uint64_t ptr, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LEARNPART_NOW
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LEARNPART_NOW
-RustBuffer uniffi_ebbstead_ffi_fn_method_learnpart_now(uint64_t ptr, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_LOGPART
@@ -665,19 +590,39 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_nightpart_done(uint64_t ptr, RustBuffer
 RustBuffer uniffi_ebbstead_ffi_fn_method_nightpart_woken(uint64_t ptr, RustBuffer now, RustBuffer feels, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_OUTCOMESPART
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_OUTCOMESPART
-uint64_t uniffi_ebbstead_ffi_fn_clone_outcomespart(uint64_t handle, RustCallStatus *_Nonnull out_status
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_RECORDPAGES
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_RECORDPAGES
+uint64_t uniffi_ebbstead_ffi_fn_clone_recordpages(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_OUTCOMESPART
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_OUTCOMESPART
-void uniffi_ebbstead_ffi_fn_free_outcomespart(uint64_t handle, RustCallStatus *_Nonnull out_status
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_RECORDPAGES
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_RECORDPAGES
+void uniffi_ebbstead_ffi_fn_free_recordpages(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_OUTCOMESPART_PAGE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_OUTCOMESPART_PAGE
-RustBuffer uniffi_ebbstead_ffi_fn_method_outcomespart_page(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_RECORDPAGES_ACT
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_RECORDPAGES_ACT
+RustBuffer uniffi_ebbstead_ffi_fn_method_recordpages_act(uint64_t ptr, RustBuffer act, RustBuffer filled_in, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_RECORDPAGES_CHOSEN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_RECORDPAGES_CHOSEN
+RustBuffer uniffi_ebbstead_ffi_fn_method_recordpages_chosen(uint64_t ptr, RustBuffer path, RustBuffer name, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_RECORDPAGES_SAY
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_RECORDPAGES_SAY
+RustBuffer uniffi_ebbstead_ffi_fn_method_recordpages_say(uint64_t ptr, RustBuffer text, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_RECORDPAGES_SHOW
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_RECORDPAGES_SHOW
+RustBuffer uniffi_ebbstead_ffi_fn_method_recordpages_show(uint64_t ptr, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_RECORDPAGES_TURN_TO
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_RECORDPAGES_TURN_TO
+RustBuffer uniffi_ebbstead_ffi_fn_method_recordpages_turn_to(uint64_t ptr, RustBuffer chapter, RustBuffer filled_in, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_REVIEWPART
@@ -703,26 +648,6 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_reviewpart_html(uint64_t ptr, RustBuffe
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_REVIEWPART_PAGE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_REVIEWPART_PAGE
 RustBuffer uniffi_ebbstead_ffi_fn_method_reviewpart_page(uint64_t ptr, RustBuffer options, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_SENSORPART
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_SENSORPART
-uint64_t uniffi_ebbstead_ffi_fn_clone_sensorpart(uint64_t handle, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_SENSORPART
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_SENSORPART
-void uniffi_ebbstead_ffi_fn_free_sensorpart(uint64_t handle, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SENSORPART_PAGE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SENSORPART_PAGE
-RustBuffer uniffi_ebbstead_ffi_fn_method_sensorpart_page(uint64_t ptr, RustBuffer options, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SENSORPART_SHEET
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SENSORPART_SHEET
-RustBuffer uniffi_ebbstead_ffi_fn_method_sensorpart_sheet(uint64_t ptr, RustBuffer options, uint32_t back, RustBuffer lot, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_SETTINGSPART
@@ -765,31 +690,6 @@ void uniffi_ebbstead_ffi_fn_method_settingspart_set_wearer(uint64_t ptr, RustBuf
 RustBuffer uniffi_ebbstead_ffi_fn_method_settingspart_wearer(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_SUPPLIESPART
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_SUPPLIESPART
-uint64_t uniffi_ebbstead_ffi_fn_clone_suppliespart(uint64_t handle, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_SUPPLIESPART
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_SUPPLIESPART
-void uniffi_ebbstead_ffi_fn_free_suppliespart(uint64_t handle, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_PAGE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_PAGE
-RustBuffer uniffi_ebbstead_ffi_fn_method_suppliespart_page(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_STATEMENT
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_STATEMENT
-RustBuffer uniffi_ebbstead_ffi_fn_method_suppliespart_statement(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_STATEMENT_TEXT
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_STATEMENT_TEXT
-RustBuffer uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_WATCHER
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_WATCHER
 uint64_t uniffi_ebbstead_ffi_fn_clone_watcher(uint64_t handle, RustCallStatus *_Nonnull out_status
@@ -830,24 +730,9 @@ uint64_t uniffi_ebbstead_ffi_fn_clone_wordspart(uint64_t handle, RustCallStatus 
 void uniffi_ebbstead_ffi_fn_free_wordspart(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_AMOUNT
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_AMOUNT
-RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_amount(uint64_t ptr, double mg_dl, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_BARE_AMOUNT
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_BARE_AMOUNT
-RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_bare_amount(uint64_t ptr, double mg_dl, RustCallStatus *_Nonnull out_status
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_CLOCK
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_CLOCK
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_clock(uint64_t ptr, RustBuffer at, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_DIFFERENCE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_DIFFERENCE
-RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_difference(uint64_t ptr, double mg_dl, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_DRAFT
@@ -855,39 +740,14 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_difference(uint64_t ptr, doub
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_draft(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_ITEM
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_ITEM
-RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_item(uint64_t ptr, RustBuffer item, RustCallStatus *_Nonnull out_status
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_LABEL
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_LABEL
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_label(uint64_t ptr, RustBuffer label, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_READ_DIFFERENCE_MG_DL
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_READ_DIFFERENCE_MG_DL
-double uniffi_ebbstead_ffi_fn_method_wordspart_read_difference_mg_dl(uint64_t ptr, RustBuffer typed, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_READ_GLUCOSE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_READ_GLUCOSE
-double uniffi_ebbstead_ffi_fn_method_wordspart_read_glucose(uint64_t ptr, RustBuffer typed, RustCallStatus *_Nonnull out_status
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_READ_METER
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_READ_METER
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_read_meter(uint64_t ptr, RustBuffer typed, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_READ_NUMBER
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_READ_NUMBER
-double uniffi_ebbstead_ffi_fn_method_wordspart_read_number(uint64_t ptr, RustBuffer typed, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_STOCKED
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_STOCKED
-RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_stocked(uint64_t ptr, RustBuffer stocked, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_UNIT
@@ -1201,21 +1061,9 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_ASKED
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_ASKED
-uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_asked(void
-    
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_EVERY_ANSWER
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_EVERY_ANSWER
 uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_KEEP
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_KEEP
-uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_keep(void
     
 );
 #endif
@@ -1228,12 +1076,6 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_OWN_PLAN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_OWN_PLAN
 uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_PAGE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_PAGE
-uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_page(void
     
 );
 #endif
@@ -1333,12 +1175,6 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_LEARN
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_LEARN
-uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_learn(void
-    
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_LOG
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_LOG
 uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log(void
@@ -1351,9 +1187,9 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_OUTCOMES
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_OUTCOMES
-uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_outcomes(void
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_RECORD_PAGES
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_RECORD_PAGES
+uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages(void
     
 );
 #endif
@@ -1363,21 +1199,9 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_SENSOR
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_SENSOR
-uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor(void
-    
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_SETTINGS
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_SETTINGS
 uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_SUPPLIES
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_SUPPLIES
-uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies(void
     
 );
 #endif
@@ -1405,36 +1229,6 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_device(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_EXPORT_BUNDLE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_EXPORT_BUNDLE
-uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_EXPORT_TABLE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_EXPORT_TABLE
-uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_MERGE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_MERGE
-uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_merge(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_PREVIEW_MERGE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_PREVIEW_MERGE
-uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_SEAL
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_SEAL
-uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_seal(void
-    
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_EVERY_RECORD
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_EVERY_RECORD
 uint16_t uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record(void
@@ -1450,18 +1244,6 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_RECORDS_SINCE_NEWEST
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_RECORDS_SINCE_NEWEST
 uint16_t uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LEARNPART_LAST
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LEARNPART_LAST
-uint16_t uniffi_ebbstead_ffi_checksum_method_learnpart_last(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LEARNPART_NOW
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LEARNPART_NOW
-uint16_t uniffi_ebbstead_ffi_checksum_method_learnpart_now(void
     
 );
 #endif
@@ -1543,9 +1325,33 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_nightpart_woken(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_OUTCOMESPART_PAGE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_OUTCOMESPART_PAGE
-uint16_t uniffi_ebbstead_ffi_checksum_method_outcomespart_page(void
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_RECORDPAGES_ACT
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_RECORDPAGES_ACT
+uint16_t uniffi_ebbstead_ffi_checksum_method_recordpages_act(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_RECORDPAGES_CHOSEN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_RECORDPAGES_CHOSEN
+uint16_t uniffi_ebbstead_ffi_checksum_method_recordpages_chosen(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_RECORDPAGES_SAY
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_RECORDPAGES_SAY
+uint16_t uniffi_ebbstead_ffi_checksum_method_recordpages_say(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_RECORDPAGES_SHOW
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_RECORDPAGES_SHOW
+uint16_t uniffi_ebbstead_ffi_checksum_method_recordpages_show(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_RECORDPAGES_TURN_TO
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_RECORDPAGES_TURN_TO
+uint16_t uniffi_ebbstead_ffi_checksum_method_recordpages_turn_to(void
     
 );
 #endif
@@ -1564,18 +1370,6 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_reviewpart_html(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_REVIEWPART_PAGE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_REVIEWPART_PAGE
 uint16_t uniffi_ebbstead_ffi_checksum_method_reviewpart_page(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SENSORPART_PAGE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SENSORPART_PAGE
-uint16_t uniffi_ebbstead_ffi_checksum_method_sensorpart_page(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SENSORPART_SHEET
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SENSORPART_SHEET
-uint16_t uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet(void
     
 );
 #endif
@@ -1615,24 +1409,6 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_settingspart_wearer(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_PAGE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_PAGE
-uint16_t uniffi_ebbstead_ffi_checksum_method_suppliespart_page(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_STATEMENT
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_STATEMENT
-uint16_t uniffi_ebbstead_ffi_checksum_method_suppliespart_statement(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_STATEMENT_TEXT
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_STATEMENT_TEXT
-uint16_t uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text(void
-    
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WATCHER_LOG_CHANGED
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WATCHER_LOG_CHANGED
 uint16_t uniffi_ebbstead_ffi_checksum_method_watcher_log_changed(void
@@ -1651,27 +1427,9 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_watcher_prompt_due(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_AMOUNT
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_AMOUNT
-uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_amount(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_BARE_AMOUNT
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_BARE_AMOUNT
-uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_bare_amount(void
-    
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_CLOCK
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_CLOCK
 uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_clock(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_DIFFERENCE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_DIFFERENCE
-uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_difference(void
     
 );
 #endif
@@ -1681,45 +1439,15 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_draft(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_ITEM
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_ITEM
-uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_item(void
-    
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_LABEL
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_LABEL
 uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_label(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_READ_DIFFERENCE_MG_DL
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_READ_DIFFERENCE_MG_DL
-uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_read_difference_mg_dl(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_READ_GLUCOSE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_READ_GLUCOSE
-uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose(void
-    
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_READ_METER
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_READ_METER
 uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_READ_NUMBER
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_READ_NUMBER
-uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_read_number(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_STOCKED
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_STOCKED
-uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_stocked(void
     
 );
 #endif

@@ -719,17 +719,11 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_asked(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_keep(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_page(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_snooze(
     ): Int
@@ -763,21 +757,15 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_learn(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_outcomes(
+    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick(
     ): Int
@@ -787,25 +775,11 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_device(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_merge(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_seal(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_learnpart_last(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_learnpart_now(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_asks_back(
     ): Int
@@ -833,17 +807,21 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nightpart_woken(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_outcomespart_page(
+    external fun uniffi_ebbstead_ffi_checksum_method_recordpages_act(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_recordpages_chosen(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_recordpages_say(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_recordpages_show(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_recordpages_turn_to(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_reviewpart_day(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_reviewpart_html(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_reviewpart_page(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_sensorpart_page(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_settingspart_are_set(
     ): Int
@@ -857,41 +835,19 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_settingspart_wearer(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_suppliespart_page(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_suppliespart_statement(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_watcher_log_changed(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_watcher_settings_changed(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_watcher_prompt_due(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_amount(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_bare_amount(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_clock(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_difference(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_draft(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_item(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_label(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_read_difference_mg_dl(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_read_number(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_stocked(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_unit(
     ): Int
@@ -926,17 +882,11 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence(`ptr`: Long,`offers`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_alertspart_asked(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_every_answer(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_alertspart_keep(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan(`ptr`: Long,`plan`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_alertspart_page(`ptr`: Long,`days`: Short,`tried`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_snooze(`ptr`: Long,`state`: RustBuffer.ByValue,`minutes`: Double,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -984,21 +934,15 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_is_read_only(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Byte
-    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_learn(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
-    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_outcomes(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_record_pages(`ptr`: Long,`folder`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_review(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
-    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_sensor(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_settings(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): Long
-    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_supplies(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_tick(`ptr`: Long,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
@@ -1012,16 +956,6 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_exchangepart_device(`ptr`: Long,`source`: RustBuffer.ByValue,`offsets`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
-    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle(`ptr`: Long,`path`: RustBuffer.ByValue,`replace`: Byte,`days`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_export_table(`ptr`: Long,`path`: RustBuffer.ByValue,`replace`: Byte,`from`: RustBuffer.ByValue,`until`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_merge(`ptr`: Long,`other`: RustBuffer.ByValue,`force`: Byte,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_preview_merge(`ptr`: Long,`other`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_seal(`ptr`: Long,`path`: RustBuffer.ByValue,`replace`: Byte,`passphrase`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_nearbydevice(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_nearbydevice(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -1031,14 +965,6 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_method_nearbydevice_receive(`ptr`: Long,`characteristic`: Short,`value`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_clone_learnpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): Long
-    external fun uniffi_ebbstead_ffi_fn_free_learnpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): Unit
-    external fun uniffi_ebbstead_ffi_fn_method_learnpart_last(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_learnpart_now(`ptr`: Long,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_logpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1074,11 +1000,19 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_nightpart_woken(`ptr`: Long,`now`: RustBuffer.ByValue,`feels`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_clone_outcomespart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_clone_recordpages(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
-    external fun uniffi_ebbstead_ffi_fn_free_outcomespart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_free_recordpages(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
-    external fun uniffi_ebbstead_ffi_fn_method_outcomespart_page(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_recordpages_act(`ptr`: Long,`act`: RustBuffer.ByValue,`filledIn`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_recordpages_chosen(`ptr`: Long,`path`: RustBuffer.ByValue,`name`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_recordpages_say(`ptr`: Long,`text`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_recordpages_show(`ptr`: Long,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_recordpages_turn_to(`ptr`: Long,`chapter`: RustBuffer.ByValue,`filledIn`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_reviewpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1089,14 +1023,6 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_method_reviewpart_html(`ptr`: Long,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_reviewpart_page(`ptr`: Long,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_clone_sensorpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): Long
-    external fun uniffi_ebbstead_ffi_fn_free_sensorpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): Unit
-    external fun uniffi_ebbstead_ffi_fn_method_sensorpart_page(`ptr`: Long,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_sensorpart_sheet(`ptr`: Long,`options`: RustBuffer.ByValue,`back`: Int,`lot`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_settingspart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1114,16 +1040,6 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_settingspart_wearer(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_clone_suppliespart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): Long
-    external fun uniffi_ebbstead_ffi_fn_free_suppliespart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): Unit
-    external fun uniffi_ebbstead_ffi_fn_method_suppliespart_page(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_suppliespart_statement(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_watcher(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_watcher(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -1140,29 +1056,13 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_wordspart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
-    external fun uniffi_ebbstead_ffi_fn_method_wordspart_amount(`ptr`: Long,`mgDl`: Double,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_wordspart_bare_amount(`ptr`: Long,`mgDl`: Double,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_clock(`ptr`: Long,`at`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_wordspart_difference(`ptr`: Long,`mgDl`: Double,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_draft(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_wordspart_item(`ptr`: Long,`item`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_label(`ptr`: Long,`label`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_wordspart_read_difference_mg_dl(`ptr`: Long,`typed`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): Double
-    external fun uniffi_ebbstead_ffi_fn_method_wordspart_read_glucose(`ptr`: Long,`typed`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): Double
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_read_meter(`ptr`: Long,`typed`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_wordspart_read_number(`ptr`: Long,`typed`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): Double
-    external fun uniffi_ebbstead_ffi_fn_method_wordspart_stocked(`ptr`: Long,`stocked`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_unit(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1294,7 +1194,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_func_help_page() and 0xFFFF) != 39885) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_func_recover_log() and 0xFFFF) != 55714) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_recover_log() and 0xFFFF) != 21375) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_languages() and 0xFFFF) != 12585) {
@@ -1306,22 +1206,13 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence() and 0xFFFF) != 24371) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked() and 0xFFFF) != 37505) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer() and 0xFFFF) != 20058) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep() and 0xFFFF) != 34849) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan() and 0xFFFF) != 53189) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() and 0xFFFF) != 30378) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_page() and 0xFFFF) != 49555) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() and 0xFFFF) != 63501) {
@@ -1372,28 +1263,19 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only() and 0xFFFF) != 65406) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_learn() and 0xFFFF) != 48058) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log() and 0xFFFF) != 59072) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night() and 0xFFFF) != 62286) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_outcomes() and 0xFFFF) != 54028) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages() and 0xFFFF) != 64865) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review() and 0xFFFF) != 42428) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor() and 0xFFFF) != 28553) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings() and 0xFFFF) != 19188) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies() and 0xFFFF) != 42699) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() and 0xFFFF) != 14353) {
@@ -1408,21 +1290,6 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device() and 0xFFFF) != 49125) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle() and 0xFFFF) != 38179) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() and 0xFFFF) != 50511) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() and 0xFFFF) != 27101) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge() and 0xFFFF) != 45778) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_seal() and 0xFFFF) != 43587) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() and 0xFFFF) != 57356) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1430,12 +1297,6 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() and 0xFFFF) != 53913) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_learnpart_last() and 0xFFFF) != 15703) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_learnpart_now() and 0xFFFF) != 28933) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back() and 0xFFFF) != 46802) {
@@ -1477,7 +1338,19 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() and 0xFFFF) != 44085) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_outcomespart_page() and 0xFFFF) != 43799) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_recordpages_act() and 0xFFFF) != 43644) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_recordpages_chosen() and 0xFFFF) != 31188) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_recordpages_say() and 0xFFFF) != 62264) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_recordpages_show() and 0xFFFF) != 21168) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_recordpages_turn_to() and 0xFFFF) != 40486) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day() and 0xFFFF) != 25498) {
@@ -1487,12 +1360,6 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_page() and 0xFFFF) != 58562) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_page() and 0xFFFF) != 1902) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet() and 0xFFFF) != 3652) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set() and 0xFFFF) != 10867) {
@@ -1513,15 +1380,6 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_wearer() and 0xFFFF) != 53225) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_page() and 0xFFFF) != 28439) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement() and 0xFFFF) != 19125) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text() and 0xFFFF) != 20220) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_watcher_log_changed() and 0xFFFF) != 19615) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1531,40 +1389,16 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_watcher_prompt_due() and 0xFFFF) != 44581) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_amount() and 0xFFFF) != 12432) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_bare_amount() and 0xFFFF) != 10428) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_clock() and 0xFFFF) != 537) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_difference() and 0xFFFF) != 49789) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_draft() and 0xFFFF) != 49913) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_item() and 0xFFFF) != 39510) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_label() and 0xFFFF) != 56482) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_difference_mg_dl() and 0xFFFF) != 62315) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose() and 0xFFFF) != 13356) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter() and 0xFFFF) != 39954) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_number() and 0xFFFF) != 33691) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked() and 0xFFFF) != 10700) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter() and 0xFFFF) != 32442) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() and 0xFFFF) != 59072) {
@@ -2121,29 +1955,12 @@ public interface AlertsPartInterface {
     fun `answersToSilence`(`offers`: List<NightOffer>): List<RingOffer>
     
     /**
-     * The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
-     * field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
-     */
-    fun `asked`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer
-    
-    /**
      * Every answer that a notification can have, for a phone that registers them before the first.
      *
      * # Errors
      * Those of reading.
      */
     fun `everyAnswer`(): List<RingOffer>
-    
-    /**
-     * Keeps what was filled in as the wearer's own plan, all of it or nothing.
-     *
-     * # Errors
-     * Those of writing. What cannot be taken is no error but advice beside its field.
-     */
-    fun `keep`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer
     
     /**
      * Keeps a plan as the wearer's own; without one, their lines are followed again.
@@ -2160,15 +1977,6 @@ public interface AlertsPartInterface {
      * Those of reading.
      */
     fun `ownPlan`(): AlertPlan
-    
-    /**
-     * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
-     * cannot be; those of reading.
-     */
-    fun `page`(`days`: kotlin.UShort, `tried`: AlertPlan?, `now`: Moment): Page
     
     /**
      * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
@@ -2342,29 +2150,6 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
 
     
     /**
-     * The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
-     * field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
-     */
-    @Throws(ApiException::class)override fun `asked`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer {
-            return FfiConverterTypeFormAnswer.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked(
-        it,
-        
-        FfiConverterMapStringString.lower(`filledIn`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
      * Every answer that a notification can have, for a phone that registers them before the first.
      *
      * # Errors
@@ -2377,28 +2162,6 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
     UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_every_answer(
         it,
         _status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Keeps what was filled in as the wearer's own plan, all of it or nothing.
-     *
-     * # Errors
-     * Those of writing. What cannot be taken is no error but advice beside its field.
-     */
-    @Throws(ApiException::class)override fun `keep`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer {
-            return FfiConverterTypeFormAnswer.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep(
-        it,
-        
-        FfiConverterMapStringString.lower(`filledIn`),
-        FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
     )
@@ -2440,30 +2203,6 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
     UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(
         it,
         _status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
-     * cannot be; those of reading.
-     */
-    @Throws(ApiException::class)override fun `page`(`days`: kotlin.UShort, `tried`: AlertPlan?, `now`: Moment): Page {
-            return FfiConverterTypePage.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_page(
-        it,
-        
-        FfiConverterUShort.lower(`days`),
-        FfiConverterOptionalTypeAlertPlan.lower(`tried`),
-        FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
     )
@@ -3414,14 +3153,6 @@ public interface EbbsteadCompanionInterface {
     fun `isReadOnly`(): kotlin.Boolean
     
     /**
-     * What the log teaches of the wearer.
-     *
-     * # Errors
-     * [`ApiError::Closed`].
-     */
-    fun `learn`(): LearnPart
-    
-    /**
      * The log.
      *
      * # Errors
@@ -3438,12 +3169,12 @@ public interface EbbsteadCompanionInterface {
     fun `night`(): NightPart
     
     /**
-     * What came of the prompts.
+     * The pages of the record, from their list on. `folder` is one of the shell's own for files on their way out; it need not be there.
      *
      * # Errors
      * [`ApiError::Closed`].
      */
-    fun `outcomes`(): OutcomesPart
+    fun `recordPages`(`folder`: kotlin.String): RecordPages
     
     /**
      * The record of some days, reviewed.
@@ -3454,28 +3185,12 @@ public interface EbbsteadCompanionInterface {
     fun `review`(): ReviewPart
     
     /**
-     * How the sensors did.
-     *
-     * # Errors
-     * [`ApiError::Closed`].
-     */
-    fun `sensor`(): SensorPart
-    
-    /**
      * The wearer's settings.
      *
      * # Errors
      * [`ApiError::Closed`].
      */
     fun `settings`(): SettingsPart
-    
-    /**
-     * What is there, how long it lasts and what it costs.
-     *
-     * # Errors
-     * [`ApiError::Closed`].
-     */
-    fun `supplies`(): SuppliesPart
     
     /**
      * Call it when the app comes to the front, and about once a minute while it is there: the core has no clock and no
@@ -3775,26 +3490,6 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
 
     
     /**
-     * What the log teaches of the wearer.
-     *
-     * # Errors
-     * [`ApiError::Closed`].
-     */
-    @Throws(ApiException::class)override fun `learn`(): LearnPart {
-            return FfiConverterTypeLearnPart.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_learn(
-        it,
-        _status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
      * The log.
      *
      * # Errors
@@ -3835,18 +3530,19 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
 
     
     /**
-     * What came of the prompts.
+     * The pages of the record, from their list on. `folder` is one of the shell's own for files on their way out; it need not be there.
      *
      * # Errors
      * [`ApiError::Closed`].
      */
-    @Throws(ApiException::class)override fun `outcomes`(): OutcomesPart {
-            return FfiConverterTypeOutcomesPart.lift(
+    @Throws(ApiException::class)override fun `recordPages`(`folder`: kotlin.String): RecordPages {
+            return FfiConverterTypeRecordPages.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_outcomes(
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_record_pages(
         it,
-        _status)
+        
+        FfiConverterString.lower(`folder`),_status)
 }
     }
     )
@@ -3875,26 +3571,6 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
 
     
     /**
-     * How the sensors did.
-     *
-     * # Errors
-     * [`ApiError::Closed`].
-     */
-    @Throws(ApiException::class)override fun `sensor`(): SensorPart {
-            return FfiConverterTypeSensorPart.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_sensor(
-        it,
-        _status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
      * The wearer's settings.
      *
      * # Errors
@@ -3905,26 +3581,6 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_settings(
-        it,
-        _status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * What is there, how long it lasts and what it costs.
-     *
-     * # Errors
-     * [`ApiError::Closed`].
-     */
-    @Throws(ApiException::class)override fun `supplies`(): SuppliesPart {
-            return FfiConverterTypeSuppliesPart.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_supplies(
         it,
         _status)
 }
@@ -4165,56 +3821,6 @@ public interface ExchangePartInterface {
      */
     fun `device`(`source`: kotlin.String, `offsets`: List<OffsetChange>): NearbyDevice
     
-    /**
-     * Writes the log as an HL7 FHIR R4 Bundle with the review's figures, of so many days up to now or all of it. Returns what
-     * was written and what a bundle cannot carry, in words. Readable by whoever has the file.
-     *
-     * # Errors
-     * As [`ExchangePart::export_table`].
-     */
-    fun `exportBundle`(`path`: kotlin.String, `replace`: kotlin.Boolean, `days`: kotlin.UShort?, `now`: Moment): List<kotlin.String>
-    
-    /**
-     * Writes the log as a table for spreadsheets (CSV, RFC 4180), from one time to another, both included; all of it where no
-     * end is given. Returns what was written, in words. Readable by whoever has the file.
-     *
-     * # Errors
-     * [`ApiError::Failed`] where the file cannot be written or is there already and not to be replaced; `NoRoom`, `Closed`,
-     * `Busy`, `Damaged`; `InvalidInput` for a time that cannot be. A file that was there is as it was.
-     */
-    fun `exportTable`(`path`: kotlin.String, `replace`: kotlin.Boolean, `from`: Moment?, `until`: Moment?): List<kotlin.String>
-    
-    /**
-     * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-     * restored, with settings and what was learnt. `force` merges it although something speaks against it.
-     *
-     * # Errors
-     * As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
-     * is not given. Nothing is merged then.
-     */
-    fun `merge`(`other`: OtherLog, `force`: kotlin.Boolean, `now`: Moment): Merged
-    
-    /**
-     * Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
-     * meanwhile does not wait.
-     *
-     * # Errors
-     * [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
-     * `NewerLog`, `Failed`, `Closed`, `Busy`.
-     */
-    fun `previewMerge`(`other`: OtherLog, `now`: Moment): MergePreview
-    
-    /**
-     * Seals the whole log, settings and what was learnt included, into one file that only the passphrase opens (the age
-     * format): for a copy in a safe place, or another phone. It is read back and compared before it is put in place. Takes
-     * seconds. Returns what was sealed, in words.
-     *
-     * # Errors
-     * [`ApiError::InvalidInput`] naming `passphrase` where it has fewer than 12 characters; else as
-     * [`ExchangePart::export_table`].
-     */
-    fun `seal`(`path`: kotlin.String, `replace`: kotlin.Boolean, `passphrase`: kotlin.String, `now`: Moment): List<kotlin.String>
-    
     companion object
 }
 
@@ -4346,133 +3952,6 @@ open class ExchangePart: Disposable, AutoCloseable, ExchangePartInterface
     
 
     
-    /**
-     * Writes the log as an HL7 FHIR R4 Bundle with the review's figures, of so many days up to now or all of it. Returns what
-     * was written and what a bundle cannot carry, in words. Readable by whoever has the file.
-     *
-     * # Errors
-     * As [`ExchangePart::export_table`].
-     */
-    @Throws(ApiException::class)override fun `exportBundle`(`path`: kotlin.String, `replace`: kotlin.Boolean, `days`: kotlin.UShort?, `now`: Moment): List<kotlin.String> {
-            return FfiConverterSequenceString.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle(
-        it,
-        
-        FfiConverterString.lower(`path`),
-        FfiConverterBoolean.lower(`replace`),
-        FfiConverterOptionalUShort.lower(`days`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Writes the log as a table for spreadsheets (CSV, RFC 4180), from one time to another, both included; all of it where no
-     * end is given. Returns what was written, in words. Readable by whoever has the file.
-     *
-     * # Errors
-     * [`ApiError::Failed`] where the file cannot be written or is there already and not to be replaced; `NoRoom`, `Closed`,
-     * `Busy`, `Damaged`; `InvalidInput` for a time that cannot be. A file that was there is as it was.
-     */
-    @Throws(ApiException::class)override fun `exportTable`(`path`: kotlin.String, `replace`: kotlin.Boolean, `from`: Moment?, `until`: Moment?): List<kotlin.String> {
-            return FfiConverterSequenceString.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_table(
-        it,
-        
-        FfiConverterString.lower(`path`),
-        FfiConverterBoolean.lower(`replace`),
-        FfiConverterOptionalTypeMoment.lower(`from`),
-        FfiConverterOptionalTypeMoment.lower(`until`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-     * restored, with settings and what was learnt. `force` merges it although something speaks against it.
-     *
-     * # Errors
-     * As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
-     * is not given. Nothing is merged then.
-     */
-    @Throws(ApiException::class)override fun `merge`(`other`: OtherLog, `force`: kotlin.Boolean, `now`: Moment): Merged {
-            return FfiConverterTypeMerged.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_merge(
-        it,
-        
-        FfiConverterTypeOtherLog.lower(`other`),
-        FfiConverterBoolean.lower(`force`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
-     * meanwhile does not wait.
-     *
-     * # Errors
-     * [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
-     * `NewerLog`, `Failed`, `Closed`, `Busy`.
-     */
-    @Throws(ApiException::class)override fun `previewMerge`(`other`: OtherLog, `now`: Moment): MergePreview {
-            return FfiConverterTypeMergePreview.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_preview_merge(
-        it,
-        
-        FfiConverterTypeOtherLog.lower(`other`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Seals the whole log, settings and what was learnt included, into one file that only the passphrase opens (the age
-     * format): for a copy in a safe place, or another phone. It is read back and compared before it is put in place. Takes
-     * seconds. Returns what was sealed, in words.
-     *
-     * # Errors
-     * [`ApiError::InvalidInput`] naming `passphrase` where it has fewer than 12 characters; else as
-     * [`ExchangePart::export_table`].
-     */
-    @Throws(ApiException::class)override fun `seal`(`path`: kotlin.String, `replace`: kotlin.Boolean, `passphrase`: kotlin.String, `now`: Moment): List<kotlin.String> {
-            return FfiConverterSequenceString.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_seal(
-        it,
-        
-        FfiConverterString.lower(`path`),
-        FfiConverterBoolean.lower(`replace`),
-        FfiConverterString.lower(`passphrase`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
 
     
 
@@ -4506,313 +3985,6 @@ public object FfiConverterTypeExchangePart: FfiConverter<ExchangePart, Long> {
     override fun allocationSize(value: ExchangePart) = 8UL
 
     override fun write(value: ExchangePart, buf: ByteBuffer) {
-        buf.putLong(lower(value))
-    }
-}
-
-
-// This template implements a class for working with a Rust struct via a handle
-// to the live Rust struct on the other side of the FFI.
-//
-// There's some subtlety here, because we have to be careful not to operate on a Rust
-// struct after it has been dropped, and because we must expose a public API for freeing
-// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
-//
-//   * Each instance holds an opaque handle to the underlying Rust struct.
-//     Method calls need to read this handle from the object's state and pass it in to
-//     the Rust FFI.
-//
-//   * When an instance is no longer needed, its handle should be passed to a
-//     special destructor function provided by the Rust FFI, which will drop the
-//     underlying Rust struct.
-//
-//   * Given an instance, calling code is expected to call the special
-//     `destroy` method in order to free it after use, either by calling it explicitly
-//     or by using a higher-level helper like the `use` method. Failing to do so risks
-//     leaking the underlying Rust struct.
-//
-//   * We can't assume that calling code will do the right thing, and must be prepared
-//     to handle Kotlin method calls executing concurrently with or even after a call to
-//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
-//
-//   * We must never allow Rust code to operate on the underlying Rust struct after
-//     the destructor has been called, and must never call the destructor more than once.
-//     Doing so may trigger memory unsafety.
-//
-//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
-//     is implemented to call the destructor when the Kotlin object becomes unreachable.
-//     This is done in a background thread. This is not a panacea, and client code should be aware that
-//      1. the thread may starve if some there are objects that have poorly performing
-//     `drop` methods or do significant work in their `drop` methods.
-//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
-//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
-//
-// If we try to implement this with mutual exclusion on access to the handle, there is the
-// possibility of a race between a method call and a concurrent call to `destroy`:
-//
-//    * Thread A starts a method call, reads the value of the handle, but is interrupted
-//      before it can pass the handle over the FFI to Rust.
-//    * Thread B calls `destroy` and frees the underlying Rust struct.
-//    * Thread A resumes, passing the already-read handle value to Rust and triggering
-//      a use-after-free.
-//
-// One possible solution would be to use a `ReadWriteLock`, with each method call taking
-// a read lock (and thus allowed to run concurrently) and the special `destroy` method
-// taking a write lock (and thus blocking on live method calls). However, we aim not to
-// generate methods with any hidden blocking semantics, and a `destroy` method that might
-// block if called incorrectly seems to meet that bar.
-//
-// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
-// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
-// has been called. These are updated according to the following rules:
-//
-//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
-//      The initial value for the flag is false.
-//
-//    * At the start of each method call, we atomically check the counter.
-//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
-//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
-//
-//    * At the end of each method call, we atomically decrement and check the counter.
-//      If it has reached zero then we destroy the underlying Rust struct.
-//
-//    * When `destroy` is called, we atomically flip the flag from false to true.
-//      If the flag was already true we silently fail.
-//      Otherwise we atomically decrement and check the counter.
-//      If it has reached zero then we destroy the underlying Rust struct.
-//
-// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
-// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
-//
-// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
-// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
-// of the underlying Rust code.
-//
-// This makes a cleaner a better alternative to _not_ calling `destroy()` as
-// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
-// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
-// thread may be starved, and the app will leak memory.
-//
-// In this case, `destroy`ing manually may be a better solution.
-//
-// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
-// with Rust peers are reclaimed:
-//
-// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
-// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
-// 3. The memory is reclaimed when the process terminates.
-//
-// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
-//
-
-
-/**
- * Learns.
- */
-public interface LearnPartInterface {
-    
-    /**
-     * What was learnt last; nothing where nothing was.
-     *
-     * # Errors
-     * Those of reading.
-     */
-    fun `last`(): Page?
-    
-    /**
-     * Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
-     * every prompt uses it from then on. Takes up to a few seconds: do it in the background, about once a week. It works on
-     * the file by itself, so that a prompt asked for meanwhile does not wait for it.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
-     */
-    fun `now`(`now`: Moment): Page
-    
-    companion object
-}
-
-/**
- * Learns.
- */
-open class LearnPart: Disposable, AutoCloseable, LearnPartInterface
-{
-
-    @Suppress("UNUSED_PARAMETER")
-    /**
-     * @suppress
-     */
-    constructor(withHandle: UniffiWithHandle, handle: Long) {
-        this.handle = handle
-        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
-    }
-
-    /**
-     * @suppress
-     *
-     * This constructor can be used to instantiate a fake object. Only used for tests. Any
-     * attempt to actually use an object constructed this way will fail as there is no
-     * connected Rust object.
-     */
-    @Suppress("UNUSED_PARAMETER")
-    constructor(noHandle: NoHandle) {
-        this.handle = 0
-        this.cleanable = null
-    }
-
-    protected val handle: Long
-    protected val cleanable: UniffiCleaner.Cleanable?
-
-    private val wasDestroyed = AtomicBoolean(false)
-    private val callCounter = AtomicLong(1)
-
-    /**
-     * Whether the current object has been destroyed and its reference is gone in the Rust side.
-     */
-    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
-
-    override fun destroy() {
-        // Only allow a single call to this method.
-        // TODO: maybe we should log a warning if called more than once?
-        if (this.wasDestroyed.compareAndSet(false, true)) {
-            // This decrement always matches the initial count of 1 given at creation time.
-            if (this.callCounter.decrementAndGet() == 0L) {
-                cleanable?.clean()
-            }
-        }
-    }
-
-    @Synchronized
-    override fun close() {
-        this.destroy()
-    }
-
-    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
-        // Check and increment the call counter, to keep the object alive.
-        // This needs a compare-and-set retry loop in case of concurrent updates.
-        do {
-            val c = this.callCounter.get()
-            if (c == 0L) {
-                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
-            }
-            if (c == Long.MAX_VALUE) {
-                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
-            }
-        } while (! this.callCounter.compareAndSet(c, c + 1L))
-        // Now we can safely do the method call without the handle being freed concurrently.
-        try {
-            return block(this.uniffiCloneHandle())
-        } finally {
-            // This decrement always matches the increment we performed above.
-            if (this.callCounter.decrementAndGet() == 0L) {
-                cleanable?.clean()
-            }
-        }
-    }
-
-    // Use a static inner class instead of a closure so as not to accidentally
-    // capture `this` as part of the cleanable's action.
-    private class UniffiCleanAction(private val handle: Long) : Runnable {
-        override fun run() {
-            if (handle == 0.toLong()) {
-                // Fake object created with `NoHandle`, don't try to free.
-                return;
-            }
-            uniffiRustCall { status ->
-                UniffiLib.uniffi_ebbstead_ffi_fn_free_learnpart(handle, status)
-            }
-        }
-    }
-
-    /**
-     * @suppress
-     */
-    fun uniffiCloneHandle(): Long {
-        if (handle == 0.toLong()) {
-            throw InternalException("uniffiCloneHandle() called on NoHandle object");
-        }
-        return uniffiRustCall() { status ->
-            UniffiLib.uniffi_ebbstead_ffi_fn_clone_learnpart(handle, status)
-        }
-    }
-
-    
-    /**
-     * What was learnt last; nothing where nothing was.
-     *
-     * # Errors
-     * Those of reading.
-     */
-    @Throws(ApiException::class)override fun `last`(): Page? {
-            return FfiConverterOptionalTypePage.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_last(
-        it,
-        _status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
-     * every prompt uses it from then on. Takes up to a few seconds: do it in the background, about once a week. It works on
-     * the file by itself, so that a prompt asked for meanwhile does not wait for it.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
-     */
-    @Throws(ApiException::class)override fun `now`(`now`: Moment): Page {
-            return FfiConverterTypePage.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_now(
-        it,
-        
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-
-    
-
-
-    
-    
-    /**
-     * @suppress
-     */
-    companion object
-    
-}
-
-
-/**
- * @suppress
- */
-public object FfiConverterTypeLearnPart: FfiConverter<LearnPart, Long> {
-    override fun lower(value: LearnPart): Long {
-        return value.uniffiCloneHandle()
-    }
-
-    override fun lift(value: Long): LearnPart {
-        return LearnPart(UniffiWithHandle, value)
-    }
-
-    override fun read(buf: ByteBuffer): LearnPart {
-        return lift(buf.getLong())
-    }
-
-    override fun allocationSize(value: LearnPart) = 8UL
-
-    override fun write(value: LearnPart, buf: ByteBuffer) {
         buf.putLong(lower(value))
     }
 }
@@ -6177,25 +5349,62 @@ public object FfiConverterTypeNightPart: FfiConverter<NightPart, Long> {
 
 
 /**
- * Holds the prompts that were shown against what came after.
+ * The record's pages, one at a time. What is filled in is kept here, but for secrets; so ask it from one thread, and from no drawing
+ * thread: a page goes through weeks of the log, and learning, sealing and merging take seconds. Prompts do not wait for it.
  */
-public interface OutcomesPartInterface {
+public interface RecordPagesInterface {
     
     /**
-     * What came of the prompts shown in the last days (90 is usual), as a page.
+     * Does what was pressed. `filled_in` is what was touched since the page was laid out, and what stands in the fields of secrets,
+     * touched or not: they are not kept.
      *
      * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     * As [`RecordPages::show`].
      */
-    fun `page`(`days`: kotlin.UShort, `now`: Moment): Page
+    fun `act`(`act`: RecordAct, `filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): RecordScreen
+    
+    /**
+     * Looks into another log, or a sealed copy: a file of the shell's own, which is deleted when the wearer is done with it, and what
+     * they know it as.
+     *
+     * # Errors
+     * As [`RecordPages::show`].
+     */
+    fun `chosen`(`path`: kotlin.String, `name`: kotlin.String, `now`: Moment): RecordScreen
+    
+    /**
+     * Says something above the page: of a document that was handed over, or why a file cannot be read or written.
+     *
+     * # Errors
+     * As [`RecordPages::show`].
+     */
+    fun `say`(`text`: kotlin.String, `now`: Moment): RecordScreen
+    
+    /**
+     * What is shown now: the list of chapters, or the one that is open.
+     *
+     * # Errors
+     * [`crate::ApiError::Closed`], `InvalidInput` for a time outside 2000 to 2199. What else cannot be done is said on the page.
+     */
+    fun `show`(`now`: Moment): RecordScreen
+    
+    /**
+     * Opens a chapter, or the list of them. `filled_in` is what was touched where the wearer comes from: it stands there again when they
+     * come back. What was chosen to look into is let go of.
+     *
+     * # Errors
+     * As [`RecordPages::show`].
+     */
+    fun `turnTo`(`chapter`: Chapter?, `filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): RecordScreen
     
     companion object
 }
 
 /**
- * Holds the prompts that were shown against what came after.
+ * The record's pages, one at a time. What is filled in is kept here, but for secrets; so ask it from one thread, and from no drawing
+ * thread: a page goes through weeks of the log, and learning, sealing and merging take seconds. Prompts do not wait for it.
  */
-open class OutcomesPart: Disposable, AutoCloseable, OutcomesPartInterface
+open class RecordPages: Disposable, AutoCloseable, RecordPagesInterface
 {
 
     @Suppress("UNUSED_PARAMETER")
@@ -6279,7 +5488,7 @@ open class OutcomesPart: Disposable, AutoCloseable, OutcomesPartInterface
                 return;
             }
             uniffiRustCall { status ->
-                UniffiLib.uniffi_ebbstead_ffi_fn_free_outcomespart(handle, status)
+                UniffiLib.uniffi_ebbstead_ffi_fn_free_recordpages(handle, status)
             }
         }
     }
@@ -6292,25 +5501,118 @@ open class OutcomesPart: Disposable, AutoCloseable, OutcomesPartInterface
             throw InternalException("uniffiCloneHandle() called on NoHandle object");
         }
         return uniffiRustCall() { status ->
-            UniffiLib.uniffi_ebbstead_ffi_fn_clone_outcomespart(handle, status)
+            UniffiLib.uniffi_ebbstead_ffi_fn_clone_recordpages(handle, status)
         }
     }
 
     
     /**
-     * What came of the prompts shown in the last days (90 is usual), as a page.
+     * Does what was pressed. `filled_in` is what was touched since the page was laid out, and what stands in the fields of secrets,
+     * touched or not: they are not kept.
      *
      * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     * As [`RecordPages::show`].
      */
-    @Throws(ApiException::class)override fun `page`(`days`: kotlin.UShort, `now`: Moment): Page {
-            return FfiConverterTypePage.lift(
+    @Throws(ApiException::class)override fun `act`(`act`: RecordAct, `filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): RecordScreen {
+            return FfiConverterTypeRecordScreen.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_outcomespart_page(
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_act(
         it,
         
-        FfiConverterUShort.lower(`days`),
+        FfiConverterTypeRecordAct.lower(`act`),
+        FfiConverterMapStringString.lower(`filledIn`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Looks into another log, or a sealed copy: a file of the shell's own, which is deleted when the wearer is done with it, and what
+     * they know it as.
+     *
+     * # Errors
+     * As [`RecordPages::show`].
+     */
+    @Throws(ApiException::class)override fun `chosen`(`path`: kotlin.String, `name`: kotlin.String, `now`: Moment): RecordScreen {
+            return FfiConverterTypeRecordScreen.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_chosen(
+        it,
+        
+        FfiConverterString.lower(`path`),
+        FfiConverterString.lower(`name`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Says something above the page: of a document that was handed over, or why a file cannot be read or written.
+     *
+     * # Errors
+     * As [`RecordPages::show`].
+     */
+    @Throws(ApiException::class)override fun `say`(`text`: kotlin.String, `now`: Moment): RecordScreen {
+            return FfiConverterTypeRecordScreen.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_say(
+        it,
+        
+        FfiConverterString.lower(`text`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * What is shown now: the list of chapters, or the one that is open.
+     *
+     * # Errors
+     * [`crate::ApiError::Closed`], `InvalidInput` for a time outside 2000 to 2199. What else cannot be done is said on the page.
+     */
+    @Throws(ApiException::class)override fun `show`(`now`: Moment): RecordScreen {
+            return FfiConverterTypeRecordScreen.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_show(
+        it,
+        
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Opens a chapter, or the list of them. `filled_in` is what was touched where the wearer comes from: it stands there again when they
+     * come back. What was chosen to look into is let go of.
+     *
+     * # Errors
+     * As [`RecordPages::show`].
+     */
+    @Throws(ApiException::class)override fun `turnTo`(`chapter`: Chapter?, `filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): RecordScreen {
+            return FfiConverterTypeRecordScreen.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_turn_to(
+        it,
+        
+        FfiConverterOptionalTypeChapter.lower(`chapter`),
+        FfiConverterMapStringString.lower(`filledIn`),
         FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
@@ -6336,22 +5638,22 @@ open class OutcomesPart: Disposable, AutoCloseable, OutcomesPartInterface
 /**
  * @suppress
  */
-public object FfiConverterTypeOutcomesPart: FfiConverter<OutcomesPart, Long> {
-    override fun lower(value: OutcomesPart): Long {
+public object FfiConverterTypeRecordPages: FfiConverter<RecordPages, Long> {
+    override fun lower(value: RecordPages): Long {
         return value.uniffiCloneHandle()
     }
 
-    override fun lift(value: Long): OutcomesPart {
-        return OutcomesPart(UniffiWithHandle, value)
+    override fun lift(value: Long): RecordPages {
+        return RecordPages(UniffiWithHandle, value)
     }
 
-    override fun read(buf: ByteBuffer): OutcomesPart {
+    override fun read(buf: ByteBuffer): RecordPages {
         return lift(buf.getLong())
     }
 
-    override fun allocationSize(value: OutcomesPart) = 8UL
+    override fun allocationSize(value: RecordPages) = 8UL
 
-    override fun write(value: OutcomesPart, buf: ByteBuffer) {
+    override fun write(value: RecordPages, buf: ByteBuffer) {
         buf.putLong(lower(value))
     }
 }
@@ -6789,316 +6091,6 @@ public object FfiConverterTypeReviewPart: FfiConverter<ReviewPart, Long> {
 
 
 /**
- * Shows how sensors did.
- */
-public interface SensorPartInterface {
-    
-    /**
-     * Wear, sites, agreement with the meter and calibration, as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
-     */
-    fun `page`(`options`: SensorOptions, `now`: Moment): Page
-    
-    /**
-     * The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
-     * so many before it. `lot` is what stands on the package.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] naming `sensor` where there is no such sensor; those of reading.
-     */
-    fun `sheet`(`options`: SensorOptions, `back`: kotlin.UInt, `lot`: kotlin.String?, `now`: Moment): kotlin.String
-    
-    companion object
-}
-
-/**
- * Shows how sensors did.
- */
-open class SensorPart: Disposable, AutoCloseable, SensorPartInterface
-{
-
-    @Suppress("UNUSED_PARAMETER")
-    /**
-     * @suppress
-     */
-    constructor(withHandle: UniffiWithHandle, handle: Long) {
-        this.handle = handle
-        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
-    }
-
-    /**
-     * @suppress
-     *
-     * This constructor can be used to instantiate a fake object. Only used for tests. Any
-     * attempt to actually use an object constructed this way will fail as there is no
-     * connected Rust object.
-     */
-    @Suppress("UNUSED_PARAMETER")
-    constructor(noHandle: NoHandle) {
-        this.handle = 0
-        this.cleanable = null
-    }
-
-    protected val handle: Long
-    protected val cleanable: UniffiCleaner.Cleanable?
-
-    private val wasDestroyed = AtomicBoolean(false)
-    private val callCounter = AtomicLong(1)
-
-    /**
-     * Whether the current object has been destroyed and its reference is gone in the Rust side.
-     */
-    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
-
-    override fun destroy() {
-        // Only allow a single call to this method.
-        // TODO: maybe we should log a warning if called more than once?
-        if (this.wasDestroyed.compareAndSet(false, true)) {
-            // This decrement always matches the initial count of 1 given at creation time.
-            if (this.callCounter.decrementAndGet() == 0L) {
-                cleanable?.clean()
-            }
-        }
-    }
-
-    @Synchronized
-    override fun close() {
-        this.destroy()
-    }
-
-    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
-        // Check and increment the call counter, to keep the object alive.
-        // This needs a compare-and-set retry loop in case of concurrent updates.
-        do {
-            val c = this.callCounter.get()
-            if (c == 0L) {
-                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
-            }
-            if (c == Long.MAX_VALUE) {
-                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
-            }
-        } while (! this.callCounter.compareAndSet(c, c + 1L))
-        // Now we can safely do the method call without the handle being freed concurrently.
-        try {
-            return block(this.uniffiCloneHandle())
-        } finally {
-            // This decrement always matches the increment we performed above.
-            if (this.callCounter.decrementAndGet() == 0L) {
-                cleanable?.clean()
-            }
-        }
-    }
-
-    // Use a static inner class instead of a closure so as not to accidentally
-    // capture `this` as part of the cleanable's action.
-    private class UniffiCleanAction(private val handle: Long) : Runnable {
-        override fun run() {
-            if (handle == 0.toLong()) {
-                // Fake object created with `NoHandle`, don't try to free.
-                return;
-            }
-            uniffiRustCall { status ->
-                UniffiLib.uniffi_ebbstead_ffi_fn_free_sensorpart(handle, status)
-            }
-        }
-    }
-
-    /**
-     * @suppress
-     */
-    fun uniffiCloneHandle(): Long {
-        if (handle == 0.toLong()) {
-            throw InternalException("uniffiCloneHandle() called on NoHandle object");
-        }
-        return uniffiRustCall() { status ->
-            UniffiLib.uniffi_ebbstead_ffi_fn_clone_sensorpart(handle, status)
-        }
-    }
-
-    
-    /**
-     * Wear, sites, agreement with the meter and calibration, as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
-     */
-    @Throws(ApiException::class)override fun `page`(`options`: SensorOptions, `now`: Moment): Page {
-            return FfiConverterTypePage.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_page(
-        it,
-        
-        FfiConverterTypeSensorOptions.lower(`options`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
-     * so many before it. `lot` is what stands on the package.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] naming `sensor` where there is no such sensor; those of reading.
-     */
-    @Throws(ApiException::class)override fun `sheet`(`options`: SensorOptions, `back`: kotlin.UInt, `lot`: kotlin.String?, `now`: Moment): kotlin.String {
-            return FfiConverterString.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_sheet(
-        it,
-        
-        FfiConverterTypeSensorOptions.lower(`options`),
-        FfiConverterUInt.lower(`back`),
-        FfiConverterOptionalString.lower(`lot`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-
-    
-
-
-    
-    
-    /**
-     * @suppress
-     */
-    companion object
-    
-}
-
-
-/**
- * @suppress
- */
-public object FfiConverterTypeSensorPart: FfiConverter<SensorPart, Long> {
-    override fun lower(value: SensorPart): Long {
-        return value.uniffiCloneHandle()
-    }
-
-    override fun lift(value: Long): SensorPart {
-        return SensorPart(UniffiWithHandle, value)
-    }
-
-    override fun read(buf: ByteBuffer): SensorPart {
-        return lift(buf.getLong())
-    }
-
-    override fun allocationSize(value: SensorPart) = 8UL
-
-    override fun write(value: SensorPart, buf: ByteBuffer) {
-        buf.putLong(lower(value))
-    }
-}
-
-
-// This template implements a class for working with a Rust struct via a handle
-// to the live Rust struct on the other side of the FFI.
-//
-// There's some subtlety here, because we have to be careful not to operate on a Rust
-// struct after it has been dropped, and because we must expose a public API for freeing
-// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
-//
-//   * Each instance holds an opaque handle to the underlying Rust struct.
-//     Method calls need to read this handle from the object's state and pass it in to
-//     the Rust FFI.
-//
-//   * When an instance is no longer needed, its handle should be passed to a
-//     special destructor function provided by the Rust FFI, which will drop the
-//     underlying Rust struct.
-//
-//   * Given an instance, calling code is expected to call the special
-//     `destroy` method in order to free it after use, either by calling it explicitly
-//     or by using a higher-level helper like the `use` method. Failing to do so risks
-//     leaking the underlying Rust struct.
-//
-//   * We can't assume that calling code will do the right thing, and must be prepared
-//     to handle Kotlin method calls executing concurrently with or even after a call to
-//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
-//
-//   * We must never allow Rust code to operate on the underlying Rust struct after
-//     the destructor has been called, and must never call the destructor more than once.
-//     Doing so may trigger memory unsafety.
-//
-//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
-//     is implemented to call the destructor when the Kotlin object becomes unreachable.
-//     This is done in a background thread. This is not a panacea, and client code should be aware that
-//      1. the thread may starve if some there are objects that have poorly performing
-//     `drop` methods or do significant work in their `drop` methods.
-//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
-//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
-//
-// If we try to implement this with mutual exclusion on access to the handle, there is the
-// possibility of a race between a method call and a concurrent call to `destroy`:
-//
-//    * Thread A starts a method call, reads the value of the handle, but is interrupted
-//      before it can pass the handle over the FFI to Rust.
-//    * Thread B calls `destroy` and frees the underlying Rust struct.
-//    * Thread A resumes, passing the already-read handle value to Rust and triggering
-//      a use-after-free.
-//
-// One possible solution would be to use a `ReadWriteLock`, with each method call taking
-// a read lock (and thus allowed to run concurrently) and the special `destroy` method
-// taking a write lock (and thus blocking on live method calls). However, we aim not to
-// generate methods with any hidden blocking semantics, and a `destroy` method that might
-// block if called incorrectly seems to meet that bar.
-//
-// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
-// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
-// has been called. These are updated according to the following rules:
-//
-//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
-//      The initial value for the flag is false.
-//
-//    * At the start of each method call, we atomically check the counter.
-//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
-//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
-//
-//    * At the end of each method call, we atomically decrement and check the counter.
-//      If it has reached zero then we destroy the underlying Rust struct.
-//
-//    * When `destroy` is called, we atomically flip the flag from false to true.
-//      If the flag was already true we silently fail.
-//      Otherwise we atomically decrement and check the counter.
-//      If it has reached zero then we destroy the underlying Rust struct.
-//
-// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
-// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
-//
-// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
-// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
-// of the underlying Rust code.
-//
-// This makes a cleaner a better alternative to _not_ calling `destroy()` as
-// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
-// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
-// thread may be starved, and the app will leak memory.
-//
-// In this case, `destroy`ing manually may be a better solution.
-//
-// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
-// with Rust peers are reclaimed:
-//
-// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
-// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
-// 3. The memory is reclaimed when the process terminates.
-//
-// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
-//
-
-
-/**
  * Reads and keeps the wearer's settings.
  */
 public interface SettingsPartInterface {
@@ -7418,342 +6410,6 @@ public object FfiConverterTypeSettingsPart: FfiConverter<SettingsPart, Long> {
     override fun allocationSize(value: SettingsPart) = 8UL
 
     override fun write(value: SettingsPart, buf: ByteBuffer) {
-        buf.putLong(lower(value))
-    }
-}
-
-
-// This template implements a class for working with a Rust struct via a handle
-// to the live Rust struct on the other side of the FFI.
-//
-// There's some subtlety here, because we have to be careful not to operate on a Rust
-// struct after it has been dropped, and because we must expose a public API for freeing
-// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
-//
-//   * Each instance holds an opaque handle to the underlying Rust struct.
-//     Method calls need to read this handle from the object's state and pass it in to
-//     the Rust FFI.
-//
-//   * When an instance is no longer needed, its handle should be passed to a
-//     special destructor function provided by the Rust FFI, which will drop the
-//     underlying Rust struct.
-//
-//   * Given an instance, calling code is expected to call the special
-//     `destroy` method in order to free it after use, either by calling it explicitly
-//     or by using a higher-level helper like the `use` method. Failing to do so risks
-//     leaking the underlying Rust struct.
-//
-//   * We can't assume that calling code will do the right thing, and must be prepared
-//     to handle Kotlin method calls executing concurrently with or even after a call to
-//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
-//
-//   * We must never allow Rust code to operate on the underlying Rust struct after
-//     the destructor has been called, and must never call the destructor more than once.
-//     Doing so may trigger memory unsafety.
-//
-//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
-//     is implemented to call the destructor when the Kotlin object becomes unreachable.
-//     This is done in a background thread. This is not a panacea, and client code should be aware that
-//      1. the thread may starve if some there are objects that have poorly performing
-//     `drop` methods or do significant work in their `drop` methods.
-//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
-//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
-//
-// If we try to implement this with mutual exclusion on access to the handle, there is the
-// possibility of a race between a method call and a concurrent call to `destroy`:
-//
-//    * Thread A starts a method call, reads the value of the handle, but is interrupted
-//      before it can pass the handle over the FFI to Rust.
-//    * Thread B calls `destroy` and frees the underlying Rust struct.
-//    * Thread A resumes, passing the already-read handle value to Rust and triggering
-//      a use-after-free.
-//
-// One possible solution would be to use a `ReadWriteLock`, with each method call taking
-// a read lock (and thus allowed to run concurrently) and the special `destroy` method
-// taking a write lock (and thus blocking on live method calls). However, we aim not to
-// generate methods with any hidden blocking semantics, and a `destroy` method that might
-// block if called incorrectly seems to meet that bar.
-//
-// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
-// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
-// has been called. These are updated according to the following rules:
-//
-//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
-//      The initial value for the flag is false.
-//
-//    * At the start of each method call, we atomically check the counter.
-//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
-//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
-//
-//    * At the end of each method call, we atomically decrement and check the counter.
-//      If it has reached zero then we destroy the underlying Rust struct.
-//
-//    * When `destroy` is called, we atomically flip the flag from false to true.
-//      If the flag was already true we silently fail.
-//      Otherwise we atomically decrement and check the counter.
-//      If it has reached zero then we destroy the underlying Rust struct.
-//
-// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
-// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
-//
-// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
-// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
-// of the underlying Rust code.
-//
-// This makes a cleaner a better alternative to _not_ calling `destroy()` as
-// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
-// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
-// thread may be starved, and the app will leak memory.
-//
-// In this case, `destroy`ing manually may be a better solution.
-//
-// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
-// with Rust peers are reclaimed:
-//
-// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
-// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
-// 3. The memory is reclaimed when the process terminates.
-//
-// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
-//
-
-
-/**
- * Shows what is there and how long it lasts.
- */
-public interface SuppliesPartInterface {
-    
-    /**
-     * Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-     */
-    fun `page`(`days`: kotlin.UShort, `now`: Moment): Page
-    
-    /**
-     * The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
-     *
-     * # Errors
-     * As [`SuppliesPart::page`].
-     */
-    fun `statement`(`days`: kotlin.UShort, `now`: Moment): Page
-    
-    /**
-     * The same as text, to send or to keep.
-     *
-     * # Errors
-     * As [`SuppliesPart::page`].
-     */
-    fun `statementText`(`days`: kotlin.UShort, `now`: Moment): kotlin.String
-    
-    companion object
-}
-
-/**
- * Shows what is there and how long it lasts.
- */
-open class SuppliesPart: Disposable, AutoCloseable, SuppliesPartInterface
-{
-
-    @Suppress("UNUSED_PARAMETER")
-    /**
-     * @suppress
-     */
-    constructor(withHandle: UniffiWithHandle, handle: Long) {
-        this.handle = handle
-        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
-    }
-
-    /**
-     * @suppress
-     *
-     * This constructor can be used to instantiate a fake object. Only used for tests. Any
-     * attempt to actually use an object constructed this way will fail as there is no
-     * connected Rust object.
-     */
-    @Suppress("UNUSED_PARAMETER")
-    constructor(noHandle: NoHandle) {
-        this.handle = 0
-        this.cleanable = null
-    }
-
-    protected val handle: Long
-    protected val cleanable: UniffiCleaner.Cleanable?
-
-    private val wasDestroyed = AtomicBoolean(false)
-    private val callCounter = AtomicLong(1)
-
-    /**
-     * Whether the current object has been destroyed and its reference is gone in the Rust side.
-     */
-    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
-
-    override fun destroy() {
-        // Only allow a single call to this method.
-        // TODO: maybe we should log a warning if called more than once?
-        if (this.wasDestroyed.compareAndSet(false, true)) {
-            // This decrement always matches the initial count of 1 given at creation time.
-            if (this.callCounter.decrementAndGet() == 0L) {
-                cleanable?.clean()
-            }
-        }
-    }
-
-    @Synchronized
-    override fun close() {
-        this.destroy()
-    }
-
-    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
-        // Check and increment the call counter, to keep the object alive.
-        // This needs a compare-and-set retry loop in case of concurrent updates.
-        do {
-            val c = this.callCounter.get()
-            if (c == 0L) {
-                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
-            }
-            if (c == Long.MAX_VALUE) {
-                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
-            }
-        } while (! this.callCounter.compareAndSet(c, c + 1L))
-        // Now we can safely do the method call without the handle being freed concurrently.
-        try {
-            return block(this.uniffiCloneHandle())
-        } finally {
-            // This decrement always matches the increment we performed above.
-            if (this.callCounter.decrementAndGet() == 0L) {
-                cleanable?.clean()
-            }
-        }
-    }
-
-    // Use a static inner class instead of a closure so as not to accidentally
-    // capture `this` as part of the cleanable's action.
-    private class UniffiCleanAction(private val handle: Long) : Runnable {
-        override fun run() {
-            if (handle == 0.toLong()) {
-                // Fake object created with `NoHandle`, don't try to free.
-                return;
-            }
-            uniffiRustCall { status ->
-                UniffiLib.uniffi_ebbstead_ffi_fn_free_suppliespart(handle, status)
-            }
-        }
-    }
-
-    /**
-     * @suppress
-     */
-    fun uniffiCloneHandle(): Long {
-        if (handle == 0.toLong()) {
-            throw InternalException("uniffiCloneHandle() called on NoHandle object");
-        }
-        return uniffiRustCall() { status ->
-            UniffiLib.uniffi_ebbstead_ffi_fn_clone_suppliespart(handle, status)
-        }
-    }
-
-    
-    /**
-     * Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-     */
-    @Throws(ApiException::class)override fun `page`(`days`: kotlin.UShort, `now`: Moment): Page {
-            return FfiConverterTypePage.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_page(
-        it,
-        
-        FfiConverterUShort.lower(`days`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
-     *
-     * # Errors
-     * As [`SuppliesPart::page`].
-     */
-    @Throws(ApiException::class)override fun `statement`(`days`: kotlin.UShort, `now`: Moment): Page {
-            return FfiConverterTypePage.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement(
-        it,
-        
-        FfiConverterUShort.lower(`days`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * The same as text, to send or to keep.
-     *
-     * # Errors
-     * As [`SuppliesPart::page`].
-     */
-    @Throws(ApiException::class)override fun `statementText`(`days`: kotlin.UShort, `now`: Moment): kotlin.String {
-            return FfiConverterString.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text(
-        it,
-        
-        FfiConverterUShort.lower(`days`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-
-    
-
-
-    
-    
-    /**
-     * @suppress
-     */
-    companion object
-    
-}
-
-
-/**
- * @suppress
- */
-public object FfiConverterTypeSuppliesPart: FfiConverter<SuppliesPart, Long> {
-    override fun lower(value: SuppliesPart): Long {
-        return value.uniffiCloneHandle()
-    }
-
-    override fun lift(value: Long): SuppliesPart {
-        return SuppliesPart(UniffiWithHandle, value)
-    }
-
-    override fun read(buf: ByteBuffer): SuppliesPart {
-        return lift(buf.getLong())
-    }
-
-    override fun allocationSize(value: SuppliesPart) = 8UL
-
-    override fun write(value: SuppliesPart, buf: ByteBuffer) {
         buf.putLong(lower(value))
     }
 }
@@ -8285,36 +6941,12 @@ public object FfiConverterTypeWatcher: FfiConverter<Watcher, Long> {
 public interface WordsPartInterface {
     
     /**
-     * An amount of glucose, given in mg/dL, with its unit.
-     *
-     * # Errors
-     * None.
-     */
-    fun `amount`(`mgDl`: kotlin.Double): kotlin.String
-    
-    /**
-     * An amount of glucose, given in mg/dL, as it would be typed.
-     *
-     * # Errors
-     * None.
-     */
-    fun `bareAmount`(`mgDl`: kotlin.Double): kotlin.String
-    
-    /**
      * The hour and minute on the wearer's clock.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199.
      */
     fun `clock`(`at`: Moment): kotlin.String
-    
-    /**
-     * A difference of glucose, given in mg/dL, as it would be typed.
-     *
-     * # Errors
-     * None.
-     */
-    fun `difference`(`mgDl`: kotlin.Double): kotlin.String
     
     /**
      * Where the language is a draft: what to write above every screen. Pages, forms and prompts carry it too.
@@ -8325,14 +6957,6 @@ public interface WordsPartInterface {
     fun `draft`(): kotlin.String?
     
     /**
-     * A supply's name.
-     *
-     * # Errors
-     * None; it returns a result so that nothing can end the host app.
-     */
-    fun `item`(`item`: Item): kotlin.String
-    
-    /**
      * A short text.
      *
      * # Errors
@@ -8341,45 +6965,13 @@ public interface WordsPartInterface {
     fun `label`(`label`: Label): kotlin.String
     
     /**
-     * Reads a difference of glucose as typed in the wearer's unit; in mg/dL.
-     *
-     * # Errors
-     * As [`WordsPart::read_glucose`].
-     */
-    fun `readDifferenceMgDl`(`typed`: kotlin.String): kotlin.Double
-    
-    /**
-     * Reads an amount of glucose as typed in the wearer's unit; in mg/dL.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
-     */
-    fun `readGlucose`(`typed`: kotlin.String): kotlin.Double
-    
-    /**
      * Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
      * `< 20`).
      *
      * # Errors
-     * As [`WordsPart::read_glucose`].
+     * [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
      */
     fun `readMeter`(`typed`: kotlin.String): MeterShown
-    
-    /**
-     * Reads a plain number as typed.
-     *
-     * # Errors
-     * As [`WordsPart::read_glucose`].
-     */
-    fun `readNumber`(`typed`: kotlin.String): kotlin.Double
-    
-    /**
-     * What happened to a supply.
-     *
-     * # Errors
-     * None; it returns a result so that nothing can end the host app.
-     */
-    fun `stocked`(`stocked`: Stocked): kotlin.String
     
     /**
      * The name of the unit.
@@ -8498,48 +7090,6 @@ open class WordsPart: Disposable, AutoCloseable, WordsPartInterface
 
     
     /**
-     * An amount of glucose, given in mg/dL, with its unit.
-     *
-     * # Errors
-     * None.
-     */
-    @Throws(ApiException::class)override fun `amount`(`mgDl`: kotlin.Double): kotlin.String {
-            return FfiConverterString.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_amount(
-        it,
-        
-        FfiConverterDouble.lower(`mgDl`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * An amount of glucose, given in mg/dL, as it would be typed.
-     *
-     * # Errors
-     * None.
-     */
-    @Throws(ApiException::class)override fun `bareAmount`(`mgDl`: kotlin.Double): kotlin.String {
-            return FfiConverterString.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_bare_amount(
-        it,
-        
-        FfiConverterDouble.lower(`mgDl`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
      * The hour and minute on the wearer's clock.
      *
      * # Errors
@@ -8561,27 +7111,6 @@ open class WordsPart: Disposable, AutoCloseable, WordsPartInterface
 
     
     /**
-     * A difference of glucose, given in mg/dL, as it would be typed.
-     *
-     * # Errors
-     * None.
-     */
-    @Throws(ApiException::class)override fun `difference`(`mgDl`: kotlin.Double): kotlin.String {
-            return FfiConverterString.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_difference(
-        it,
-        
-        FfiConverterDouble.lower(`mgDl`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
      * Where the language is a draft: what to write above every screen. Pages, forms and prompts carry it too.
      *
      * # Errors
@@ -8594,27 +7123,6 @@ open class WordsPart: Disposable, AutoCloseable, WordsPartInterface
     UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_draft(
         it,
         _status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * A supply's name.
-     *
-     * # Errors
-     * None; it returns a result so that nothing can end the host app.
-     */
-    @Throws(ApiException::class)override fun `item`(`item`: Item): kotlin.String {
-            return FfiConverterString.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_item(
-        it,
-        
-        FfiConverterTypeItem.lower(`item`),_status)
 }
     }
     )
@@ -8644,53 +7152,11 @@ open class WordsPart: Disposable, AutoCloseable, WordsPartInterface
 
     
     /**
-     * Reads a difference of glucose as typed in the wearer's unit; in mg/dL.
-     *
-     * # Errors
-     * As [`WordsPart::read_glucose`].
-     */
-    @Throws(ApiException::class)override fun `readDifferenceMgDl`(`typed`: kotlin.String): kotlin.Double {
-            return FfiConverterDouble.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_difference_mg_dl(
-        it,
-        
-        FfiConverterString.lower(`typed`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Reads an amount of glucose as typed in the wearer's unit; in mg/dL.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
-     */
-    @Throws(ApiException::class)override fun `readGlucose`(`typed`: kotlin.String): kotlin.Double {
-            return FfiConverterDouble.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_glucose(
-        it,
-        
-        FfiConverterString.lower(`typed`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
      * Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
      * `< 20`).
      *
      * # Errors
-     * As [`WordsPart::read_glucose`].
+     * [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
      */
     @Throws(ApiException::class)override fun `readMeter`(`typed`: kotlin.String): MeterShown {
             return FfiConverterTypeMeterShown.lift(
@@ -8700,48 +7166,6 @@ open class WordsPart: Disposable, AutoCloseable, WordsPartInterface
         it,
         
         FfiConverterString.lower(`typed`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Reads a plain number as typed.
-     *
-     * # Errors
-     * As [`WordsPart::read_glucose`].
-     */
-    @Throws(ApiException::class)override fun `readNumber`(`typed`: kotlin.String): kotlin.Double {
-            return FfiConverterDouble.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_number(
-        it,
-        
-        FfiConverterString.lower(`typed`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * What happened to a supply.
-     *
-     * # Errors
-     * None; it returns a result so that nothing can end the host app.
-     */
-    @Throws(ApiException::class)override fun `stocked`(`stocked`: Stocked): kotlin.String {
-            return FfiConverterString.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_stocked(
-        it,
-        
-        FfiConverterTypeStocked.lower(`stocked`),_status)
 }
     }
     )
@@ -11131,116 +9555,6 @@ public object FfiConverterTypeLongChance: FfiConverterRustBuffer<LongChance> {
 
 
 /**
- * What merging a log would do. Show the lines and the warnings before anything is merged.
- */
-data class MergePreview (
-    /**
-     * What would change, one sentence a line.
-     */
-    val `lines`: List<kotlin.String>
-    , 
-    /**
-     * What speaks against it, if anything does: ask once more.
-     */
-    val `warnings`: List<kotlin.String>
-    , 
-    /**
-     * Whether the log has all of it already.
-     */
-    val `changesNothing`: kotlin.Boolean
-    , 
-    /**
-     * Whether this log is empty and the other one sealed, so that settings and what was learnt come with it.
-     */
-    val `restores`: kotlin.Boolean
-    
-){
-    
-
-    
-
-    
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeMergePreview: FfiConverterRustBuffer<MergePreview> {
-    override fun read(buf: ByteBuffer): MergePreview {
-        return MergePreview(
-            FfiConverterSequenceString.read(buf),
-            FfiConverterSequenceString.read(buf),
-            FfiConverterBoolean.read(buf),
-            FfiConverterBoolean.read(buf),
-        )
-    }
-
-    override fun allocationSize(value: MergePreview) = (
-            FfiConverterSequenceString.allocationSize(value.`lines`) +
-            FfiConverterSequenceString.allocationSize(value.`warnings`) +
-            FfiConverterBoolean.allocationSize(value.`changesNothing`) +
-            FfiConverterBoolean.allocationSize(value.`restores`)
-    )
-
-    override fun write(value: MergePreview, buf: ByteBuffer) {
-            FfiConverterSequenceString.write(value.`lines`, buf)
-            FfiConverterSequenceString.write(value.`warnings`, buf)
-            FfiConverterBoolean.write(value.`changesNothing`, buf)
-            FfiConverterBoolean.write(value.`restores`, buf)
-    }
-}
-
-
-
-/**
- * What taking a log in did.
- */
-data class Merged (
-    /**
-     * What became of the entries.
-     */
-    val `recorded`: Recorded
-    , 
-    /**
-     * The same and what else to know, in words.
-     */
-    val `messages`: List<kotlin.String>
-    
-){
-    
-
-    
-
-    
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeMerged: FfiConverterRustBuffer<Merged> {
-    override fun read(buf: ByteBuffer): Merged {
-        return Merged(
-            FfiConverterTypeRecorded.read(buf),
-            FfiConverterSequenceString.read(buf),
-        )
-    }
-
-    override fun allocationSize(value: Merged) = (
-            FfiConverterTypeRecorded.allocationSize(value.`recorded`) +
-            FfiConverterSequenceString.allocationSize(value.`messages`)
-    )
-
-    override fun write(value: Merged, buf: ByteBuffer) {
-            FfiConverterTypeRecorded.write(value.`recorded`, buf)
-            FfiConverterSequenceString.write(value.`messages`, buf)
-    }
-}
-
-
-
-/**
  * What a meter shows.
  */
 data class MeterShown (
@@ -12193,6 +10507,211 @@ public object FfiConverterTypeReadingAt: FfiConverterRustBuffer<ReadingAt> {
 
 
 /**
+ * A chapter by its name.
+ */
+data class RecordCard (
+    /**
+     * Which.
+     */
+    val `chapter`: Chapter
+    , 
+    /**
+     * Its name.
+     */
+    val `name`: kotlin.String
+    , 
+    /**
+     * The first of what it shows, where no chapter is open.
+     */
+    val `lines`: List<kotlin.String>
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeRecordCard: FfiConverterRustBuffer<RecordCard> {
+    override fun read(buf: ByteBuffer): RecordCard {
+        return RecordCard(
+            FfiConverterTypeChapter.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterSequenceString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: RecordCard) = (
+            FfiConverterTypeChapter.allocationSize(value.`chapter`) +
+            FfiConverterString.allocationSize(value.`name`) +
+            FfiConverterSequenceString.allocationSize(value.`lines`)
+    )
+
+    override fun write(value: RecordCard, buf: ByteBuffer) {
+            FfiConverterTypeChapter.write(value.`chapter`, buf)
+            FfiConverterString.write(value.`name`, buf)
+            FfiConverterSequenceString.write(value.`lines`, buf)
+    }
+}
+
+
+
+/**
+ * A file made for the wearer to keep or to give to somebody: hand it over and delete it.
+ */
+data class RecordDocument (
+    /**
+     * What it is called.
+     */
+    val `name`: kotlin.String
+    , 
+    /**
+     * Its media type.
+     */
+    val `mediaType`: kotlin.String
+    , 
+    /**
+     * Where it lies.
+     */
+    val `path`: kotlin.String
+    , 
+    /**
+     * What to [say](RecordPages::say) once it is where the wearer wants it; may be empty.
+     */
+    val `said`: kotlin.String
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeRecordDocument: FfiConverterRustBuffer<RecordDocument> {
+    override fun read(buf: ByteBuffer): RecordDocument {
+        return RecordDocument(
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: RecordDocument) = (
+            FfiConverterString.allocationSize(value.`name`) +
+            FfiConverterString.allocationSize(value.`mediaType`) +
+            FfiConverterString.allocationSize(value.`path`) +
+            FfiConverterString.allocationSize(value.`said`)
+    )
+
+    override fun write(value: RecordDocument, buf: ByteBuffer) {
+            FfiConverterString.write(value.`name`, buf)
+            FfiConverterString.write(value.`mediaType`, buf)
+            FfiConverterString.write(value.`path`, buf)
+            FfiConverterString.write(value.`said`, buf)
+    }
+}
+
+
+
+/**
+ * The screen with the record's pages.
+ */
+data class RecordScreen (
+    /**
+     * Its name.
+     */
+    val `heading`: kotlin.String
+    , 
+    /**
+     * All chapters.
+     */
+    val `cards`: List<RecordCard>
+    , 
+    /**
+     * The one that is open.
+     */
+    val `chapter`: Chapter?
+    , 
+    /**
+     * What its page holds, from top to bottom.
+     */
+    val `parts`: List<RecordPart>
+    , 
+    /**
+     * What was just made for the wearer to keep.
+     */
+    val `document`: RecordDocument?
+    , 
+    /**
+     * On what unfolds the fields and buttons, where a shell folds them.
+     */
+    val `more`: kotlin.String
+    , 
+    /**
+     * On what leads back to the list of chapters.
+     */
+    val `back`: kotlin.String
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeRecordScreen: FfiConverterRustBuffer<RecordScreen> {
+    override fun read(buf: ByteBuffer): RecordScreen {
+        return RecordScreen(
+            FfiConverterString.read(buf),
+            FfiConverterSequenceTypeRecordCard.read(buf),
+            FfiConverterOptionalTypeChapter.read(buf),
+            FfiConverterSequenceTypeRecordPart.read(buf),
+            FfiConverterOptionalTypeRecordDocument.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: RecordScreen) = (
+            FfiConverterString.allocationSize(value.`heading`) +
+            FfiConverterSequenceTypeRecordCard.allocationSize(value.`cards`) +
+            FfiConverterOptionalTypeChapter.allocationSize(value.`chapter`) +
+            FfiConverterSequenceTypeRecordPart.allocationSize(value.`parts`) +
+            FfiConverterOptionalTypeRecordDocument.allocationSize(value.`document`) +
+            FfiConverterString.allocationSize(value.`more`) +
+            FfiConverterString.allocationSize(value.`back`)
+    )
+
+    override fun write(value: RecordScreen, buf: ByteBuffer) {
+            FfiConverterString.write(value.`heading`, buf)
+            FfiConverterSequenceTypeRecordCard.write(value.`cards`, buf)
+            FfiConverterOptionalTypeChapter.write(value.`chapter`, buf)
+            FfiConverterSequenceTypeRecordPart.write(value.`parts`, buf)
+            FfiConverterOptionalTypeRecordDocument.write(value.`document`, buf)
+            FfiConverterString.write(value.`more`, buf)
+            FfiConverterString.write(value.`back`, buf)
+    }
+}
+
+
+
+/**
  * What recording a batch did.
  */
 data class Recorded (
@@ -12598,53 +11117,6 @@ public object FfiConverterTypeSaid: FfiConverterRustBuffer<Said> {
             FfiConverterSequenceString.write(value.`wouldChange`, buf)
             FfiConverterString.write(value.`careful`, buf)
             FfiConverterSequenceString.write(value.`cautions`, buf)
-    }
-}
-
-
-
-/**
- * What to look at.
- */
-data class SensorOptions (
-    /**
-     * How many days back, 1 to 3660; 90 is usual.
-     */
-    val `days`: kotlin.UShort
-    , 
-    /**
-     * How many days the wearer's sensors are rated for, 1 to 365, if not what the settings say.
-     */
-    val `ratedDays`: kotlin.UShort?
-    
-){
-    
-
-    
-
-    
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeSensorOptions: FfiConverterRustBuffer<SensorOptions> {
-    override fun read(buf: ByteBuffer): SensorOptions {
-        return SensorOptions(
-            FfiConverterUShort.read(buf),
-            FfiConverterOptionalUShort.read(buf),
-        )
-    }
-
-    override fun allocationSize(value: SensorOptions) = (
-            FfiConverterUShort.allocationSize(value.`days`) +
-            FfiConverterOptionalUShort.allocationSize(value.`ratedDays`)
-    )
-
-    override fun write(value: SensorOptions, buf: ByteBuffer) {
-            FfiConverterUShort.write(value.`days`, buf)
-            FfiConverterOptionalUShort.write(value.`ratedDays`, buf)
     }
 }
 
@@ -13857,6 +12329,69 @@ public object FfiConverterTypeChange : FfiConverterRustBuffer<Change>{
 
 
 /**
+ * A page of the record.
+ */
+
+enum class Chapter {
+    
+    /**
+     * Days looked back on.
+     */
+    REVIEW,
+    /**
+     * How the sensors did.
+     */
+    SENSORS,
+    /**
+     * Alerts, replayed.
+     */
+    ALERTS,
+    /**
+     * What was learnt.
+     */
+    LEARNT,
+    /**
+     * What came of the prompts.
+     */
+    OUTCOMES,
+    /**
+     * What is there, and how long it lasts.
+     */
+    SUPPLIES,
+    /**
+     * The log on its way out, and another on its way in.
+     */
+    COPIES;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeChapter: FfiConverterRustBuffer<Chapter> {
+    override fun read(buf: ByteBuffer) = try {
+        Chapter.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: Chapter) = 4UL
+
+    override fun write(value: Chapter, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
  * What a sensor's device can report as wrong with it.
  */
 
@@ -14611,6 +13146,12 @@ sealed class FieldTakes {
     
     
     /**
+     * Words that must not be shown as typed, nor kept once they were handed back.
+     */
+    object Secret : FieldTakes()
+    
+    
+    /**
      * A time of day.
      */
     object Clock : FieldTakes()
@@ -14650,8 +13191,9 @@ public object FfiConverterTypeFieldTakes : FfiConverterRustBuffer<FieldTakes>{
             1 -> FieldTakes.Number
             2 -> FieldTakes.Words
             3 -> FieldTakes.Phone
-            4 -> FieldTakes.Clock
-            5 -> FieldTakes.Choice(
+            4 -> FieldTakes.Secret
+            5 -> FieldTakes.Clock
+            6 -> FieldTakes.Choice(
                 FfiConverterSequenceTypeFormChoice.read(buf),
                 )
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
@@ -14672,6 +13214,12 @@ public object FfiConverterTypeFieldTakes : FfiConverterRustBuffer<FieldTakes>{
             )
         }
         is FieldTakes.Phone -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is FieldTakes.Secret -> {
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
                 4UL
@@ -14706,12 +13254,16 @@ public object FfiConverterTypeFieldTakes : FfiConverterRustBuffer<FieldTakes>{
                 buf.putInt(3)
                 Unit
             }
-            is FieldTakes.Clock -> {
+            is FieldTakes.Secret -> {
                 buf.putInt(4)
                 Unit
             }
-            is FieldTakes.Choice -> {
+            is FieldTakes.Clock -> {
                 buf.putInt(5)
+                Unit
+            }
+            is FieldTakes.Choice -> {
+                buf.putInt(6)
                 FfiConverterSequenceTypeFormChoice.write(value.`options`, buf)
                 Unit
             }
@@ -15988,111 +14540,6 @@ public object FfiConverterTypeOccasion: FfiConverterRustBuffer<Occasion> {
 
     override fun write(value: Occasion, buf: ByteBuffer) {
         buf.putInt(value.ordinal + 1)
-    }
-}
-
-
-
-
-
-/**
- * A log that came from elsewhere, in a file this app may read.
- */
-sealed class OtherLog {
-    
-    /**
-     * Another phone's log, or a copy of one. It is only read.
-     */
-    data class Open(
-        /**
-         * Where.
-         */
-        val `path`: kotlin.String) : OtherLog()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * One sealed by [`ExchangePart::seal`].
-     */
-    data class Sealed(
-        /**
-         * Where.
-         */
-        val `path`: kotlin.String, 
-        /**
-         * What opens it. Let go of it as soon as the call returns.
-         */
-        val `passphrase`: kotlin.String) : OtherLog()
-        
-    {
-        
-
-        companion object
-    }
-    
-
-    
-
-    
-    
-
-
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeOtherLog : FfiConverterRustBuffer<OtherLog>{
-    override fun read(buf: ByteBuffer): OtherLog {
-        return when(buf.getInt()) {
-            1 -> OtherLog.Open(
-                FfiConverterString.read(buf),
-                )
-            2 -> OtherLog.Sealed(
-                FfiConverterString.read(buf),
-                FfiConverterString.read(buf),
-                )
-            else -> throw RuntimeException("invalid enum value, something is very wrong!!")
-        }
-    }
-
-    override fun allocationSize(value: OtherLog): ULong = when(value) {
-        is OtherLog.Open -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterString.allocationSize(value.`path`)
-            )
-        }
-        is OtherLog.Sealed -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterString.allocationSize(value.`path`)
-                + FfiConverterString.allocationSize(value.`passphrase`)
-            )
-        }
-    }
-
-    override fun write(value: OtherLog, buf: ByteBuffer) {
-        when(value) {
-            is OtherLog.Open -> {
-                buf.putInt(1)
-                FfiConverterString.write(value.`path`, buf)
-                Unit
-            }
-            is OtherLog.Sealed -> {
-                buf.putInt(2)
-                FfiConverterString.write(value.`path`, buf)
-                FfiConverterString.write(value.`passphrase`, buf)
-                Unit
-            }
-        }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
     }
 }
 
@@ -17641,6 +16088,409 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
 
 
 /**
+ * What can be done on a page of the record.
+ */
+
+enum class RecordAct {
+    
+    /**
+     * Shows the page for what is filled in.
+     */
+    SHOW,
+    /**
+     * Writes the review as a file to print.
+     */
+    SAVE_REVIEW,
+    /**
+     * Shows the sheet about the newest sensor.
+     */
+    SENSOR_SHEET,
+    /**
+     * Writes the sheet or the statement that is shown as a text.
+     */
+    SAVE_TEXT,
+    /**
+     * Replays a plan of alerts.
+     */
+    REPLAY,
+    /**
+     * Keeps it as the wearer's own.
+     */
+    KEEP_PLAN,
+    /**
+     * Leaves it.
+     */
+    LEAVE_PLAN,
+    /**
+     * Learns from the log.
+     */
+    LEARN,
+    /**
+     * Notes a supply.
+     */
+    NOTE_SUPPLY,
+    /**
+     * Takes back what was noted last.
+     */
+    UNDO,
+    /**
+     * Shows the facts for a statement of need.
+     */
+    STATEMENT,
+    /**
+     * Writes the log as a table.
+     */
+    WRITE_TABLE,
+    /**
+     * Writes the log for health records.
+     */
+    WRITE_BUNDLE,
+    /**
+     * Writes a sealed copy.
+     */
+    SEAL,
+    /**
+     * Let the wearer choose another log or a sealed copy, and hand it to [`RecordPages::chosen`].
+     */
+    CHOOSE_OTHER,
+    /**
+     * Looks into it.
+     */
+    LOOK_INTO_OTHER,
+    /**
+     * Merges it.
+     */
+    MERGE,
+    /**
+     * Merges it although something speaks against it.
+     */
+    MERGE_ANYWAY,
+    /**
+     * Lets go of it.
+     */
+    LEAVE_OTHER;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeRecordAct: FfiConverterRustBuffer<RecordAct> {
+    override fun read(buf: ByteBuffer) = try {
+        RecordAct.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: RecordAct) = 4UL
+
+    override fun write(value: RecordAct, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
+ * A part of a page. Fields and buttons are asked; everything else is shown.
+ */
+sealed class RecordPart {
+    
+    /**
+     * What was just done, or why it could not be: read it out.
+     */
+    data class Said(
+        /**
+         * The text.
+         */
+        val `text`: kotlin.String) : RecordPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A text.
+     */
+    data class Text(
+        /**
+         * The text.
+         */
+        val `text`: kotlin.String) : RecordPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A name over what follows.
+     */
+    data class Heading(
+        /**
+         * The name.
+         */
+        val `text`: kotlin.String) : RecordPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A field to fill in.
+     */
+    data class Asked(
+        /**
+         * The field.
+         */
+        val `field`: ebbstead.FormField) : RecordPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A button.
+     */
+    data class Press(
+        /**
+         * What it does.
+         */
+        val `act`: ebbstead.RecordAct, 
+        /**
+         * What is written on it.
+         */
+        val `name`: kotlin.String, 
+        /**
+         * Whether it is the one that matters most on the page.
+         */
+        val `isMain`: kotlin.Boolean) : RecordPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * The day by the hour.
+     */
+    data class Day(
+        /**
+         * The drawing.
+         */
+        val `chart`: ebbstead.DayChart) : RecordPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A page of sentences and figures.
+     */
+    data class Shown(
+        /**
+         * The page.
+         */
+        val `page`: ebbstead.Page) : RecordPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A text to send or to copy, as it is.
+     */
+    data class Letter(
+        /**
+         * The text.
+         */
+        val `text`: kotlin.String) : RecordPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+
+    
+
+    
+    
+
+
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeRecordPart : FfiConverterRustBuffer<RecordPart>{
+    override fun read(buf: ByteBuffer): RecordPart {
+        return when(buf.getInt()) {
+            1 -> RecordPart.Said(
+                FfiConverterString.read(buf),
+                )
+            2 -> RecordPart.Text(
+                FfiConverterString.read(buf),
+                )
+            3 -> RecordPart.Heading(
+                FfiConverterString.read(buf),
+                )
+            4 -> RecordPart.Asked(
+                FfiConverterTypeFormField.read(buf),
+                )
+            5 -> RecordPart.Press(
+                FfiConverterTypeRecordAct.read(buf),
+                FfiConverterString.read(buf),
+                FfiConverterBoolean.read(buf),
+                )
+            6 -> RecordPart.Day(
+                FfiConverterTypeDayChart.read(buf),
+                )
+            7 -> RecordPart.Shown(
+                FfiConverterTypePage.read(buf),
+                )
+            8 -> RecordPart.Letter(
+                FfiConverterString.read(buf),
+                )
+            else -> throw RuntimeException("invalid enum value, something is very wrong!!")
+        }
+    }
+
+    override fun allocationSize(value: RecordPart): ULong = when(value) {
+        is RecordPart.Said -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`text`)
+            )
+        }
+        is RecordPart.Text -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`text`)
+            )
+        }
+        is RecordPart.Heading -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`text`)
+            )
+        }
+        is RecordPart.Asked -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeFormField.allocationSize(value.`field`)
+            )
+        }
+        is RecordPart.Press -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeRecordAct.allocationSize(value.`act`)
+                + FfiConverterString.allocationSize(value.`name`)
+                + FfiConverterBoolean.allocationSize(value.`isMain`)
+            )
+        }
+        is RecordPart.Day -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeDayChart.allocationSize(value.`chart`)
+            )
+        }
+        is RecordPart.Shown -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypePage.allocationSize(value.`page`)
+            )
+        }
+        is RecordPart.Letter -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`text`)
+            )
+        }
+    }
+
+    override fun write(value: RecordPart, buf: ByteBuffer) {
+        when(value) {
+            is RecordPart.Said -> {
+                buf.putInt(1)
+                FfiConverterString.write(value.`text`, buf)
+                Unit
+            }
+            is RecordPart.Text -> {
+                buf.putInt(2)
+                FfiConverterString.write(value.`text`, buf)
+                Unit
+            }
+            is RecordPart.Heading -> {
+                buf.putInt(3)
+                FfiConverterString.write(value.`text`, buf)
+                Unit
+            }
+            is RecordPart.Asked -> {
+                buf.putInt(4)
+                FfiConverterTypeFormField.write(value.`field`, buf)
+                Unit
+            }
+            is RecordPart.Press -> {
+                buf.putInt(5)
+                FfiConverterTypeRecordAct.write(value.`act`, buf)
+                FfiConverterString.write(value.`name`, buf)
+                FfiConverterBoolean.write(value.`isMain`, buf)
+                Unit
+            }
+            is RecordPart.Day -> {
+                buf.putInt(6)
+                FfiConverterTypeDayChart.write(value.`chart`, buf)
+                Unit
+            }
+            is RecordPart.Shown -> {
+                buf.putInt(7)
+                FfiConverterTypePage.write(value.`page`, buf)
+                Unit
+            }
+            is RecordPart.Letter -> {
+                buf.putInt(8)
+                FfiConverterString.write(value.`text`, buf)
+                Unit
+            }
+        }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
+    }
+}
+
+
+
+
+
+/**
  * An answer on a notification.
  */
 
@@ -18823,6 +17673,38 @@ public object FfiConverterOptionalTypePrice: FfiConverterRustBuffer<Price?> {
 /**
  * @suppress
  */
+public object FfiConverterOptionalTypeRecordDocument: FfiConverterRustBuffer<RecordDocument?> {
+    override fun read(buf: ByteBuffer): RecordDocument? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeRecordDocument.read(buf)
+    }
+
+    override fun allocationSize(value: RecordDocument?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeRecordDocument.allocationSize(value)
+        }
+    }
+
+    override fun write(value: RecordDocument?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeRecordDocument.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterOptionalTypeRecorded: FfiConverterRustBuffer<Recorded?> {
     override fun read(buf: ByteBuffer): Recorded? {
         if (buf.get().toInt() == 0) {
@@ -18941,6 +17823,38 @@ public object FfiConverterOptionalTypeBeyond: FfiConverterRustBuffer<Beyond?> {
         } else {
             buf.put(1)
             FfiConverterTypeBeyond.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterOptionalTypeChapter: FfiConverterRustBuffer<Chapter?> {
+    override fun read(buf: ByteBuffer): Chapter? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeChapter.read(buf)
+    }
+
+    override fun allocationSize(value: Chapter?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeChapter.allocationSize(value)
+        }
+    }
+
+    override fun write(value: Chapter?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeChapter.write(value, buf)
         }
     }
 }
@@ -19607,6 +18521,34 @@ public object FfiConverterSequenceTypeReadingAt: FfiConverterRustBuffer<List<Rea
 /**
  * @suppress
  */
+public object FfiConverterSequenceTypeRecordCard: FfiConverterRustBuffer<List<RecordCard>> {
+    override fun read(buf: ByteBuffer): List<RecordCard> {
+        val len = buf.getInt()
+        return List<RecordCard>(len) {
+            FfiConverterTypeRecordCard.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<RecordCard>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeRecordCard.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<RecordCard>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeRecordCard.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterSequenceTypeRingOffer: FfiConverterRustBuffer<List<RingOffer>> {
     override fun read(buf: ByteBuffer): List<RingOffer> {
         val len = buf.getInt()
@@ -19765,6 +18707,34 @@ public object FfiConverterSequenceTypeReason: FfiConverterRustBuffer<List<Reason
         buf.putInt(value.size)
         value.iterator().forEach {
             FfiConverterTypeReason.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypeRecordPart: FfiConverterRustBuffer<List<RecordPart>> {
+    override fun read(buf: ByteBuffer): List<RecordPart> {
+        val len = buf.getInt()
+        return List<RecordPart>(len) {
+            FfiConverterTypeRecordPart.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<RecordPart>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeRecordPart.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<RecordPart>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeRecordPart.write(it, buf)
         }
     }
 }

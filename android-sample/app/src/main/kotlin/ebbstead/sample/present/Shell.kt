@@ -4,20 +4,18 @@ import androidx.compose.runtime.getValue
 import androidx.compose.runtime.mutableStateOf
 import androidx.compose.runtime.setValue
 import ebbstead.ApiException
+import ebbstead.Chapter
 import ebbstead.Due
 import ebbstead.EbbsteadCompanion
 import ebbstead.HelpPage
 import ebbstead.Label
+import ebbstead.Moment
+import ebbstead.RecordAct
+import ebbstead.RecordDocument
+import ebbstead.RecordPages
+import ebbstead.RecordScreen
 import ebbstead.Watcher
 import ebbstead.helpPage
-import ebbstead.sample.present.record.Act
-import ebbstead.sample.present.record.Chapter
-import ebbstead.sample.present.record.Chosen
-import ebbstead.sample.present.record.Document
-import ebbstead.sample.present.record.Filled
-import ebbstead.sample.present.record.RecordPresenter
-import ebbstead.sample.present.record.RecordScreen
-import ebbstead.sample.present.record.Standing
 import ebbstead.sample.source.Intake
 import ebbstead.sample.source.offsetsOfThisPhone
 import java.io.File
@@ -43,8 +41,8 @@ interface Phone {
     /** Asks whether notifications may be shown, so that alerts can wake. */
     fun allowAlerts()
 
-    /** Lets the wearer choose where a document goes. */
-    fun handOver(document: Document)
+    /** Lets the wearer choose where a document goes, and deletes it once it is there. */
+    fun handOver(document: RecordDocument)
 
     /** The log holds something else than before: whoever rings should look. */
     fun logChanged()
@@ -91,7 +89,7 @@ class Shell(
         val now = NowPresenter(companion, clock)
         val night = NightPresenter(companion, clock)
         val log = LogPresenter(companion, clock)
-        val record = RecordPresenter(companion, clock, passing, standing)
+        val record = companion.recordPages(passing.path)
         val settings = SettingsPresenter(companion, clock)
         val before = BeforePresenter(companion, clock)
         val first = FirstPresenter(companion, clock)
@@ -99,7 +97,6 @@ class Shell(
     }
 
     private var desk: Desk? = null
-    private var standing = Standing()
     private var place = Place.NOW
 
     /** Over every screen while it is open: it must not wait for a log. */
@@ -142,7 +139,6 @@ class Shell(
     /** Lets go of the log. */
     fun close() = work.execute {
         desk?.let {
-            standing = it.record.standing
             it.companion.closeLog()
             it.companion.close()
         }
@@ -184,7 +180,7 @@ class Shell(
         when (to) {
             Place.NOW -> now { it.look() }
             Place.LOG -> log { it.list() }
-            Place.RECORD -> record { it.show() }
+            Place.RECORD -> record { pages, now -> pages.show(now) }
             Place.SETTINGS -> settings { it.show() }
         }
     }
@@ -207,13 +203,14 @@ class Shell(
         ask({ ask(it.before) }) { Face.Before(it, atNight) }
     }
     fun first(ask: (FirstPresenter) -> Shown<FirstScreen>) = ask({ ask(it.first) }) { Face.First(it) }
-    fun record(ask: (RecordPresenter) -> Shown<RecordScreen>) = ask({ ask(it.record) }) { screen ->
+    fun record(ask: (RecordPages, Moment) -> RecordScreen) = ask({ shown { ask(it.record, clock.now()) } }) { screen ->
         screen.document?.let { phone.handOver(it) }
         Face.Record(screen)
     }
 
-    fun act(act: Act, filled: Filled, form: Map<String, String>) =
-        if (act == Act.CHOOSE_OTHER) phone.pickFile(Pick.LOOK_INTO) else record { it.act(act, filled, form) }
+    /** `filled` is what was touched, and what stands in the fields of secrets. */
+    fun act(act: RecordAct, filled: Map<String, String>) =
+        if (act == RecordAct.CHOOSE_OTHER) phone.pickFile(Pick.LOOK_INTO) else record { pages, now -> pages.act(act, filled, now) }
 
     fun openBefore() = before { it.open() }
 
@@ -223,9 +220,13 @@ class Shell(
         turnTo(Chapter.COPIES)
     }
 
-    fun turnTo(chapter: Chapter?) = record { it.turnTo(chapter) }
+    fun turnTo(chapter: Chapter?) = record { pages, now -> pages.turnTo(chapter, emptyMap(), now) }
 
-    fun lookInto(other: Chosen) = record { it.chosen(other) }
+    /** Another log, or a sealed copy, in a file of the app's own, and what the wearer knows it as. */
+    fun lookInto(file: File, name: String) = record { pages, now -> pages.chosen(file.path, name, now) }
+
+    /** Says on the record's page what became of a file. */
+    fun say(text: String) = record { pages, now -> pages.say(text, now) }
 
     /** A picked file of readings: shows what came of it on the log's screen. */
     fun read(name: String, bytes: ByteArray) {

@@ -15,6 +15,7 @@ import androidx.compose.ui.Modifier
 import androidx.compose.ui.unit.dp
 import ebbstead.FieldTakes
 import ebbstead.Form
+import ebbstead.FormField
 import ebbstead.Page
 import ebbstead.sample.present.BeforeScreen
 import ebbstead.sample.present.Done
@@ -36,29 +37,33 @@ private const val MOST_OPEN = 6
 /** The fields of a form of core's, from top to bottom. What is touched goes into `filled`; `chose` is called with a choice. */
 @Composable
 fun FormUi(form: Form, filled: SnapshotStateMap<String, String>, chose: () -> Unit = {}) {
-    for (field in form.fields) {
-        field.over?.let {
-            HorizontalDivider(color = palette.tint)
-            Heading(it)
-        }
-        val value = filled[field.id] ?: field.value
-        val name = if (field.unit.isEmpty()) field.name else "${field.name} (${field.unit})"
-        fun put(text: String) {
-            filled[field.id] = text
-        }
-        when (val takes = field.takes) {
-            is FieldTakes.Clock -> Clocked(TimeField(name, clockMinute(field.value))) { put(clockText(it)) }
-            is FieldTakes.Choice -> Choice(name, takes.options.map { it.code to it.name }, value, folds = takes.options.size > MOST_OPEN) {
-                put(it)
-                chose()
-            }
-            is FieldTakes.Words -> Typed(Field(name, value, field.advice), value, Typing.WORDS, ::put)
-            is FieldTakes.Phone -> Typed(Field(name, value, field.advice), value, Typing.DIALLED, ::put)
-            is FieldTakes.Number -> Typed(Field(name, value, field.advice), value, Typing.NUMBER, ::put)
-        }
-        if (field.takes is FieldTakes.Clock || field.takes is FieldTakes.Choice) field.advice?.let { DoneLine(Done(it, null)) {} }
-        field.note?.let { Small(it) }
+    for (field in form.fields) FieldUi(field, filled, chose)
+}
+
+@Composable
+fun FieldUi(field: FormField, filled: SnapshotStateMap<String, String>, chose: () -> Unit = {}) {
+    field.over?.let {
+        HorizontalDivider(color = palette.tint)
+        Heading(it)
     }
+    val value = filled[field.id] ?: field.value
+    val name = if (field.unit.isEmpty()) field.name else "${field.name} (${field.unit})"
+    fun put(text: String) {
+        filled[field.id] = text
+    }
+    when (val takes = field.takes) {
+        is FieldTakes.Clock -> Clocked(TimeField(name, clockMinute(field.value))) { put(clockText(it)) }
+        is FieldTakes.Choice -> Choice(name, takes.options.map { it.code to it.name }, value, folds = takes.options.size > MOST_OPEN) {
+            put(it)
+            chose()
+        }
+        is FieldTakes.Words -> Typed(Field(name, value, field.advice), value, Typing.WORDS, ::put)
+        is FieldTakes.Secret -> Typed(Field(name, value, field.advice), value, Typing.SECRET, ::put)
+        is FieldTakes.Phone -> Typed(Field(name, value, field.advice), value, Typing.DIALLED, ::put)
+        is FieldTakes.Number -> Typed(Field(name, value, field.advice), value, Typing.NUMBER, ::put)
+    }
+    if (field.takes is FieldTakes.Clock || field.takes is FieldTakes.Choice) field.advice?.let { DoneLine(Done(it, null)) {} }
+    field.note?.let { Small(it) }
 }
 
 /** Ahead: the answer first and in full, then what it was asked for. */

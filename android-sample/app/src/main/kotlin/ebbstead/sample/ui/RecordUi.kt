@@ -21,14 +21,15 @@ import androidx.compose.ui.semantics.heading
 import androidx.compose.ui.semantics.semantics
 import androidx.compose.ui.text.font.FontWeight
 import androidx.compose.ui.unit.dp
+import ebbstead.FieldTakes
 import ebbstead.Page
 import ebbstead.PageBlock
+import ebbstead.RecordAct
+import ebbstead.RecordPart
+import ebbstead.RecordScreen
 import ebbstead.sample.present.Done
 import ebbstead.sample.present.Named
 import ebbstead.sample.present.Shell
-import ebbstead.sample.present.record.Ask
-import ebbstead.sample.present.record.Part
-import ebbstead.sample.present.record.RecordScreen
 
 /** The chapters as cards, each with the first of what it shows; an open one shows the rest, and what to ask of it lies below. */
 @Composable
@@ -46,36 +47,36 @@ fun RecordUi(screen: RecordScreen, shell: Shell) {
         }
         return
     }
-    // What is filled in belongs to this chapter's page alone.
-    val filled = remember(screen.chapter, screen.asks) { mutableStateMapOf<Ask, String>() }
-    val form = remember(screen.chapter, screen.asks) { mutableStateMapOf<String, String>() }
-    val refused = screen.asks.any { it is Part.Typed && it.field.advice != null || it is Part.Asked && it.form.fields.any { field -> field.advice != null } }
+    val (asks, shows) = screen.parts.partition { it is RecordPart.Asked || it is RecordPart.Press }
+    val fields = asks.filterIsInstance<RecordPart.Asked>().map { it.field }
+    // What was touched since core laid the page out.
+    val filled = remember(screen.chapter, asks) { mutableStateMapOf<String, String>() }
+    val refused = fields.any { it.advice != null }
     // Where there is nothing to show, what can be done stands open.
-    var open by rememberSaveable(screen.chapter) { mutableStateOf(screen.answer.none { it is Part.Page || it is Part.Day }) }
+    var open by rememberSaveable(screen.chapter) { mutableStateOf(shows.none { it is RecordPart.Shown || it is RecordPart.Day }) }
     Scrolled(below = {
         Column(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp)) { Act(screen.back, Modifier.fillMaxWidth()) { shell.turnTo(null) } }
     }) {
-        for (part in screen.answer) when (part) {
-            is Part.Said -> DoneLine(Done(part.text, null)) {}
-            is Part.Text -> Fitting(part.text, MaterialTheme.typography.bodyLarge)
-            is Part.Heading -> Heading(part.text)
-            is Part.Day -> {
+        for (part in shows) when (part) {
+            is RecordPart.Said -> DoneLine(Done(part.text, null)) {}
+            is RecordPart.Text -> Fitting(part.text, MaterialTheme.typography.bodyLarge)
+            is RecordPart.Heading -> Heading(part.text)
+            is RecordPart.Day -> {
                 HoursChart(part.chart)
                 Small(part.chart.legend)
             }
-            is Part.Page -> PageUi(part.page)
-            is Part.Letter -> Fitting(part.text, MaterialTheme.typography.bodyMedium)
+            is RecordPart.Shown -> PageUi(part.page)
+            is RecordPart.Letter -> Fitting(part.text, MaterialTheme.typography.bodyMedium)
             else -> Unit
         }
-        if (!open && !refused && screen.asks.isNotEmpty()) Act(screen.asksName, Modifier.fillMaxWidth()) { open = true }
-        if (open || refused) for (part in screen.asks) when (part) {
-            is Part.Typed -> Typed(part.field, filled[part.ask] ?: part.field.typed, part.ask.typing) { filled[part.ask] = it }
-            is Part.Asked -> FormUi(part.form, form)
-            is Part.Chosen -> Choice(part.name, part.options, filled[part.ask] ?: part.chosen) { filled[part.ask] = it }
-            is Part.Press -> Act(part.name, Modifier.fillMaxWidth()) {
-                // What stands in a field and was not touched counts as well: a passphrase that opened a copy, for one.
-                val standing = screen.asks.filterIsInstance<Part.Typed>().associate { it.ask to it.field.typed }
-                shell.act(part.act, standing + filled, form.toMap())
+        if (!open && !refused && asks.isNotEmpty()) Act(screen.more, Modifier.fillMaxWidth()) { open = true }
+        if (open || refused) for (part in asks) when (part) {
+            is RecordPart.Asked -> FieldUi(part.field, filled)
+            is RecordPart.Press -> Act(part.name, Modifier.fillMaxWidth()) {
+                // A secret that stands in its field and was not touched counts as well: core keeps none.
+                shell.act(part.act, fields.filter { it.takes is FieldTakes.Secret }.associate { it.id to it.value } + filled)
+                // Core has it now, and what it emptied must not stand here; a file is only chosen.
+                if (part.act != RecordAct.CHOOSE_OTHER) filled.clear()
             }
             else -> Unit
         }

@@ -23,12 +23,11 @@ import androidx.activity.compose.BackHandler
 import androidx.activity.compose.setContent
 import androidx.activity.enableEdgeToEdge
 import androidx.compose.foundation.isSystemInDarkTheme
+import ebbstead.RecordDocument
 import ebbstead.sample.present.Opens
 import ebbstead.sample.present.Phone
 import ebbstead.sample.present.Pick
 import ebbstead.sample.present.Shell
-import ebbstead.sample.present.record.Chosen
-import ebbstead.sample.present.record.Document
 import ebbstead.sample.ui.App
 import java.io.File
 import java.io.IOException
@@ -43,7 +42,7 @@ class MainActivity : ComponentActivity(), Phone {
 
     /** Files on their way in or out. They are deleted once they have arrived, and with the next start at the latest. */
     private val passing by lazy { File(cacheDir, "passing") }
-    private var document: Document? = null
+    private var document: RecordDocument? = null
 
     private val minute = object : Runnable {
         override fun run() {
@@ -140,10 +139,10 @@ class MainActivity : ComponentActivity(), Phone {
         startActivityForResult(pick, why.ordinal)
     }
 
-    override fun handOver(document: Document) {
-        this.document?.file?.delete()
+    override fun handOver(document: RecordDocument) {
+        this.document?.let { File(it.path).delete() }
         this.document = document
-        val make = Intent(Intent.ACTION_CREATE_DOCUMENT).addCategory(Intent.CATEGORY_OPENABLE).setType(document.type)
+        val make = Intent(Intent.ACTION_CREATE_DOCUMENT).addCategory(Intent.CATEGORY_OPENABLE).setType(document.mediaType)
         @Suppress("DEPRECATION")
         startActivityForResult(make.putExtra(Intent.EXTRA_TITLE, document.name), MADE)
     }
@@ -166,17 +165,18 @@ class MainActivity : ComponentActivity(), Phone {
     }
 
     /** Copies what was made to where the wearer wants it, if anywhere; nothing of it stays here. */
-    private fun keep(made: Document, uri: Uri?) {
+    private fun keep(made: RecordDocument, uri: Uri?) {
         document = null
+        val file = File(made.path)
         work.execute {
             val trouble = if (uri == null) null else trying {
                 val out = contentResolver.openOutputStream(uri, "wt") ?: throw IOException("$uri")
-                out.use { to -> made.file.inputStream().use { it.copyTo(to) } }
+                out.use { to -> file.inputStream().use { it.copyTo(to) } }
             }
-            made.file.delete()
+            file.delete()
             when {
-                trouble != null -> shell.record { it.failed(made.name, trouble) }
-                uri != null -> shell.record { it.handedOver(made) }
+                trouble != null -> shell.say("${made.name}: $trouble")
+                uri != null && made.said.isNotEmpty() -> shell.say(made.said)
             }
         }
     }
@@ -190,7 +190,7 @@ class MainActivity : ComponentActivity(), Phone {
             val from = contentResolver.openInputStream(uri) ?: throw IOException("$uri")
             from.use { input -> file.outputStream().use { input.copyTo(it) } }
         }
-        if (trouble == null) shell.lookInto(Chosen(file, name)) else shell.record { it.failed(name, trouble) }
+        if (trouble == null) shell.lookInto(file, name) else shell.say("$name: $trouble")
     }
 
     private fun read(uri: Uri) = work.execute {

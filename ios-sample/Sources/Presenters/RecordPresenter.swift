@@ -1,0 +1,161 @@
+import Ebbstead
+import Foundation
+
+/// The record: one page of the core at a time. What stands on it, what is asked and what is done about it is the core's to say; only
+/// where readings come from, beside the sensors' record, is the phone's.
+public struct RecordPresenter: FormPresenter, ShowsNotice {
+    private let companion: EbbsteadCompanion
+    private let pages: RecordPages?
+    private let sheet: Sheet
+    private let folder: URL
+    private var shown: RecordScreen?
+    /// What was touched since the core laid the page out, and what opened a copy: the core keeps no secret.
+    public var state = FormState()
+    public private(set) var document: Document?
+    /// What the core says once a document is where the wearer wants it.
+    private var afterDocument = ""
+    private var asked: Moment?
+    var said: String?
+    private var remarks: [String] = []
+    private var devices = Devices()
+    /// When the session of a sensor nearby began, as long as it is not in the log.
+    private var began: Moment?
+
+    /// Nothing is looked at until a page is first asked for: it takes longer than a screen may take to open.
+    /// Files on their way lie in a folder for that time.
+    public init(_ companion: EbbsteadCompanion, sheet: Sheet = Sheet(), folder: URL = FileManager.default.temporaryDirectory) {
+        (self.companion, self.sheet, self.folder) = (companion, sheet, folder)
+        pages = try? companion.recordPages(folder: folder.path)
+    }
+
+    public var screen: Screen {
+        let label = Vocabulary(companion: companion)
+        let title = shown?.heading ?? label(.screenRecord)
+        var blocks = notices + remarks.map(Block.notice)
+        if let shown {
+            let options = shown.cards.map { Choice.Option(name: $0.name, action: .chapter($0.chapter), isChosen: $0.chapter == shown.chapter) }
+            // Its name would repeat the screen's.
+            blocks = [.choice(Choice(name: title, options: options, showsName: false, isFolded: true))] + blocks + parts(shown)
+        }
+        return Screen(title: title, blocks: blocks, pinned: [.help(label)])
+    }
+
+    private func parts(_ shown: RecordScreen) -> [Block] {
+        var (blocks, day, hasAsked) = ([Block](), DayChart?.none, false)
+        for part in shown.parts {
+            switch part {
+            case .asked, .press:
+                if !hasAsked, shown.chapter == .sensors { blocks += nearby }
+                hasAsked = true
+            default: break
+            }
+            switch part {
+            case .said(let text): blocks.append(.notice(text))
+            case .text(let text): blocks.append(.text(text))
+            case .heading(let text): blocks.append(.heading(text))
+            case .letter(let text): blocks.append(.said(text))
+            case .asked(let field): blocks += state.blocks(field)
+            case .press(let act, let name, let isMain): blocks.append(.button(Button(name: name, action: .press(act), isMain: isMain)))
+            case .day(let chart): day = chart
+            case .shown(let page):
+                var held = page.blocks
+                if let chart = day {
+                    // The day by the hour stands before the hours in numbers, which are folded away.
+                    let place = held.firstIndex { if case .fold = $0 { true } else { false } } ?? held.endIndex
+                    held.insert(.drawing(Drawing(chart, width: sheet.width, typeSize: sheet.typeSize)), at: place)
+                }
+                let isNamed = shown.cards.contains { $0.name == page.heading }
+                blocks += (isNamed ? [] : [.heading(page.heading)]) + held
+            }
+        }
+        return blocks
+    }
+
+    /// Where readings come from, and what was said there. What happened to a sensor is noted in the log.
+    private var nearby: [Block] {
+        let label = Vocabulary(companion: companion)
+        let clock = began.flatMap { try? companion.words().clock(at: $0) }
+        let insert = clock.map { Block.button(Button(name: "\(label(.sensorInserted)) · \($0)", action: .sensorInserted, isMain: true)) }
+        return [label.button(.findSensor, .findSensor)] + devices.blocks(companion) + [devices.health(companion)] + (insert.map { [$0] } ?? [])
+            + [label.button(.addEntry, .add)]
+    }
+
+    /// A log, or a sealed copy of one, that the wearer chose. It is copied first: the app may read it only now, and SQLite writes beside
+    /// what it reads. The core deletes the copy when the wearer is done with it.
+    public func looking(into file: URL, at now: Moment) -> Self {
+        with {
+            let copy = folder.appendingPathComponent(UUID().uuidString)
+            #if canImport(Darwin)
+            let mayRead = file.startAccessingSecurityScopedResource()
+            defer { if mayRead { file.stopAccessingSecurityScopedResource() } }
+            #endif
+            do {
+                try FileManager.default.createDirectory(at: folder, withIntermediateDirectories: true)
+                try FileManager.default.copyItem(at: file, to: copy)
+                $0.ask(at: now) { try $0.chosen(path: copy.path, name: file.lastPathComponent, now: now) }
+            } catch {
+                $0.say(advice(error), at: now)
+            }
+        }
+    }
+
+    /// What was said stays until something else is tapped.
+    public func receiving(_ received: Received, _ devices: Devices, at now: Moment) -> Self {
+        with {
+            $0.devices = devices
+            if !received.messages.isEmpty { $0.remarks = received.messages }
+            $0.began = received.sessionBegan ?? began
+        }
+    }
+
+    public func hidden() -> Self {
+        with {
+            $0.state.forgetSecrets()
+            if shown?.chapter == .copies, let asked { $0.ask(at: asked) { try $0.act(act: .leaveOther, filledIn: [:], now: asked) } }
+        }
+    }
+
+    public func after(_ action: Action, at now: Moment) -> Self {
+        with {
+            if action != .refresh { $0.remarks = [] }
+            switch action {
+            case .choose: $0.choose(action)
+            case .chapter(let chapter): $0.ask(at: now) { try $0.turnTo(chapter: chapter, filledIn: state.filled, now: now) }
+            case .press(let act): $0.ask(at: now) { try $0.act(act: act, filledIn: state.filled, now: now) }
+            case .documentDone(let isKept):
+                $0.document = nil
+                if isKept, !afterDocument.isEmpty { $0.say(afterDocument, at: now) }
+            case .sensorInserted: $0.noteInserted(at: now)
+            case .refresh where shown != nil: $0.attempt { $0.shown = try $0.pages?.show(now: now) }
+            default: $0.ask(at: now) { try $0.turnTo(chapter: shown?.chapter ?? .review, filledIn: state.filled, now: now) }
+            }
+        }
+    }
+
+    private mutating func ask(at now: Moment, _ question: (RecordPages) throws -> RecordScreen) {
+        (asked, said, document, afterDocument) = (now, nil, nil, "")
+        attempt {
+            guard let screen = try $0.pages.map(question) else { return }
+            $0.shown = screen
+            let fields = screen.parts.compactMap { if case .asked(let field) = $0 { field } else { nil } }
+            $0.state.show(Form(heading: "", fields: fields, main: ""), taken: true)
+            for field in fields where field.takes == .secret && !field.value.isEmpty { $0.state.put(field.value, into: .form(field.id)) }
+            guard let made = screen.document else { return }
+            let file = URL(fileURLWithPath: made.path)
+            defer { try? FileManager.default.removeItem(at: file) }
+            ($0.document, $0.afterDocument) = (Document(name: made.name, bytes: try Data(contentsOf: file, options: .mappedIfSafe)), made.said)
+        }
+    }
+
+    private mutating func say(_ text: String, at now: Moment) { attempt { $0.shown = try $0.pages?.say(text: text, now: now) } }
+
+    private mutating func noteInserted(at now: Moment) {
+        attempt {
+            let rated = try $0.companion.settings().wearer().sensorRatedDays
+            let what = EntryKind.sensor(event: .inserted(site: nil, lot: nil, ratedDays: rated))
+            let noted = try $0.companion.log().record(what: what, at: $0.began ?? now, now: now)
+            $0.say(Vocabulary(companion: $0.companion).confirmation(noted, .kept), at: now)
+            $0.began = nil
+        }
+    }
+}
