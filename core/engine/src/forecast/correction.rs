@@ -261,11 +261,10 @@ impl Correction {
         if !finite || !fits {
             return correction;
         }
-        let uncertainty = SMatrix::from_column_slice(&kept.uncertainty);
         let small = kept.weights.iter().flatten().all(|weight| weight.abs() <= MOST_WEIGHT_MG_DL);
-        if small && is_covariance(&uncertainty) {
+        if small && is_covariance(&kept.uncertainty) {
             correction.weights = std::array::from_fn(|h| Features::from_column_slice(&kept.weights[h]));
-            correction.uncertainty = uncertainty;
+            correction.uncertainty = SMatrix::from_column_slice(&kept.uncertainty);
             for weights in &mut correction.weights {
                 keep_signs(weights, &correction.uncertainty);
             }
@@ -276,9 +275,17 @@ impl Correction {
     }
 }
 
-/// Whether a matrix can be an uncertainty: symmetric and positive definite. With another, weights would grow at each reading.
-fn is_covariance(matrix: &SMatrix<f64, FEATURES, FEATURES>) -> bool {
-    (matrix - matrix.transpose()).amax() <= 1e-6 * matrix.amax() && matrix.cholesky().is_some()
+/// Whether a matrix, by columns, can be an uncertainty: symmetric, with variances above 0 and no correlation beyond 1. With another,
+/// weights would grow at each reading.
+fn is_covariance(matrix: &[f64]) -> bool {
+    let at = |i: usize, j: usize| matrix[i * FEATURES + j];
+    (0..FEATURES).all(|i| {
+        at(i, i) > 0.0
+            && (0..i).all(|j| {
+                let largest = (at(i, i) * at(j, j)).sqrt() * (1.0 + 1e-9);
+                at(i, j).abs() <= largest && (at(i, j) - at(j, i)).abs() <= 1e-6 * largest
+            })
+    })
 }
 
 /// Insulin never raises the path, carbohydrate never lowers it, whatever a record seems to show.
