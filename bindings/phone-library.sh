@@ -11,7 +11,7 @@ export RUSTFLAGS="${RUSTFLAGS:-} --remap-path-prefix=${CARGO_HOME:-$HOME/.cargo}
 linker=()
 if [ "$(uname -s)" = Linux ]; then
     # One copy of functions that compile to the same, and relocations packed (Android 11 or newer reads them, and glibc 2.36).
-    linker=(-Clink-arg=-Wl,--icf=all -Clink-arg=-Wl,-z,pack-relative-relocs)
+    linker=(-Clinker="$PWD/bindings/phone-link.sh" -Clink-arg=-Wl,--icf=all -Clink-arg=-Wl,-z,pack-relative-relocs)
 fi
 cargo rustc --quiet --locked --profile phone -p ebbstead-ffi --lib --crate-type cdylib -- ${linker[@]+"${linker[@]}"}
 echo "$CARGO_TARGET_DIR/phone/libebbstead_ffi.so"
