@@ -4,6 +4,7 @@ use ebbstead_core::estimate::Modes;
 use ebbstead_core::forecast::Forecast;
 use ebbstead_core::forecast::futures::Futures;
 use ebbstead_core::forecast::long::LongChance;
+use ebbstead_core::log::Beyond;
 use ebbstead_core::prompt::{Caution, Change, Matter, OnBoard, Prompt, Reason, Sentence, Verdict};
 use ebbstead_core::time::Moment;
 use ebbstead_core::words::Words;
@@ -35,6 +36,8 @@ struct EstimateJson {
     at: Moment,
     reading_at: Option<Moment>,
     reading_mg_dl: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    reading_beyond: Option<Beyond>,
     blood_mg_dl: f64,
     blood_sd_mg_dl: f64,
     rate_mg_dl_min: f64,
@@ -58,6 +61,7 @@ impl<'a> PromptJson<'a> {
                 at: estimate.at,
                 reading_at: estimate.reading.map(|reading| reading.at),
                 reading_mg_dl: estimate.reading.map(|reading| reading.glucose.mg_dl()),
+                reading_beyond: estimate.reading.and_then(|reading| reading.beyond),
                 blood_mg_dl: estimate.blood_mg_dl,
                 blood_sd_mg_dl: estimate.blood_sd_mg_dl,
                 rate_mg_dl_min: estimate.rate.mg_dl_min(),

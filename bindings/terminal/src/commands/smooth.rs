@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use ebbstead_core::estimate::dynamics::Dynamics;
 use ebbstead_core::estimate::smoother::{Smoothed, smooth};
 use ebbstead_core::learn;
-use ebbstead_core::log::History;
+use ebbstead_core::log::{Beyond, History, Shown};
 use ebbstead_core::time::{DAY_MS, MINUTE_MS, Moment};
 use ebbstead_core::words::NINE_IN_TEN_SDS;
 use ebbstead_core::{say, text};
@@ -30,7 +30,11 @@ const STRIP: usize = 36;
 struct Then {
     at: Moment,
     reading_mg_dl: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    reading_beyond: Option<Beyond>,
     meter_mg_dl: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    meter_beyond: Option<Beyond>,
     blood_mg_dl: f64,
     blood_sd_mg_dl: f64,
     rate_mg_dl_min: f64,
@@ -88,10 +92,8 @@ pub fn run(context: &Context, given: &Smooth) -> Result<(), Failure> {
 }
 
 fn then(history: &History, smoothed: impl Iterator<Item = Smoothed>) -> Vec<Then> {
-    let readings: HashMap<i64, f64> =
-        history.readings.iter().map(|one| (one.at.unix_ms(), one.glucose.mg_dl())).collect();
-    let meters: HashMap<i64, f64> =
-        history.meter_checks.iter().map(|one| (one.at.unix_ms(), one.glucose.mg_dl())).collect();
+    let readings: HashMap<i64, Shown> = history.readings.iter().map(|one| (one.at.unix_ms(), one.shown())).collect();
+    let meters: HashMap<i64, Shown> = history.meter_checks.iter().map(|one| (one.at.unix_ms(), one.shown())).collect();
     let compression = |at: Moment| {
         history
             .compression_lows
@@ -99,14 +101,19 @@ fn then(history: &History, smoothed: impl Iterator<Item = Smoothed>) -> Vec<Then
             .any(|spell| (spell.from.unix_ms()..spell.until.unix_ms()).contains(&at.unix_ms()))
     };
     let mut seen: Vec<Then> = smoothed
-        .map(|one| Then {
-            at: one.at,
-            reading_mg_dl: readings.get(&one.at.unix_ms()).copied(),
-            meter_mg_dl: meters.get(&one.at.unix_ms()).copied(),
-            blood_mg_dl: one.blood_mg_dl,
-            blood_sd_mg_dl: one.blood_sd_mg_dl,
-            rate_mg_dl_min: one.rate_mg_dl_min,
-            compression: compression(one.at),
+        .map(|one| {
+            let (reading, meter) = (readings.get(&one.at.unix_ms()), meters.get(&one.at.unix_ms()));
+            Then {
+                at: one.at,
+                reading_mg_dl: reading.map(|shown| shown.glucose.mg_dl()),
+                reading_beyond: reading.and_then(|shown| shown.beyond),
+                meter_mg_dl: meter.map(|shown| shown.glucose.mg_dl()),
+                meter_beyond: meter.and_then(|shown| shown.beyond),
+                blood_mg_dl: one.blood_mg_dl,
+                blood_sd_mg_dl: one.blood_sd_mg_dl,
+                rate_mg_dl_min: one.rate_mg_dl_min,
+                compression: compression(one.at),
+            }
         })
         .collect();
     // A reading and a meter check at one instant are smoothed as two.
