@@ -554,7 +554,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 6620:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 56400:
+    if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 44876:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() != 18951:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -15953,7 +15953,7 @@ class CheckPartProtocol(typing.Protocol):
     def show(self, question: Question) -> Answer:
         """
         As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
-        [`crate::OutcomesPart`] can compare it with what came after. Kept once while it stays the same, however often a screen
+        the outcomes can compare it with what came after. Kept once while it stays the same, however often a screen
         asks. Where it cannot be kept, it is answered all the same.
 
         # Errors
@@ -16013,7 +16013,7 @@ class CheckPart(CheckPartProtocol):
     def show(self, question: Question) -> Answer:
         """
         As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
-        [`crate::OutcomesPart`] can compare it with what came after. Kept once while it stays the same, however often a screen
+        the outcomes can compare it with what came after. Kept once while it stays the same, however often a screen
         asks. Where it cannot be kept, it is answered all the same.
 
         # Errors

@@ -127,7 +127,7 @@ impl CheckPart {
     }
 
     /// As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
-    /// [`crate::OutcomesPart`] can compare it with what came after. Kept once while it stays the same, however often a screen
+    /// the outcomes can compare it with what came after. Kept once while it stays the same, however often a screen
     /// asks. Where it cannot be kept, it is answered all the same.
     ///
     /// # Errors

@@ -1186,7 +1186,7 @@ public protocol CheckPartProtocol: AnyObject, Sendable {
     
     /**
      * As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
-     * [`crate::OutcomesPart`] can compare it with what came after. Kept once while it stays the same, however often a screen
+     * the outcomes can compare it with what came after. Kept once while it stays the same, however often a screen
      * asks. Where it cannot be kept, it is answered all the same.
      *
      * # Errors
@@ -1270,7 +1270,7 @@ open func ask(question: Question)throws  -> Answer  {
     
     /**
      * As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
-     * [`crate::OutcomesPart`] can compare it with what came after. Kept once while it stays the same, however often a screen
+     * the outcomes can compare it with what came after. Kept once while it stays the same, however often a screen
      * asks. Where it cannot be kept, it is answered all the same.
      *
      * # Errors
@@ -18188,7 +18188,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 6620) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 56400) {
+    if (uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 44876) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() != 18951) {

@@ -166,7 +166,7 @@ pub(crate) fn supply_fields(words: Words) -> [Field; 7] {
 }
 
 /// What was filled in about a supply; `refuse` is told of each field that cannot be taken, and why. What no field alone shows is for
-/// [`Supply::check`] and [`supply_field`].
+/// [`Supply::check`] and `supply_field`.
 pub fn read_supply(filled: &Filled, words: Words, refuse: &mut dyn FnMut(&'static str, &Error)) -> Option<Supply> {
     let mut read = |id: &'static str| match words.read_number(typed(filled, id)) {
         Ok(number) => Some(number),

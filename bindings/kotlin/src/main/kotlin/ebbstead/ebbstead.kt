@@ -1236,7 +1236,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() and 0xFFFF) != 6620) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() and 0xFFFF) != 56400) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() and 0xFFFF) != 44876) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() and 0xFFFF) != 18951) {
@@ -2786,7 +2786,7 @@ public interface CheckPartInterface {
     
     /**
      * As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
-     * [`crate::OutcomesPart`] can compare it with what came after. Kept once while it stays the same, however often a screen
+     * the outcomes can compare it with what came after. Kept once while it stays the same, however often a screen
      * asks. Where it cannot be kept, it is answered all the same.
      *
      * # Errors
@@ -2926,7 +2926,7 @@ open class CheckPart: Disposable, AutoCloseable, CheckPartInterface
     
     /**
      * As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
-     * [`crate::OutcomesPart`] can compare it with what came after. Kept once while it stays the same, however often a screen
+     * the outcomes can compare it with what came after. Kept once while it stays the same, however often a screen
      * asks. Where it cannot be kept, it is answered all the same.
      *
      * # Errors
