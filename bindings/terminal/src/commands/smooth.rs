@@ -94,12 +94,6 @@ pub fn run(context: &Context, given: &Smooth) -> Result<(), Failure> {
 fn then(history: &History, smoothed: impl Iterator<Item = Smoothed>) -> Vec<Then> {
     let readings: HashMap<i64, Shown> = history.readings.iter().map(|one| (one.at.unix_ms(), one.shown())).collect();
     let meters: HashMap<i64, Shown> = history.meter_checks.iter().map(|one| (one.at.unix_ms(), one.shown())).collect();
-    let compression = |at: Moment| {
-        history
-            .compression_lows
-            .iter()
-            .any(|spell| (spell.from.unix_ms()..spell.until.unix_ms()).contains(&at.unix_ms()))
-    };
     let mut seen: Vec<Then> = smoothed
         .map(|one| {
             let (reading, meter) = (readings.get(&one.at.unix_ms()), meters.get(&one.at.unix_ms()));
@@ -112,7 +106,7 @@ fn then(history: &History, smoothed: impl Iterator<Item = Smoothed>) -> Vec<Then
                 blood_mg_dl: one.blood_mg_dl,
                 blood_sd_mg_dl: one.blood_sd_mg_dl,
                 rate_mg_dl_min: one.rate_mg_dl_min,
-                compression: compression(one.at),
+                compression: history.is_compression_low(one.at),
             }
         })
         .collect();

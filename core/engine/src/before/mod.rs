@@ -14,7 +14,7 @@ use serde::Serialize;
 
 use self::chance::ChanceAhead;
 use crate::error::{Error, Quantity, Result};
-use crate::log::{CompressionLow, History, MeterCheck, Reading};
+use crate::log::{History, MeterCheck, Reading};
 use crate::prompt::{Prompt, Reason, Sentence, Verdict};
 use crate::time::Moment;
 use crate::wearer::Wearer;
@@ -167,7 +167,7 @@ impl Facts<'_> {
             .readings
             .iter()
             .filter(move |one| (0.0..=minutes).contains(&now.minutes_since(one.at)))
-            .filter(|one| !is_compression_low(&self.history.compression_lows, one.at))
+            .filter(|one| !self.history.is_compression_low(one.at))
     }
 
     /// The lowest that was measured in the last 24 hours, in mg/dL.
@@ -178,12 +178,6 @@ impl Facts<'_> {
         let meter = self.history.meter_checks.iter().filter(of_a_day).map(|one| one.glucose.mg_dl());
         self.readings(RECENT_MINUTES).map(|one| one.glucose.mg_dl()).chain(meter).reduce(f64::min)
     }
-}
-
-/// Whether a sensor was pressed at a moment, as the record marks it.
-#[must_use]
-pub fn is_compression_low(spells: &[CompressionLow], at: Moment) -> bool {
-    spells.iter().any(|one| (one.from.unix_ms()..one.until.unix_ms()).contains(&at.unix_ms()))
 }
 
 /// Refuses a length that cannot be asked about.

@@ -186,15 +186,12 @@ impl Record {
         let newest = history.readings.iter().rfind(|reading| !reading.at.is_after(now));
         let from = newest.map_or(now, |reading| reading.at).plus_minutes(-LOOKED_AT_DAYS * 1440.0);
         let within = |at: Moment| (from.unix_ms()..=now.unix_ms()).contains(&at.unix_ms());
-        let compression = |at: Moment| {
-            history
-                .compression_lows
-                .iter()
-                .any(|spell| (spell.from.unix_ms()..spell.until.unix_ms()).contains(&at.unix_ms()))
-        };
         let asleep = |at: Moment| wearer.night.contains(at);
-        let used: Vec<&Reading> =
-            history.readings.iter().filter(|reading| within(reading.at) && !compression(reading.at)).collect();
+        let used: Vec<&Reading> = history
+            .readings
+            .iter()
+            .filter(|reading| within(reading.at) && !history.is_compression_low(reading.at))
+            .collect();
         let covered_minutes =
             used.windows(2).map(|pair| pair[1].at.minutes_since(pair[0].at)).filter(|apart| *apart <= 20.0).sum();
         let meters = history.meter_checks.iter().filter(|meter| within(meter.at));

@@ -71,12 +71,6 @@ pub fn rts_step(filtered: &Gaussian, transition: &Matrix, predicted: &Gaussian, 
 }
 
 fn forward(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Kept> {
-    let compression = |at: Moment| {
-        history
-            .compression_lows
-            .iter()
-            .any(|spell| (spell.from.unix_ms()..spell.until.unix_ms()).contains(&at.unix_ms()))
-    };
     let readings = history.readings.iter().map(|one| (one.at, one.glucose.mg_dl(), false));
     let meters = history.meter_checks.iter().map(|one| (one.at, one.glucose.mg_dl(), true));
     let mut observed: Vec<(Moment, f64, bool)> = readings.chain(meters).collect();
@@ -92,7 +86,7 @@ fn forward(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Kept>
             }
             Some(before) => moved(&mut steps, &before.filtered, at.minutes_since(before.at), wearer.night.contains(at)),
         };
-        let filtered = if !meter && compression(at) {
+        let filtered = if !meter && history.is_compression_low(at) {
             predicted.clone()
         } else {
             let (row, noise) = if meter {

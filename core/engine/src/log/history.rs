@@ -231,6 +231,12 @@ impl History {
         settle(&mut self.readings);
     }
 
+    /// Whether the sensor was pressed at a moment, as the record marks it.
+    #[must_use]
+    pub fn is_compression_low(&self, at: Moment) -> bool {
+        self.compression_lows.iter().any(|one| (one.from.unix_ms()..one.until.unix_ms()).contains(&at.unix_ms()))
+    }
+
     /// The part of this history up to and including `now`: what could be known then.
     #[must_use]
     pub fn until(&self, now: Moment) -> Self {

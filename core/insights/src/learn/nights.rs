@@ -3,7 +3,6 @@
 //! What is said of a past night is what would have been said then: from the readings up to that bedtime, by the population's values.
 
 use crate::before::chance::ChanceAhead;
-use crate::before::is_compression_low;
 use crate::before::nights::{Night, Nights};
 use crate::before::sleep::{next_morning, next_time};
 use crate::engine::{Learnt, check, unasked};
@@ -57,7 +56,7 @@ fn next_bedtime(wearer: &Wearer, after: Moment) -> Moment {
 
 fn night(history: &History, wearer: &Wearer, bedtime: Moment, morning: Moment) -> Option<Night> {
     let of_night = between(&history.readings, bedtime, morning);
-    let believed = of_night.iter().filter(|one| !is_compression_low(&history.compression_lows, one.at));
+    let believed = of_night.iter().filter(|one| !history.is_compression_low(one.at));
     let lowest = believed.map(|one| one.glucose.mg_dl()).reduce(f64::min)?;
     let covered: f64 = of_night
         .windows(2)

@@ -5,7 +5,6 @@
 
 use serde::Serialize;
 
-use crate::before::is_compression_low;
 use crate::log::{Carbohydrate, History, Matter, MeterCheck, Prompted, Prompting, Reading, Verdict};
 use crate::review::Period;
 use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
@@ -221,7 +220,7 @@ fn seen(history: &History, from: Moment, minutes: f64) -> Option<(f64, f64)> {
             return None;
         }
         last = reading.at;
-        if !is_compression_low(&history.compression_lows, reading.at) {
+        if !history.is_compression_low(reading.at) {
             let mg_dl = reading.glucose.mg_dl();
             let (low, high): (f64, f64) = range.unwrap_or((mg_dl, mg_dl));
             range = Some((low.min(mg_dl), high.max(mg_dl)));
