@@ -38,6 +38,7 @@ FLATTENED = {
     "Entry": ("core/log/src/log/entry.rs", "Entry"),
     "review::Review": ("core/insights/src/review/mod.rs", "Review"),
     "Reliability": ("core/insights/src/learn/reliability.rs", "Reliability"),
+    "Shown": ("core/engine/src/log/shown.rs", "Shown"),
 }
 # Strings that are no codes: another one is as good.
 FREE = {"text", "evidence", "source", "sensor", "site", "lot", "from", "name", "seen", "activity", "concurrent"}
@@ -215,7 +216,7 @@ def hold_enum(node, item, where):
         elif tag:
             # A type of its own, whose properties stand beside the tag.
             inner = source(*branches[0]["$comment"].split())
-            assert branches[0]["$comment"].split()[1] == of, here
+            assert branches[0]["$comment"].split()[1] == re.sub(r"&\s*('\w+\s+)?", "", of), here
             if inner["kind"] == "struct":
                 (branch,) = branches
                 hold_fields(branch, inner["fields"], here, [tag])
@@ -538,7 +539,7 @@ def follow_habits(checked, now):
     worth = checked.json("habits", "sensor")[0]["calibration"]
     checked.run("habits", "add", "carbs", 10, "--at", stamp(now - datetime.timedelta(minutes=5)))
     not_now = checked.json("habits", "sensor", "--rated-days", 3)[0]["calibration"]
-    assert "worth" in worth and {"overdue", "recent_carbohydrate"} <= set(not_now["not_now"]["why"]), (worth, not_now)
+    assert worth["code"] == "worth" and {"overdue", "recent_carbohydrate"} <= set(not_now["why"]), (worth, not_now)
     answer = checked.json("habits", "alerts", "--days", 35)[0]
     assert answer["proposal"] and answer["delay_proposal"], "nothing was proposed"
     assert checked.json("habits", "review", "--days", 35)[0]["patterns"]["found"], "no pattern was found"
@@ -718,11 +719,11 @@ def shape(path, value):
     steps, inner = [], value
     for step in path:
         if isinstance(inner, dict):
-            steps += [inner[tag] for tag in ("code", "kind", "event", "point", "outcome", "result") if isinstance(inner.get(tag), str)]
+            steps += [inner[tag] for tag in ("code", "kind", "event", "outcome", "before") if isinstance(inner.get(tag), str)]
         steps.append(step if isinstance(step, str) else "*")
         inner = inner[step]
     if isinstance(inner, dict):
-        steps += [inner[tag] for tag in ("code", "kind", "event", "point", "outcome", "result") if isinstance(inner.get(tag), str)]
+        steps += [inner[tag] for tag in ("code", "kind", "event", "outcome", "before") if isinstance(inner.get(tag), str)]
     return tuple(steps)
 
 

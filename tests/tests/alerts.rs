@@ -3,7 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::panic)] // a test may stop where it stands
 
 use ebbstead_core::alerts::{AlertLines, AlertStats, How, Of, Plan, Ring, State, count, proposal, replay};
-use ebbstead_core::log::{Carbohydrate, Dose, History, InsulinKind, Purpose, Reading};
+use ebbstead_core::log::{Beyond, Carbohydrate, Dose, History, InsulinKind, Purpose, Reading};
 use ebbstead_core::review::Period;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
@@ -93,6 +93,19 @@ fn the_floor_is_alerted_whatever_the_plan_says() {
         change(&mut plan);
         assert!(plan.check().is_err());
     }
+}
+
+/// A sensor whose range ends at 70 mg/dL says "too low" below it: the limit alone is below no line, and how far below it glucose is,
+/// nobody knows.
+#[test]
+fn too_low_to_measure_rings_as_the_floor_wherever_the_limit_lies() {
+    let mut history = noon(&[90.0, 80.0, 70.0, 70.0, 70.0, 70.0]);
+    let plan = Plan::of(&Wearer::default());
+    assert!(alerted(&history, &plan).is_empty());
+    for one in &mut history.readings[2..] {
+        one.beyond = Some(Beyond::Below);
+    }
+    assert_eq!(alerted(&history, &plan), [(10.0, Of::Floor, false), (25.0, Of::Floor, true)]);
 }
 
 #[test]

@@ -49,7 +49,7 @@ fn finds_lows_that_come_at_one_time_of_night() {
     let lows: Vec<u32> = (0..DAYS).step_by(3).map(|day| day * 1440 + 3 * 60 + 20).collect();
     let looked = look(&record(&lows, &[]));
     let [one] = looked.found.as_slice() else { panic!("{looked:?}") };
-    let Kind::LowsBetween(hours) = one.kind else { panic!("{one:?}") };
+    let Kind::LowsBetween { hours } = one.kind else { panic!("{one:?}") };
     assert!(hours.contains_minute(200) && !hours.contains_minute(0) && one.at_night, "{one:?}");
     assert_eq!((one.hits, one.of), (10, 28));
     assert_eq!((one.serious, one.longest_minutes), (0, Some(30.0)));
@@ -83,7 +83,7 @@ fn finds_lows_that_come_on_most_nights_on_both_sides_of_midnight() {
     let review = Review::of(&history, &Wearer::default(), period, ReviewOptions::default());
     let looked = patterns(&review, &history);
     let one = looked.found.first().unwrap_or_else(|| panic!("nothing found"));
-    assert!(matches!(one.kind, Kind::LowsBetween(_)) && one.at_night && one.hits >= 9 && one.of >= 13, "{one:?}");
+    assert!(matches!(one.kind, Kind::LowsBetween { .. }) && one.at_night && one.hits >= 9 && one.of >= 13, "{one:?}");
     // The summary leads with it.
     let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     let said = summary(&review, None, &looked, words);
@@ -108,8 +108,8 @@ fn finds_lows_after_movement_and_highs_after_breakfast() {
     history.carbohydrate = (0..DAYS).flat_map(|day| [480, 780, 1140].map(|minute| meal(day * 1440 + minute))).collect();
     let found = kinds(&look(&history));
     assert!(found.contains(&Kind::LowsAfterMovement), "{found:?}");
-    assert!(found.contains(&Kind::HighsAfterMeals(MealTime::Morning)), "{found:?}");
-    assert!(!found.contains(&Kind::HighsAfterMeals(MealTime::Evening)), "{found:?}");
+    assert!(found.contains(&Kind::HighsAfterMeals { time: MealTime::Morning }), "{found:?}");
+    assert!(!found.contains(&Kind::HighsAfterMeals { time: MealTime::Evening }), "{found:?}");
 }
 
 #[test]

@@ -128,7 +128,7 @@ fn look(days: &Days) -> Looked {
 
 fn found_at(looked: &Looked, hour: u32) -> bool {
     let meets = |hours: DayHours| (0..60).any(|minute| hours.contains_minute(hour * 60 + minute));
-    looked.found.iter().any(|one: &Pattern| matches!(one.kind, Kind::LowsBetween(hours) if meets(hours)))
+    looked.found.iter().any(|one: &Pattern| matches!(one.kind, Kind::LowsBetween { hours } if meets(hours)))
 }
 
 fn say(text: &str) {

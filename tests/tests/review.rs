@@ -7,10 +7,10 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use ebbstead_core::log::{Beyond as Side, History, Reading, Shown};
+use ebbstead_core::log::{Beyond, History, Reading, Shown};
 use ebbstead_core::review::metrics::swings::mage_mg_dl;
 use ebbstead_core::review::metrics::{
-    Aim, Beyond, BloodGlucoseIndices, GlycemiaRisk, Group, Held, Lines, Need, Part, Risk, Shares, Spread, episodes,
+    Aim, BloodGlucoseIndices, GlycemiaRisk, Group, Held, Lines, Need, Part, Risk, Shares, Side, Spread, episodes,
     gmi_mmol_mol, gmi_percent, risk::symmetric, swings::modd_mg_dl,
 };
 use ebbstead_core::review::{Lasting, Period, Review, ReviewOptions};
@@ -193,7 +193,7 @@ fn an_episode_lasts_a_quarter_of_an_hour_and_so_does_its_end() {
         let summary = |one: &ebbstead_core::review::metrics::Episode| {
             (one.from.minutes_since(start()), one.until.minutes_since(start()), one.ended)
         };
-        episodes(&every_five(amounts), Beyond::Below(70.0)).iter().map(summary).collect()
+        episodes(&every_five(amounts), Side::Below(70.0)).iter().map(summary).collect()
     };
     assert_eq!(found(&[80.0, 65.0, 65.0, 80.0, 80.0, 80.0]), []);
     assert_eq!(found(&[80.0, 65.0, 65.0, 65.0, 80.0, 80.0, 80.0]), [(5.0, 20.0, true)]);
@@ -202,7 +202,7 @@ fn an_episode_lasts_a_quarter_of_an_hour_and_so_does_its_end() {
     assert_eq!(found(&[65.0, 65.0, 65.0, 80.0]), [(0.0, 15.0, false)], "the end is not seen");
     let mut gap = every_five(&[65.0, 65.0, 65.0]);
     gap.extend(every_five(&[65.0, 65.0, 65.0]).iter().map(|one| Held { at: one.at.plus_minutes(60.0), ..*one }));
-    assert_eq!(episodes(&gap, Beyond::Below(70.0)).len(), 2, "nobody knows what was in the gap");
+    assert_eq!(episodes(&gap, Side::Below(70.0)).len(), 2, "nobody knows what was in the gap");
 }
 
 fn review(readings: Vec<Reading>, days: u16) -> Review {
@@ -264,8 +264,8 @@ fn what_was_too_low_or_too_high_to_measure_counts_by_its_range() {
     let day = |low: f64, high: f64| {
         let reading = |k: u32| {
             let (amount, beyond) = match k % 288 {
-                0..12 => (low, Some(Side::Below)),
-                100..112 => (high, Some(Side::Above)),
+                0..12 => (low, Some(Beyond::Below)),
+                100..112 => (high, Some(Beyond::Above)),
                 _ => (120.0, None),
             };
             Reading::of(start().plus_minutes(5.0 * f64::from(k)), Shown { glucose: mg(amount), beyond })

@@ -22,8 +22,7 @@ use crate::forecast::futures::Futures;
 use crate::forecast::logged::Logged;
 use crate::forecast::long::{LastWeek, LongChance, Now};
 use crate::log::{
-    Beyond, Carbohydrate, CompressionLow, Dose, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, Shown,
-    Text,
+    Carbohydrate, CompressionLow, Dose, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, Shown, Text,
 };
 use crate::prompt::{
     Costs, MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, chance_right,
@@ -169,8 +168,8 @@ enum Looking {
 struct Seen {
     at: Moment,
     mg_dl: f64,
-    /// Beyond what the sensor measures: then `mg_dl` is its limit.
-    beyond: Option<Beyond>,
+    /// What the sensor showed.
+    shown: Shown,
     rate_mg_dl_min: f64,
 }
 
@@ -391,8 +390,11 @@ impl<'a> Engine<'a> {
         let feels = question
             .feels
             .or_else(|| newest(&history.symptoms, now, reach::FELT, |felt| felt.at).map(|(felt, _)| felt.symptom));
-        let meter_now =
-            |shown: Shown, age_minutes| MeterNow { mg_dl: shown.glucose.mg_dl(), age_minutes, beyond: shown.beyond };
+        let meter_now = |shown: Shown, age_minutes| MeterNow {
+            mg_dl: self.wearer.goes_by_mg_dl(shown),
+            age_minutes,
+            limit: shown.limit(),
+        };
         let meter = match question.meter {
             Some(shown) => Some(meter_now(shown, 0.0)),
             None => newest(&history.meter_checks, now, reach::METER, |meter| meter.at)
@@ -546,10 +548,11 @@ impl<'a> Engine<'a> {
                 && (before.mg_dl - seen.mg_dl) / minutes > FASTER_THAN_GLUCOSE
         });
         let low = self.wearer.low_line.mg_dl();
-        let low_minutes_before = self.recent.iter().rev().find(|seen| seen.mg_dl < low).map(|seen| back(&seen));
+        let low_minutes_before =
+            self.recent.iter().rev().find(|seen| self.wearer.goes_by_mg_dl(seen.shown) < low).map(|seen| back(&seen));
         Some(ReadingNow {
-            mg_dl: newest.mg_dl,
-            beyond: newest.beyond,
+            mg_dl: self.wearer.goes_by_mg_dl(newest.shown),
+            limit: newest.shown.limit(),
             age_minutes: now.minutes_since(newest.at).max(0.0),
             steady_before,
             read_rate_mg_dl_min,
@@ -611,8 +614,9 @@ impl<'a> Engine<'a> {
             Some(since) if apart <= BROKEN_RUN_MINUTES => Some(since),
             _ => Some(at),
         };
-        self.high_since = run(self.high_since, mg_dl > self.wearer.high_line.mg_dl());
-        self.low_since = run(self.low_since, mg_dl < self.wearer.low_line.mg_dl());
+        let goes_by = self.wearer.goes_by_mg_dl(reading.shown());
+        self.high_since = run(self.high_since, goes_by > self.wearer.high_line.mg_dl());
+        self.low_since = run(self.low_since, goes_by < self.wearer.low_line.mg_dl());
         // Beyond what a sensor can read, the same word again and again is no sign of anything.
         let same = reading.beyond.is_none()
             && last.is_some_and(|last| (last.mg_dl - mg_dl).abs() < 1e-9)
@@ -624,7 +628,7 @@ impl<'a> Engine<'a> {
         let compression_since = run(self.compression_since, compression > 0.5);
         self.note_spell(at, mg_dl, compression_since);
         self.compression_since = compression_since;
-        self.recent.push_back(Seen { at, mg_dl, beyond: reading.beyond, rate_mg_dl_min });
+        self.recent.push_back(Seen { at, mg_dl, shown: reading.shown(), rate_mg_dl_min });
         while self.recent.front().is_some_and(|seen| at.minutes_since(seen.at) > RECENT_MINUTES) {
             self.recent.pop_front();
         }

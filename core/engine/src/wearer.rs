@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::country::Country;
 use crate::error::{Error, Quantity, Result, Why};
-use crate::log::{SensorEvent, Source};
+use crate::log::{Beyond, SensorEvent, Shown, Source};
 use crate::time::DayHours;
 use crate::units::{Glucose, GlucoseUnit};
 
@@ -203,6 +203,18 @@ impl Default for Wearer {
 }
 
 impl Wearer {
+    /// What a decision goes by, in mg/dL. Where glucose was too low to measure it is below the low line, wherever the instrument's limit
+    /// lies; too high to measure, above the high line.
+    #[must_use]
+    pub fn goes_by_mg_dl(&self, shown: Shown) -> f64 {
+        let mg_dl = shown.glucose.mg_dl();
+        match shown.beyond {
+            None => mg_dl,
+            Some(Beyond::Below) => mg_dl.min(self.low_line.mg_dl() - 1.0),
+            Some(Beyond::Above) => mg_dl.max(self.high_line.mg_dl() + 1.0),
+        }
+    }
+
     /// Checks that the settings go together.
     ///
     /// # Errors

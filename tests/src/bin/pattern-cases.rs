@@ -59,7 +59,7 @@ fn case(name: &'static str, days: u32, gaps: &[(u32, u32)], begins: &[u32]) -> R
     let looked = patterns_up_to(&review, &history, 1.0);
     let patterns = looked.found.iter().map(|one| {
         let hours = match one.kind {
-            Kind::LowsBetween(hours) => Some(hours),
+            Kind::LowsBetween { hours } => Some(hours),
             _ => None,
         };
         FoundPattern {

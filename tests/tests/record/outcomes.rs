@@ -1,7 +1,8 @@
 //! What came of prompts, against records whose course is known.
 
 use ebbstead_core::log::{
-    Carbohydrate, CompressionLow, History, Matter, MeterCheck, Occasion, Prompted, Prompting, Purpose, Verdict,
+    Beyond, Carbohydrate, CompressionLow, History, Instrument, Matter, MeterCheck, Occasion, Prompted, Prompting,
+    Purpose, Reading, Shown, Verdict,
 };
 use ebbstead_core::outcomes::Outcomes;
 use ebbstead_core::review::Period;
@@ -63,6 +64,23 @@ fn holds_are_counted_by_what_came_after() {
     let german =
         outcome_lines(&outcomes, &Wearer::default(), Words::new(Language::GERMAN, GlucoseUnit::MmolL)).join("\n");
     assert!(german.contains("Von 10 Malen Abwarten blieben 9"), "{german}");
+}
+
+#[test]
+fn too_low_to_measure_is_below_the_line_and_said_as_such() {
+    let mut history = History { readings: readings(0.0, 1.0, course), ..History::default() };
+    history.prompts = vec![prompting(725.0, Verdict::Hold, Matter::Falling)];
+    // A sensor whose range ends at 70 mg/dL: that number alone is not below the line of 70.
+    for one in history.readings.iter_mut().filter(|one| one.glucose.mg_dl() < 70.0) {
+        *one = Reading::of(one.at, Shown { glucose: mg(70.0), beyond: Some(Beyond::Below) });
+    }
+    history.meter_checks.push(MeterCheck::of(at(730.0), Shown::beyond(Instrument::Meter, Beyond::Below)));
+    let outcomes = look(&history, days(1.0));
+    assert_eq!((outcomes.held.went_below.hits, outcomes.held.meter_low.hits), (1, 1));
+    assert_eq!(outcomes.outcomes[0].lowest.and_then(|lowest| lowest.beyond), Some(Beyond::Below));
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+    let lines = outcome_lines(&outcomes, &Wearer::default(), words).join("\n");
+    assert!(lines.contains(&format!("12:05 ({})", words.beyond(Beyond::Below, 70.0))), "{lines}");
 }
 
 #[test]

@@ -2,7 +2,9 @@
 
 use clap::{Args, Subcommand, ValueEnum};
 use ebbstead_core::before;
-use ebbstead_core::before::activity::{Movement, Planned};
+use ebbstead_core::before::activity::{BeforeActivity, Movement, Planned};
+use ebbstead_core::before::driving::BeforeDriving;
+use ebbstead_core::before::sleep::BeforeSleep;
 use ebbstead_core::log::Symptom;
 use ebbstead_core::page::Page;
 use ebbstead_core::pages::before as pages;
@@ -81,6 +83,15 @@ impl From<KindWord> for Movement {
     }
 }
 
+/// What is printed as JSON: the answer, and before what it was asked.
+#[derive(Serialize)]
+#[serde(rename_all = "snake_case", tag = "before")]
+enum BeforeJson<'a> {
+    Sleep(&'a BeforeSleep),
+    Driving(&'a BeforeDriving),
+    Activity(&'a BeforeActivity),
+}
+
 pub fn run(context: &Context, given: &Before) -> Result<(), Failure> {
     let clock = context.now()?;
     let (log, _) = context.open_for_prompt(clock)?;
@@ -92,11 +103,11 @@ pub fn run(context: &Context, given: &Before) -> Result<(), Failure> {
         Ahead::Sleep { until } => {
             let until: Option<Moment> = until.as_ref().map(|text| context.place.parse_ahead(text, now)).transpose()?;
             let answer = before.sleep(until)?;
-            show(context, given, &answer, &pages::sleep(&answer, words))?;
+            show(context, given, &BeforeJson::Sleep(&answer), &pages::sleep(&answer, words))?;
         }
         Ahead::Driving { minutes } => {
             let answer = before.driving(context.number(minutes)?)?;
-            show(context, given, &answer, &pages::driving(&answer, words))?;
+            show(context, given, &BeforeJson::Driving(&answer), &pages::driving(&answer, words))?;
         }
         Ahead::Activity { kind, minutes, effort, ketones } => {
             let answer = before.activity(Planned {
@@ -105,14 +116,14 @@ pub fn run(context: &Context, given: &Before) -> Result<(), Failure> {
                 minutes: context.number(minutes)?,
                 ketones_mmol_l: ketones.as_ref().map(|text| context.number(text)).transpose()?,
             })?;
-            show(context, given, &answer, &pages::activity(&answer, words))?;
+            show(context, given, &BeforeJson::Activity(&answer), &pages::activity(&answer, words))?;
         }
     }
     // The answer comes first: it must not wait for a log that is damaged.
     Ok(log.look_through()?)
 }
 
-fn show(context: &Context, given: &Before, answer: &impl Serialize, page: &Page) -> Result<(), Failure> {
+fn show(context: &Context, given: &Before, answer: &BeforeJson, page: &Page) -> Result<(), Failure> {
     let mut screen = context.screen();
     if given.json {
         screen.json(answer)?;

@@ -107,7 +107,7 @@ fn reliability_shows_a_row_for_every_tenth() {
     assert!(said.starts_with("Chances of falling below 70 mg/dL within 30 minutes"), "{said}");
     let bins = json(&context, &["reliability"]);
     assert_eq!(bins["tenths"].as_array().unwrap().len(), 10);
-    assert_ne!(bins["calibration"]["result"], "too_few", "{bins}");
+    assert_ne!(bins["calibration"]["code"], "too_few", "{bins}");
     for (row, tenth) in bins["tenths"].as_array().unwrap().iter().zip(0..) {
         let line = format!("{}-{} %", 10 * tenth, 10 * (tenth + 1));
         let shown = said

@@ -243,13 +243,17 @@ fn start(facts: &Facts<'_>, plan: &Planned, measured: Option<Measured>) -> Start
         (Some(NowFirst::Help), _) => StartMoving::Help,
         (Some(NowFirst::Treat), _) => StartMoving::TreatFirst,
         _ if facts.feels_low() => StartMoving::TreatFirst,
-        (_, Some(one)) if one.mg_dl < facts.wearer.low_line.mg_dl().max(LOW_LINE_MG_DL) => StartMoving::TreatFirst,
+        (_, Some(one)) if facts.goes_by(&one) < facts.wearer.low_line.mg_dl().max(LOW_LINE_MG_DL) => {
+            StartMoving::TreatFirst
+        }
         _ if severe => StartMoving::NotAfterSevereLow,
         _ if ketones.is_some_and(|one| one >= KETONES_NONE) => StartMoving::NotWithKetones,
         (_, None) => StartMoving::CheckFirst,
         // What a check was asked for because of a high is answered below, by ketones.
-        (Some(NowFirst::Check), Some(one)) if !one.by_meter && one.mg_dl <= KETONES_ABOVE => StartMoving::CheckFirst,
-        (_, Some(one)) => by_band(one.mg_dl, plan, ketones),
+        (Some(NowFirst::Check), Some(one)) if !one.by_meter && facts.goes_by(&one) <= KETONES_ABOVE => {
+            StartMoving::CheckFirst
+        }
+        (_, Some(one)) => by_band(facts.goes_by(&one), plan, ketones),
     }
 }
 
@@ -319,7 +323,7 @@ fn mind(
     let rate = facts.ahead.and(facts.prompt.estimate.as_ref()).map(|estimate| estimate.rate.mg_dl_min());
     all.extend(rate.filter(|rate| *rate <= FALLING).map(|mg_dl_min| Mind::Falling { mg_dl_min }));
     let starts = matches!(start, StartMoving::Can | StartMoving::MayRise | StartMoving::SmallFirst);
-    let below = measured.is_some_and(|one| one.mg_dl < from_mg_dl);
+    let below = measured.is_some_and(|one| facts.goes_by(&one) < from_mg_dl);
     all.extend((starts && below && plan.kind == Movement::Endurance).then_some(Mind::BelowRange));
     let raised = plan.ketones_mmol_l.filter(|one| (KETONES_LIGHT..KETONES_NONE).contains(one));
     all.extend(raised.map(|mmol_l| Mind::KetonesRaised { mmol_l }));

@@ -153,7 +153,7 @@ fn drive(
     if first == Some(NowFirst::Help) {
         return Drive::Help;
     }
-    if feels_low || first == Some(NowFirst::Treat) || measured.is_some_and(|one| low(one.mg_dl)) {
+    if feels_low || first == Some(NowFirst::Treat) || measured.is_some_and(|one| low(facts.goes_by(&one))) {
         return Drive::DoNot;
     }
     // Without anything measured within the hour nothing can be said, whatever the rule allows.
@@ -166,7 +166,7 @@ fn drive(
     {
         return Drive::WaitAfterLow { until };
     }
-    if rule.is_some_and(|rule| shown_mmol_l(measured.mg_dl) <= rule.eat_at_mmol_l) {
+    if rule.is_some_and(|rule| shown_mmol_l(facts.goes_by(&measured)) <= rule.eat_at_mmol_l) {
         return Drive::EatFirst;
     }
     if first == Some(NowFirst::Check) || chance.is_some_and(|one| one.p_low >= LIKELY_ON_THE_WAY) {
@@ -179,8 +179,9 @@ fn drive(
 /// rule asks to eat at. Now, where there was none yet; nothing without a low.
 fn back_to_normal(facts: &Facts<'_>, rule: &RoadRule, low: impl Fn(f64) -> bool) -> Option<Moment> {
     let now = facts.now();
-    let checks = facts.history.meter_checks.iter().map(|one| (one.at, one.glucose.mg_dl()));
-    let readings = facts.readings(LOW_BEFORE_MINUTES).map(|one| (one.at, one.glucose.mg_dl()));
+    let goes_by = |shown| facts.wearer.goes_by_mg_dl(shown);
+    let checks = facts.history.meter_checks.iter().map(|one| (one.at, goes_by(one.shown())));
+    let readings = facts.readings(LOW_BEFORE_MINUTES).map(|one| (one.at, goes_by(one.shown())));
     let mut all: Vec<(Moment, f64)> =
         checks.filter(|(at, _)| (0.0..=LOW_BEFORE_MINUTES).contains(&now.minutes_since(*at))).chain(readings).collect();
     all.sort_by_key(|(at, _)| at.unix_ms());

@@ -14,7 +14,7 @@ use serde::Serialize;
 
 use self::chance::ChanceAhead;
 use crate::error::{Error, Quantity, Result};
-use crate::log::{History, MeterCheck, Reading};
+use crate::log::{History, MeterCheck, Reading, Shown};
 use crate::prompt::{Prompt, Reason, Sentence, Verdict};
 use crate::time::Moment;
 use crate::wearer::Wearer;
@@ -46,8 +46,9 @@ pub struct Facts<'a> {
 /// The newest measurement.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Measured {
-    /// What it was, in mg/dL.
-    pub mg_dl: f64,
+    /// What it was.
+    #[serde(flatten)]
+    pub shown: Shown,
     /// Its age in minutes.
     pub age_minutes: f64,
     /// A meter's, not a sensor's.
@@ -127,13 +128,13 @@ impl Facts<'_> {
     pub fn measured(&self) -> Option<Measured> {
         let now = self.now();
         let reading = self.readings(OLDEST_MINUTES).last().map(|one: &Reading| Measured {
-            mg_dl: one.glucose.mg_dl(),
+            shown: one.shown(),
             age_minutes: now.minutes_since(one.at),
             by_meter: false,
         });
         let of_hour = |one: &&MeterCheck| (0.0..=OLDEST_MINUTES).contains(&now.minutes_since(one.at));
         let meter = self.history.meter_checks.iter().rfind(of_hour).map(|one| Measured {
-            mg_dl: one.glucose.mg_dl(),
+            shown: one.shown(),
             age_minutes: now.minutes_since(one.at),
             by_meter: true,
         });
@@ -143,6 +144,11 @@ impl Facts<'_> {
             }
             (meter, reading) => meter.or(reading),
         }
+    }
+
+    /// What rules go by of a measurement, in mg/dL.
+    fn goes_by(&self, one: &Measured) -> f64 {
+        self.wearer.goes_by_mg_dl(one.shown)
     }
 
     /// What is missing for a chance up to so many minutes ahead.
@@ -175,8 +181,9 @@ impl Facts<'_> {
     pub fn lowest_of_a_day(&self) -> Option<f64> {
         let now = self.now();
         let of_a_day = |one: &&MeterCheck| (0.0..=RECENT_MINUTES).contains(&now.minutes_since(one.at));
-        let meter = self.history.meter_checks.iter().filter(of_a_day).map(|one| one.glucose.mg_dl());
-        self.readings(RECENT_MINUTES).map(|one| one.glucose.mg_dl()).chain(meter).reduce(f64::min)
+        let meter = self.history.meter_checks.iter().filter(of_a_day).map(MeterCheck::shown);
+        let shown = self.readings(RECENT_MINUTES).map(Reading::shown).chain(meter);
+        shown.map(|one| self.wearer.goes_by_mg_dl(one)).reduce(f64::min)
     }
 }
 

@@ -236,7 +236,7 @@ fn look(facts: &Facts<'_>, chance: Option<NightChance>, minutes: f64) -> Look {
 
 fn near(facts: &Facts<'_>) -> Option<f64> {
     let line = facts.wearer.low_line.mg_dl() + NEAR_MG_DL;
-    facts.measured().map(|one| one.mg_dl).filter(|mg_dl| *mg_dl < line)
+    facts.measured().map(|one| facts.goes_by(&one)).filter(|mg_dl| *mg_dl < line)
 }
 
 fn falling(facts: &Facts<'_>) -> Option<f64> {
@@ -248,7 +248,7 @@ fn falling(facts: &Facts<'_>) -> Option<f64> {
 fn dose_ahead(facts: &Facts<'_>) -> bool {
     let (minutes, mg_dl) = DOSE_AHEAD;
     let lately = newest_rapid(facts).is_some_and(|at| facts.now().minutes_since(at) < minutes);
-    lately && facts.measured().is_some_and(|one| one.mg_dl < facts.wearer.low_line.mg_dl() + mg_dl)
+    lately && facts.measured().is_some_and(|one| facts.goes_by(&one) < facts.wearer.low_line.mg_dl() + mg_dl)
 }
 
 fn insulin_acts_until(facts: &Facts<'_>) -> Option<Moment> {

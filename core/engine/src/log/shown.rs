@@ -38,12 +38,14 @@ impl Instrument {
     }
 }
 
-/// What an instrument shows.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// What an instrument shows. Serialized as entries of the log are: `mg_dl`, and `beyond` where it is no amount.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Shown {
     /// The amount; where glucose is beyond what was measured, the limit it is below or above.
+    #[serde(rename = "mg_dl")]
     pub glucose: Glucose,
     /// The side on which it is beyond; nothing for an amount.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub beyond: Option<Beyond>,
 }
 
@@ -57,6 +59,12 @@ impl Shown {
     /// The highest limit taken for "too low to measure", in mg/dL, and the lowest for "too high": what is said with a limit
     /// between them shows neither a low nor a high (common practice, no source).
     pub const LIMITS_MG_DL: (f64, f64) = (70.0, 180.0);
+
+    /// The limit, in mg/dL, and the side of it on which glucose is; nothing for an amount.
+    #[must_use]
+    pub fn limit(self) -> Option<(Beyond, f64)> {
+        self.beyond.map(|beyond| (beyond, self.glucose.mg_dl()))
+    }
 
     /// Beyond the limit that such instruments usually have.
     #[must_use]

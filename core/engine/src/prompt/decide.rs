@@ -263,16 +263,16 @@ impl<'a> Case<'a> {
             would_change,
         } = answer;
         let mut reasons = because;
-        if let Some(MeterNow { mg_dl, age_minutes, beyond: Some(beyond) }) = self.situation.meter {
+        if let Some(MeterNow { age_minutes, limit: Some((beyond, mg_dl)), .. }) = self.situation.meter {
             for reason in reasons.iter_mut().filter(|reason| matches!(reason, Reason::Meter { .. })) {
                 *reason = Reason::MeterBeyond { beyond, mg_dl, age_minutes };
             }
         }
         if let Some(reading) = self.reading {
             let ReadingNow { mg_dl, age_minutes, .. } = reading;
-            reasons.push(match reading.beyond {
+            reasons.push(match reading.limit {
                 None => Reason::Reading { mg_dl, age_minutes },
-                Some(beyond) => Reason::ReadingBeyond { beyond, mg_dl, age_minutes },
+                Some((beyond, mg_dl)) => Reason::ReadingBeyond { beyond, mg_dl, age_minutes },
             });
             if self.situation.estimate.is_some() && reading.age_minutes <= STALE_MINUTES {
                 reasons.push(Reason::Blood { mg_dl: self.blood, sd_mg_dl: self.blood_sd });

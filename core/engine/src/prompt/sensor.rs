@@ -79,7 +79,7 @@ impl Case<'_> {
         // Lows are often truly flat once the sensor's scale ends; they are left to the rules for lows unless a meter spoke
         // against them.
         let spoken_against = self.situation.meter.is_some_and(|meter| meter.mg_dl >= self.low);
-        let stuck = reading.same_for_minutes >= STUCK_MINUTES && reading.beyond.is_none();
+        let stuck = reading.same_for_minutes >= STUCK_MINUTES && reading.limit.is_none();
         (stuck && (!low || spoken_against)).then(|| {
             Answer::check(self.matter(Matter::Steady), Sentence::CheckStuck, Self::treat_or_hold(low))
                 .because([Reason::Stuck { minutes: reading.same_for_minutes }])

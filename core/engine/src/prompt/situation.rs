@@ -11,14 +11,16 @@ use crate::forecast::futures::Futures;
 use crate::forecast::long::LongChance;
 use crate::log::{Beyond, Effort, Symptom};
 use crate::time::Moment;
+#[cfg(doc)]
+use crate::wearer::Wearer;
 
 /// The newest reading.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ReadingNow {
-    /// What it was, in mg/dL.
+    /// What rules go by ([`Wearer::goes_by_mg_dl`]), in mg/dL.
     pub mg_dl: f64,
-    /// Too low or too high for the sensor to measure: then `mg_dl` is its limit.
-    pub beyond: Option<Beyond>,
+    /// Where it was too low or too high for the sensor to measure: the side, and the limit in mg/dL.
+    pub limit: Option<(Beyond, f64)>,
     /// Its age in minutes.
     pub age_minutes: f64,
     /// The newest steady reading of the 20 minutes before it that was well above it, and its distance in minutes: what a
@@ -49,12 +51,12 @@ pub struct ReadingNow {
 /// A meter check.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MeterNow {
-    /// What it showed, in mg/dL.
+    /// What rules go by ([`Wearer::goes_by_mg_dl`]), in mg/dL.
     pub mg_dl: f64,
     /// Its age in minutes.
     pub age_minutes: f64,
-    /// Too low or too high for the meter to measure: then `mg_dl` is its limit.
-    pub beyond: Option<Beyond>,
+    /// Where it was too low or too high for the meter to measure: the side, and the limit in mg/dL.
+    pub limit: Option<(Beyond, f64)>,
 }
 
 /// Movement.

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::ring::{Of, Ring, State, rate_at};
-use crate::log::History;
+use crate::log::{History, Shown};
 use crate::review::Period;
 use crate::time::Moment;
 use crate::wearer::{Plan, Wearer};
@@ -15,8 +15,9 @@ pub struct Alert {
     pub at: Moment,
     /// Of what.
     pub of: Of,
-    /// The reading, in mg/dL; the last one there was, where the signal was lost.
-    pub mg_dl: f64,
+    /// The reading; the last one there was, where the signal was lost.
+    #[serde(flatten)]
+    pub reading: Shown,
     /// Whether it came in the wearer's night.
     pub at_night: bool,
     /// Whether it says again what lasts.
@@ -29,19 +30,20 @@ pub struct Alert {
 pub fn replay(history: &History, wearer: &Wearer, plan: &Plan, period: Period) -> Vec<Alert> {
     let mut alerts = Vec::new();
     let mut state = State::default();
-    let mut last_mg_dl = 0.0;
-    let alert = |ring: Ring, at, mg_dl| Alert { at, of: ring.of, mg_dl, at_night: ring.at_night, again: ring.again };
+    let mut last: Option<Shown> = None;
+    let alert =
+        |ring: Ring, at, reading| Alert { at, of: ring.of, reading, at_night: ring.at_night, again: ring.again };
     for (place, reading) in history.readings.iter().enumerate() {
         if reading.at < period.from() || reading.at >= period.until() {
             continue;
         }
         while let Some(due) = state.due(plan, wearer.night).filter(|due| due.is_before(reading.at)) {
             let Some(ring) = state.silence(due, plan, wearer.night) else { break };
-            alerts.push(alert(ring, due, last_mg_dl));
+            alerts.extend(last.map(|last| alert(ring, due, last)));
         }
-        last_mg_dl = reading.glucose.mg_dl();
+        last = Some(reading.shown());
         let rings = state.receive(reading, rate_at(&history.readings, place, plan), reading.at, plan, wearer.night);
-        alerts.extend(rings.into_iter().map(|ring| alert(ring, reading.at, last_mg_dl)));
+        alerts.extend(rings.into_iter().map(|ring| alert(ring, reading.at, reading.shown())));
     }
     alerts
 }

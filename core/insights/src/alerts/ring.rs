@@ -8,7 +8,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::error::{Error, Quantity, Result};
-use crate::log::Reading;
+use crate::log::{Beyond, Reading, Shown};
 use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
 use crate::review::metrics::ranges::{above, below};
 use crate::sensor::pairs::rate_around;
@@ -19,7 +19,7 @@ use crate::wearer::{AlertLines, FLOOR_LINE_MG_DL, Plan, Wearer};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Of {
-    /// Below the floor.
+    /// Below the floor, or too low to measure.
     Floor,
     /// Below the plan's low line.
     Low,
@@ -27,7 +27,7 @@ pub enum Of {
     Falling,
     /// No reading for longer than the plan allows.
     Lost,
-    /// Above the plan's high line.
+    /// Above the plan's high line, or too high to measure.
     High,
     /// Rising fast.
     Rising,
@@ -146,7 +146,7 @@ impl State {
         let mut rings = Vec::new();
         for (of, state) in Of::READ.into_iter().zip(&mut self.lasting) {
             let quiet = late || (snoozed && of != Of::Floor);
-            let holds = holds(of, lines, reading.glucose.mg_dl(), rate);
+            let holds = holds(of, lines, reading.shown(), rate);
             if let Some(again) = state.step(at, holds, of, lines, quiet) {
                 rings.push(ring(of, again, at_night, known, lines));
             }
@@ -253,13 +253,16 @@ fn ring(of: Of, again: bool, at_night: bool, now: Moment, lines: &AlertLines) ->
     Ring { of, how, again, at_night, until: now.plus_minutes(minutes) }
 }
 
-fn holds(of: Of, lines: &AlertLines, mg_dl: f64, rate: Option<f64>) -> bool {
+fn holds(of: Of, lines: &AlertLines, shown: Shown, rate: Option<f64>) -> bool {
+    let mg_dl = shown.glucose.mg_dl();
+    // How far beyond its limit glucose is, is not known: what is too low to measure may be below the floor, wherever the limit lies.
+    let floor = below(mg_dl, FLOOR_LINE_MG_DL) || shown.beyond == Some(Beyond::Below);
     let faster = |limit: Option<f64>, sign: f64| limit.zip(rate).is_some_and(|(limit, rate)| sign * rate >= limit);
     match of {
-        Of::Floor => below(mg_dl, FLOOR_LINE_MG_DL),
+        Of::Floor => floor,
         // Below the floor, the floor is what it rings for.
-        Of::Low => below(mg_dl, lines.low.mg_dl()) && !below(mg_dl, FLOOR_LINE_MG_DL),
-        Of::High => lines.high.is_some_and(|high| above(mg_dl, high.mg_dl())),
+        Of::Low => below(mg_dl, lines.low.mg_dl()) && !floor,
+        Of::High => lines.high.is_some_and(|high| above(mg_dl, high.mg_dl()) || shown.beyond == Some(Beyond::Above)),
         Of::Falling => faster(lines.falling_mg_dl_min, -1.0),
         Of::Rising => faster(lines.rising_mg_dl_min, 1.0),
         Of::Lost => false,

@@ -6,7 +6,7 @@ use super::replay::{Alert, replay};
 use super::ring::Of;
 use crate::log::{History, InsulinKind, Purpose};
 use crate::review::Period;
-use crate::review::metrics::{Beyond, Episode, episodes, held};
+use crate::review::metrics::{Episode, Side, episodes, held};
 use crate::statistics::median;
 use crate::time::Moment;
 use crate::units::Glucose;
@@ -53,7 +53,7 @@ impl AlertStats {
     pub fn of(history: &History, wearer: &Wearer, plan: &Plan, period: Period) -> Self {
         let alerts = replay(history, wearer, plan, period);
         let held = held(&history.readings, period, &[]);
-        let lows = episodes(&held, Beyond::Below(LOW_LINE_MG_DL));
+        let lows = episodes(&held, Side::Below(LOW_LINE_MG_DL));
         let days = crate::review::metrics::total_minutes(&held) / 1440.0;
         let rate = |at_night: bool| {
             let count = alerts.iter().filter(|alert| alert.at_night == at_night).count();

@@ -8,7 +8,7 @@ use crate::estimate::dynamics::Dynamics;
 
 /// One thing to say about a lesson.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-#[serde(rename_all = "snake_case", tag = "point")]
+#[serde(rename_all = "snake_case", tag = "code")]
 pub enum Point {
     /// Too few days for the wearer's own values: those of the population hold.
     TooLittle {

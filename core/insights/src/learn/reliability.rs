@@ -58,7 +58,7 @@ impl ObservedShare {
 
 /// What can be said of the chances shown.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-#[serde(rename_all = "snake_case", tag = "result")]
+#[serde(rename_all = "snake_case", tag = "code")]
 pub enum ForecastCalibration {
     /// Not enough was shown yet.
     TooFew {

@@ -5,10 +5,10 @@
 
 use serde::Serialize;
 
-use crate::log::{Carbohydrate, History, Matter, MeterCheck, Prompted, Prompting, Reading, Verdict};
+use crate::log::{Carbohydrate, History, Matter, MeterCheck, Prompted, Prompting, Reading, Shown, Verdict};
 use crate::review::Period;
 use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
-use crate::review::metrics::ranges::{above, below};
+use crate::review::metrics::ranges::{shown_above, shown_below};
 use crate::statistics::{Share, mean};
 use crate::time::Moment;
 use crate::wearer::Wearer;
@@ -42,17 +42,17 @@ pub struct Outcome {
     pub shown: Prompted,
     /// How often it was shown.
     pub times: usize,
-    /// The newest reading when it was shown, if no older than 15 minutes, in mg/dL.
-    pub reading_mg_dl: Option<f64>,
+    /// The newest reading when it was shown, if no older than 15 minutes.
+    pub reading: Option<Shown>,
     /// Minutes until carbohydrate was logged, if within [`ANSWER_MINUTES`] of the first or the last time it was shown.
     pub treated_after_minutes: Option<f64>,
-    /// What a meter said within [`ANSWER_MINUTES`], in mg/dL.
-    pub meter_mg_dl: Option<f64>,
+    /// What a meter showed within [`ANSWER_MINUTES`].
+    pub meter: Option<Shown>,
     /// The lowest reading in the [`AFTER_MINUTES`] after it was shown last, those while pressed left out; nothing unless
     /// readings cover that time.
-    pub lowest_mg_dl: Option<f64>,
+    pub lowest: Option<Shown>,
     /// The highest in the [`REBOUND_MINUTES`] after, in the same way.
-    pub highest_mg_dl: Option<f64>,
+    pub highest: Option<Shown>,
     /// Whether the time to look at is not over yet.
     pub open: bool,
 }
@@ -150,11 +150,11 @@ impl Outcomes {
                 at: prompt.at,
                 shown: prompt.shown,
                 times: 1,
-                reading_mg_dl: newest(&history.readings, prompt.at),
+                reading: newest(&history.readings, prompt.at),
                 treated_after_minutes: None,
-                meter_mg_dl: None,
-                lowest_mg_dl: None,
-                highest_mg_dl: None,
+                meter: None,
+                lowest: None,
+                highest: None,
                 open: false,
             });
             last_shown.push(prompt.at);
@@ -164,7 +164,7 @@ impl Outcomes {
         }
         let low_line = wearer.low_line.mg_dl();
         // A hold while rescue carbohydrate works comes when glucose is low already; it does not predict a low to come.
-        let still_above = |one: &&Outcome| one.reading_mg_dl.is_some_and(|mg_dl| !below(mg_dl, low_line));
+        let still_above = |one: &&Outcome| one.reading.is_some_and(|reading| !is_below(reading, low_line));
         let about_falls = |one: &&Outcome| !matches!(one.shown.matter, Matter::Rising);
         let holds = || {
             let advised = outcomes.iter().filter(|one| one.shown.verdict == Verdict::Hold);
@@ -194,24 +194,23 @@ impl Outcome {
         let answers = |at: Moment| at >= self.at && at.minutes_since(last) <= ANSWER_MINUTES;
         let eaten = history.carbohydrate.iter().find(|one: &&Carbohydrate| answers(one.at));
         self.treated_after_minutes = eaten.map(|one| one.at.minutes_since(self.at));
-        self.meter_mg_dl =
-            history.meter_checks.iter().find(|one: &&MeterCheck| answers(one.at)).map(|one| one.glucose.mg_dl());
+        self.meter = history.meter_checks.iter().find(|one: &&MeterCheck| answers(one.at)).map(MeterCheck::shown);
         self.open = now.minutes_since(last) < AFTER_MINUTES;
         let after = |minutes: f64| seen(history, last, minutes);
-        self.lowest_mg_dl = after(AFTER_MINUTES).map(|(lowest, _)| lowest);
-        self.highest_mg_dl = after(REBOUND_MINUTES).map(|(_, highest)| highest);
+        self.lowest = after(AFTER_MINUTES).map(|(lowest, _)| lowest);
+        self.highest = after(REBOUND_MINUTES).map(|(_, highest)| highest);
     }
 }
 
 /// The newest reading at a moment, if no older than 15 minutes.
-fn newest(readings: &[Reading], at: Moment) -> Option<f64> {
+fn newest(readings: &[Reading], at: Moment) -> Option<Shown> {
     let place = readings.partition_point(|one| !one.at.is_after(at));
     let reading = readings.get(place.checked_sub(1)?)?;
-    (at.minutes_since(reading.at) <= 15.0).then(|| reading.glucose.mg_dl())
+    (at.minutes_since(reading.at) <= 15.0).then(|| reading.shown())
 }
 
 /// The lowest and highest reading of the minutes after a moment, if readings cover them without a long gap.
-fn seen(history: &History, from: Moment, minutes: f64) -> Option<(f64, f64)> {
+fn seen(history: &History, from: Moment, minutes: f64) -> Option<(Shown, Shown)> {
     let place = history.readings.partition_point(|one| one.at.is_before(from));
     let until = from.plus_minutes(minutes);
     let (mut last, mut range) = (from, None);
@@ -221,12 +220,25 @@ fn seen(history: &History, from: Moment, minutes: f64) -> Option<(f64, f64)> {
         }
         last = reading.at;
         if !history.is_compression_low(reading.at) {
-            let mg_dl = reading.glucose.mg_dl();
-            let (low, high): (f64, f64) = range.unwrap_or((mg_dl, mg_dl));
-            range = Some((low.min(mg_dl), high.max(mg_dl)));
+            let shown = reading.shown();
+            let (low, high) = range.unwrap_or((shown, shown));
+            range = Some((
+                if is_below(shown, low.glucose.mg_dl()) { shown } else { low },
+                if is_above(shown, high.glucose.mg_dl()) { shown } else { high },
+            ));
         }
     }
     range.filter(|_| until.minutes_since(last) <= LONGEST_SPACING_MINUTES)
+}
+
+/// Whether what was shown is below a line, in whole mg/dL.
+#[must_use]
+pub fn is_below(shown: Shown, line_mg_dl: f64) -> bool {
+    shown_below(shown.glucose.mg_dl(), shown.beyond, line_mg_dl)
+}
+
+fn is_above(shown: Shown, line_mg_dl: f64) -> bool {
+    shown_above(shown.glucose.mg_dl(), shown.beyond, line_mg_dl)
 }
 
 /// The chances of both futures, where both were shown.
@@ -251,22 +263,21 @@ impl Chosen {
 impl Counted {
     fn of<'a>(outcomes: impl Iterator<Item = &'a Outcome>, wearer: &Wearer) -> Self {
         let all: Vec<Outcome> = outcomes.copied().collect();
-        let decisions: Vec<Outcome> =
-            all.iter().filter(|one| !one.open && one.lowest_mg_dl.is_some()).copied().collect();
+        let decisions: Vec<Outcome> = all.iter().filter(|one| !one.open && one.lowest.is_some()).copied().collect();
         let count = |is: &dyn Fn(&&Outcome) -> bool| decisions.iter().filter(|one| is(one)).count();
         let share = |is: &dyn Fn(&&Outcome) -> bool| Share::of(count(is), decisions.len());
-        let low = |mg_dl: Option<f64>| mg_dl.is_some_and(|mg_dl| below(mg_dl, wearer.low_line.mg_dl()));
-        let high = |mg_dl: Option<f64>| mg_dl.is_some_and(|mg_dl| above(mg_dl, wearer.high_line.mg_dl()));
-        let metered = count(&|one| one.meter_mg_dl.is_some());
+        let low = |shown: Option<Shown>| shown.is_some_and(|shown| is_below(shown, wearer.low_line.mg_dl()));
+        let high = |shown: Option<Shown>| shown.is_some_and(|shown| is_above(shown, wearer.high_line.mg_dl()));
+        let metered = count(&|one| one.meter.is_some());
         let chances: Vec<f64> = decisions.iter().filter_map(|one| one.shown.chance_low).collect();
-        let followed_on = count(&|one| one.highest_mg_dl.is_some());
+        let followed_on = count(&|one| one.highest.is_some());
         Self {
             unseen: all.len() - decisions.len(),
-            went_below: share(&|one| low(one.lowest_mg_dl)),
-            went_above: Share::of(count(&|one| high(one.highest_mg_dl)), followed_on),
+            went_below: share(&|one| low(one.lowest)),
+            went_above: Share::of(count(&|one| high(one.highest)), followed_on),
             treated: share(&|one| one.treated_after_minutes.is_some()),
-            metered: share(&|one| one.meter_mg_dl.is_some()),
-            meter_low: Share::of(count(&|one| low(one.meter_mg_dl)), metered),
+            metered: share(&|one| one.meter.is_some()),
+            meter_low: Share::of(count(&|one| low(one.meter)), metered),
             mean_chance: mean(&chances),
             decisions,
         }

@@ -14,8 +14,8 @@ use crate::log::{CompressionLow, History, Source};
 use crate::time::{DAY_MS, DayHours, Moment};
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 use metrics::{
-    Before, Beyond, BloodGlucoseIndices, Episode, GlycemiaRisk, Group, Held, Hour, Lines, Measured, Need, Shares,
-    Spread, Sufficiency, TooLittle, episodes, held, measured, profile, swings, total_minutes,
+    Before, BloodGlucoseIndices, Episode, GlycemiaRisk, Group, Held, Hour, Lines, Measured, Need, Shares, Side, Spread,
+    Sufficiency, TooLittle, episodes, held, measured, profile, swings, total_minutes,
 };
 
 /// A stretch of time, from its first instant up to but without its last.
@@ -179,13 +179,13 @@ impl Review {
         let spread = sufficiency.some_hours().and_then(|()| Spread::of(held).ok_or(nothing));
         let (mage, mage_days) = swings::mean_mage(held);
         let (modd, modd_minutes) = swings::modd_mg_dl(held);
-        let find = |beyond: Beyond| -> Vec<Lasting> {
+        let find = |side: Side| -> Vec<Lasting> {
             let with_before = |episode: Episode| Lasting {
                 episode,
                 before: Before::of(history, episode.from),
                 at_night: wearer.night.contains(episode.from),
             };
-            episodes(held, beyond).into_iter().map(with_before).collect()
+            episodes(held, side).into_iter().map(with_before).collect()
         };
         Self {
             period,
@@ -210,10 +210,10 @@ impl Review {
                 metrics::FEWEST_HOURS,
             )),
             profile: profile(held),
-            lows: find(Beyond::Below(lines.low_mg_dl)),
-            serious_lows: find(Beyond::Below(FLOOR_LINE_MG_DL)),
-            highs: find(Beyond::Above(lines.high_mg_dl)),
-            very_highs: find(Beyond::Above(lines.very_high_mg_dl)),
+            lows: find(Side::Below(lines.low_mg_dl)),
+            serious_lows: find(Side::Below(FLOOR_LINE_MG_DL)),
+            highs: find(Side::Above(lines.high_mg_dl)),
+            very_highs: find(Side::Above(lines.very_high_mg_dl)),
         }
     }
 }

@@ -11,7 +11,7 @@ use crate::time::Moment;
 
 /// What there is to say about calibrating. Whether a sensor takes calibrations at all is for its instructions to say.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-#[serde(rename_all = "snake_case")]
+#[serde(rename_all = "snake_case", tag = "code")]
 pub enum Calibration {
     /// Too few pairs were made while steady: never on one pair.
     TooFewPairs {

@@ -9,7 +9,7 @@ use crate::time::Moment;
 
 /// One thing seen.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-#[serde(rename_all = "snake_case")]
+#[serde(rename_all = "snake_case", tag = "code")]
 pub enum Fault {
     /// No readings for over 20 minutes.
     Gap {
@@ -47,12 +47,18 @@ pub enum Fault {
 
 /// What was noted as wrong with a sensor.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
+#[serde(rename_all = "snake_case", tag = "code")]
 pub enum Noted {
     /// In the wearer's own words.
-    Seen(Text),
+    Seen {
+        /// Those words.
+        text: Text,
+    },
     /// As its device reported.
-    Reported(DeviceFault),
+    Reported {
+        /// The code of it.
+        fault: DeviceFault,
+    },
 }
 
 impl Fault {

@@ -48,6 +48,10 @@ pub struct LagFree {
 #[must_use]
 pub fn looked_back(history: &History) -> Vec<LookedBack> {
     let one = |check: &crate::log::MeterCheck| {
+        // A limit does not show how far two amounts are apart.
+        if check.beyond.is_some() {
+            return None;
+        }
         let blood_mg_dl = blood_at(history, check.at)?;
         Some(LookedBack { at: check.at, meter_mg_dl: check.glucose.mg_dl(), blood_mg_dl })
     };

@@ -122,8 +122,8 @@ pub fn sessions(history: &History, now: Moment) -> Vec<Session> {
             SensorEvent::WarmUpOver if last.until.is_none() => last.warmed_up = Some(note.at),
             SensorEvent::Ended if last.until.is_none() => (last.until, last.end_noted) = (Some(note.at), true),
             // What was wrong is often noted after the sensor has come off.
-            SensorEvent::Fault { seen } => last.faults.push((note.at, Noted::Seen(seen.clone()))),
-            SensorEvent::DeviceFault { code } => last.faults.push((note.at, Noted::Reported(*code))),
+            SensorEvent::Fault { seen } => last.faults.push((note.at, Noted::Seen { text: seen.clone() })),
+            SensorEvent::DeviceFault { code } => last.faults.push((note.at, Noted::Reported { fault: *code })),
             SensorEvent::Inserted { .. } | SensorEvent::WarmUpOver | SensorEvent::Ended | SensorEvent::RolledOff => {}
         }
     }

@@ -4,7 +4,7 @@ use crate::alerts::{AlertStats, Plan};
 use crate::error::Result;
 use crate::log::{History, InsulinKind, Symptom};
 use crate::review::Period;
-use crate::review::metrics::{Beyond, Episode, Sufficiency, episodes, held};
+use crate::review::metrics::{Episode, Side, Sufficiency, episodes, held};
 use crate::statistics::{Share, median};
 use crate::store::Log;
 use crate::time::{DAY_MS, Moment};
@@ -69,8 +69,8 @@ impl Need {
     #[must_use]
     pub fn of(history: &History, wearer: &Wearer, period: Period) -> Self {
         let held = held(&history.readings, period, &[]);
-        let lows = episodes(&held, Beyond::Below(LOW_LINE_MG_DL));
-        let serious = episodes(&held, Beyond::Below(FLOOR_LINE_MG_DL));
+        let lows = episodes(&held, Side::Below(LOW_LINE_MG_DL));
+        let serious = episodes(&held, Side::Below(FLOOR_LINE_MG_DL));
         let at_night = |low: &Episode| wearer.night.contains(low.from);
         let stats = AlertStats::of(history, wearer, &Plan::of(wearer), period);
         let warned = |low: &Episode| {

@@ -29,7 +29,7 @@ pub fn missing(missing: Missing, words: Words) -> String {
 /// The newest measurement.
 #[must_use]
 pub fn measured(one: Measured, words: Words) -> String {
-    let (amount, ago) = (words.amount(one.mg_dl), words.ago(one.age_minutes));
+    let (amount, ago) = (words.shown(one.shown), words.ago(one.age_minutes));
     let by = if one.by_meter { text!(words, "before-meter") } else { text!(words, "before-sensor") };
     format!("{amount}, {ago} ({by})")
 }

@@ -1,6 +1,6 @@
 //! What came of the prompts, in words.
 
-use crate::outcomes::{AFTER_MINUTES, ANSWER_MINUTES, Chosen, Counted, Outcomes};
+use crate::outcomes::{AFTER_MINUTES, ANSWER_MINUTES, Chosen, Counted, Outcome, Outcomes, is_below};
 use crate::statistics::Share;
 use crate::wearer::Wearer;
 use crate::words::Words;
@@ -37,20 +37,11 @@ pub fn outcome_lines(outcomes: &Outcomes, wearer: &Wearer, words: Words) -> Vec<
             let chance = words.chance(chance);
             said.push(say!(words, "outcomes-chance-low-within-half-hour", chance));
         }
-        let low = |mg_dl: Option<f64>| {
-            mg_dl.is_some_and(|mg_dl| crate::review::metrics::ranges::below(mg_dl, wearer.low_line.mg_dl()))
+        let went_low = |one: &Outcome| {
+            let lowest = one.lowest.filter(|lowest| is_below(*lowest, wearer.low_line.mg_dl()))?;
+            Some(format!("{} ({})", words.date_time(one.at), words.shown(lowest)))
         };
-        let those: Vec<String> = held
-            .decisions
-            .iter()
-            .rev()
-            .filter(|one| low(one.lowest_mg_dl))
-            .take(MOST_NAMED)
-            .map(|one| {
-                let lowest = one.lowest_mg_dl.map_or_else(String::new, |mg_dl| words.amount(mg_dl));
-                format!("{} ({lowest})", words.date_time(one.at))
-            })
-            .collect();
+        let those: Vec<String> = held.decisions.iter().rev().filter_map(went_low).take(MOST_NAMED).collect();
         if !those.is_empty() {
             let those = those.join(", ");
             said.push(say!(words, "outcomes-those-did-with-lowest-reading", those));

@@ -364,7 +364,7 @@ fn pattern_fact(pattern: &Pattern, words: Words) -> String {
     let (hits, of) = (pattern.hits, pattern.of);
     let clock = |minute: u16| format!("{:02}:{:02}", minute / 60, minute % 60);
     match pattern.kind {
-        Kind::LowsBetween(hours) => {
+        Kind::LowsBetween { hours } => {
             let (from, until) = (clock(hours.from_minute), clock(hours.until_minute));
             if pattern.at_night {
                 say!(words, "review-pattern-low-nights", hits, of, from, until)
@@ -372,7 +372,7 @@ fn pattern_fact(pattern: &Pattern, words: Words) -> String {
                 say!(words, "review-pattern-low-days", hits, of, from, until)
             }
         }
-        Kind::HighsBetween(hours) => {
+        Kind::HighsBetween { hours } => {
             let (from, until) = (clock(hours.from_minute), clock(hours.until_minute));
             if pattern.at_night {
                 say!(words, "review-pattern-high-nights", hits, of, from, until)
@@ -389,10 +389,16 @@ fn pattern_fact(pattern: &Pattern, words: Words) -> String {
         Kind::HighsAtWeekends => say!(words, "review-pattern-high-weekends", hits, of),
         Kind::LowsOnWorkdays => say!(words, "review-pattern-low-workdays", hits, of),
         Kind::HighsOnWorkdays => say!(words, "review-pattern-high-workdays", hits, of),
-        Kind::LowsOn(day) => say!(words, "review-pattern-low-weekday", hits, of, weekdays = weekdays(day, words)),
-        Kind::HighsOn(day) => say!(words, "review-pattern-high-weekday", hits, of, weekdays = weekdays(day, words)),
-        Kind::HighsAfterMeals(time) => say!(words, "review-pattern-high-meals", hits, of, meals = meals(time, words)),
-        Kind::LowsAfterMeals(time) => say!(words, "review-pattern-low-meals", hits, of, meals = meals(time, words)),
+        Kind::LowsOn { weekday: day } => {
+            say!(words, "review-pattern-low-weekday", hits, of, weekdays = weekdays(day, words))
+        }
+        Kind::HighsOn { weekday: day } => {
+            say!(words, "review-pattern-high-weekday", hits, of, weekdays = weekdays(day, words))
+        }
+        Kind::HighsAfterMeals { time } => {
+            say!(words, "review-pattern-high-meals", hits, of, meals = meals(time, words))
+        }
+        Kind::LowsAfterMeals { time } => say!(words, "review-pattern-low-meals", hits, of, meals = meals(time, words)),
         Kind::ReboundAfterRescue => say!(words, "review-pattern-rebound", hits, of),
     }
 }
@@ -400,20 +406,20 @@ fn pattern_fact(pattern: &Pattern, words: Words) -> String {
 /// What to ask the care team.
 fn question(pattern: &Pattern, words: Words) -> &'static str {
     match pattern.kind {
-        Kind::LowsBetween(_) if pattern.at_night => text!(words, "review-pattern-ask-night"),
-        Kind::LowsBetween(_) => text!(words, "review-pattern-ask-lows"),
-        Kind::HighsBetween(_) => text!(words, "review-pattern-ask-highs"),
+        Kind::LowsBetween { .. } if pattern.at_night => text!(words, "review-pattern-ask-night"),
+        Kind::LowsBetween { .. } => text!(words, "review-pattern-ask-lows"),
+        Kind::HighsBetween { .. } => text!(words, "review-pattern-ask-highs"),
         Kind::LowsAfterMovement => text!(words, "review-pattern-ask-movement"),
         Kind::LowsOnFirstDay | Kind::HighsOnFirstDay | Kind::LowsOnLastDay | Kind::HighsOnLastDay => {
             text!(words, "review-pattern-ask-sensor")
         }
         Kind::LowsAtWeekends
         | Kind::LowsOnWorkdays
-        | Kind::LowsOn(_)
+        | Kind::LowsOn { .. }
         | Kind::HighsAtWeekends
         | Kind::HighsOnWorkdays
-        | Kind::HighsOn(_) => text!(words, "review-pattern-ask-weekday"),
-        Kind::HighsAfterMeals(_) | Kind::LowsAfterMeals(_) => text!(words, "review-pattern-ask-meals"),
+        | Kind::HighsOn { .. } => text!(words, "review-pattern-ask-weekday"),
+        Kind::HighsAfterMeals { .. } | Kind::LowsAfterMeals { .. } => text!(words, "review-pattern-ask-meals"),
         Kind::ReboundAfterRescue => text!(words, "review-pattern-ask-rebound"),
     }
 }

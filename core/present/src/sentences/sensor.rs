@@ -235,7 +235,7 @@ pub fn fault_line(fault: &Fault, words: Words) -> String {
 
 fn noted(what: &Noted, words: Words) -> &str {
     match what {
-        Noted::Seen(text) => text.as_str(),
-        Noted::Reported(code) => words.device_fault(*code),
+        Noted::Seen { text } => text.as_str(),
+        Noted::Reported { fault } => words.device_fault(*fault),
     }
 }

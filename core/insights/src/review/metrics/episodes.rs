@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::held::{Held, LONGEST_SPACING_MINUTES};
-use crate::log::{self, History, InsulinKind, Purpose};
+use crate::log::{Beyond, History, InsulinKind, Purpose};
 use crate::time::Moment;
 
 /// An episode begins once glucose was beyond the line for this long, and ends once it was back for as long, in minutes.
@@ -18,16 +18,15 @@ const JITTER_MINUTES: f64 = 0.5;
 pub const PROLONGED_MINUTES: f64 = 120.0;
 
 /// Which side of which line.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Beyond {
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Side {
     /// Below a line, in mg/dL.
     Below(f64),
     /// Above a line, in mg/dL.
     Above(f64),
 }
 
-impl Beyond {
+impl Side {
     fn holds(self, one: &Held) -> bool {
         match self {
             Self::Below(line) => one.is_below(line),
@@ -57,7 +56,7 @@ pub struct Episode {
     /// When it was read.
     pub furthest_at: Moment,
     /// Whether that was too low or too high to measure; the amount is then the limit.
-    pub furthest_beyond: Option<log::Beyond>,
+    pub furthest_beyond: Option<Beyond>,
 }
 
 impl Episode {
@@ -72,7 +71,7 @@ impl Episode {
 ///
 /// A gap of more than [`LONGEST_SPACING_MINUTES`] ends an episode unseen, and one that might have begun.
 #[must_use]
-pub fn episodes(held: &[Held], beyond: Beyond) -> Vec<Episode> {
+pub fn episodes(held: &[Held], side: Side) -> Vec<Episode> {
     let lasting = LASTING_MINUTES - JITTER_MINUTES;
     let mut found = Vec::new();
     let mut now: Option<Running> = None;
@@ -82,14 +81,14 @@ pub fn episodes(held: &[Held], beyond: Beyond) -> Vec<Episode> {
             found.extend(now.take().and_then(|running| running.cut()));
         }
         covered_until = Some(one.until());
-        if beyond.holds(one) {
+        if side.holds(one) {
             let running = now.get_or_insert_with(|| Running::begin(one));
             running.back = None;
             running.beyond_minutes += one.minutes;
             running.episode.until = one.until();
             running.lasted |= running.beyond_minutes >= lasting;
-            let further = beyond.further(one.mg_dl, running.episode.furthest_mg_dl);
-            let as_far = !beyond.further(running.episode.furthest_mg_dl, one.mg_dl);
+            let further = side.further(one.mg_dl, running.episode.furthest_mg_dl);
+            let as_far = !side.further(running.episode.furthest_mg_dl, one.mg_dl);
             if further || as_far && one.beyond.is_some() && running.episode.furthest_beyond.is_none() {
                 (running.episode.furthest_mg_dl, running.episode.furthest_at) = (one.mg_dl, one.at);
                 running.episode.furthest_beyond = one.beyond;

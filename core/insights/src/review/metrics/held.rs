@@ -1,6 +1,6 @@
 //! How long each reading stands for, so that sensors that read every 1, 5 or 15 minutes weigh by time and not by number.
 
-use super::ranges::{above, below};
+use super::ranges::{shown_above, shown_below};
 use crate::log::{Beyond, CompressionLow, Reading};
 use crate::review::Period;
 use crate::time::Moment;
@@ -22,13 +22,13 @@ impl Held {
     /// Whether it was below a line, in whole mg/dL. What was too low to measure is below its limit.
     #[must_use]
     pub fn is_below(&self, line_mg_dl: f64) -> bool {
-        below(self.mg_dl, line_mg_dl) || self.beyond == Some(Beyond::Below) && !above(self.mg_dl, line_mg_dl)
+        shown_below(self.mg_dl, self.beyond, line_mg_dl)
     }
 
     /// Whether it was above a line, in whole mg/dL. What was too high to measure is above its limit.
     #[must_use]
     pub fn is_above(&self, line_mg_dl: f64) -> bool {
-        above(self.mg_dl, line_mg_dl) || self.beyond == Some(Beyond::Above) && !below(self.mg_dl, line_mg_dl)
+        shown_above(self.mg_dl, self.beyond, line_mg_dl)
     }
 
     /// When the time it stands for is over.

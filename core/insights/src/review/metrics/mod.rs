@@ -12,7 +12,7 @@ pub mod risk;
 pub mod spread;
 pub mod swings;
 
-pub use episodes::{Before, Beyond, Episode, episodes};
+pub use episodes::{Before, Episode, Side, episodes};
 pub use held::{Held, held, total_minutes};
 pub use profile::{Hour, PERCENTILES, profile};
 pub use ranges::{Aim, Group, Lines, Part, Shares};

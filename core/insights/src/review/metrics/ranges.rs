@@ -7,6 +7,7 @@
 use serde::Serialize;
 
 use super::held::{Held, total_minutes};
+use crate::log::Beyond;
 use crate::wearer::{FLOOR_LINE_MG_DL, HIGH_LINE_MG_DL, LOW_LINE_MG_DL, Wearer};
 
 /// Whom the consensus sets aims for.
@@ -80,6 +81,18 @@ pub fn below(mg_dl: f64, line_mg_dl: f64) -> bool {
 #[must_use]
 pub fn above(mg_dl: f64, line_mg_dl: f64) -> bool {
     whole(mg_dl) > whole(line_mg_dl)
+}
+
+/// Whether what an instrument shows is below a line, in whole mg/dL. What was too low to measure is below its limit.
+#[must_use]
+pub fn shown_below(mg_dl: f64, beyond: Option<Beyond>, line_mg_dl: f64) -> bool {
+    below(mg_dl, line_mg_dl) || beyond == Some(Beyond::Below) && !above(mg_dl, line_mg_dl)
+}
+
+/// Whether what an instrument shows is above a line, in whole mg/dL. What was too high to measure is above its limit.
+#[must_use]
+pub fn shown_above(mg_dl: f64, beyond: Option<Beyond>, line_mg_dl: f64) -> bool {
+    above(mg_dl, line_mg_dl) || beyond == Some(Beyond::Above) && !below(mg_dl, line_mg_dl)
 }
 
 /// Shares of the time covered by readings, in percent; together 100.

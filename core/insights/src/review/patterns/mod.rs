@@ -57,12 +57,18 @@ impl MealTime {
 
 /// What is looked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
-#[serde(rename_all = "snake_case")]
+#[serde(rename_all = "snake_case", tag = "code")]
 pub enum Kind {
     /// Days with a low in these hours.
-    LowsBetween(DayHours),
+    LowsBetween {
+        /// The hours.
+        hours: DayHours,
+    },
     /// Days with a high in these hours.
-    HighsBetween(DayHours),
+    HighsBetween {
+        /// The hours.
+        hours: DayHours,
+    },
     /// Dates with movement after which a low begins within 12 h.
     LowsAfterMovement,
     /// Sensors on whose first day a low begins.
@@ -78,17 +84,29 @@ pub enum Kind {
     /// Mondays to Fridays on which a low begins.
     LowsOnWorkdays,
     /// Dates of one weekday on which a low begins.
-    LowsOn(Weekday),
+    LowsOn {
+        /// The weekday.
+        weekday: Weekday,
+    },
     /// Saturdays and Sundays over a quarter above the high line.
     HighsAtWeekends,
     /// Mondays to Fridays over a quarter above the high line.
     HighsOnWorkdays,
     /// Dates of one weekday over a quarter above the high line.
-    HighsOn(Weekday),
+    HighsOn {
+        /// The weekday.
+        weekday: Weekday,
+    },
     /// Meals of this time after which a high begins within 3 h.
-    HighsAfterMeals(MealTime),
+    HighsAfterMeals {
+        /// When the meals are eaten.
+        time: MealTime,
+    },
     /// Meals of this time after which a low begins within 4 h.
-    LowsAfterMeals(MealTime),
+    LowsAfterMeals {
+        /// When the meals are eaten.
+        time: MealTime,
+    },
     /// Lows with rescue carbohydrate after whose end a high begins within 2 h.
     ReboundAfterRescue,
 }
@@ -362,7 +380,7 @@ impl Clock {
             at_night: review.night.contains_minute(middle),
             serious,
             longest_minutes: longest.filter(|_| lows),
-            ..pattern(one, if lows { Kind::LowsBetween(hours) } else { Kind::HighsBetween(hours) }, dates)
+            ..pattern(one, if lows { Kind::LowsBetween { hours } } else { Kind::HighsBetween { hours } }, dates)
         }
     }
 }

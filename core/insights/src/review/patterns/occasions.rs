@@ -123,7 +123,7 @@ pub(super) fn dates(
     weekdays(Kind::LowsOnWorkdays, Kind::HighsOnWorkdays, &|day| !weekend(day));
     for number in 0..7 {
         let Ok(weekday) = Weekday::try_from(number) else { continue };
-        weekdays(Kind::LowsOn(weekday), Kind::HighsOn(weekday), &|day| day == weekday);
+        weekdays(Kind::LowsOn { weekday }, Kind::HighsOn { weekday }, &|day| day == weekday);
     }
     looks.push((Kind::LowsAfterMovement, Target::LowBegins, after_movement(&dates, activities)));
     looks.push((Kind::ReboundAfterRescue, Target::HighBegins, after_rescue(&dates, review, carbohydrate)));
@@ -221,7 +221,7 @@ pub(super) fn meals(meals: &[&Carbohydrate], review: &Review, random: &mut Rando
             let hit = all.iter().zip(&record).filter(|(one, came)| one.1 == *time && came[what]);
             hit.map(|(one, _)| one.0).collect()
         };
-        found.kinds.extend([Kind::HighsAfterMeals(*time), Kind::LowsAfterMeals(*time)]);
+        found.kinds.extend([Kind::HighsAfterMeals { time: *time }, Kind::LowsAfterMeals { time: *time }]);
         found.block.of.extend([of(*time) as u16; 2]);
         found.dates.extend([hit_on(0), hit_on(1)]);
     }
