@@ -9,6 +9,7 @@ mod bad_input;
 mod carrying;
 mod context;
 mod importing;
+mod killed;
 mod learning;
 mod moving;
 mod noting;
