@@ -8,3 +8,4 @@ mod behaviour;
 mod exchange;
 mod pages;
 mod parity;
+mod trouble;
