@@ -49,9 +49,8 @@ fn write(role: &str, folder: &Path) {
     match role {
         "one by one" => {
             for n in 0.. {
-                let at = now().plus_ms(-2 * MINUTE_MS - n * 1000);
-                // The other side only reads; nothing else keeps this waiting.
-                log.record(&reading(at, n)).unwrap();
+                // Older than what a prompt reads, so that every prompt has the same to do.
+                log.record(&reading(at(10_000 + n).plus_ms(MINUTE_MS), n)).unwrap();
             }
         }
         "a merge" => {

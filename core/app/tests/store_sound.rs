@@ -335,6 +335,34 @@ fn a_prompt_waits_for_nobody_who_writes() {
     log.record(&noted(1)).unwrap();
 }
 
+/// A large transaction does not fit into SQLite's memory: its pages go to the side file before it ends, some of them twice, and then
+/// their sums do not fit until it commits.
+#[test]
+fn what_another_program_has_not_committed_yet_is_no_damage() {
+    let (_folder, path) = place();
+    fill(&path);
+    let writer = rusqlite::Connection::open(&path).unwrap();
+    writer
+        .execute_batch("PRAGMA cache_size = 10; BEGIN IMMEDIATE; CREATE TABLE spill (k INTEGER PRIMARY KEY, b BLOB)")
+        .unwrap();
+    let mut insert = writer.prepare("INSERT OR REPLACE INTO spill VALUES (?, zeroblob(700))").unwrap();
+    for n in 0..4000_i64 {
+        // All over the table, so that pages are come back to.
+        insert.execute([n * 7919 % 4001]).unwrap();
+    }
+    drop(insert);
+    let side = fs::metadata(path.with_extension("ebb-wal")).unwrap().len();
+    assert!(side > 1 << 20, "{side} bytes: nothing was written ahead");
+    let answers = |what: &str| {
+        let log = Log::open_sound(&path, now()).unwrap();
+        assert!(log.damage().found().is_none(), "{what}: {:?}", log.damage().found());
+        assert_eq!(log.count().unwrap().readings, READINGS as u64, "{what}");
+    };
+    answers("while it writes");
+    writer.execute_batch("COMMIT").unwrap();
+    answers("once it has committed");
+}
+
 #[test]
 fn trying_out_a_merge_lets_others_write() {
     let (folder, path) = place();

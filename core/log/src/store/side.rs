@@ -9,9 +9,9 @@
 
 use std::collections::HashMap;
 use std::fs::File;
-use std::io::{self, BufReader, Read};
+use std::io::{self, BufReader, Read, Seek, SeekFrom};
 use std::path::Path;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use crate::store::open::beside;
 
@@ -56,37 +56,45 @@ struct Index {
 
 /// What is wrong with the side file of a log, if SQLite would pass over something that was committed.
 pub(super) fn damage(log: &Path) -> io::Result<Option<&'static str>> {
-    const TRIES: u8 = 3;
-    const PAUSE: Duration = Duration::from_millis(15);
+    /// What stays the same for as often in a row is damage: at a commit another program may be about to write the sums of pages that it
+    /// wrote twice.
+    const SEEN: u8 = 3;
+    const PAUSE: Duration = Duration::from_millis(50);
+    /// Somebody who writes all the time is not waited for longer.
+    const PATIENCE: Duration = Duration::from_secs(2);
     let (wal, index) = (beside(log, "-wal"), beside(log, "-shm"));
-    let mut found = None;
-    for attempt in 0..TRIES {
-        let before = Index::read(&index);
-        found = match File::open(&wal) {
+    let begun = Instant::now();
+    let (mut seen, mut before) = (0, None);
+    loop {
+        let said = Index::read(&index);
+        let (found, stamp) = match File::open(&wal) {
             Ok(file) => {
-                let size = file.metadata()?.len();
-                read_counted(&mut BufReader::with_capacity(1 << 18, file), size, before)?.damage
+                let held = file.metadata()?;
+                let side = read_counted(&mut BufReader::with_capacity(1 << 18, file), held.len(), said)?;
+                (side.damage, Some((held.len(), held.modified().ok())))
             }
-            Err(error) if error.kind() == io::ErrorKind::NotFound => Side::of_nothing(before).damage,
+            Err(error) if error.kind() == io::ErrorKind::NotFound => (Side::of_nothing(said).damage, None),
             Err(error) => return Err(error),
         };
-        if found.is_none() {
-            return Ok(None);
+        // Without an index nobody has the log open.
+        if found.is_none() || !index.exists() {
+            return Ok(found);
         }
-        // Another program may be writing: only what stays is damage.
-        if attempt + 1 < TRIES {
-            std::thread::sleep(PAUSE);
+        seen = if before == Some((stamp, said)) { seen + 1 } else { 1 };
+        before = Some((stamp, said));
+        if seen >= SEEN || begun.elapsed() >= PATIENCE {
+            return Ok(found);
         }
+        std::thread::sleep(PAUSE);
     }
-    Ok(found)
 }
 
 /// Reads a side file as it is, by its frames alone.
-pub(super) fn read(wal: &mut impl Read, length: u64) -> io::Result<Side> {
+pub(super) fn read(wal: &mut (impl Read + Seek), length: u64) -> io::Result<Side> {
     read_counted(wal, length, None)
 }
 
-fn read_counted(wal: &mut impl Read, length: u64, index: Option<Index>) -> io::Result<Side> {
+fn read_counted(wal: &mut (impl Read + Seek), length: u64, index: Option<Index>) -> io::Result<Side> {
     let mut head = [0_u8; HEADER];
     if length < HEADER as u64 {
         return Ok(Side::of_nothing(index));
@@ -102,7 +110,14 @@ fn read_counted(wal: &mut impl Read, length: u64, index: Option<Index>) -> io::R
     // All that is known to be committed is at the front; what follows may be an import that another program is writing.
     let counted = index.filter(|index| Some(index.salts) == head_salts).map(|index| index.committed);
     let whole_frames = (length - HEADER as u64) / (FRAME_HEADER + size) as u64;
-    let to_read = counted.map_or(whole_frames, |counted| whole_frames.min(counted as u64));
+    let to_read = match counted {
+        Some(counted) => whole_frames.min(counted as u64),
+        None => {
+            let last = last_commit(wal, whole_frames, size, head_salts)?;
+            wal.seek(SeekFrom::Start(HEADER as u64))?;
+            last
+        }
+    };
     let mut frames: Vec<(Frame, bool, Salts)> = Vec::new();
     let mut bytes = vec![0_u8; FRAME_HEADER + size];
     let mut at = HEADER as u64;
@@ -122,7 +137,9 @@ fn read_counted(wal: &mut impl Read, length: u64, index: Option<Index>) -> io::R
         before = own;
         at += bytes.len() as u64;
     }
-    let Some(salts) = head_salts.or_else(|| most_frequent(&frames)) else { return Ok(Side::of_nothing(index)) };
+    let Some(salts) = head_salts.or_else(|| most_frequent(frames.iter().map(|(.., salts)| *salts))) else {
+        return Ok(Side::of_nothing(index));
+    };
     let is_whole = |frame: &(Frame, bool, Salts)| frame.0.whole && frame.2 == salts;
     let front = frames.iter().take_while(|frame| is_whole(frame)).count();
     let damage = if !head_whole && !frames.is_empty() {
@@ -138,6 +155,24 @@ fn read_counted(wal: &mut impl Read, length: u64, index: Option<Index>) -> io::R
     let last = frames.iter().rposition(|(_, commit, of)| *commit && *of == salts).map_or(0, |last| last + 1);
     let committed = frames.into_iter().take(last).filter(|(_, _, of)| *of == salts).map(|(frame, ..)| frame).collect();
     Ok(Side { committed, damage })
+}
+
+/// How many frames there are up to the last that commits. What stands behind it was not committed, and may be what another program is
+/// writing: a page that it writes twice gets a new sum only as it commits.
+fn last_commit(wal: &mut impl Read, frames: u64, size: usize, salts: Option<Salts>) -> io::Result<u64> {
+    let mut bytes = vec![0_u8; FRAME_HEADER + size];
+    let mut heads: Vec<(bool, Salts)> = Vec::new();
+    for _ in 0..frames {
+        match wal.read_exact(&mut bytes) {
+            Ok(()) => heads.push((be(&bytes, 4) != 0, (be(&bytes, 8), be(&bytes, 12)))),
+            // It became shorter meanwhile.
+            Err(error) if error.kind() == io::ErrorKind::UnexpectedEof => break,
+            Err(error) => return Err(error),
+        }
+    }
+    let salts = salts.or_else(|| most_frequent(heads.iter().map(|(_, salts)| *salts)));
+    let last = heads.iter().rposition(|(commits, of)| *commits && Some(*of) == salts);
+    Ok(last.map_or(0, |last| last as u64 + 1))
 }
 
 impl Side {
@@ -167,10 +202,10 @@ impl Index {
     }
 }
 
-fn most_frequent(frames: &[(Frame, bool, Salts)]) -> Option<Salts> {
+fn most_frequent(all: impl Iterator<Item = Salts>) -> Option<Salts> {
     let mut counts: HashMap<Salts, usize> = HashMap::new();
-    for (.., salts) in frames {
-        *counts.entry(*salts).or_default() += 1;
+    for salts in all {
+        *counts.entry(salts).or_default() += 1;
     }
     counts.into_iter().max_by_key(|(salts, count)| (*count, *salts)).map(|(salts, _)| salts)
 }
