@@ -10,6 +10,7 @@ use super::decide::{Answer, Case, SOME_CARBOHYDRATE_G, SOME_INSULIN_UNITS};
 use super::falling::{DRIFTING_DOWN, FALLING_FAST};
 use super::sensor::DOUBTED;
 use super::{Caution, Change, DOSE_KNOWN_MINUTES, Matter, Reason, Sentence, Verdict};
+use crate::body::lag::WHOLE_MINUTES;
 use crate::body::sick::{EMERGENCY_MMOL_L, HIGH_MMOL_L, RAISED_MMOL_L};
 use crate::log::Symptom;
 
@@ -31,6 +32,8 @@ const ASKS_FOR_MINUTES: f64 = 10.0;
 const SHOULD_LOWER_MINUTES: f64 = 90.0;
 /// Slower than this a high is not coming down, in mg/dL/min.
 const COMING_DOWN: f64 = -0.5;
+/// A high that falls fast is looked at again before it is this near the low line, in mg/dL (assumption): half an hour at 2 mg/dL a minute.
+const LOOK_ABOVE_MG_DL: f64 = 60.0;
 
 impl Case<'_> {
     /// Ketones that are an emergency, at whatever glucose. A low comes first: it is a matter of minutes.
@@ -118,6 +121,19 @@ impl Case<'_> {
         }
     }
 
+    /// When to look again at a high that comes down, in minutes: before blood, which is there earlier than the sensor shows, is within
+    /// [`LOOK_ABOVE_MG_DL`] of the low line at this rate.
+    fn look_while_high(&self, mg_dl: f64, rate: f64) -> u16 {
+        if rate > FALLING_FAST {
+            return 30;
+        }
+        let minutes = (mg_dl - self.low - LOOK_ABOVE_MG_DL) / -rate - WHOLE_MINUTES;
+        // 5 to 15, so the cast is exact enough.
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let whole = minutes.clamp(5.0, 15.0) as u16;
+        whole
+    }
+
     /// The rising side: insulin already working and meals still arriving come first; a dose is never named.
     pub(super) fn high_or_rising(&self) -> Option<Answer> {
         let reading = self.reading?;
@@ -133,7 +149,11 @@ impl Case<'_> {
             line_mg_dl: forecast.high.line_mg_dl,
         });
         let matter = self.matter(Matter::Rising);
+        // A fast fall that the estimate doubts is no time to correct either.
+        let read = reading.read_rate_mg_dl_min.filter(|read| *read <= FALLING_FAST);
+        let rate = read.map_or(self.rate, |read| read.min(self.rate));
         let hold = |sentence, minutes| {
+            let minutes = self.look_while_high(reading.mg_dl, rate).min(minutes);
             Answer::new(matter, Verdict::Hold, sentence).look(minutes).because(chance).with_cautions(&[Caution::NoDose])
         };
         let above = Change::ReadingAbove { mg_dl: VERY_HIGH_MG_DL };
@@ -146,7 +166,7 @@ impl Case<'_> {
         let since = CHECKED_MINUTES.max(reading.high_for_minutes);
         let checked = self.situation.checked_minutes_ago.is_some_and(|minutes| minutes <= since);
         let doubt = self.unsettled + self.compression > DOUBTED;
-        let stays = long_high && self.rate > COMING_DOWN;
+        let stays = long_high && rate > COMING_DOWN;
         let dose = self.situation.dose_minutes_ago;
         let not_lowering = dose.filter(|ago| stays && (SHOULD_LOWER_MINUTES..DOSE_WORKS_MINUTES).contains(ago));
         let unexplained = stays && (!insulin || not_lowering.is_some());
@@ -159,12 +179,10 @@ impl Case<'_> {
         } else if unexplained && self.situation.sick.ketones.is_none() && Self::asks_ketones(reading.high_for_minutes) {
             self.measure_ketones()
         } else if insulin && not_lowering.is_none() {
-            hold(Sentence::HoldInsulinWorking, if self.rate <= FALLING_FAST { 15 } else { 30 })
-                .with_cautions(&[Caution::DoNotStack])
-                .changing(&[above])
+            hold(Sentence::HoldInsulinWorking, 30).with_cautions(&[Caution::DoNotStack]).changing(&[above])
         } else if meal {
             hold(Sentence::HoldMealArriving, 30).changing(&[above])
-        } else if reading.mg_dl > high && self.rate > COMING_DOWN {
+        } else if reading.mg_dl > high && rate > COMING_DOWN {
             hold(Sentence::HoldOwnPlan, 30).with_cautions(&[Caution::MeterDecides]).changing(&[above])
         } else {
             hold(Sentence::HoldRising, 20).changing(&[Change::ReadingAbove { mg_dl: high.max(reading.mg_dl + 40.0) }])

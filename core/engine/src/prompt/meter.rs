@@ -164,13 +164,19 @@ impl Case<'_> {
         let forecast = self.situation.forecast.as_ref()?;
         let (high, apart) = (self.wearer.high_line.mg_dl(), forecast.shift_mg_dl.abs() >= APART_MG_DL);
         let matters = self.corrected(reading) < self.low + NEAR_WITHIN_MG_DL && reading.mg_dl < high;
+        let eaten_since = self.situation.eaten_minutes_ago.is_some_and(|minutes| minutes <= meter.age_minutes);
         (apart && matters && self.corrected(reading) < reading.mg_dl).then(|| {
-            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterNear)
+            let answer = if meter.mg_dl < self.low && !eaten_since {
+                // Nothing explains what it showed, and no reading of this sensor can say that it was wrong.
+                Answer::check(self.falling_matter(), Sentence::CheckMeterWasLow, Verdict::Hold)
+            } else {
+                Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterNear).look(15)
+            };
+            answer
                 .because([
                     Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes },
                     Reason::MeterApart { shift_mg_dl: forecast.shift_mg_dl },
                 ])
-                .look(15)
                 .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
         })
     }
