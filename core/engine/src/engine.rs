@@ -430,8 +430,10 @@ impl<'a> Engine<'a> {
             occasion: question.occasion,
             feels,
             meter,
-            checked_minutes_ago: newest(&history.meter_checks, now, reach::CHECKED, |meter| meter.at)
-                .map(|(_, age)| age),
+            checked_minutes_ago: question
+                .meter
+                .map(|_| 0.0)
+                .or_else(|| newest(&history.meter_checks, now, reach::CHECKED, |meter| meter.at).map(|(_, age)| age)),
             reading,
             estimate,
             blood_without_compression_mg_dl: tracker.blood_without_compression().unwrap_or(0.0),

@@ -9,10 +9,11 @@
 use super::decide::{Answer, Case, SOME_CARBOHYDRATE_G, SOME_INSULIN_UNITS};
 use super::falling::{DRIFTING_DOWN, FALLING_FAST};
 use super::sensor::DOUBTED;
-use super::{Caution, Change, DOSE_KNOWN_MINUTES, Matter, Reason, Sentence, Verdict};
+use super::{Caution, Change, DOSE_KNOWN_MINUTES, Matter, ReadingNow, Reason, Sentence, Verdict};
 use crate::body::lag::WHOLE_MINUTES;
 use crate::body::sick::{EMERGENCY_MMOL_L, HIGH_MMOL_L, RAISED_MMOL_L};
-use crate::log::Symptom;
+use crate::engine::FASTER_THAN_GLUCOSE;
+use crate::log::{Effort, Symptom};
 
 /// A correction is left to work for this long before another is spoken of, in minutes. Rapid insulin acts most about an hour
 /// and a half after injection; most of its action is over after three hours.
@@ -32,6 +33,11 @@ const ASKS_FOR_MINUTES: f64 = 10.0;
 const SHOULD_LOWER_MINUTES: f64 = 90.0;
 /// Slower than this a high is not coming down, in mg/dL/min.
 const COMING_DOWN: f64 = -0.5;
+/// A rise that hard movement brought is left to settle for so long, in minutes.
+///
+/// Source: Riddell et al., Lancet Diabetes Endocrinol 2017;5:377-390 (from memory): a rise after intense exercise is often over within an
+/// hour or two, and insulin for it can bring a late low.
+const SETTLES_MINUTES: f64 = 60.0;
 /// A high that falls fast is looked at again before it is this near the low line, in mg/dL (assumption): half an hour at 2 mg/dL a minute.
 const LOOK_ABOVE_MG_DL: f64 = 60.0;
 
@@ -134,6 +140,13 @@ impl Case<'_> {
         whole
     }
 
+    /// A rise after a low is what was eaten against it, and one after hard movement often settles: correcting either ends in the next low.
+    fn settles_by_itself(&self, reading: ReadingNow) -> bool {
+        let after_low = reading.low_minutes_before.is_some() && reading.mg_dl <= VERY_HIGH_MG_DL;
+        let moved = self.situation.moved.filter(|moved| moved.effort == Effort::Hard);
+        after_low || moved.is_some_and(|moved| moved.minutes_ago <= SETTLES_MINUTES)
+    }
+
     /// The rising side: insulin already working and meals still arriving come first; a dose is never named.
     pub(super) fn high_or_rising(&self) -> Option<Answer> {
         let reading = self.reading?;
@@ -165,12 +178,18 @@ impl Case<'_> {
         // A check that was made lately, or since it is high, has answered; another every few hours would be a burden and no news.
         let since = CHECKED_MINUTES.max(reading.high_for_minutes);
         let checked = self.situation.checked_minutes_ago.is_some_and(|minutes| minutes <= since);
+        let leaps = reading.read_rate_mg_dl_min.is_some_and(|read| read > FASTER_THAN_GLUCOSE);
         let doubt = self.unsettled + self.compression > DOUBTED;
         let stays = long_high && rate > COMING_DOWN;
         let dose = self.situation.dose_minutes_ago;
         let not_lowering = dose.filter(|ago| stays && (SHOULD_LOWER_MINUTES..DOSE_WORKS_MINUTES).contains(ago));
         let unexplained = stays && (!insulin || not_lowering.is_some());
-        let answer = if !checked && ((doubt && very_high) || unexplained) {
+        let answer = if !checked && leaps {
+            Answer::check(matter, Sentence::CheckUnsettled, Verdict::Hold)
+                .because(chance)
+                .with_cautions(&[Caution::NoDose])
+                .changing(&[Change::NewReadings])
+        } else if !checked && ((doubt && very_high) || unexplained) {
             Answer::check(matter, Sentence::CheckHigh, Verdict::Hold)
                 .because(chance)
                 .with_cautions(&[Caution::NoDose])
@@ -182,7 +201,7 @@ impl Case<'_> {
             hold(Sentence::HoldInsulinWorking, 30).with_cautions(&[Caution::DoNotStack]).changing(&[above])
         } else if meal {
             hold(Sentence::HoldMealArriving, 30).changing(&[above])
-        } else if reading.mg_dl > high && rate > COMING_DOWN {
+        } else if reading.mg_dl > high && rate > COMING_DOWN && !self.settles_by_itself(reading) {
             hold(Sentence::HoldOwnPlan, 30).with_cautions(&[Caution::MeterDecides]).changing(&[above])
         } else {
             hold(Sentence::HoldRising, 20).changing(&[Change::ReadingAbove { mg_dl: high.max(reading.mg_dl + 40.0) }])

@@ -99,6 +99,13 @@ impl Case<'_> {
             );
         }
         let near = meter.mg_dl < self.low + METER_NEAR_MG_DL;
+        // As far below a sensor that does not fall, one of the two is wrong, and it may be the one that shows no low.
+        let far_below = self.reading.filter(|reading| !self.is_stale(*reading)).is_some_and(|reading| {
+            self.rate > NOT_FALLING && reading.mg_dl - meter.mg_dl > far_mg_dl.max(far_share * meter.mg_dl)
+        });
+        if far_below && self.rescue_in_time().is_none() {
+            return Some(self.apart_answer(Self::treat_or_hold(near && self.weighs_treat())));
+        }
         if let Some(rescue) = self.rescue_in_time().filter(|_| near) {
             return Some(self.rescue_answer(rescue).because([reason]));
         }
