@@ -8,10 +8,10 @@
 //! SQLite, "Database File Format" (4.1 WAL file format, 4.2 checksum algorithm) and "WAL-mode File Format" (2.1 the WAL-index header).
 
 use std::collections::HashMap;
-use std::fs::File;
+use std::fs::{self, File};
 use std::io::{self, BufReader, Read, Seek, SeekFrom};
 use std::path::Path;
-use std::time::{Duration, Instant};
+use std::time::{Duration, Instant, SystemTime};
 
 use crate::store::open::beside;
 
@@ -54,38 +54,51 @@ struct Index {
     copied: usize,
 }
 
+/// How a side file and its index stand: where another program writes, one of them changes before long.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Stamp {
+    bytes_and_time: Option<(u64, Option<SystemTime>)>,
+    index: Option<Index>,
+}
+
+impl Stamp {
+    fn of(wal: &Path, index: &Path) -> Self {
+        let index = Index::read(index);
+        let held = fs::metadata(wal).ok();
+        Self { bytes_and_time: held.map(|held| (held.len(), held.modified().ok())), index }
+    }
+}
+
 /// What is wrong with the side file of a log, if SQLite would pass over something that was committed.
 pub(super) fn damage(log: &Path) -> io::Result<Option<&'static str>> {
-    /// What stays the same for as often in a row is damage: at a commit another program may be about to write the sums of pages that it
-    /// wrote twice.
-    const SEEN: u8 = 3;
-    const PAUSE: Duration = Duration::from_millis(50);
+    /// What stays as it is for so long is damage: at a commit another program may be about to write the sums of pages that it wrote twice.
+    const STAYS: Duration = Duration::from_millis(100);
+    const PAUSE: Duration = Duration::from_millis(5);
     /// Somebody who writes all the time is not waited for longer.
     const PATIENCE: Duration = Duration::from_secs(2);
     let (wal, index) = (beside(log, "-wal"), beside(log, "-shm"));
     let begun = Instant::now();
-    let (mut seen, mut before) = (0, None);
     loop {
-        let said = Index::read(&index);
-        let (found, stamp) = match File::open(&wal) {
+        let stamp = Stamp::of(&wal, &index);
+        let found = match File::open(&wal) {
             Ok(file) => {
-                let held = file.metadata()?;
-                let side = read_counted(&mut BufReader::with_capacity(1 << 18, file), held.len(), said)?;
-                (side.damage, Some((held.len(), held.modified().ok())))
+                let size = file.metadata()?.len();
+                read_counted(&mut BufReader::with_capacity(1 << 18, file), size, stamp.index)?.damage
             }
-            Err(error) if error.kind() == io::ErrorKind::NotFound => (Side::of_nothing(said).damage, None),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Side::of_nothing(stamp.index).damage,
             Err(error) => return Err(error),
         };
         // Without an index nobody has the log open.
-        if found.is_none() || !index.exists() {
+        if found.is_none() || !index.exists() || begun.elapsed() >= PATIENCE {
             return Ok(found);
         }
-        seen = if before == Some((stamp, said)) { seen + 1 } else { 1 };
-        before = Some((stamp, said));
-        if seen >= SEEN || begun.elapsed() >= PATIENCE {
-            return Ok(found);
+        let looked = Instant::now();
+        while Stamp::of(&wal, &index) == stamp {
+            if looked.elapsed() >= STAYS {
+                return Ok(found);
+            }
+            std::thread::sleep(PAUSE);
         }
-        std::thread::sleep(PAUSE);
     }
 }
 
