@@ -530,6 +530,8 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_recover_log() != 21375:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_verdict_sign() != 57259:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered() != 30465:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence() != 24371:
@@ -553,6 +555,8 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_method_beforepart_sleep() != 55013:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 6620:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_glances() != 18782:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 44876:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -591,6 +595,12 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open() != 40690:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device() != 49125:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_health_records() != 46178:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_healthrecords_receive() != 17557:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_healthrecords_since() != 35614:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back() != 46802:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -706,6 +716,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_verdict_sign.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_verdict_sign.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered.restype = ctypes.c_uint16
@@ -742,6 +755,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_sleep.restype = ctypes
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_glances.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_glances.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_show.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_show.restype = ctypes.c_uint16
@@ -799,6 +815,15 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open.resty
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_health_records.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_health_records.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_healthrecords_receive.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_healthrecords_receive.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_healthrecords_since.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_healthrecords_since.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back.restype = ctypes.c_uint16
@@ -932,6 +957,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_verdict_sign.argtypes = (
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_verdict_sign.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answered.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1018,6 +1048,13 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_ask.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_ask.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_glances.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.c_uint16,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_glances.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_show.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1121,6 +1158,24 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_device.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_device.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_health_records.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_health_records.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_receive.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_receive.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_since.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_since.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_asks_back.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1427,6 +1482,16 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_exchangepart.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_exchangepart.restype = None
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_healthrecords.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_healthrecords.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_healthrecords.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_healthrecords.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_logpart.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -10931,6 +10996,228 @@ class _UniffiFfiConverterTypeFormAnswer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterBoolean.write(value.can_undo, buf)
 
 @dataclass
+class HealthReceived:
+    """
+    What became of values of the phone's health store.
+"""
+    def __init__(self, *, recorded:Recorded, remarks:typing.List[str]):
+        self.recorded = recorded
+        self.remarks = remarks
+        
+        
+
+    
+    def __str__(self):
+        return "HealthReceived(recorded={}, remarks={})".format(self.recorded, self.remarks)
+    def __eq__(self, other):
+        if self.recorded != other.recorded:
+            return False
+        if self.remarks != other.remarks:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeHealthReceived(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return HealthReceived(
+            recorded=_UniffiFfiConverterTypeRecorded.read(buf),
+            remarks=_UniffiFfiConverterSequenceString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeRecorded.check_lower(value.recorded)
+        _UniffiFfiConverterSequenceString.check_lower(value.remarks)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeRecorded.write(value.recorded, buf)
+        _UniffiFfiConverterSequenceString.write(value.remarks, buf)
+
+
+
+
+
+
+class GlucoseUnit(enum.Enum):
+    """
+    Which unit a person reads glucose in.
+"""
+    
+    MG_DL = 0
+    """
+    Milligrams per decilitre.
+"""
+    
+    MMOL_L = 1
+    """
+    Millimoles per litre.
+"""
+    
+
+
+class _UniffiFfiConverterTypeGlucoseUnit(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return GlucoseUnit.MG_DL
+        if variant == 2:
+            return GlucoseUnit.MMOL_L
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == GlucoseUnit.MG_DL:
+            return
+        if value == GlucoseUnit.MMOL_L:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == GlucoseUnit.MG_DL:
+            buf.write_i32(1)
+        if value == GlucoseUnit.MMOL_L:
+            buf.write_i32(2)
+
+
+
+
+
+
+
+
+class Specimen(enum.Enum):
+    """
+    What a value of a health store was measured in.
+"""
+    
+    UNKNOWN = 0
+    """
+    The store does not say, or cannot.
+"""
+    
+    INTERSTITIAL_FLUID = 1
+    """
+    Fluid under the skin: a sensor's.
+"""
+    
+    BLOOD = 2
+    """
+    Blood from a finger, or of a laboratory: whole blood, plasma, serum.
+"""
+    
+    OTHER = 3
+    """
+    Something else, such as tears.
+"""
+    
+
+
+class _UniffiFfiConverterTypeSpecimen(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return Specimen.UNKNOWN
+        if variant == 2:
+            return Specimen.INTERSTITIAL_FLUID
+        if variant == 3:
+            return Specimen.BLOOD
+        if variant == 4:
+            return Specimen.OTHER
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == Specimen.UNKNOWN:
+            return
+        if value == Specimen.INTERSTITIAL_FLUID:
+            return
+        if value == Specimen.BLOOD:
+            return
+        if value == Specimen.OTHER:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == Specimen.UNKNOWN:
+            buf.write_i32(1)
+        if value == Specimen.INTERSTITIAL_FLUID:
+            buf.write_i32(2)
+        if value == Specimen.BLOOD:
+            buf.write_i32(3)
+        if value == Specimen.OTHER:
+            buf.write_i32(4)
+
+
+
+@dataclass
+class HealthValue:
+    """
+    A glucose value as the phone's health store has it. Whether it is a sensor's or a meter's is decided by what is said here.
+"""
+    def __init__(self, *, at:Moment, amount:float, unit:GlucoseUnit, specimen:Specimen, typed:bool, tied_to_meal:bool):
+        self.at = at
+        self.amount = amount
+        self.unit = unit
+        self.specimen = specimen
+        self.typed = typed
+        self.tied_to_meal = tied_to_meal
+        
+        
+
+    
+    def __str__(self):
+        return "HealthValue(at={}, amount={}, unit={}, specimen={}, typed={}, tied_to_meal={})".format(self.at, self.amount, self.unit, self.specimen, self.typed, self.tied_to_meal)
+    def __eq__(self, other):
+        if self.at != other.at:
+            return False
+        if self.amount != other.amount:
+            return False
+        if self.unit != other.unit:
+            return False
+        if self.specimen != other.specimen:
+            return False
+        if self.typed != other.typed:
+            return False
+        if self.tied_to_meal != other.tied_to_meal:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeHealthValue(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return HealthValue(
+            at=_UniffiFfiConverterTypeMoment.read(buf),
+            amount=_UniffiFfiConverterFloat64.read(buf),
+            unit=_UniffiFfiConverterTypeGlucoseUnit.read(buf),
+            specimen=_UniffiFfiConverterTypeSpecimen.read(buf),
+            typed=_UniffiFfiConverterBoolean.read(buf),
+            tied_to_meal=_UniffiFfiConverterBoolean.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeMoment.check_lower(value.at)
+        _UniffiFfiConverterFloat64.check_lower(value.amount)
+        _UniffiFfiConverterTypeGlucoseUnit.check_lower(value.unit)
+        _UniffiFfiConverterTypeSpecimen.check_lower(value.specimen)
+        _UniffiFfiConverterBoolean.check_lower(value.typed)
+        _UniffiFfiConverterBoolean.check_lower(value.tied_to_meal)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeMoment.write(value.at, buf)
+        _UniffiFfiConverterFloat64.write(value.amount, buf)
+        _UniffiFfiConverterTypeGlucoseUnit.write(value.unit, buf)
+        _UniffiFfiConverterTypeSpecimen.write(value.specimen, buf)
+        _UniffiFfiConverterBoolean.write(value.typed, buf)
+        _UniffiFfiConverterBoolean.write(value.tied_to_meal, buf)
+
+@dataclass
 class HelpCall:
     """
     A number to dial.
@@ -11110,55 +11397,6 @@ class _UniffiFfiConverterSequenceTypeOffsetChange(_UniffiConverterRustBuffer):
         return [
             _UniffiFfiConverterTypeOffsetChange.read(buf) for i in range(count)
         ]
-
-
-
-
-
-
-class GlucoseUnit(enum.Enum):
-    """
-    Which unit a person reads glucose in.
-"""
-    
-    MG_DL = 0
-    """
-    Milligrams per decilitre.
-"""
-    
-    MMOL_L = 1
-    """
-    Millimoles per litre.
-"""
-    
-
-
-class _UniffiFfiConverterTypeGlucoseUnit(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        variant = buf.read_i32()
-        if variant == 1:
-            return GlucoseUnit.MG_DL
-        if variant == 2:
-            return GlucoseUnit.MMOL_L
-        raise InternalError("Raw enum value doesn't match any cases")
-
-    @staticmethod
-    def check_lower(value):
-        if value == GlucoseUnit.MG_DL:
-            return
-        if value == GlucoseUnit.MMOL_L:
-            return
-        raise ValueError(value)
-
-    @staticmethod
-    def write(value, buf):
-        if value == GlucoseUnit.MG_DL:
-            buf.write_i32(1)
-        if value == GlucoseUnit.MMOL_L:
-            buf.write_i32(2)
-
-
 
 class _UniffiFfiConverterOptionalTypeGlucoseUnit(_UniffiConverterRustBuffer):
     @classmethod
@@ -12897,6 +13135,107 @@ class _UniffiFfiConverterTypeReviewOptions(_UniffiConverterRustBuffer):
         _UniffiFfiConverterBoolean.write(value.without_compression_lows, buf)
 
 @dataclass
+class SignPoint:
+    """
+    A point of a square whose sides are 1; y goes down.
+"""
+    def __init__(self, *, x:float, y:float):
+        self.x = x
+        self.y = y
+        
+        
+
+    
+    def __str__(self):
+        return "SignPoint(x={}, y={})".format(self.x, self.y)
+    def __eq__(self, other):
+        if self.x != other.x:
+            return False
+        if self.y != other.y:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeSignPoint(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return SignPoint(
+            x=_UniffiFfiConverterFloat64.read(buf),
+            y=_UniffiFfiConverterFloat64.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterFloat64.check_lower(value.x)
+        _UniffiFfiConverterFloat64.check_lower(value.y)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterFloat64.write(value.x, buf)
+        _UniffiFfiConverterFloat64.write(value.y, buf)
+
+class _UniffiFfiConverterSequenceTypeSignPoint(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeSignPoint.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeSignPoint.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeSignPoint.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class SignPart:
+    """
+    A part of a verdict's shape, in the ink of its word.
+"""
+    def __init__(self, *, points:typing.List[SignPoint], width:typing.Optional[float]):
+        self.points = points
+        self.width = width
+        
+        
+
+    
+    def __str__(self):
+        return "SignPart(points={}, width={})".format(self.points, self.width)
+    def __eq__(self, other):
+        if self.points != other.points:
+            return False
+        if self.width != other.width:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeSignPart(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return SignPart(
+            points=_UniffiFfiConverterSequenceTypeSignPoint.read(buf),
+            width=_UniffiFfiConverterOptionalFloat64.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterSequenceTypeSignPoint.check_lower(value.points)
+        _UniffiFfiConverterOptionalFloat64.check_lower(value.width)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterSequenceTypeSignPoint.write(value.points, buf)
+        _UniffiFfiConverterOptionalFloat64.write(value.width, buf)
+
+@dataclass
 class Undone:
     """
     What undoing did.
@@ -13141,6 +13480,75 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalString.write(value.contact_number, buf)
         _UniffiFfiConverterOptionalString.write(value.country, buf)
         _UniffiFfiConverterOptionalUInt16.write(value.morning_minute, buf)
+
+@dataclass
+class WidgetGlance:
+    """
+    What a widget shows from a time on. Give it the word, the verdict's shape, then either the reading or, without one, the sentence.
+"""
+    def __init__(self, *, _from:Moment, verdict:Verdict, word:str, sentence:str, amount:typing.Optional[str], beside:typing.List[str], clock:typing.Optional[str]):
+        self._from = _from
+        self.verdict = verdict
+        self.word = word
+        self.sentence = sentence
+        self.amount = amount
+        self.beside = beside
+        self.clock = clock
+        
+        
+
+    
+    def __str__(self):
+        return "WidgetGlance(_from={}, verdict={}, word={}, sentence={}, amount={}, beside={}, clock={})".format(self._from, self.verdict, self.word, self.sentence, self.amount, self.beside, self.clock)
+    def __eq__(self, other):
+        if self._from != other._from:
+            return False
+        if self.verdict != other.verdict:
+            return False
+        if self.word != other.word:
+            return False
+        if self.sentence != other.sentence:
+            return False
+        if self.amount != other.amount:
+            return False
+        if self.beside != other.beside:
+            return False
+        if self.clock != other.clock:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeWidgetGlance(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return WidgetGlance(
+            _from=_UniffiFfiConverterTypeMoment.read(buf),
+            verdict=_UniffiFfiConverterTypeVerdict.read(buf),
+            word=_UniffiFfiConverterString.read(buf),
+            sentence=_UniffiFfiConverterString.read(buf),
+            amount=_UniffiFfiConverterOptionalString.read(buf),
+            beside=_UniffiFfiConverterSequenceString.read(buf),
+            clock=_UniffiFfiConverterOptionalString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeMoment.check_lower(value._from)
+        _UniffiFfiConverterTypeVerdict.check_lower(value.verdict)
+        _UniffiFfiConverterString.check_lower(value.word)
+        _UniffiFfiConverterString.check_lower(value.sentence)
+        _UniffiFfiConverterOptionalString.check_lower(value.amount)
+        _UniffiFfiConverterSequenceString.check_lower(value.beside)
+        _UniffiFfiConverterOptionalString.check_lower(value.clock)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeMoment.write(value._from, buf)
+        _UniffiFfiConverterTypeVerdict.write(value.verdict, buf)
+        _UniffiFfiConverterString.write(value.word, buf)
+        _UniffiFfiConverterString.write(value.sentence, buf)
+        _UniffiFfiConverterOptionalString.write(value.amount, buf)
+        _UniffiFfiConverterSequenceString.write(value.beside, buf)
+        _UniffiFfiConverterOptionalString.write(value.clock, buf)
 
 
 
@@ -14280,7 +14688,32 @@ class Label(enum.Enum):
     Beside that: what is read.
 """
     
-    NO_MEDICAL_DEVICE = 138
+    HEALTH_REFUSED = 138
+    """
+    The phone's health records: reading is not allowed.
+"""
+    
+    HEALTH_MISSING = 139
+    """
+    The same: this phone has none that can be read.
+"""
+    
+    HEALTH_BUSY = 140
+    """
+    The same: they can be read later.
+"""
+    
+    HEALTH_FAILED = 141
+    """
+    The same: they could not be read.
+"""
+    
+    HEALTH_STAYS = 142
+    """
+    Where what is read from them goes.
+"""
+    
+    NO_MEDICAL_DEVICE = 143
     """
     The standing caution.
 """
@@ -14568,6 +15001,16 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 138:
             return Label.HEALTH_WHY
         if variant == 139:
+            return Label.HEALTH_REFUSED
+        if variant == 140:
+            return Label.HEALTH_MISSING
+        if variant == 141:
+            return Label.HEALTH_BUSY
+        if variant == 142:
+            return Label.HEALTH_FAILED
+        if variant == 143:
+            return Label.HEALTH_STAYS
+        if variant == 144:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -14848,6 +15291,16 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.READ_HEALTH:
             return
         if value == Label.HEALTH_WHY:
+            return
+        if value == Label.HEALTH_REFUSED:
+            return
+        if value == Label.HEALTH_MISSING:
+            return
+        if value == Label.HEALTH_BUSY:
+            return
+        if value == Label.HEALTH_FAILED:
+            return
+        if value == Label.HEALTH_STAYS:
             return
         if value == Label.NO_MEDICAL_DEVICE:
             return
@@ -15131,8 +15584,18 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(137)
         if value == Label.HEALTH_WHY:
             buf.write_i32(138)
-        if value == Label.NO_MEDICAL_DEVICE:
+        if value == Label.HEALTH_REFUSED:
             buf.write_i32(139)
+        if value == Label.HEALTH_MISSING:
+            buf.write_i32(140)
+        if value == Label.HEALTH_BUSY:
+            buf.write_i32(141)
+        if value == Label.HEALTH_FAILED:
+            buf.write_i32(142)
+        if value == Label.HEALTH_STAYS:
+            buf.write_i32(143)
+        if value == Label.NO_MEDICAL_DEVICE:
+            buf.write_i32(144)
 
 
 
@@ -15935,6 +16398,29 @@ class _UniffiFfiConverterTypeBeforePart:
     def write(cls, value: BeforePart, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
+class _UniffiFfiConverterSequenceTypeWidgetGlance(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeWidgetGlance.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeWidgetGlance.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeWidgetGlance.read(buf) for i in range(count)
+        ]
+
 
 class CheckPartProtocol(typing.Protocol):
     """
@@ -15948,6 +16434,15 @@ class CheckPartProtocol(typing.Protocol):
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a time or an amount that cannot be; `Closed`, `Busy`, `Damaged`, `Failed`.
+"""
+        raise NotImplementedError
+    def glances(self, now: Moment,minutes: int) -> typing.List[WidgetGlance]:
+        """
+        What a widget shows from now on for so many minutes, or until the newest reading is too old to act on. The last holds until a
+        widget is drawn anew, so it has no amount. Nothing is kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
+
+        # Errors
+        As [`CheckPart::ask`].
 """
         raise NotImplementedError
     def show(self, question: Question) -> Answer:
@@ -16007,6 +16502,31 @@ class CheckPart(CheckPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_ask,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def glances(self, now: Moment,minutes: int) -> typing.List[WidgetGlance]:
+        """
+        What a widget shows from now on for so many minutes, or until the newest reading is too old to act on. The last holds until a
+        widget is drawn anew, so it has no amount. Nothing is kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
+
+        # Errors
+        As [`CheckPart::ask`].
+"""
+        
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+
+        _UniffiFfiConverterUInt16.check_lower(minutes)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeMoment.lower(now),
+            _UniffiFfiConverterUInt16.lower(minutes),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterSequenceTypeWidgetGlance.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_glances,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -16275,6 +16795,154 @@ class _UniffiFfiConverterTypeNearbyDevice:
     def write(cls, value: NearbyDevice, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
+class _UniffiFfiConverterSequenceTypeHealthValue(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeHealthValue.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeHealthValue.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeHealthValue.read(buf) for i in range(count)
+        ]
+
+
+class HealthRecordsProtocol(typing.Protocol):
+    """
+    The phone's health store, in which other apps keep what sensors and meters measured. The shell asks it and hands the values on.
+"""
+    
+    def receive(self, values: typing.List[HealthValue],now: Moment) -> HealthReceived:
+        """
+        Keeps values in the log. Those it has already change nothing; one that cannot be is left out and remarked, and the others are kept.
+
+        # Errors
+        As [`crate::LogPart::record`]; give the same values again then.
+"""
+        raise NotImplementedError
+    def since(self, now: Moment) -> Moment:
+        """
+        From when on to ask the store: a day before the newest reading that came from it, since apps write late; without one, 30 days back.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199; those of reading.
+"""
+        raise NotImplementedError
+
+class HealthRecords(HealthRecordsProtocol):
+    """
+    The phone's health store, in which other apps keep what sensors and meters measured. The shell asks it and hands the values on.
+"""
+    
+    _handle: ctypes.c_uint64
+    
+    def __init__(self, *args, **kwargs):
+        raise ValueError("This class has no default constructor")
+
+    def __del__(self):
+        # In case of partial initialization of instances.
+        handle = getattr(self, "_handle", None)
+        if handle is not None:
+            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_healthrecords, handle)
+
+    def _uniffi_clone_handle(self):
+        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_healthrecords, self._handle)
+
+    # Used by alternative constructors or any methods which return this type.
+    @classmethod
+    def _uniffi_make_instance(cls, handle):
+        # Lightly yucky way to bypass the usual __init__ logic
+        # and just create a new instance with the required handle.
+        inst = cls.__new__(cls)
+        inst._handle = handle
+        return inst
+    def receive(self, values: typing.List[HealthValue],now: Moment) -> HealthReceived:
+        """
+        Keeps values in the log. Those it has already change nothing; one that cannot be is left out and remarked, and the others are kept.
+
+        # Errors
+        As [`crate::LogPart::record`]; give the same values again then.
+"""
+        
+        _UniffiFfiConverterSequenceTypeHealthValue.check_lower(values)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterSequenceTypeHealthValue.lower(values),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeHealthReceived.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_receive,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def since(self, now: Moment) -> Moment:
+        """
+        From when on to ask the store: a day before the newest reading that came from it, since apps write late; without one, 30 days back.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199; those of reading.
+"""
+        
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeMoment.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_since,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+
+
+
+
+
+class _UniffiFfiConverterTypeHealthRecords:
+    @staticmethod
+    def lift(value: int) -> HealthRecords:
+        return HealthRecords._uniffi_make_instance(value)
+
+    @staticmethod
+    def check_lower(value: HealthRecords):
+        if not isinstance(value, HealthRecords):
+            raise TypeError("Expected HealthRecords instance, {} found".format(type(value).__name__))
+
+    @staticmethod
+    def lower(value: HealthRecords) -> ctypes.c_uint64:
+        return value._uniffi_clone_handle()
+
+    @classmethod
+    def read(cls, buf: _UniffiRustBuffer) -> HealthRecords:
+        ptr = buf.read_u64()
+        if ptr == 0:
+            raise InternalError("Raw handle value was null")
+        return cls.lift(ptr)
+
+    @classmethod
+    def write(cls, value: HealthRecords, buf: _UniffiRustBuffer):
+        buf.write_u64(cls.lower(value))
+
 
 class ExchangePartProtocol(typing.Protocol):
     """
@@ -16288,6 +16956,14 @@ class ExchangePartProtocol(typing.Protocol):
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a name that cannot be; `Closed`.
+"""
+        raise NotImplementedError
+    def health_records(self, ) -> HealthRecords:
+        """
+        The phone's health store; keep what is returned for as long as it is read: it remarks each thing once.
+
+        # Errors
+        None.
 """
         raise NotImplementedError
 
@@ -16340,6 +17016,24 @@ class ExchangePart(ExchangePartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_device,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def health_records(self, ) -> HealthRecords:
+        """
+        The phone's health store; keep what is returned for as long as it is read: it remarks each thing once.
+
+        # Errors
+        None.
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeHealthRecords.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_health_records,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -18751,6 +19445,29 @@ class _UniffiFfiConverterSequenceTypeLanguage(_UniffiConverterRustBuffer):
         return [
             _UniffiFfiConverterTypeLanguage.read(buf) for i in range(count)
         ]
+
+class _UniffiFfiConverterSequenceTypeSignPart(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeSignPart.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeSignPart.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeSignPart.read(buf) for i in range(count)
+        ]
 def help_page(language: str,emergency: typing.Optional[str],contact: typing.Optional[str]) -> HelpPage:
     """
     The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
@@ -18828,6 +19545,26 @@ def recover_log(damaged: str,into: str,language: str,now: Moment) -> typing.List
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
+def verdict_sign(verdict: Verdict) -> typing.List[SignPart]:
+    """
+    A verdict's own shape on a square, which needs no log: a filled glass, a drop, level water, a bare line of water, a call.
+
+    # Errors
+    None; it returns a result so that nothing can end the host app.
+"""
+    
+    _UniffiFfiConverterTypeVerdict.check_lower(verdict)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterTypeVerdict.lower(verdict),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterSequenceTypeSignPart.lift
+    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_verdict_sign,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
 
 __all__ = [
     "InternalError",
@@ -18858,6 +19595,7 @@ __all__ = [
     "FieldTakes",
     "PageBlock",
     "GlucoseUnit",
+    "Specimen",
     "Chapter",
     "RecordAct",
     "RecordPart",
@@ -18912,6 +19650,8 @@ __all__ = [
     "PageSection",
     "Page",
     "FormAnswer",
+    "HealthReceived",
+    "HealthValue",
     "HelpCall",
     "HelpPage",
     "OffsetChange",
@@ -18927,11 +19667,15 @@ __all__ = [
     "RecordDocument",
     "RecordScreen",
     "ReviewOptions",
+    "SignPoint",
+    "SignPart",
     "Undone",
     "Wearer",
+    "WidgetGlance",
     "help_page",
     "languages",
     "recover_log",
+    "verdict_sign",
     "AlertsPart",
     "AlertsPartProtocol",
     "BeforePart",
@@ -18940,6 +19684,8 @@ __all__ = [
     "CheckPartProtocol",
     "NearbyDevice",
     "NearbyDeviceProtocol",
+    "HealthRecords",
+    "HealthRecordsProtocol",
     "ExchangePart",
     "ExchangePartProtocol",
     "LogPart",

@@ -5,14 +5,15 @@ use std::sync::Arc;
 use ebbstead_core::log::{Entry, Shown};
 use ebbstead_core::snapshot::Snapshot;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::words::{Lead, Words};
-use ebbstead_core::{Error, Result, prompt as core_prompt};
+use ebbstead_core::words::{Lead, Newest, Words};
+use ebbstead_core::{Error, Result, glance, prompt as core_prompt, sign};
 
 use crate::chart::Chart;
 use crate::companion::Shared;
 use crate::error::ApiResult;
+use crate::mirror::mirrored_record;
 use crate::night::NightOffer;
-use crate::prompt::{Occasion, Prompt};
+use crate::prompt::{Occasion, Prompt, Verdict};
 use crate::records::{Beyond, Moment, Symptom};
 use crate::watcher::Due;
 
@@ -109,6 +110,66 @@ pub struct Answer {
     pub offers: Vec<NightOffer>,
 }
 
+/// What a widget shows from a time on. Give it the word, the verdict's shape, then either the reading or, without one, the sentence.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
+pub struct WidgetGlance {
+    /// From when on.
+    pub from: Moment,
+    /// What to do; its weight follows from it.
+    pub verdict: Verdict,
+    /// What to do, in one to three words.
+    pub word: String,
+    /// What to do and why, in one sentence.
+    pub sentence: String,
+    /// The newest reading; nothing where there is none, or it is too old to act on.
+    pub amount: Option<String>,
+    /// Its age, and how fast it moves: nothing without an amount.
+    pub beside: Vec<String>,
+    /// When it was read, on the wearer's clock, for a widget that the phone may leave standing.
+    pub clock: Option<String>,
+}
+
+impl From<glance::Glance> for WidgetGlance {
+    fn from(core: glance::Glance) -> Self {
+        let glance::Glance { from, verdict, word, sentence, newest } = core;
+        let (amount, beside, clock) = match newest {
+            Some(Newest { amount, age, rate, clock }) => (Some(amount), [Some(age), rate], Some(clock)),
+            None => (None, [None, None], None),
+        };
+        let beside = beside.into_iter().flatten().collect();
+        Self { from: from.into(), verdict: verdict.into(), word, sentence, amount, beside, clock }
+    }
+}
+
+mirrored_record! {
+    /// A point of a square whose sides are 1; y goes down.
+    SignPoint = ebbstead_core::sign::Point {
+        /// From the left side.
+        x: f64,
+        /// From the upper side.
+        y: f64,
+    }
+}
+
+/// A part of a verdict's shape, in the ink of its word.
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
+pub struct SignPart {
+    /// Where it goes, in straight lines.
+    pub points: Vec<SignPoint>,
+    /// How thick its line is, with round ends, of a side of 1; nothing where it is an area.
+    pub width: Option<f64>,
+}
+
+/// A verdict's own shape on a square, which needs no log: a filled glass, a drop, level water, a bare line of water, a call.
+///
+/// # Errors
+/// None; it returns a result so that nothing can end the host app.
+#[uniffi::export]
+pub fn verdict_sign(verdict: Verdict) -> ApiResult<Vec<SignPart>> {
+    let part = |sign::Part { points, width }| SignPart { points: points.into_iter().map(Into::into).collect(), width };
+    Ok(sign::sign(verdict.into()).into_iter().map(part).collect())
+}
+
 /// Answers questions.
 #[derive(uniffi::Object)]
 pub struct CheckPart {
@@ -134,6 +195,16 @@ impl CheckPart {
     /// As [`CheckPart::ask`].
     pub fn show(&self, question: Question) -> ApiResult<Answer> {
         answer_shown(&self.shared, question)
+    }
+
+    /// What a widget shows from now on for so many minutes, or until the newest reading is too old to act on. The last holds until a
+    /// widget is drawn anew, so it has no amount. Nothing is kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
+    ///
+    /// # Errors
+    /// As [`CheckPart::ask`].
+    pub fn glances(&self, now: Moment, minutes: u16) -> ApiResult<Vec<WidgetGlance>> {
+        let glances = self.shared.ask(|log| glance::ahead(log, now.try_into()?, minutes))?;
+        Ok(glances.into_iter().map(Into::into).collect())
     }
 }
 
@@ -179,22 +250,18 @@ fn worked_out(shared: &Shared, question: Question) -> ApiResult<(Answer, Option<
 fn say(prompt: &core_prompt::Prompt, words: Words) -> Said {
     use ebbstead_core::words::Label;
     let Lead { heading, sentence, without_meter, look_again } = words.lead(prompt);
-    let newest = prompt.estimate.and_then(|estimate| estimate.reading);
-    // Where the reading is too old to move, no reason says how it does.
-    let rate = prompt.reasons.iter().find_map(|reason| match reason {
-        core_prompt::Reason::Rate { mg_dl_min, .. } => Some(words.movement(*mg_dl_min)),
-        _ => None,
-    });
+    let reading = prompt.estimate.and_then(|estimate| estimate.reading);
+    let newest = words.newest(prompt);
     Said {
         verdict: heading,
         matter: words.matter(prompt.matter),
         without_meter,
         look_again,
         sentence,
-        reading: newest.map(|reading| words.reading_ago(&reading, prompt.at)),
-        amount: newest.map(|reading| words.shown(reading.shown())),
-        age: newest.map(|reading| words.ago(prompt.at.minutes_since(reading.at))),
-        rate,
+        reading: reading.map(|reading| words.reading_ago(&reading, prompt.at)),
+        amount: newest.as_ref().map(|newest| newest.amount.clone()),
+        age: newest.as_ref().map(|newest| newest.age.clone()),
+        rate: newest.and_then(|newest| newest.rate),
         why: words.label(Label::Why),
         reasons: prompt.reasons.iter().map(|&one| words.reason(one)).collect(),
         would_change_name: words.label(Label::WouldChange),

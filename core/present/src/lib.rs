@@ -10,6 +10,7 @@
 //! | what a shell asks for, and what was filled in, read | [`forms`] |
 //! | what stands on a page of the record, asked and shown, and what can be done there | [`record`] |
 //! | where everything lies in the chart, its scale included | [`chart`] |
+//! | the shape beside a verdict's word | [`sign`] |
 
 pub mod chart;
 pub mod forms;
@@ -17,6 +18,7 @@ pub mod page;
 pub mod pages;
 pub mod record;
 pub mod sentences;
+pub mod sign;
 pub mod words;
 
 use ebbstead_engine::{before, country, forecast, prompt, time, units, wearer};

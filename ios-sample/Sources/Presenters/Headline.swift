@@ -52,35 +52,21 @@ public enum Tone: String, Codable, CaseIterable, Sendable {
         }
     }
 
-    /// The shape of its own on a square of a side: a filled glass, a call, a drop, level water, one line of water.
-    public func sign(side: Double) -> [Shape] {
-        func at(_ x: Double, _ y: Double) -> Place { Place(x: x * side, y: y * side) }
-        func line(_ places: [Place], _ width: Double) -> Shape { .line(places, dashes: [], width: width * side) }
-        func wave(_ level: Double, from: Double = 0.04, to: Double = 0.96, turns: Double = 2) -> [Place] {
-            (0...40).map { step in
-                let share = Double(step) / 40
-                return at(from + (to - from) * share, level - 0.05 * sin(2 * .pi * turns * share))
-            }
-        }
+    var verdict: Verdict {
         switch self {
-        case .treat:
-            return [
-                line([at(0.16, 0.1), at(0.29, 0.92), at(0.71, 0.92), at(0.84, 0.1)], 0.08),
-                .area(wave(0.36, from: 0.22, to: 0.78, turns: 1) + [at(0.7, 0.9), at(0.3, 0.9)]),
-            ]
-        case .help:
-            let sides = [(0.22, -1.0), (0.78, 1.0)].map { side, way in
-                line((0...10).map { at(side + way * 0.1 * sin(.pi * Double($0) / 10), 0.2 + 0.036 * Double($0)) }, 0.07)
-            }
-            return [line([at(0.5, 0.12), at(0.5, 0.6)], 0.16), .dot(at(0.5, 0.86), radius: 0.1 * side)] + sides
-        case .check:
-            let edge = (0...40).map { step in
-                let turn = 2 * .pi * Double(step) / 40
-                return at(0.5 + 0.44 * sin(turn) * pow(sin(turn / 2), 1.5), 0.5 - 0.44 * cos(turn))
-            }
-            return [line(edge, 0.11)]
-        case .hold: return [line(wave(0.36), 0.09), line(wave(0.66), 0.09)]
-        case .clear: return [line(wave(0.52), 0.09)]
+        case .treat: .treat
+        case .help: .help
+        case .check: .check
+        case .hold: .hold
+        case .clear: .clear
+        }
+    }
+
+    /// The core's shape for it on a square of a side: a filled glass, a call, a drop, level water, one line of water.
+    public func sign(side: Double) -> [Shape] {
+        ((try? verdictSign(verdict: verdict)) ?? []).map { part in
+            let places = part.points.map { Place(x: $0.x * side, y: $0.y * side) }
+            return part.width.map { .line(places, dashes: [], width: $0 * side) } ?? .area(places)
         }
     }
 }

@@ -209,8 +209,9 @@ public final class ShellModel {
         let intake = Intake(companion, now: now)
         read = sources.map { source in
             Task.detached { [weak self] in
-                let came = await intake.follow(source)
-                if !came.messages.isEmpty, !Task.isCancelled { await self?.received(came) }
+                await intake.follow(source) { [weak self] came in
+                    if !came.messages.isEmpty, !Task.isCancelled { await self?.received(came) }
+                }
             }
         }
     }

@@ -6,10 +6,9 @@ import XCTest
 
 /// One batch of readings, then nothing more.
 private struct Once: ReadingSource {
-    let name = "invented source"
-    let batch: [Measured]
+    let batch: [HealthValue]
 
-    func values(since: Moment) -> AsyncThrowingStream<[Measured], any Error> {
+    func values(since: Moment) -> AsyncThrowingStream<[HealthValue], any Error> {
         AsyncThrowingStream { stream in
             stream.yield(batch)
             stream.finish()
@@ -62,7 +61,7 @@ final class ShellModelTests: XCTestCase {
     }
 
     func testReadingsThatArriveChangeTheScreenByThemselves() async throws {
-        let batch = (0..<24).map { Measured(at: now.minutes(Double(-5 * $0)), mgDl: 112, kind: .sensor) }
+        let batch = (0..<24).map { measured(at: now.minutes(Double(-5 * $0)), 112) }
         let model = try model(sources: [Once(batch: batch)])
         // The intake and the watcher run on their own; they are given ten seconds, and need far less.
         for _ in 0..<500 {

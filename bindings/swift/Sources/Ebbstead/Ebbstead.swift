@@ -1185,6 +1185,15 @@ public protocol CheckPartProtocol: AnyObject, Sendable {
     func ask(question: Question) throws  -> Answer
     
     /**
+     * What a widget shows from now on for so many minutes, or until the newest reading is too old to act on. The last holds until a
+     * widget is drawn anew, so it has no amount. Nothing is kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
+     *
+     * # Errors
+     * As [`CheckPart::ask`].
+     */
+    func glances(now: Moment, minutes: UInt16) throws  -> [WidgetGlance]
+    
+    /**
      * As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
      * the outcomes can compare it with what came after. Kept once while it stays the same, however often a screen
      * asks. Where it cannot be kept, it is answered all the same.
@@ -1264,6 +1273,24 @@ open func ask(question: Question)throws  -> Answer  {
     uniffi_ebbstead_ffi_fn_method_checkpart_ask(
             self.uniffiCloneHandle(),
         FfiConverterTypeQuestion_lower(question),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * What a widget shows from now on for so many minutes, or until the newest reading is too old to act on. The last holds until a
+     * widget is drawn anew, so it has no amount. Nothing is kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
+     *
+     * # Errors
+     * As [`CheckPart::ask`].
+     */
+open func glances(now: Moment, minutes: UInt16)throws  -> [WidgetGlance]  {
+    return try  FfiConverterSequenceTypeWidgetGlance.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_checkpart_glances(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeMoment_lower(now),
+        FfiConverterUInt16.lower(minutes),uniffiCallStatus
     )
 })
 }
@@ -1861,6 +1888,14 @@ public protocol ExchangePartProtocol: AnyObject, Sendable {
      */
     func device(source: String, offsets: [OffsetChange]) throws  -> NearbyDevice
     
+    /**
+     * The phone's health store; keep what is returned for as long as it is read: it remarks each thing once.
+     *
+     * # Errors
+     * None.
+     */
+    func healthRecords() throws  -> HealthRecords
+    
 }
 /**
  * Works on what goes in and out.
@@ -1936,6 +1971,21 @@ open func device(source: String, offsets: [OffsetChange])throws  -> NearbyDevice
 })
 }
     
+    /**
+     * The phone's health store; keep what is returned for as long as it is read: it remarks each thing once.
+     *
+     * # Errors
+     * None.
+     */
+open func healthRecords()throws  -> HealthRecords  {
+    return try  FfiConverterTypeHealthRecords_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_exchangepart_health_records(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
 
     
 }
@@ -1979,6 +2029,167 @@ public func FfiConverterTypeExchangePart_lift(_ handle: UInt64) throws -> Exchan
 #endif
 public func FfiConverterTypeExchangePart_lower(_ value: ExchangePart) -> UInt64 {
     return FfiConverterTypeExchangePart.lower(value)
+}
+
+
+
+
+
+
+/**
+ * The phone's health store, in which other apps keep what sensors and meters measured. The shell asks it and hands the values on.
+ */
+public protocol HealthRecordsProtocol: AnyObject, Sendable {
+    
+    /**
+     * Keeps values in the log. Those it has already change nothing; one that cannot be is left out and remarked, and the others are kept.
+     *
+     * # Errors
+     * As [`crate::LogPart::record`]; give the same values again then.
+     */
+    func receive(values: [HealthValue], now: Moment) throws  -> HealthReceived
+    
+    /**
+     * From when on to ask the store: a day before the newest reading that came from it, since apps write late; without one, 30 days back.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199; those of reading.
+     */
+    func since(now: Moment) throws  -> Moment
+    
+}
+/**
+ * The phone's health store, in which other apps keep what sensors and meters measured. The shell asks it and hands the values on.
+ */
+open class HealthRecords: HealthRecordsProtocol, @unchecked Sendable {
+    fileprivate let handle: UInt64
+
+    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public struct NoHandle {
+        public init() {}
+    }
+
+    // TODO: We'd like this to be `private` but for Swifty reasons,
+    // we can't implement `FfiConverter` without making this `required` and we can't
+    // make it `required` without making it `public`.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    required public init(unsafeFromHandle handle: UInt64) {
+        self.handle = handle
+    }
+
+    // This constructor can be used to instantiate a fake object.
+    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
+    //
+    // - Warning:
+    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public init(noHandle: NoHandle) {
+        self.handle = 0
+    }
+
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public func uniffiCloneHandle() -> UInt64 {
+        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_healthrecords(self.handle, $0) }
+    }
+    // No primary constructor declared for this class.
+
+    deinit {
+        if handle == 0 {
+            // Mock objects have handle=0 don't try to free them
+            return
+        }
+
+        try! rustCall { uniffi_ebbstead_ffi_fn_free_healthrecords(handle, $0) }
+    }
+
+    
+
+    
+    /**
+     * Keeps values in the log. Those it has already change nothing; one that cannot be is left out and remarked, and the others are kept.
+     *
+     * # Errors
+     * As [`crate::LogPart::record`]; give the same values again then.
+     */
+open func receive(values: [HealthValue], now: Moment)throws  -> HealthReceived  {
+    return try  FfiConverterTypeHealthReceived_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_healthrecords_receive(
+            self.uniffiCloneHandle(),
+        FfiConverterSequenceTypeHealthValue.lower(values),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * From when on to ask the store: a day before the newest reading that came from it, since apps write late; without one, 30 days back.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199; those of reading.
+     */
+open func since(now: Moment)throws  -> Moment  {
+    return try  FfiConverterTypeMoment_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_healthrecords_since(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+
+    
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeHealthRecords: FfiConverter {
+    typealias FfiType = UInt64
+    typealias SwiftType = HealthRecords
+
+    public static func lift(_ handle: UInt64) throws -> HealthRecords {
+        return HealthRecords(unsafeFromHandle: handle)
+    }
+
+    public static func lower(_ value: HealthRecords) -> UInt64 {
+        return value.uniffiCloneHandle()
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> HealthRecords {
+        let handle: UInt64 = try readInt(&buf)
+        return try lift(handle)
+    }
+
+    public static func write(_ value: HealthRecords, into buf: inout [UInt8]) {
+        writeInt(&buf, lower(value))
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeHealthRecords_lift(_ handle: UInt64) throws -> HealthRecords {
+    return try FfiConverterTypeHealthRecords.lift(handle)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeHealthRecords_lower(_ value: HealthRecords) -> UInt64 {
+    return FfiConverterTypeHealthRecords.lower(value)
 }
 
 
@@ -6405,6 +6616,184 @@ public func FfiConverterTypeFutures_lower(_ value: Futures) -> RustBuffer {
 
 
 /**
+ * What became of values of the phone's health store.
+ */
+public struct HealthReceived: Equatable, Hashable {
+    /**
+     * What was kept in the log.
+     */
+    public let recorded: Recorded
+    /**
+     * What is not in the log, or worth showing, in words: show it.
+     */
+    public let remarks: [String]
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What was kept in the log.
+         */recorded: Recorded, 
+        /**
+         * What is not in the log, or worth showing, in words: show it.
+         */remarks: [String]) {
+        self.recorded = recorded
+        self.remarks = remarks
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension HealthReceived: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeHealthReceived: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> HealthReceived {
+        return
+            try HealthReceived(
+                recorded: FfiConverterTypeRecorded.read(from: &buf), 
+                remarks: FfiConverterSequenceString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: HealthReceived, into buf: inout [UInt8]) {
+        FfiConverterTypeRecorded.write(value.recorded, into: &buf)
+        FfiConverterSequenceString.write(value.remarks, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeHealthReceived_lift(_ buf: RustBuffer) throws -> HealthReceived {
+    return try FfiConverterTypeHealthReceived.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeHealthReceived_lower(_ value: HealthReceived) -> RustBuffer {
+    return FfiConverterTypeHealthReceived.lower(value)
+}
+
+
+/**
+ * A glucose value as the phone's health store has it. Whether it is a sensor's or a meter's is decided by what is said here.
+ */
+public struct HealthValue: Equatable, Hashable {
+    /**
+     * When it was measured.
+     */
+    public let at: Moment
+    /**
+     * How much, in `unit`.
+     */
+    public let amount: Double
+    /**
+     * The unit of `amount`.
+     */
+    public let unit: GlucoseUnit
+    /**
+     * What it was measured in.
+     */
+    public let specimen: Specimen
+    /**
+     * Whether a person typed it.
+     */
+    public let typed: Bool
+    /**
+     * Whether it is tied to a meal: before, after, fasting.
+     */
+    public let tiedToMeal: Bool
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * When it was measured.
+         */at: Moment, 
+        /**
+         * How much, in `unit`.
+         */amount: Double, 
+        /**
+         * The unit of `amount`.
+         */unit: GlucoseUnit, 
+        /**
+         * What it was measured in.
+         */specimen: Specimen, 
+        /**
+         * Whether a person typed it.
+         */typed: Bool, 
+        /**
+         * Whether it is tied to a meal: before, after, fasting.
+         */tiedToMeal: Bool) {
+        self.at = at
+        self.amount = amount
+        self.unit = unit
+        self.specimen = specimen
+        self.typed = typed
+        self.tiedToMeal = tiedToMeal
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension HealthValue: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeHealthValue: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> HealthValue {
+        return
+            try HealthValue(
+                at: FfiConverterTypeMoment.read(from: &buf), 
+                amount: FfiConverterDouble.read(from: &buf), 
+                unit: FfiConverterTypeGlucoseUnit.read(from: &buf), 
+                specimen: FfiConverterTypeSpecimen.read(from: &buf), 
+                typed: FfiConverterBool.read(from: &buf), 
+                tiedToMeal: FfiConverterBool.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: HealthValue, into buf: inout [UInt8]) {
+        FfiConverterTypeMoment.write(value.at, into: &buf)
+        FfiConverterDouble.write(value.amount, into: &buf)
+        FfiConverterTypeGlucoseUnit.write(value.unit, into: &buf)
+        FfiConverterTypeSpecimen.write(value.specimen, into: &buf)
+        FfiConverterBool.write(value.typed, into: &buf)
+        FfiConverterBool.write(value.tiedToMeal, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeHealthValue_lift(_ buf: RustBuffer) throws -> HealthValue {
+    return try FfiConverterTypeHealthValue.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeHealthValue_lower(_ value: HealthValue) -> RustBuffer {
+    return FfiConverterTypeHealthValue.lower(value)
+}
+
+
+/**
  * A number to dial.
  */
 public struct HelpCall: Equatable, Hashable {
@@ -9445,6 +9834,144 @@ public func FfiConverterTypeSaid_lower(_ value: Said) -> RustBuffer {
 
 
 /**
+ * A part of a verdict's shape, in the ink of its word.
+ */
+public struct SignPart: Equatable, Hashable {
+    /**
+     * Where it goes, in straight lines.
+     */
+    public let points: [SignPoint]
+    /**
+     * How thick its line is, with round ends, of a side of 1; nothing where it is an area.
+     */
+    public let width: Double?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Where it goes, in straight lines.
+         */points: [SignPoint], 
+        /**
+         * How thick its line is, with round ends, of a side of 1; nothing where it is an area.
+         */width: Double?) {
+        self.points = points
+        self.width = width
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension SignPart: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeSignPart: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SignPart {
+        return
+            try SignPart(
+                points: FfiConverterSequenceTypeSignPoint.read(from: &buf), 
+                width: FfiConverterOptionDouble.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: SignPart, into buf: inout [UInt8]) {
+        FfiConverterSequenceTypeSignPoint.write(value.points, into: &buf)
+        FfiConverterOptionDouble.write(value.width, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSignPart_lift(_ buf: RustBuffer) throws -> SignPart {
+    return try FfiConverterTypeSignPart.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSignPart_lower(_ value: SignPart) -> RustBuffer {
+    return FfiConverterTypeSignPart.lower(value)
+}
+
+
+/**
+ * A point of a square whose sides are 1; y goes down.
+ */
+public struct SignPoint: Equatable, Hashable {
+    /**
+     * From the left side.
+     */
+    public let x: Double
+    /**
+     * From the upper side.
+     */
+    public let y: Double
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * From the left side.
+         */x: Double, 
+        /**
+         * From the upper side.
+         */y: Double) {
+        self.x = x
+        self.y = y
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension SignPoint: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeSignPoint: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SignPoint {
+        return
+            try SignPoint(
+                x: FfiConverterDouble.read(from: &buf), 
+                y: FfiConverterDouble.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: SignPoint, into buf: inout [UInt8]) {
+        FfiConverterDouble.write(value.x, into: &buf)
+        FfiConverterDouble.write(value.y, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSignPoint_lift(_ buf: RustBuffer) throws -> SignPoint {
+    return try FfiConverterTypeSignPoint.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSignPoint_lower(_ value: SignPoint) -> RustBuffer {
+    return FfiConverterTypeSignPoint.lower(value)
+}
+
+
+/**
  * Something about a supply.
  */
 public struct Supply: Equatable, Hashable {
@@ -9917,6 +10444,125 @@ public func FfiConverterTypeWearer_lift(_ buf: RustBuffer) throws -> Wearer {
 #endif
 public func FfiConverterTypeWearer_lower(_ value: Wearer) -> RustBuffer {
     return FfiConverterTypeWearer.lower(value)
+}
+
+
+/**
+ * What a widget shows from a time on. Give it the word, the verdict's shape, then either the reading or, without one, the sentence.
+ */
+public struct WidgetGlance: Equatable, Hashable {
+    /**
+     * From when on.
+     */
+    public let from: Moment
+    /**
+     * What to do; its weight follows from it.
+     */
+    public let verdict: Verdict
+    /**
+     * What to do, in one to three words.
+     */
+    public let word: String
+    /**
+     * What to do and why, in one sentence.
+     */
+    public let sentence: String
+    /**
+     * The newest reading; nothing where there is none, or it is too old to act on.
+     */
+    public let amount: String?
+    /**
+     * Its age, and how fast it moves: nothing without an amount.
+     */
+    public let beside: [String]
+    /**
+     * When it was read, on the wearer's clock, for a widget that the phone may leave standing.
+     */
+    public let clock: String?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * From when on.
+         */from: Moment, 
+        /**
+         * What to do; its weight follows from it.
+         */verdict: Verdict, 
+        /**
+         * What to do, in one to three words.
+         */word: String, 
+        /**
+         * What to do and why, in one sentence.
+         */sentence: String, 
+        /**
+         * The newest reading; nothing where there is none, or it is too old to act on.
+         */amount: String?, 
+        /**
+         * Its age, and how fast it moves: nothing without an amount.
+         */beside: [String], 
+        /**
+         * When it was read, on the wearer's clock, for a widget that the phone may leave standing.
+         */clock: String?) {
+        self.from = from
+        self.verdict = verdict
+        self.word = word
+        self.sentence = sentence
+        self.amount = amount
+        self.beside = beside
+        self.clock = clock
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension WidgetGlance: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeWidgetGlance: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> WidgetGlance {
+        return
+            try WidgetGlance(
+                from: FfiConverterTypeMoment.read(from: &buf), 
+                verdict: FfiConverterTypeVerdict.read(from: &buf), 
+                word: FfiConverterString.read(from: &buf), 
+                sentence: FfiConverterString.read(from: &buf), 
+                amount: FfiConverterOptionString.read(from: &buf), 
+                beside: FfiConverterSequenceString.read(from: &buf), 
+                clock: FfiConverterOptionString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: WidgetGlance, into buf: inout [UInt8]) {
+        FfiConverterTypeMoment.write(value.from, into: &buf)
+        FfiConverterTypeVerdict.write(value.verdict, into: &buf)
+        FfiConverterString.write(value.word, into: &buf)
+        FfiConverterString.write(value.sentence, into: &buf)
+        FfiConverterOptionString.write(value.amount, into: &buf)
+        FfiConverterSequenceString.write(value.beside, into: &buf)
+        FfiConverterOptionString.write(value.clock, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeWidgetGlance_lift(_ buf: RustBuffer) throws -> WidgetGlance {
+    return try FfiConverterTypeWidgetGlance.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeWidgetGlance_lower(_ value: WidgetGlance) -> RustBuffer {
+    return FfiConverterTypeWidgetGlance.lower(value)
 }
 
 
@@ -12720,6 +13366,26 @@ public enum Label: Equatable, Hashable {
      */
     case healthWhy
     /**
+     * The phone's health records: reading is not allowed.
+     */
+    case healthRefused
+    /**
+     * The same: this phone has none that can be read.
+     */
+    case healthMissing
+    /**
+     * The same: they can be read later.
+     */
+    case healthBusy
+    /**
+     * The same: they could not be read.
+     */
+    case healthFailed
+    /**
+     * Where what is read from them goes.
+     */
+    case healthStays
+    /**
      * The standing caution.
      */
     case noMedicalDevice
@@ -13020,7 +13686,17 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 138: return .healthWhy
         
-        case 139: return .noMedicalDevice
+        case 139: return .healthRefused
+        
+        case 140: return .healthMissing
+        
+        case 141: return .healthBusy
+        
+        case 142: return .healthFailed
+        
+        case 143: return .healthStays
+        
+        case 144: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -13582,8 +14258,28 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(138))
         
         
-        case .noMedicalDevice:
+        case .healthRefused:
             writeInt(&buf, Int32(139))
+        
+        
+        case .healthMissing:
+            writeInt(&buf, Int32(140))
+        
+        
+        case .healthBusy:
+            writeInt(&buf, Int32(141))
+        
+        
+        case .healthFailed:
+            writeInt(&buf, Int32(142))
+        
+        
+        case .healthStays:
+            writeInt(&buf, Int32(143))
+        
+        
+        case .noMedicalDevice:
+            writeInt(&buf, Int32(144))
         
         }
     }
@@ -16363,6 +17059,101 @@ public func FfiConverterTypeSentence_lower(_ value: Sentence) -> RustBuffer {
 
 
 /**
+ * What a value of a health store was measured in.
+ */
+
+public enum Specimen: Equatable, Hashable {
+    
+    /**
+     * The store does not say, or cannot.
+     */
+    case unknown
+    /**
+     * Fluid under the skin: a sensor's.
+     */
+    case interstitialFluid
+    /**
+     * Blood from a finger, or of a laboratory: whole blood, plasma, serum.
+     */
+    case blood
+    /**
+     * Something else, such as tears.
+     */
+    case other
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension Specimen: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeSpecimen: FfiConverterRustBuffer {
+    typealias SwiftType = Specimen
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Specimen {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .unknown
+        
+        case 2: return .interstitialFluid
+        
+        case 3: return .blood
+        
+        case 4: return .other
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: Specimen, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .unknown:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .interstitialFluid:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .blood:
+            writeInt(&buf, Int32(3))
+        
+        
+        case .other:
+            writeInt(&buf, Int32(4))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSpecimen_lift(_ buf: RustBuffer) throws -> Specimen {
+    return try FfiConverterTypeSpecimen.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSpecimen_lower(_ value: Specimen) -> RustBuffer {
+    return FfiConverterTypeSpecimen.lower(value)
+}
+
+
+
+/**
  * What happened to a supply.
  */
 
@@ -17579,6 +18370,31 @@ fileprivate struct FfiConverterSequenceTypeFuturePoint: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypeHealthValue: FfiConverterRustBuffer {
+    typealias SwiftType = [HealthValue]
+
+    public static func write(_ value: [HealthValue], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeHealthValue.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [HealthValue] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [HealthValue]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeHealthValue.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypeHelpCall: FfiConverterRustBuffer {
     typealias SwiftType = [HelpCall]
 
@@ -17904,6 +18720,56 @@ fileprivate struct FfiConverterSequenceTypeRingOffer: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypeSignPart: FfiConverterRustBuffer {
+    typealias SwiftType = [SignPart]
+
+    public static func write(_ value: [SignPart], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeSignPart.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [SignPart] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [SignPart]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeSignPart.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterSequenceTypeSignPoint: FfiConverterRustBuffer {
+    typealias SwiftType = [SignPoint]
+
+    public static func write(_ value: [SignPoint], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeSignPoint.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [SignPoint] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [SignPoint]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeSignPoint.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypeTick: FfiConverterRustBuffer {
     typealias SwiftType = [Tick]
 
@@ -17921,6 +18787,31 @@ fileprivate struct FfiConverterSequenceTypeTick: FfiConverterRustBuffer {
         seq.reserveCapacity(Int(len))
         for _ in 0 ..< len {
             seq.append(try FfiConverterTypeTick.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterSequenceTypeWidgetGlance: FfiConverterRustBuffer {
+    typealias SwiftType = [WidgetGlance]
+
+    public static func write(_ value: [WidgetGlance], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeWidgetGlance.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [WidgetGlance] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [WidgetGlance]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeWidgetGlance.read(from: &buf))
         }
         return seq
     }
@@ -18077,6 +18968,20 @@ fileprivate struct FfiConverterDictionaryStringString: FfiConverterRustBuffer {
     }
 }
 /**
+ * A verdict's own shape on a square, which needs no log: a filled glass, a drop, level water, a bare line of water, a call.
+ *
+ * # Errors
+ * None; it returns a result so that nothing can end the host app.
+ */
+public func verdictSign(verdict: Verdict)throws  -> [SignPart]  {
+    return try  FfiConverterSequenceTypeSignPart.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_verdict_sign(
+        FfiConverterTypeVerdict_lower(verdict),uniffiCallStatus
+    )
+})
+}
+/**
  * The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
  * cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in
  * English.
@@ -18143,6 +19048,9 @@ private let initializationResult: InitializationResult = {
     if bindings_contract_version != scaffolding_contract_version {
         return InitializationResult.contractVersionMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_func_verdict_sign() != 57259) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_func_help_page() != 39885) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -18186,6 +19094,9 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 6620) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_checkpart_glances() != 18782) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 44876) {
@@ -18240,6 +19151,15 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_exchangepart_device() != 49125) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_health_records() != 46178) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_healthrecords_receive() != 17557) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_healthrecords_since() != 35614) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() != 57356) {

@@ -365,6 +365,11 @@ void uniffi_ebbstead_ffi_fn_free_checkpart(uint64_t handle, RustCallStatus *_Non
 RustBuffer uniffi_ebbstead_ffi_fn_method_checkpart_ask(uint64_t ptr, RustBuffer question, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_CHECKPART_GLANCES
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_CHECKPART_GLANCES
+RustBuffer uniffi_ebbstead_ffi_fn_method_checkpart_glances(uint64_t ptr, RustBuffer now, uint16_t minutes, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_CHECKPART_SHOW
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_CHECKPART_SHOW
 RustBuffer uniffi_ebbstead_ffi_fn_method_checkpart_show(uint64_t ptr, RustBuffer question, RustCallStatus *_Nonnull out_status
@@ -478,6 +483,31 @@ void uniffi_ebbstead_ffi_fn_free_exchangepart(uint64_t handle, RustCallStatus *_
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_DEVICE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_DEVICE
 uint64_t uniffi_ebbstead_ffi_fn_method_exchangepart_device(uint64_t ptr, RustBuffer source, RustBuffer offsets, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_HEALTH_RECORDS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_HEALTH_RECORDS
+uint64_t uniffi_ebbstead_ffi_fn_method_exchangepart_health_records(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_HEALTHRECORDS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_HEALTHRECORDS
+uint64_t uniffi_ebbstead_ffi_fn_clone_healthrecords(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_HEALTHRECORDS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_HEALTHRECORDS
+void uniffi_ebbstead_ffi_fn_free_healthrecords(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_HEALTHRECORDS_RECEIVE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_HEALTHRECORDS_RECEIVE
+RustBuffer uniffi_ebbstead_ffi_fn_method_healthrecords_receive(uint64_t ptr, RustBuffer values, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_HEALTHRECORDS_SINCE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_HEALTHRECORDS_SINCE
+RustBuffer uniffi_ebbstead_ffi_fn_method_healthrecords_since(uint64_t ptr, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_NEARBYDEVICE
@@ -753,6 +783,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_read_meter(uint64_t ptr, Rust
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_UNIT
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_UNIT
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_unit(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_VERDICT_SIGN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_VERDICT_SIGN
+RustBuffer uniffi_ebbstead_ffi_fn_func_verdict_sign(RustBuffer verdict, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_HELP_PAGE
@@ -1031,6 +1066,12 @@ void ffi_ebbstead_ffi_rust_future_free_void(uint64_t handle
 void ffi_ebbstead_ffi_rust_future_complete_void(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_VERDICT_SIGN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_VERDICT_SIGN
+uint16_t uniffi_ebbstead_ffi_checksum_func_verdict_sign(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_HELP_PAGE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_HELP_PAGE
 uint16_t uniffi_ebbstead_ffi_checksum_func_help_page(void
@@ -1118,6 +1159,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_beforepart_sleep(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_CHECKPART_ASK
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_CHECKPART_ASK
 uint16_t uniffi_ebbstead_ffi_checksum_method_checkpart_ask(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_CHECKPART_GLANCES
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_CHECKPART_GLANCES
+uint16_t uniffi_ebbstead_ffi_checksum_method_checkpart_glances(void
     
 );
 #endif
@@ -1226,6 +1273,24 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_DEVICE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_DEVICE
 uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_device(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_HEALTH_RECORDS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_HEALTH_RECORDS
+uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_health_records(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_HEALTHRECORDS_RECEIVE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_HEALTHRECORDS_RECEIVE
+uint16_t uniffi_ebbstead_ffi_checksum_method_healthrecords_receive(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_HEALTHRECORDS_SINCE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_HEALTHRECORDS_SINCE
+uint16_t uniffi_ebbstead_ffi_checksum_method_healthrecords_since(void
     
 );
 #endif

@@ -709,6 +709,8 @@ internal object IntegrityCheckingUniffiLib {
     }
 
     internal fun ensureInitialized() = Unit
+    external fun uniffi_ebbstead_ffi_checksum_func_verdict_sign(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_help_page(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_recover_log(
@@ -738,6 +740,8 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_beforepart_sleep(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_checkpart_ask(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_checkpart_glances(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_checkpart_show(
     ): Int
@@ -774,6 +778,12 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_device(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_health_records(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_healthrecords_receive(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_healthrecords_since(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record(
     ): Int
@@ -910,6 +920,8 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_checkpart_ask(`ptr`: Long,`question`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_checkpart_glances(`ptr`: Long,`now`: RustBuffer.ByValue,`minutes`: Short,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_checkpart_show(`ptr`: Long,`question`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_ebbsteadcompanion(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -956,6 +968,16 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_exchangepart_device(`ptr`: Long,`source`: RustBuffer.ByValue,`offsets`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
+    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_health_records(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_clone_healthrecords(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_free_healthrecords(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_healthrecords_receive(`ptr`: Long,`values`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_healthrecords_since(`ptr`: Long,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_nearbydevice(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_nearbydevice(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -1065,6 +1087,8 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_read_meter(`ptr`: Long,`typed`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_unit(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_verdict_sign(`verdict`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_help_page(`language`: RustBuffer.ByValue,`emergency`: RustBuffer.ByValue,`contact`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1191,6 +1215,9 @@ private fun uniffiCheckContractApiVersion(lib: IntegrityCheckingUniffiLib) {
 }
 @Suppress("UNUSED_PARAMETER")
 private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_verdict_sign() and 0xFFFF) != 57259) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_help_page() and 0xFFFF) != 39885) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1234,6 +1261,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() and 0xFFFF) != 6620) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_glances() and 0xFFFF) != 18782) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() and 0xFFFF) != 44876) {
@@ -1288,6 +1318,15 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device() and 0xFFFF) != 49125) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_health_records() and 0xFFFF) != 46178) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_healthrecords_receive() and 0xFFFF) != 17557) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_healthrecords_since() and 0xFFFF) != 35614) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() and 0xFFFF) != 57356) {
@@ -2785,6 +2824,15 @@ public interface CheckPartInterface {
     fun `ask`(`question`: Question): Answer
     
     /**
+     * What a widget shows from now on for so many minutes, or until the newest reading is too old to act on. The last holds until a
+     * widget is drawn anew, so it has no amount. Nothing is kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
+     *
+     * # Errors
+     * As [`CheckPart::ask`].
+     */
+    fun `glances`(`now`: Moment, `minutes`: kotlin.UShort): List<WidgetGlance>
+    
+    /**
      * As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
      * the outcomes can compare it with what came after. Kept once while it stays the same, however often a screen
      * asks. Where it cannot be kept, it is answered all the same.
@@ -2917,6 +2965,29 @@ open class CheckPart: Disposable, AutoCloseable, CheckPartInterface
         it,
         
         FfiConverterTypeQuestion.lower(`question`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * What a widget shows from now on for so many minutes, or until the newest reading is too old to act on. The last holds until a
+     * widget is drawn anew, so it has no amount. Nothing is kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
+     *
+     * # Errors
+     * As [`CheckPart::ask`].
+     */
+    @Throws(ApiException::class)override fun `glances`(`now`: Moment, `minutes`: kotlin.UShort): List<WidgetGlance> {
+            return FfiConverterSequenceTypeWidgetGlance.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_glances(
+        it,
+        
+        FfiConverterTypeMoment.lower(`now`),
+        FfiConverterUShort.lower(`minutes`),_status)
 }
     }
     )
@@ -3821,6 +3892,14 @@ public interface ExchangePartInterface {
      */
     fun `device`(`source`: kotlin.String, `offsets`: List<OffsetChange>): NearbyDevice
     
+    /**
+     * The phone's health store; keep what is returned for as long as it is read: it remarks each thing once.
+     *
+     * # Errors
+     * None.
+     */
+    fun `healthRecords`(): HealthRecords
+    
     companion object
 }
 
@@ -3952,6 +4031,26 @@ open class ExchangePart: Disposable, AutoCloseable, ExchangePartInterface
     
 
     
+    /**
+     * The phone's health store; keep what is returned for as long as it is read: it remarks each thing once.
+     *
+     * # Errors
+     * None.
+     */
+    @Throws(ApiException::class)override fun `healthRecords`(): HealthRecords {
+            return FfiConverterTypeHealthRecords.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_health_records(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
+
+    
 
     
 
@@ -3985,6 +4084,311 @@ public object FfiConverterTypeExchangePart: FfiConverter<ExchangePart, Long> {
     override fun allocationSize(value: ExchangePart) = 8UL
 
     override fun write(value: ExchangePart, buf: ByteBuffer) {
+        buf.putLong(lower(value))
+    }
+}
+
+
+// This template implements a class for working with a Rust struct via a handle
+// to the live Rust struct on the other side of the FFI.
+//
+// There's some subtlety here, because we have to be careful not to operate on a Rust
+// struct after it has been dropped, and because we must expose a public API for freeing
+// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
+//
+//   * Each instance holds an opaque handle to the underlying Rust struct.
+//     Method calls need to read this handle from the object's state and pass it in to
+//     the Rust FFI.
+//
+//   * When an instance is no longer needed, its handle should be passed to a
+//     special destructor function provided by the Rust FFI, which will drop the
+//     underlying Rust struct.
+//
+//   * Given an instance, calling code is expected to call the special
+//     `destroy` method in order to free it after use, either by calling it explicitly
+//     or by using a higher-level helper like the `use` method. Failing to do so risks
+//     leaking the underlying Rust struct.
+//
+//   * We can't assume that calling code will do the right thing, and must be prepared
+//     to handle Kotlin method calls executing concurrently with or even after a call to
+//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
+//
+//   * We must never allow Rust code to operate on the underlying Rust struct after
+//     the destructor has been called, and must never call the destructor more than once.
+//     Doing so may trigger memory unsafety.
+//
+//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
+//     is implemented to call the destructor when the Kotlin object becomes unreachable.
+//     This is done in a background thread. This is not a panacea, and client code should be aware that
+//      1. the thread may starve if some there are objects that have poorly performing
+//     `drop` methods or do significant work in their `drop` methods.
+//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
+//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
+//
+// If we try to implement this with mutual exclusion on access to the handle, there is the
+// possibility of a race between a method call and a concurrent call to `destroy`:
+//
+//    * Thread A starts a method call, reads the value of the handle, but is interrupted
+//      before it can pass the handle over the FFI to Rust.
+//    * Thread B calls `destroy` and frees the underlying Rust struct.
+//    * Thread A resumes, passing the already-read handle value to Rust and triggering
+//      a use-after-free.
+//
+// One possible solution would be to use a `ReadWriteLock`, with each method call taking
+// a read lock (and thus allowed to run concurrently) and the special `destroy` method
+// taking a write lock (and thus blocking on live method calls). However, we aim not to
+// generate methods with any hidden blocking semantics, and a `destroy` method that might
+// block if called incorrectly seems to meet that bar.
+//
+// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
+// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
+// has been called. These are updated according to the following rules:
+//
+//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
+//      The initial value for the flag is false.
+//
+//    * At the start of each method call, we atomically check the counter.
+//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
+//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
+//
+//    * At the end of each method call, we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+//    * When `destroy` is called, we atomically flip the flag from false to true.
+//      If the flag was already true we silently fail.
+//      Otherwise we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
+// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
+//
+// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
+// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
+// of the underlying Rust code.
+//
+// This makes a cleaner a better alternative to _not_ calling `destroy()` as
+// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
+// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
+// thread may be starved, and the app will leak memory.
+//
+// In this case, `destroy`ing manually may be a better solution.
+//
+// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
+// with Rust peers are reclaimed:
+//
+// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
+// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
+// 3. The memory is reclaimed when the process terminates.
+//
+// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
+//
+
+
+/**
+ * The phone's health store, in which other apps keep what sensors and meters measured. The shell asks it and hands the values on.
+ */
+public interface HealthRecordsInterface {
+    
+    /**
+     * Keeps values in the log. Those it has already change nothing; one that cannot be is left out and remarked, and the others are kept.
+     *
+     * # Errors
+     * As [`crate::LogPart::record`]; give the same values again then.
+     */
+    fun `receive`(`values`: List<HealthValue>, `now`: Moment): HealthReceived
+    
+    /**
+     * From when on to ask the store: a day before the newest reading that came from it, since apps write late; without one, 30 days back.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199; those of reading.
+     */
+    fun `since`(`now`: Moment): Moment
+    
+    companion object
+}
+
+/**
+ * The phone's health store, in which other apps keep what sensors and meters measured. The shell asks it and hands the values on.
+ */
+open class HealthRecords: Disposable, AutoCloseable, HealthRecordsInterface
+{
+
+    @Suppress("UNUSED_PARAMETER")
+    /**
+     * @suppress
+     */
+    constructor(withHandle: UniffiWithHandle, handle: Long) {
+        this.handle = handle
+        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
+    }
+
+    /**
+     * @suppress
+     *
+     * This constructor can be used to instantiate a fake object. Only used for tests. Any
+     * attempt to actually use an object constructed this way will fail as there is no
+     * connected Rust object.
+     */
+    @Suppress("UNUSED_PARAMETER")
+    constructor(noHandle: NoHandle) {
+        this.handle = 0
+        this.cleanable = null
+    }
+
+    protected val handle: Long
+    protected val cleanable: UniffiCleaner.Cleanable?
+
+    private val wasDestroyed = AtomicBoolean(false)
+    private val callCounter = AtomicLong(1)
+
+    /**
+     * Whether the current object has been destroyed and its reference is gone in the Rust side.
+     */
+    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
+
+    override fun destroy() {
+        // Only allow a single call to this method.
+        // TODO: maybe we should log a warning if called more than once?
+        if (this.wasDestroyed.compareAndSet(false, true)) {
+            // This decrement always matches the initial count of 1 given at creation time.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    @Synchronized
+    override fun close() {
+        this.destroy()
+    }
+
+    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
+        // Check and increment the call counter, to keep the object alive.
+        // This needs a compare-and-set retry loop in case of concurrent updates.
+        do {
+            val c = this.callCounter.get()
+            if (c == 0L) {
+                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
+            }
+            if (c == Long.MAX_VALUE) {
+                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
+            }
+        } while (! this.callCounter.compareAndSet(c, c + 1L))
+        // Now we can safely do the method call without the handle being freed concurrently.
+        try {
+            return block(this.uniffiCloneHandle())
+        } finally {
+            // This decrement always matches the increment we performed above.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    // Use a static inner class instead of a closure so as not to accidentally
+    // capture `this` as part of the cleanable's action.
+    private class UniffiCleanAction(private val handle: Long) : Runnable {
+        override fun run() {
+            if (handle == 0.toLong()) {
+                // Fake object created with `NoHandle`, don't try to free.
+                return;
+            }
+            uniffiRustCall { status ->
+                UniffiLib.uniffi_ebbstead_ffi_fn_free_healthrecords(handle, status)
+            }
+        }
+    }
+
+    /**
+     * @suppress
+     */
+    fun uniffiCloneHandle(): Long {
+        if (handle == 0.toLong()) {
+            throw InternalException("uniffiCloneHandle() called on NoHandle object");
+        }
+        return uniffiRustCall() { status ->
+            UniffiLib.uniffi_ebbstead_ffi_fn_clone_healthrecords(handle, status)
+        }
+    }
+
+    
+    /**
+     * Keeps values in the log. Those it has already change nothing; one that cannot be is left out and remarked, and the others are kept.
+     *
+     * # Errors
+     * As [`crate::LogPart::record`]; give the same values again then.
+     */
+    @Throws(ApiException::class)override fun `receive`(`values`: List<HealthValue>, `now`: Moment): HealthReceived {
+            return FfiConverterTypeHealthReceived.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_receive(
+        it,
+        
+        FfiConverterSequenceTypeHealthValue.lower(`values`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * From when on to ask the store: a day before the newest reading that came from it, since apps write late; without one, 30 days back.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199; those of reading.
+     */
+    @Throws(ApiException::class)override fun `since`(`now`: Moment): Moment {
+            return FfiConverterTypeMoment.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_since(
+        it,
+        
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+
+    
+
+
+    
+    
+    /**
+     * @suppress
+     */
+    companion object
+    
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeHealthRecords: FfiConverter<HealthRecords, Long> {
+    override fun lower(value: HealthRecords): Long {
+        return value.uniffiCloneHandle()
+    }
+
+    override fun lift(value: Long): HealthRecords {
+        return HealthRecords(UniffiWithHandle, value)
+    }
+
+    override fun read(buf: ByteBuffer): HealthRecords {
+        return lift(buf.getLong())
+    }
+
+    override fun allocationSize(value: HealthRecords) = 8UL
+
+    override fun write(value: HealthRecords, buf: ByteBuffer) {
         buf.putLong(lower(value))
     }
 }
@@ -8954,6 +9358,132 @@ public object FfiConverterTypeFutures: FfiConverterRustBuffer<Futures> {
 
 
 /**
+ * What became of values of the phone's health store.
+ */
+data class HealthReceived (
+    /**
+     * What was kept in the log.
+     */
+    val `recorded`: Recorded
+    , 
+    /**
+     * What is not in the log, or worth showing, in words: show it.
+     */
+    val `remarks`: List<kotlin.String>
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeHealthReceived: FfiConverterRustBuffer<HealthReceived> {
+    override fun read(buf: ByteBuffer): HealthReceived {
+        return HealthReceived(
+            FfiConverterTypeRecorded.read(buf),
+            FfiConverterSequenceString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: HealthReceived) = (
+            FfiConverterTypeRecorded.allocationSize(value.`recorded`) +
+            FfiConverterSequenceString.allocationSize(value.`remarks`)
+    )
+
+    override fun write(value: HealthReceived, buf: ByteBuffer) {
+            FfiConverterTypeRecorded.write(value.`recorded`, buf)
+            FfiConverterSequenceString.write(value.`remarks`, buf)
+    }
+}
+
+
+
+/**
+ * A glucose value as the phone's health store has it. Whether it is a sensor's or a meter's is decided by what is said here.
+ */
+data class HealthValue (
+    /**
+     * When it was measured.
+     */
+    val `at`: Moment
+    , 
+    /**
+     * How much, in `unit`.
+     */
+    val `amount`: kotlin.Double
+    , 
+    /**
+     * The unit of `amount`.
+     */
+    val `unit`: GlucoseUnit
+    , 
+    /**
+     * What it was measured in.
+     */
+    val `specimen`: Specimen
+    , 
+    /**
+     * Whether a person typed it.
+     */
+    val `typed`: kotlin.Boolean
+    , 
+    /**
+     * Whether it is tied to a meal: before, after, fasting.
+     */
+    val `tiedToMeal`: kotlin.Boolean
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeHealthValue: FfiConverterRustBuffer<HealthValue> {
+    override fun read(buf: ByteBuffer): HealthValue {
+        return HealthValue(
+            FfiConverterTypeMoment.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterTypeGlucoseUnit.read(buf),
+            FfiConverterTypeSpecimen.read(buf),
+            FfiConverterBoolean.read(buf),
+            FfiConverterBoolean.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: HealthValue) = (
+            FfiConverterTypeMoment.allocationSize(value.`at`) +
+            FfiConverterDouble.allocationSize(value.`amount`) +
+            FfiConverterTypeGlucoseUnit.allocationSize(value.`unit`) +
+            FfiConverterTypeSpecimen.allocationSize(value.`specimen`) +
+            FfiConverterBoolean.allocationSize(value.`typed`) +
+            FfiConverterBoolean.allocationSize(value.`tiedToMeal`)
+    )
+
+    override fun write(value: HealthValue, buf: ByteBuffer) {
+            FfiConverterTypeMoment.write(value.`at`, buf)
+            FfiConverterDouble.write(value.`amount`, buf)
+            FfiConverterTypeGlucoseUnit.write(value.`unit`, buf)
+            FfiConverterTypeSpecimen.write(value.`specimen`, buf)
+            FfiConverterBoolean.write(value.`typed`, buf)
+            FfiConverterBoolean.write(value.`tiedToMeal`, buf)
+    }
+}
+
+
+
+/**
  * A number to dial.
  */
 data class HelpCall (
@@ -11123,6 +11653,100 @@ public object FfiConverterTypeSaid: FfiConverterRustBuffer<Said> {
 
 
 /**
+ * A part of a verdict's shape, in the ink of its word.
+ */
+data class SignPart (
+    /**
+     * Where it goes, in straight lines.
+     */
+    val `points`: List<SignPoint>
+    , 
+    /**
+     * How thick its line is, with round ends, of a side of 1; nothing where it is an area.
+     */
+    val `width`: kotlin.Double?
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeSignPart: FfiConverterRustBuffer<SignPart> {
+    override fun read(buf: ByteBuffer): SignPart {
+        return SignPart(
+            FfiConverterSequenceTypeSignPoint.read(buf),
+            FfiConverterOptionalDouble.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: SignPart) = (
+            FfiConverterSequenceTypeSignPoint.allocationSize(value.`points`) +
+            FfiConverterOptionalDouble.allocationSize(value.`width`)
+    )
+
+    override fun write(value: SignPart, buf: ByteBuffer) {
+            FfiConverterSequenceTypeSignPoint.write(value.`points`, buf)
+            FfiConverterOptionalDouble.write(value.`width`, buf)
+    }
+}
+
+
+
+/**
+ * A point of a square whose sides are 1; y goes down.
+ */
+data class SignPoint (
+    /**
+     * From the left side.
+     */
+    val `x`: kotlin.Double
+    , 
+    /**
+     * From the upper side.
+     */
+    val `y`: kotlin.Double
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeSignPoint: FfiConverterRustBuffer<SignPoint> {
+    override fun read(buf: ByteBuffer): SignPoint {
+        return SignPoint(
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: SignPoint) = (
+            FfiConverterDouble.allocationSize(value.`x`) +
+            FfiConverterDouble.allocationSize(value.`y`)
+    )
+
+    override fun write(value: SignPoint, buf: ByteBuffer) {
+            FfiConverterDouble.write(value.`x`, buf)
+            FfiConverterDouble.write(value.`y`, buf)
+    }
+}
+
+
+
+/**
  * Something about a supply.
  */
 data class Supply (
@@ -11465,6 +12089,93 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterOptionalString.write(value.`contactNumber`, buf)
             FfiConverterOptionalString.write(value.`country`, buf)
             FfiConverterOptionalUShort.write(value.`morningMinute`, buf)
+    }
+}
+
+
+
+/**
+ * What a widget shows from a time on. Give it the word, the verdict's shape, then either the reading or, without one, the sentence.
+ */
+data class WidgetGlance (
+    /**
+     * From when on.
+     */
+    val `from`: Moment
+    , 
+    /**
+     * What to do; its weight follows from it.
+     */
+    val `verdict`: Verdict
+    , 
+    /**
+     * What to do, in one to three words.
+     */
+    val `word`: kotlin.String
+    , 
+    /**
+     * What to do and why, in one sentence.
+     */
+    val `sentence`: kotlin.String
+    , 
+    /**
+     * The newest reading; nothing where there is none, or it is too old to act on.
+     */
+    val `amount`: kotlin.String?
+    , 
+    /**
+     * Its age, and how fast it moves: nothing without an amount.
+     */
+    val `beside`: List<kotlin.String>
+    , 
+    /**
+     * When it was read, on the wearer's clock, for a widget that the phone may leave standing.
+     */
+    val `clock`: kotlin.String?
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeWidgetGlance: FfiConverterRustBuffer<WidgetGlance> {
+    override fun read(buf: ByteBuffer): WidgetGlance {
+        return WidgetGlance(
+            FfiConverterTypeMoment.read(buf),
+            FfiConverterTypeVerdict.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterOptionalString.read(buf),
+            FfiConverterSequenceString.read(buf),
+            FfiConverterOptionalString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: WidgetGlance) = (
+            FfiConverterTypeMoment.allocationSize(value.`from`) +
+            FfiConverterTypeVerdict.allocationSize(value.`verdict`) +
+            FfiConverterString.allocationSize(value.`word`) +
+            FfiConverterString.allocationSize(value.`sentence`) +
+            FfiConverterOptionalString.allocationSize(value.`amount`) +
+            FfiConverterSequenceString.allocationSize(value.`beside`) +
+            FfiConverterOptionalString.allocationSize(value.`clock`)
+    )
+
+    override fun write(value: WidgetGlance, buf: ByteBuffer) {
+            FfiConverterTypeMoment.write(value.`from`, buf)
+            FfiConverterTypeVerdict.write(value.`verdict`, buf)
+            FfiConverterString.write(value.`word`, buf)
+            FfiConverterString.write(value.`sentence`, buf)
+            FfiConverterOptionalString.write(value.`amount`, buf)
+            FfiConverterSequenceString.write(value.`beside`, buf)
+            FfiConverterOptionalString.write(value.`clock`, buf)
     }
 }
 
@@ -14148,6 +14859,26 @@ enum class Label {
      * Beside that: what is read.
      */
     HEALTH_WHY,
+    /**
+     * The phone's health records: reading is not allowed.
+     */
+    HEALTH_REFUSED,
+    /**
+     * The same: this phone has none that can be read.
+     */
+    HEALTH_MISSING,
+    /**
+     * The same: they can be read later.
+     */
+    HEALTH_BUSY,
+    /**
+     * The same: they could not be read.
+     */
+    HEALTH_FAILED,
+    /**
+     * Where what is read from them goes.
+     */
+    HEALTH_STAYS,
     /**
      * The standing caution.
      */
@@ -16950,6 +17681,57 @@ public object FfiConverterTypeSentence: FfiConverterRustBuffer<Sentence> {
 
 
 /**
+ * What a value of a health store was measured in.
+ */
+
+enum class Specimen {
+    
+    /**
+     * The store does not say, or cannot.
+     */
+    UNKNOWN,
+    /**
+     * Fluid under the skin: a sensor's.
+     */
+    INTERSTITIAL_FLUID,
+    /**
+     * Blood from a finger, or of a laboratory: whole blood, plasma, serum.
+     */
+    BLOOD,
+    /**
+     * Something else, such as tears.
+     */
+    OTHER;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeSpecimen: FfiConverterRustBuffer<Specimen> {
+    override fun read(buf: ByteBuffer) = try {
+        Specimen.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: Specimen) = 4UL
+
+    override fun write(value: Specimen, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
  * What happened to a supply.
  */
 
@@ -18213,6 +18995,34 @@ public object FfiConverterSequenceTypeFuturePoint: FfiConverterRustBuffer<List<F
 /**
  * @suppress
  */
+public object FfiConverterSequenceTypeHealthValue: FfiConverterRustBuffer<List<HealthValue>> {
+    override fun read(buf: ByteBuffer): List<HealthValue> {
+        val len = buf.getInt()
+        return List<HealthValue>(len) {
+            FfiConverterTypeHealthValue.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<HealthValue>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeHealthValue.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<HealthValue>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeHealthValue.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterSequenceTypeHelpCall: FfiConverterRustBuffer<List<HelpCall>> {
     override fun read(buf: ByteBuffer): List<HelpCall> {
         val len = buf.getInt()
@@ -18577,6 +19387,62 @@ public object FfiConverterSequenceTypeRingOffer: FfiConverterRustBuffer<List<Rin
 /**
  * @suppress
  */
+public object FfiConverterSequenceTypeSignPart: FfiConverterRustBuffer<List<SignPart>> {
+    override fun read(buf: ByteBuffer): List<SignPart> {
+        val len = buf.getInt()
+        return List<SignPart>(len) {
+            FfiConverterTypeSignPart.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<SignPart>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeSignPart.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<SignPart>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeSignPart.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypeSignPoint: FfiConverterRustBuffer<List<SignPoint>> {
+    override fun read(buf: ByteBuffer): List<SignPoint> {
+        val len = buf.getInt()
+        return List<SignPoint>(len) {
+            FfiConverterTypeSignPoint.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<SignPoint>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeSignPoint.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<SignPoint>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeSignPoint.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterSequenceTypeTick: FfiConverterRustBuffer<List<Tick>> {
     override fun read(buf: ByteBuffer): List<Tick> {
         val len = buf.getInt()
@@ -18595,6 +19461,34 @@ public object FfiConverterSequenceTypeTick: FfiConverterRustBuffer<List<Tick>> {
         buf.putInt(value.size)
         value.iterator().forEach {
             FfiConverterTypeTick.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypeWidgetGlance: FfiConverterRustBuffer<List<WidgetGlance>> {
+    override fun read(buf: ByteBuffer): List<WidgetGlance> {
+        val len = buf.getInt()
+        return List<WidgetGlance>(len) {
+            FfiConverterTypeWidgetGlance.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<WidgetGlance>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeWidgetGlance.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<WidgetGlance>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeWidgetGlance.write(it, buf)
         }
     }
 }
@@ -18777,6 +19671,24 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
         }
     }
 }
+        /**
+         * A verdict's own shape on a square, which needs no log: a filled glass, a drop, level water, a bare line of water, a call.
+         *
+         * # Errors
+         * None; it returns a result so that nothing can end the host app.
+         */
+    @Throws(ApiException::class) fun `verdictSign`(`verdict`: Verdict): List<SignPart> {
+            return FfiConverterSequenceTypeSignPart.lift(
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_verdict_sign(
+    
+        
+        FfiConverterTypeVerdict.lower(`verdict`),_status)
+}
+    )
+    }
+    
+
         /**
          * The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
          * cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in

@@ -17,7 +17,12 @@ sealed interface Step {
     ) : Step
 
     /** Where readings come from. */
-    data class Sources(val sensor: String, val sensorWhy: String, val file: String, val fileWhy: String, val next: String) : Step
+    data class Sources(
+        val sensor: String, val sensorWhy: String, val health: String, val healthWhy: String, val file: String, val fileWhy: String,
+        /** What came of one that was chosen. */
+        val said: List<String>,
+        val next: String,
+    ) : Step
 
     /** Whether alerts may wake. */
     data class Wakes(val allow: String, val why: String, val done: String) : Step
@@ -29,6 +34,7 @@ data class FirstScreen(val title: String, val number: Int, val of: Int, val step
 class FirstPresenter(private val companion: EbbsteadCompanion, private val clock: Clock) {
     private var number = 0
     private var unit: GlucoseUnit? = null
+    private var said = emptyList<String>()
 
     fun show(): Shown<FirstScreen> = shown { screen() }
 
@@ -58,6 +64,12 @@ class FirstPresenter(private val companion: EbbsteadCompanion, private val clock
         screen()
     }
 
+    /** What a source remarked, or why it cannot be read. */
+    fun received(texts: List<String>): Shown<FirstScreen> = shown {
+        said = texts
+        screen()
+    }
+
     fun sourcesSeen(): Shown<FirstScreen> = shown {
         number = 3
         screen()
@@ -70,7 +82,8 @@ class FirstPresenter(private val companion: EbbsteadCompanion, private val clock
             0 -> Step.Standing(listOf(word(Label.FIRST_IS), word(Label.NO_MEDICAL_DEVICE)), word(Label.AGREE))
             1 -> Step.Own(word(Label.UNIT), unit, word(Label.LANGUAGE), languages().map { it.tag to it.name }, spoken, word(Label.NEXT))
             2 -> Step.Sources(
-                word(Label.FIND_SENSOR), word(Label.SENSOR_WHY), word(Label.READ_FILE), word(Label.FILE_WHY), word(Label.NEXT),
+                word(Label.FIND_SENSOR), word(Label.SENSOR_WHY), word(Label.READ_HEALTH), word(Label.HEALTH_WHY), word(Label.READ_FILE),
+                word(Label.FILE_WHY), said, word(Label.NEXT),
             )
             else -> Step.Wakes(word(Label.WAKES_ALLOWED), word(Label.WAKES_WHY), word(Label.DONE))
         }

@@ -25,6 +25,8 @@ data class LogScreen(
     val takeBack: String,
     val readFile: String,
     val findSensor: String,
+    val readHealth: String,
+    val healthWhy: String,
 )
 
 /** The screen with the log: what was noted by hand in the last days, and core's form for what comes to it. */
@@ -118,6 +120,8 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
             takeBack = words.label(Label.TAKE_BACK),
             readFile = words.label(Label.READ_FILE),
             findSensor = words.label(Label.FIND_SENSOR),
+            readHealth = words.label(Label.READ_HEALTH),
+            healthWhy = words.label(Label.HEALTH_WHY),
         )
     }
 

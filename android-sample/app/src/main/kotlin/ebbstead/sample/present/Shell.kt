@@ -38,6 +38,9 @@ interface Phone {
     fun pickFile(why: Pick)
     fun findSensor()
 
+    /** Asks whether the health store may be read, and reads it from then on. */
+    fun readHealth()
+
     /** Asks whether notifications may be shown, so that alerts can wake. */
     fun allowAlerts()
 
@@ -98,6 +101,9 @@ class Shell(
 
     private var desk: Desk? = null
     private var place = Place.NOW
+
+    /** What was remarked while another screen was open. */
+    private var unshown = emptyList<String>()
 
     /** Over every screen while it is open: it must not wait for a log. */
     var help: HelpPage? by mutableStateOf(null)
@@ -172,6 +178,8 @@ class Shell(
 
     fun findSensor() = phone.findSensor()
 
+    fun readHealth() = phone.readHealth()
+
     fun allowAlerts() = phone.allowAlerts()
 
     fun go(to: Place) {
@@ -179,7 +187,7 @@ class Shell(
         frame = frame.copy(place = to)
         when (to) {
             Place.NOW -> now { it.look() }
-            Place.LOG -> log { it.list() }
+            Place.LOG -> log { log -> if (unshown.isEmpty()) log.list() else log.received(unshown).also { unshown = emptyList() } }
             Place.RECORD -> record { pages, now -> pages.show(now) }
             Place.SETTINGS -> settings { it.show() }
         }
@@ -235,9 +243,13 @@ class Shell(
         log { it.read(name, bytes, offsetsOfThisPhone()) }
     }
 
-    /** What a device nearby remarked, on the log's screen if that is open. */
+    /** What a source remarked, or why it cannot be read: on the log's screen once that is open, or in the first start. */
     fun received(remarks: List<String>) {
-        if (face is Face.Log) log { it.received(remarks) }
+        when (face) {
+            is Face.Log -> log { it.received(remarks) }
+            is Face.First -> first { it.received(remarks) }
+            else -> unshown = remarks
+        }
     }
 
     /** Runs `use` with what carries a device's bytes into the log. */

@@ -52,6 +52,8 @@ fun LogUi(screen: LogScreen, shell: Shell) {
         }
         Act(screen.readFile, Modifier.fillMaxWidth()) { shell.pickFile(Pick.READ_IN) }
         Act(screen.findSensor, Modifier.fillMaxWidth()) { shell.findSensor() }
+        Small(screen.healthWhy)
+        Act(screen.readHealth, Modifier.fillMaxWidth()) { shell.readHealth() }
     }
     screen.form?.let { form ->
         FillSheet(form, screen.leave, shell)

@@ -162,6 +162,9 @@ fun FirstUi(screen: FirstScreen, help: String, shell: Shell) {
             is Step.Sources -> {
                 Small(step.sensorWhy)
                 Act(step.sensor, Modifier.fillMaxWidth()) { shell.findSensor() }
+                Small(step.healthWhy)
+                Act(step.health, Modifier.fillMaxWidth()) { shell.readHealth() }
+                for (one in step.said) Fitting(one)
                 Small(step.fileWhy)
                 Act(step.file, Modifier.fillMaxWidth()) { shell.pickFile(Pick.READ_IN) }
             }

@@ -14,9 +14,9 @@ import androidx.compose.material3.MaterialTheme
 import androidx.compose.material3.Surface
 import androidx.compose.material3.Text
 import androidx.compose.runtime.Composable
+import androidx.compose.runtime.remember
 import androidx.compose.ui.Alignment
 import androidx.compose.ui.Modifier
-import androidx.compose.ui.geometry.Offset
 import androidx.compose.ui.geometry.Size
 import androidx.compose.ui.graphics.Color
 import androidx.compose.ui.graphics.Outline
@@ -24,7 +24,7 @@ import androidx.compose.ui.graphics.Path
 import androidx.compose.ui.graphics.Shape
 import androidx.compose.ui.graphics.StrokeCap
 import androidx.compose.ui.graphics.StrokeJoin
-import androidx.compose.ui.graphics.drawscope.DrawScope
+import androidx.compose.ui.graphics.drawscope.Fill
 import androidx.compose.ui.graphics.drawscope.Stroke
 import androidx.compose.ui.platform.testTag
 import androidx.compose.ui.semantics.LiveRegionMode
@@ -37,6 +37,7 @@ import androidx.compose.ui.unit.LayoutDirection
 import androidx.compose.ui.unit.dp
 import ebbstead.Verdict
 import ebbstead.sample.present.Block
+import ebbstead.verdictSign
 import kotlin.math.PI
 import kotlin.math.sin
 
@@ -99,78 +100,19 @@ fun VerdictBlock(block: Block, modifier: Modifier = Modifier) {
     }
 }
 
-/** A verdict's own shape: a filled glass, a drop, level water, a bare line, a call. */
+/** A verdict's own shape, as core lays it out: a filled glass, a drop, level water, a bare line, a call. */
 @Composable
-fun Sign(verdict: Verdict, ink: Color, modifier: Modifier = Modifier) = Canvas(modifier) {
-    when (verdict) {
-        Verdict.TREAT -> glass(ink)
-        Verdict.CHECK -> drop(ink)
-        Verdict.HOLD -> {
-            water(ink, 0.38f)
-            water(ink, 0.66f)
+fun Sign(verdict: Verdict, ink: Color, modifier: Modifier = Modifier) {
+    val parts = remember(verdict) { verdictSign(verdict) }
+    Canvas(modifier) {
+        for (part in parts) {
+            val path = Path()
+            part.points.forEachIndexed { nth, at ->
+                val (x, y) = (at.x * size.width).toFloat() to (at.y * size.height).toFloat()
+                if (nth == 0) path.moveTo(x, y) else path.lineTo(x, y)
+            }
+            val width = part.width?.let { (it * size.minDimension).toFloat() }
+            drawPath(path, ink, style = if (width == null) Fill else Stroke(width, cap = StrokeCap.Round, join = StrokeJoin.Round))
         }
-        Verdict.CLEAR -> water(ink, 0.52f)
-        Verdict.HELP -> call(ink)
-    }
-}
-
-private fun DrawScope.at(x: Float, y: Float) = Offset(x * size.width, y * size.height)
-
-private fun DrawScope.line(share: Float) = Stroke(share * size.minDimension, cap = StrokeCap.Round, join = StrokeJoin.Round)
-
-private fun DrawScope.glass(ink: Color) {
-    val outline = Path().apply {
-        moveTo(0.16f * size.width, 0.1f * size.height)
-        lineTo(0.29f * size.width, 0.92f * size.height)
-        lineTo(0.71f * size.width, 0.92f * size.height)
-        lineTo(0.84f * size.width, 0.1f * size.height)
-    }
-    val filled = Path().apply {
-        moveTo(0.22f * size.width, 0.36f * size.height)
-        quadraticTo(0.36f * size.width, 0.26f * size.height, 0.5f * size.width, 0.36f * size.height)
-        quadraticTo(0.64f * size.width, 0.46f * size.height, 0.78f * size.width, 0.36f * size.height)
-        lineTo(0.69f * size.width, 0.9f * size.height)
-        lineTo(0.31f * size.width, 0.9f * size.height)
-        close()
-    }
-    drawPath(filled, ink)
-    drawPath(outline, ink, style = line(0.08f))
-}
-
-private fun DrawScope.drop(ink: Color) = drawPath(
-    Path().apply {
-        moveTo(0.5f * size.width, 0.06f * size.height)
-        cubicTo(0.62f * size.width, 0.3f * size.height, 0.84f * size.width, 0.44f * size.height, 0.84f * size.width, 0.64f * size.height)
-        cubicTo(0.84f * size.width, 0.83f * size.height, 0.69f * size.width, 0.95f * size.height, 0.5f * size.width, 0.95f * size.height)
-        cubicTo(0.31f * size.width, 0.95f * size.height, 0.16f * size.width, 0.83f * size.height, 0.16f * size.width, 0.64f * size.height)
-        cubicTo(0.16f * size.width, 0.44f * size.height, 0.38f * size.width, 0.3f * size.height, 0.5f * size.width, 0.06f * size.height)
-        close()
-    },
-    ink, style = line(0.11f),
-)
-
-private fun DrawScope.water(ink: Color, level: Float) = drawPath(
-    Path().apply {
-        moveTo(0.04f * size.width, level * size.height)
-        for (n in 0..1) {
-            val from = 0.04f + n * 0.46f
-            quadraticTo((from + 0.115f) * size.width, (level - 0.1f) * size.height, (from + 0.23f) * size.width, level * size.height)
-            quadraticTo((from + 0.345f) * size.width, (level + 0.1f) * size.height, (from + 0.46f) * size.width, level * size.height)
-        }
-    },
-    ink, style = line(0.09f),
-)
-
-private fun DrawScope.call(ink: Color) {
-    drawLine(ink, at(0.5f, 0.14f), at(0.5f, 0.6f), 0.16f * size.width, StrokeCap.Round)
-    drawCircle(ink, 0.1f * size.width, at(0.5f, 0.86f))
-    for ((side, way) in listOf(0.22f to -1f, 0.78f to 1f)) {
-        drawPath(
-            Path().apply {
-                moveTo(side * size.width, 0.2f * size.height)
-                quadraticTo((side + way * 0.16f) * size.width, 0.38f * size.height, side * size.width, 0.56f * size.height)
-            },
-            ink, style = line(0.07f),
-        )
     }
 }

@@ -11,6 +11,7 @@ import ebbstead.sample.present.Ringing
 class AnswerReceiver : BroadcastReceiver() {
     override fun onReceive(context: Context, intent: Intent) {
         val beside = Beside(context)
+        if (intent.action == STEP && beside.readsHealth && !intent.hasExtra(WatchService.AT_LATEST) && WatchService.look(context)) return
         try {
             context.openLog().use { companion ->
                 val ringing = Ringing(companion, phoneClock, beside)
@@ -37,6 +38,6 @@ class AnswerReceiver : BroadcastReceiver() {
 class StartReceiver : BroadcastReceiver() {
     override fun onReceive(context: Context, intent: Intent) {
         val known = intent.action == Intent.ACTION_BOOT_COMPLETED || intent.action == Intent.ACTION_MY_PACKAGE_REPLACED
-        if (known && Beside(context).device != null) WatchService.start(context)
+        if (known && Beside(context).watches) WatchService.start(context)
     }
 }

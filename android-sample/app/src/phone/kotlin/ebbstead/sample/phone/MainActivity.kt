@@ -78,6 +78,7 @@ class MainActivity : ComponentActivity(), Phone {
     override fun onStart() {
         super.onStart()
         front.post(minute)
+        if (beside.readsHealth) health()
     }
 
     override fun onStop() {
@@ -99,7 +100,7 @@ class MainActivity : ComponentActivity(), Phone {
     override fun allowAlerts() = requestPermissions(arrayOf(Manifest.permission.POST_NOTIFICATIONS), ALLOWED)
 
     override fun logChanged() {
-        if (beside.device != null) front.post { WatchService.start(this) }
+        if (beside.watches) front.post { WatchService.start(this) } else GlanceWidget.draw(this)
     }
 
     override var numbers: Pair<String?, String?>
@@ -133,6 +134,22 @@ class MainActivity : ComponentActivity(), Phone {
         }.setOnDismissListener { scanner.stopScan(scan) }.show()
     }
 
+    /** What is read is said beside the button; the phone asks then, once. Where there is nothing to ask for, reading says so. */
+    override fun readHealth() {
+        val granted = checkSelfPermission(HealthConnect.READ) == PackageManager.PERMISSION_GRANTED
+        if (granted || HealthConnect.manager(this) == null) health() else requestPermissions(HealthConnect.ASKED, HEALTH)
+    }
+
+    /** Fills the gap since the app was last open. */
+    private fun health() {
+        val reads = checkSelfPermission(HealthConnect.READ) == PackageManager.PERMISSION_GRANTED
+        if (reads && !beside.readsHealth) {
+            beside.readsHealth = true
+            WatchService.start(this)
+        }
+        shell.intake { it.read(HealthConnect(this, work)) { texts -> shell.received(texts) } }
+    }
+
     override fun pickFile(why: Pick) {
         val pick = Intent(Intent.ACTION_OPEN_DOCUMENT).addCategory(Intent.CATEGORY_OPENABLE).setType("*/*")
         @Suppress("DEPRECATION") // results by request code need no library
@@ -161,6 +178,7 @@ class MainActivity : ComponentActivity(), Phone {
 
     override fun onRequestPermissionsResult(request: Int, asked: Array<String>, granted: IntArray) {
         super.onRequestPermissionsResult(request, asked, granted)
+        if (request == HEALTH) health()
         if (request == FOUND && granted.isNotEmpty() && granted.all { it == PackageManager.PERMISSION_GRANTED }) findSensor()
     }
 
@@ -216,5 +234,6 @@ class MainActivity : ComponentActivity(), Phone {
         const val MADE = 10
         const val FOUND = 11
         const val ALLOWED = 12
+        const val HEALTH = 13
     }
 }

@@ -22,6 +22,14 @@ class Beside(context: Context) : KeptState {
     var device: String?
         get() = kept.getString("device", null)
         set(address) = put("device", address)
+
+    /** Whether the phone's health store is read. */
+    var readsHealth: Boolean
+        get() = kept.getBoolean("health", false)
+        set(reads) = kept.edit().putBoolean("health", reads).apply()
+
+    /** Whether there is a source to watch while the app is closed. */
+    val watches: Boolean get() = device != null || readsHealth
     var numbers: Pair<String?, String?>
         get() = kept.getString("emergency", null) to kept.getString("contact", null)
         set(numbers) {
