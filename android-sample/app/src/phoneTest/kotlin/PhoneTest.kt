@@ -38,7 +38,7 @@ import org.robolectric.annotation.Config
 
 /** A reading in, the right notification out; an answer in, the right entry in the log. */
 @RunWith(RobolectricTestRunner::class)
-@Config(manifest = Config.NONE, sdk = [35])
+@Config(sdk = [35])
 class PhoneTest {
     private val context: Application = RuntimeEnvironment.getApplication()
     private val manager = context.getSystemService(NotificationManager::class.java)
@@ -173,7 +173,7 @@ class PhoneTest {
     }
 
     @Test
-    fun afterAStartItWatchesOnlyWhereASensorWasChosen() {
+    fun afterAStartItWatchesOnlyWhereASourceWasChosen() {
         fun booted(action: String): Intent? {
             StartReceiver().onReceive(context, Intent(action))
             return shadowOf(context).nextStartedService
@@ -183,5 +183,8 @@ class PhoneTest {
         assertEquals(WatchService::class.java.name, booted(Intent.ACTION_BOOT_COMPLETED)!!.component!!.className)
         assertEquals(WatchService::class.java.name, booted(Intent.ACTION_MY_PACKAGE_REPLACED)!!.component!!.className)
         assertNull(booted("something.else"))
+        Beside(context).device = null
+        Beside(context).readsHealth = true
+        assertEquals(WatchService::class.java.name, booted(Intent.ACTION_BOOT_COMPLETED)!!.component!!.className)
     }
 }

@@ -77,6 +77,10 @@ class FlowTest {
         tap("Datei mit Werten einlesen")
         tap("Sensor in der Nähe suchen")
         assertEquals(listOf(Pick.READ_IN) to 1, stage.phone.picked to stage.phone.sensors)
+        // What is read there, before the phone asks.
+        compose.onNode(hasText("geschrieben wird nichts", substring = true)).assertExists()
+        tap("Gesundheitsdaten auf dem Gerät lesen")
+        assertEquals(1, stage.phone.health)
         tap("Weiter")
         tap("Alarme dürfen mich wecken")
         assertEquals(1, stage.phone.alerts)

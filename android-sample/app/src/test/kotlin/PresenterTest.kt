@@ -2,10 +2,12 @@ import ebbstead.Chapter
 import ebbstead.RecordPart
 import ebbstead.Due
 import ebbstead.GlucoseUnit
+import ebbstead.HealthValue
 import ebbstead.Illness
 import ebbstead.Label
 import ebbstead.Moment
 import ebbstead.NightChoice
+import ebbstead.Specimen
 import ebbstead.Symptom
 import ebbstead.Verdict
 import ebbstead.Watcher
@@ -19,6 +21,10 @@ import ebbstead.sample.present.LogScreen
 import ebbstead.sample.present.NightPresenter
 import ebbstead.sample.present.NowPresenter
 import ebbstead.sample.present.SettingsPresenter
+import ebbstead.sample.present.Face
+import ebbstead.sample.present.Place
+import ebbstead.sample.present.Step
+import ebbstead.sample.source.HealthStore
 import ebbstead.sample.source.Intake
 import ebbstead.sample.source.Source
 import ebbstead.sample.source.offsetsOf
@@ -365,5 +371,70 @@ class PresenterTest {
         assertEquals("22:00", presenter.open(wrong.id).screen().field("happened").value)
         assertNotNull(presenter.keep(mapOf("happened" to "21:45")).screen().done)
         assertTrue("${rows()}", rows().any { it.startsWith("Saturday, 28 Feb 2026 21:45") } && rows().none { "2026 22:00" in it })
+    }
+
+    /** An invented health store: what it holds, then what is wrong. */
+    private class Script(private val trouble: Label? = null, private vararg val pages: List<HealthValue>) : HealthStore {
+        val asked = mutableListOf<Moment>()
+        override fun read(since: Moment, got: (List<HealthValue>) -> Unit, done: (trouble: Label?) -> Unit) {
+            asked += since
+            pages.forEach(got)
+            done(trouble)
+        }
+    }
+
+    private fun World.value(minutesAgo: Int, mmolL: Double, specimen: Specimen, typed: Boolean = false) =
+        HealthValue(Moment(now.unixMs - minutesAgo * 60_000L, 60), mmolL, GlucoseUnit.MMOL_L, specimen, typed, false)
+
+    @Test
+    fun theHealthStoresValuesAreKeptOnceByTheirKindAndGapsAreFilled() = World(readings = false).use { world ->
+        val intake = Intake(world.companion, world.clock, emptyList())
+        val store = Script(
+            null, listOf(world.value(12, 6.1, Specimen.INTERSTITIAL_FLUID), world.value(11, 5.0, Specimen.BLOOD)),
+            listOf(world.value(7, 5.5, Specimen.UNKNOWN, typed = true), world.value(2, 6.0, Specimen.UNKNOWN), world.value(1, 0.0, Specimen.BLOOD)),
+        )
+        val (shown, ends) = mutableListOf<String>() to AtomicInteger()
+        repeat(2) { intake.read(store, { ends.incrementAndGet() }) { shown += it } }
+        val kept = world.companion.log().list(world.now.copy(unixMs = world.now.unixMs - 3_600_000), world.now, false, true).map { it.entry }
+        assertEquals(
+            listOf(EntryKind.SensorReading::class, EntryKind.MeterCheck::class, EntryKind.MeterCheck::class, EntryKind.SensorReading::class),
+            kept.map { it.what::class },
+        )
+        assertEquals(setOf("health records"), kept.map { it.source }.toSet())
+        // Said once, though read twice.
+        assertEquals(2, shown.size)
+        assertTrue(shown.toString(), shown[0].contains("kept as a sensor's reading") && shown[1].contains("not in the log"))
+        val day = 1440 * 60_000L
+        assertEquals(listOf(30 * day, day + 2 * 60_000L), store.asked.map { world.now.unixMs - it.unixMs })
+        assertEquals(2, ends.get())
+    }
+
+    @Test
+    fun whyTheHealthStoreCannotBeReadIsSaidInCoresWords() = World(readings = false).use { world ->
+        val intake = Intake(world.companion, world.clock, emptyList())
+        val troubles = listOf(Label.HEALTH_REFUSED, Label.HEALTH_MISSING, Label.HEALTH_BUSY, Label.HEALTH_FAILED)
+        val shown = mutableListOf<String>()
+        for (trouble in troubles) intake.read(Script(trouble)) { shown += it }
+        assertEquals(troubles.map { world.companion.words().label(it) }, shown)
+        assertEquals(4, shown.toSet().size)
+        world.companion.closeLog()
+        intake.read(Script(null, listOf(world.value(1, 6.0, Specimen.BLOOD)))) { shown += it }
+        assertEquals(5, shown.size)
+    }
+
+    @Test
+    fun whatASourceRemarksIsShownWhereTheWearerIs() = World(set = false).use { world ->
+        val first = Stage(world).shell
+        first.received(listOf("of the first start"))
+        first.first { it.agree() }
+        first.first { it.choose(GlucoseUnit.MG_DL) }
+        first.first { it.keep() }
+        assertEquals(listOf("of the first start"), ((first.face as Face.First).screen.step as Step.Sources).said)
+        first.go(Place.NOW)
+        first.received(listOf("kept for later"))
+        first.go(Place.LOG)
+        assertEquals("kept for later", (first.face as Face.Log).screen.done?.text)
+        first.go(Place.LOG)
+        assertNull((first.face as Face.Log).screen.done)
     }
 }

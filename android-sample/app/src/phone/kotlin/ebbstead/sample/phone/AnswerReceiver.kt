@@ -11,7 +11,7 @@ import ebbstead.sample.present.Ringing
 class AnswerReceiver : BroadcastReceiver() {
     override fun onReceive(context: Context, intent: Intent) {
         val beside = Beside(context)
-        if (intent.action == STEP && beside.readsHealth && !intent.hasExtra(WatchService.AT_LATEST) && WatchService.look(context)) return
+        if (intent.action == STEP && beside.readsHealth && !intent.getBooleanExtra(WatchService.AT_LATEST, false) && WatchService.look(context)) return
         try {
             context.openLog().use { companion ->
                 val ringing = Ringing(companion, phoneClock, beside)

@@ -78,7 +78,7 @@ class GlanceWidget : AppWidgetProvider() {
             views.setTextViewText(R.id.amount, listOfNotNull(glance.amount, glance.clock).joinToString(" · "))
             views.setTextViewText(R.id.beside, if (glance.amount == null) glance.sentence else glance.beside.joinToString("\n"))
             views.setOnClickPendingIntent(R.id.outline, Notices.opens(context, Opens.WHERE_IT_WAS))
-            AppWidgetManager.getInstance(context).updateAppWidget(ComponentName(context, GlanceWidget::class.java), views)
+            AppWidgetManager.getInstance(context).updateAppWidget(ids(context), views)
         }
 
         /** A verdict's shape, in white, to be tinted. */

@@ -25,9 +25,11 @@ import java.util.concurrent.Executor
 import java.util.concurrent.RejectedExecutionException
 
 /** The health store that Android has from 14 on. It is read; nothing is ever written there. */
-class HealthConnect(private val context: Context, private val work: Executor) : HealthStore {
+class HealthConnect(
+    private val context: Context, private val work: Executor, private val manager: HealthConnectManager? = manager(context),
+) : HealthStore {
     override fun read(since: Moment, got: (List<HealthValue>) -> Unit, done: (trouble: Label?) -> Unit) {
-        val manager = manager(context) ?: return done(Label.HEALTH_MISSING)
+        val manager = manager ?: return done(Label.HEALTH_MISSING)
         if (context.checkSelfPermission(READ) != PackageManager.PERMISSION_GRANTED) return done(Label.HEALTH_REFUSED)
         page(manager, Instant.ofEpochMilli(since.unixMs), null, got, done)
     }

@@ -123,8 +123,7 @@ class WatchService : Service() {
 
         /** The phone's own alarm: silence must be noticed in deep sleep too. */
         private fun callAgain(context: Context, unixMs: Long, atLatest: Boolean = false) {
-            val intent = Intent(context, AnswerReceiver::class.java).setAction(AnswerReceiver.STEP)
-            if (atLatest) intent.putExtra(AT_LATEST, true)
+            val intent = Intent(context, AnswerReceiver::class.java).setAction(AnswerReceiver.STEP).putExtra(AT_LATEST, atLatest)
             val pending = PendingIntent.getBroadcast(context, 0, intent, PendingIntent.FLAG_IMMUTABLE or PendingIntent.FLAG_UPDATE_CURRENT)
             context.getSystemService(AlarmManager::class.java).setExactAndAllowWhileIdle(AlarmManager.RTC_WAKEUP, unixMs, pending)
         }
