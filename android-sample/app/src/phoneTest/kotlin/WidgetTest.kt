@@ -85,7 +85,7 @@ class WidgetTest {
         meter(58.0)
         GlanceWidget.draw(context)
         // A low is the other way round: urgency is weight.
-        assertEquals("Treat now", view.findViewById<TextView>(R.id.word).text.toString())
+        assertEquals("Treat", view.findViewById<TextView>(R.id.word).text.toString())
         assertEquals(ink to ground, inks())
         view.findViewById<View>(R.id.outline).performClick()
         assertEquals(MainActivity::class.java.name, shadowOf(context).nextStartedActivity.component!!.className)
@@ -120,12 +120,15 @@ class WidgetTest {
     /** Drawn by Android's own code; the pictures are there to be looked at. */
     @Test
     @GraphicsMode(GraphicsMode.Mode.NATIVE)
-    fun itDrawsItsWeightsAndShapes() {
+    fun itDrawsItsWeightsAndShapesAndCutsNoWord() {
         fun picture(name: String): Bitmap {
             val side = { dp: Int -> (dp * context.resources.displayMetrics.density).toInt() }
             val view = widgets.getViewFor(widget())
             view.measure(View.MeasureSpec.makeMeasureSpec(side(220), View.MeasureSpec.EXACTLY), View.MeasureSpec.makeMeasureSpec(side(130), View.MeasureSpec.EXACTLY))
             view.layout(0, 0, view.measuredWidth, view.measuredHeight)
+            for (text in listOf(R.id.word, R.id.amount, R.id.beside).map { view.findViewById<TextView>(it) }.filter { it.visibility == View.VISIBLE }) {
+                assertTrue("$name: \"${text.text}\" is cut", text.layout.height <= text.height && (0 until text.lineCount).all { text.layout.getEllipsisCount(it) == 0 })
+            }
             val bitmap = Bitmap.createBitmap(view.width, view.height, Bitmap.Config.ARGB_8888)
             view.draw(Canvas(bitmap))
             val file = File(System.getProperty("ebbstead.pictures"), "widget-$name.png").apply { parentFile.mkdirs() }
@@ -134,7 +137,10 @@ class WidgetTest {
         }
         fun middle(bitmap: Bitmap) = bitmap.getPixel(bitmap.width / 2, bitmap.height - bitmap.height / 8)
         read(120.0, 119.0, 118.0, minutesAgo = 50)
-        val lost = picture("check")
+        log { log -> log.settings().run { setWearer(wearer().copy(language = "de"), phoneClock.now()) } }
+        RuntimeEnvironment.setFontScale(2f)
+        val lost = picture("check-german-large")
+        RuntimeEnvironment.setFontScale(1f)
         assertTrue("its outline is of another ink", lost.getPixel(lost.width / 2, 3) != middle(lost))
         read(120.0, 119.0, 118.0)
         val plain = picture("reading")
