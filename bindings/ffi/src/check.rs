@@ -251,7 +251,7 @@ fn say(prompt: &core_prompt::Prompt, words: Words) -> Said {
     use ebbstead_core::words::Label;
     let Lead { heading, sentence, without_meter, look_again } = words.lead(prompt);
     let reading = prompt.estimate.and_then(|estimate| estimate.reading);
-    let newest = words.newest(prompt);
+    let newest = words.newest(prompt, prompt.at);
     Said {
         verdict: heading,
         matter: words.matter(prompt.matter),

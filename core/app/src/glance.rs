@@ -46,11 +46,12 @@ pub fn ahead(log: &Log, now: Moment, minutes: u16) -> Result<Vec<Glance>> {
     let mut all: Vec<Glance> = Vec::new();
     for nth in 0..=minutes {
         let from = begun.plus_ms(i64::from(nth) * MINUTE_MS);
+        // What was noted since the minute began counts; the age is the minute's.
         let prompt = ask(if nth == 0 { now } else { from });
         let is_last =
             prompt.sentence == Sentence::CheckStale || prompt.forecast.is_none() || (nth == minutes && nth > 0);
         let lead = words.lead(&prompt);
-        let newest = if is_last { None } else { words.newest(&prompt) };
+        let newest = if is_last { None } else { words.newest(&prompt, from) };
         let glance = Glance { from, verdict: prompt.verdict, word: lead.heading, sentence: lead.sentence, newest };
         if all.last().is_none_or(|before| !glance.shows_the_same(before)) {
             all.push(glance);
@@ -92,8 +93,7 @@ mod tests {
         let words = Words::of(&log.wearer().unwrap());
         for glance in before {
             let newest = glance.newest.as_ref().unwrap();
-            let shown = if glance.from.is_before(now()) { now() } else { glance.from };
-            assert_eq!(newest.age, words.ago(shown.minutes_since(now().plus_ms(-100_000))));
+            assert_eq!(newest.age, words.ago(glance.from.minutes_since(now().plus_ms(-100_000))));
             assert_eq!((newest.amount.as_str(), newest.clock.as_str()), ("112 mg/dL", "11:59"));
             assert_eq!((now().plus_ms(-100_000).unix_ms() - glance.from.unix_ms()) % MINUTE_MS, 0);
         }

@@ -5,6 +5,7 @@
 use super::{Label, Words};
 use crate::log::Beyond;
 use crate::prompt::{Caution, Change, Matter, Prompt, Reason, Sentence, Verdict};
+use crate::time::Moment;
 use crate::units::Pace;
 use crate::{say, text};
 
@@ -76,9 +77,9 @@ impl Words {
         }
     }
 
-    /// The newest reading that a prompt rests on; nothing where there is none.
+    /// The newest reading that a prompt rests on, with its age at a moment; nothing where there is none.
     #[must_use]
-    pub fn newest(self, prompt: &Prompt) -> Option<Newest> {
+    pub fn newest(self, prompt: &Prompt, at: Moment) -> Option<Newest> {
         let reading = prompt.estimate.and_then(|estimate| estimate.reading)?;
         // Where the reading is too old to move, no reason says how it does.
         let rate = prompt.reasons.iter().find_map(|reason| match reason {
@@ -87,7 +88,7 @@ impl Words {
         });
         Some(Newest {
             amount: self.shown(reading.shown()),
-            age: self.ago(prompt.at.minutes_since(reading.at)),
+            age: self.ago(at.minutes_since(reading.at)),
             rate,
             clock: reading.at.clock(),
         })
