@@ -5,8 +5,8 @@ use std::sync::Arc;
 use ebbstead_core::log::{Entry, Shown};
 use ebbstead_core::snapshot::Snapshot;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::words::{Lead, Newest, Words};
-use ebbstead_core::{Error, Result, glance, prompt as core_prompt, sign};
+use ebbstead_core::words::{Newest, Words};
+use ebbstead_core::{Error, Result, chart as core_chart, glance, prompt as core_prompt, prompting as core_prompting};
 
 use crate::chart::Chart;
 use crate::companion::Shared;
@@ -62,39 +62,40 @@ impl TryFrom<Question> for core_prompt::Question {
     }
 }
 
-/// A prompt in words, in the wearer's language and unit. Show it in this order.
-#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
-pub struct Said {
-    /// What to do, in one to three words.
-    pub verdict: String,
-    /// What it is about.
-    pub matter: String,
-    /// What to do and why, in one sentence; it stands alone, as in a notification.
-    pub sentence: String,
-    /// What to do if no meter is at hand, where a check is asked for.
-    pub without_meter: Option<String>,
-    /// When to look again, where the sentence does not say it itself.
-    pub look_again: Option<String>,
-    /// The newest reading with its age, or nothing where there is none.
-    pub reading: Option<String>,
-    /// The same by itself, without its age.
-    pub amount: Option<String>,
-    /// Its age.
-    pub age: Option<String>,
-    /// How fast glucose moves, in numbers and plain words.
-    pub rate: Option<String>,
-    /// The name over the reasons.
-    pub why: String,
-    /// Why, the weightiest first.
-    pub reasons: Vec<String>,
-    /// The name over what would change it.
-    pub would_change_name: String,
-    /// What would change it.
-    pub would_change: Vec<String>,
-    /// The name over the cautions.
-    pub careful: String,
-    /// The cautions that apply.
-    pub cautions: Vec<String>,
+mirrored_record! {
+    /// A prompt in words, in the wearer's language and unit. Show it in this order.
+    Said = ebbstead_core::prompting::Said {
+        /// What to do, in one to three words.
+        verdict: String,
+        /// What it is about.
+        matter: String,
+        /// What to do and why, in one sentence; it stands alone, as in a notification.
+        sentence: String,
+        /// What to do if no meter is at hand, where a check is asked for.
+        without_meter: Option<String>,
+        /// When to look again, where the sentence does not say it itself.
+        look_again: Option<String>,
+        /// The newest reading with its age, or nothing where there is none.
+        reading: Option<String>,
+        /// The same by itself, without its age.
+        amount: Option<String>,
+        /// Its age.
+        age: Option<String>,
+        /// How fast glucose moves, in numbers and plain words.
+        rate: Option<String>,
+        /// The name over the reasons.
+        why: String,
+        /// Why, the weightiest first.
+        reasons: Vec<String>,
+        /// The name over what would change it.
+        would_change_name: String,
+        /// What would change it.
+        would_change: Vec<String>,
+        /// The name over the cautions.
+        careful: String,
+        /// The cautions that apply.
+        cautions: Vec<String>,
+    }
 }
 
 /// The answer to a question.
@@ -124,7 +125,7 @@ pub struct WidgetGlance {
     /// The newest reading; nothing where there is none, or it is too old to act on.
     pub amount: Option<String>,
     /// Its age, and how fast it moves: nothing without an amount.
-    pub beside: Vec<String>,
+    pub accessory: Vec<String>,
     /// When it was read, on the wearer's clock, for a widget that the phone may leave standing.
     pub clock: Option<String>,
 }
@@ -132,42 +133,13 @@ pub struct WidgetGlance {
 impl From<glance::Glance> for WidgetGlance {
     fn from(core: glance::Glance) -> Self {
         let glance::Glance { from, verdict, word, sentence, newest } = core;
-        let (amount, beside, clock) = match newest {
+        let (amount, accessory, clock) = match newest {
             Some(Newest { amount, age, rate, clock }) => (Some(amount), [Some(age), rate], Some(clock)),
             None => (None, [None, None], None),
         };
-        let beside = beside.into_iter().flatten().collect();
-        Self { from: from.into(), verdict: verdict.into(), word, sentence, amount, beside, clock }
+        let accessory = accessory.into_iter().flatten().collect();
+        Self { from: from.into(), verdict: verdict.into(), word, sentence, amount, accessory, clock }
     }
-}
-
-mirrored_record! {
-    /// A point of a square whose sides are 1; y goes down.
-    SignPoint = ebbstead_core::sign::Point {
-        /// From the left side.
-        x: f64,
-        /// From the upper side.
-        y: f64,
-    }
-}
-
-/// A part of a verdict's shape, in the ink of its word.
-#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
-pub struct SignPart {
-    /// Where it goes, in straight lines.
-    pub points: Vec<SignPoint>,
-    /// How thick its line is, with round ends, of a side of 1; nothing where it is an area.
-    pub width: Option<f64>,
-}
-
-/// A verdict's own shape on a square, which needs no log: a filled glass, a drop, level water, a bare line of water, a call.
-///
-/// # Errors
-/// None; it returns a result so that nothing can end the host app.
-#[uniffi::export]
-pub fn verdict_sign(verdict: Verdict) -> ApiResult<Vec<SignPart>> {
-    let part = |sign::Part { points, width }| SignPart { points: points.into_iter().map(Into::into).collect(), width };
-    Ok(sign::sign(verdict.into()).into_iter().map(part).collect())
 }
 
 /// Answers questions.
@@ -209,13 +181,34 @@ impl CheckPart {
 }
 
 pub(crate) fn answer(shared: &Shared, question: Question) -> ApiResult<Answer> {
-    shared.guarded(|| worked_out(shared, question).map(|(answer, _)| answer))
+    shared.guarded(|| worked_out(shared, question).map(|worked| worked.answer()))
 }
 
 /// As [`answer`], and keeps the prompt.
 pub(crate) fn answer_shown(shared: &Shared, question: Question) -> ApiResult<Answer> {
-    let (answer, entry) = shared.guarded(|| worked_out(shared, question))?;
-    if let Some(entry) = entry {
+    work_out_shown(shared, question).map(|worked| worked.answer())
+}
+
+/// What was worked out, before it is converted.
+pub(crate) struct Worked {
+    pub prompt: core_prompt::Prompt,
+    pub said: core_prompting::Said,
+    pub chart: core_chart::Chart,
+    words: Words,
+    entry: Option<Entry>,
+}
+
+impl Worked {
+    fn answer(self) -> Answer {
+        let offers = NightOffer::fitting(&self.prompt, self.words);
+        Answer { prompt: self.prompt.into(), said: self.said.into(), chart: self.chart.into(), offers }
+    }
+}
+
+/// Works an answer out that somebody is about to read, and keeps the prompt.
+pub(crate) fn work_out_shown(shared: &Shared, question: Question) -> ApiResult<Worked> {
+    let mut worked = shared.guarded(|| worked_out(shared, question))?;
+    if let Some(entry) = worked.entry.take() {
         // The answer neither waits for a log that somebody else writes nor fails with one that cannot be written.
         let kept = shared.guarded(|| {
             shared.keep_soon(entry);
@@ -223,11 +216,11 @@ pub(crate) fn answer_shown(shared: &Shared, question: Question) -> ApiResult<Ans
         });
         drop(kept);
     }
-    Ok(answer)
+    Ok(worked)
 }
 
 /// The answer, and what to keep of it.
-fn worked_out(shared: &Shared, question: Question) -> ApiResult<(Answer, Option<Entry>)> {
+fn worked_out(shared: &Shared, question: Question) -> ApiResult<Worked> {
     let question: core_prompt::Question = question.try_into().map_err(|error| shared.refused(&error))?;
     let now = question.now;
     let known = shared.ask(|log| Snapshot::at(log, now))?;
@@ -235,38 +228,11 @@ fn worked_out(shared: &Shared, question: Question) -> ApiResult<(Answer, Option<
     let chart = known.chart(&prompt);
     let entry = known.to_keep(&question, &prompt).map_err(|error| shared.refused(&error))?;
     let words = Words::of(&known.wearer);
-    let offers = NightOffer::fitting(&prompt, words);
-    let mut said = say(&prompt, words);
-    // Before all others: what it is made of may not be all there was.
-    said.cautions.splice(..0, shared.damage());
+    let said = core_prompting::Said::of(&prompt, shared.damage(), words);
     shared.set_due(
         prompt
             .look_again_minutes
             .map(|minutes| Due { at: now.plus_minutes(f64::from(minutes)).into(), occasion: question.occasion.into() }),
     );
-    Ok((Answer { prompt: prompt.into(), said, chart: chart.into(), offers }, entry))
-}
-
-fn say(prompt: &core_prompt::Prompt, words: Words) -> Said {
-    use ebbstead_core::words::Label;
-    let Lead { heading, sentence, without_meter, look_again } = words.lead(prompt);
-    let reading = prompt.estimate.and_then(|estimate| estimate.reading);
-    let newest = words.newest(prompt, prompt.at);
-    Said {
-        verdict: heading,
-        matter: words.matter(prompt.matter),
-        without_meter,
-        look_again,
-        sentence,
-        reading: reading.map(|reading| words.reading_ago(&reading, prompt.at)),
-        amount: newest.as_ref().map(|newest| newest.amount.clone()),
-        age: newest.as_ref().map(|newest| newest.age.clone()),
-        rate: newest.and_then(|newest| newest.rate),
-        why: words.label(Label::Why),
-        reasons: prompt.reasons.iter().map(|&one| words.reason(one)).collect(),
-        would_change_name: words.label(Label::WouldChange),
-        would_change: prompt.would_change.iter().map(|&one| words.change(one)).collect(),
-        careful: words.label(Label::Careful),
-        cautions: prompt.cautions.iter().map(|&one| words.caution(one)).collect(),
-    }
+    Ok(Worked { prompt, said, chart, words, entry })
 }

@@ -21,10 +21,12 @@ mod before_log;
 pub mod copies;
 pub mod entries;
 mod fhir_export;
+pub mod first;
 pub mod glance;
 pub mod health;
 pub mod import;
 pub mod night;
+pub mod prompting;
 #[cfg(feature = "sealed")]
 pub mod record;
 pub mod snapshot;
@@ -54,4 +56,4 @@ pub use ebbstead_engine::Error as ValueError;
 pub use ebbstead_engine::{body, country, engine, estimate, forecast, prompt, time, units, wearer};
 pub use ebbstead_insights::{alerts, learn, outcomes, review, sensor, statistics, supplies};
 pub use ebbstead_log::{Error, Quantity, Result, Why, error, log, store};
-pub use ebbstead_present::{chart, forms, message, page, pages, say, sentences, sign, text, words};
+pub use ebbstead_present::{chart, forms, marks, message, page, pages, say, sentences, text, words};
