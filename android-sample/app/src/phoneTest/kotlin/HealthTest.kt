@@ -24,7 +24,7 @@ import ebbstead.Label
 import ebbstead.Moment
 import ebbstead.Specimen
 import ebbstead.sample.phone.AnswerReceiver
-import ebbstead.sample.phone.Beside
+import ebbstead.sample.phone.PhoneState
 import ebbstead.sample.phone.HealthConnect
 import ebbstead.sample.phone.WatchService
 import ebbstead.sample.phone.WhyHealthActivity
@@ -123,7 +123,7 @@ class HealthTest {
     /** The service reads first; should it not come to the step, the same alarm makes it. */
     @Test
     fun aStepThatIsDueReadsTheHealthStoreFirstAndIsMadeAllTheSame() {
-        Beside(context).readsHealth = true
+        PhoneState(context).readsHealth = true
         fun step(intent: Intent): Intent? {
             AnswerReceiver().onReceive(context, intent)
             return shadowOf(context).nextStartedService
@@ -140,7 +140,7 @@ class HealthTest {
 
     @Test
     fun withoutASensorTheServiceIsOfTheTypeThatHealthIsReadUnder() {
-        Beside(context).readsHealth = true
+        PhoneState(context).readsHealth = true
         val service = Robolectric.buildService(WatchService::class.java).create()
         assertEquals(ServiceInfo.FOREGROUND_SERVICE_TYPE_HEALTH, service.get().foregroundServiceType)
         service.destroy()

@@ -12,7 +12,7 @@ import ebbstead.RingChoice
 import ebbstead.Symptom
 import ebbstead.EntryKind
 import ebbstead.sample.phone.AnswerReceiver
-import ebbstead.sample.phone.Beside
+import ebbstead.sample.phone.PhoneState
 import ebbstead.sample.phone.MainActivity
 import ebbstead.sample.phone.Notices
 import ebbstead.sample.phone.StartReceiver
@@ -76,8 +76,8 @@ class PhoneTest {
     }
 
     private fun step() {
-        Notices(context, ebbstead.sample.present.Ringing(companion, phoneClock, Beside(context))).makeChannels()
-        WatchService.ask(context, companion, Beside(context))
+        Notices(context, ebbstead.sample.present.Ringing(companion, phoneClock, PhoneState(context))).makeChannels()
+        WatchService.ask(context, companion, PhoneState(context))
     }
 
     private fun rung(): Notification? = shadowOf(manager).getNotification(Notices.RING_ID)
@@ -145,9 +145,9 @@ class PhoneTest {
         assertNull(rung())
         AnswerReceiver().onReceive(context, Intent(context, AnswerReceiver::class.java).setAction(RingChoice.SNOOZE.name))
         assertNull(rung())
-        assertTrue(Beside(context).alerts!!.contains("snoozed_until"))
+        assertTrue(PhoneState(context).alerts!!.contains("snoozed_until"))
         // A state that cannot be read rings once more rather than never.
-        Beside(context).alerts = "nonsense"
+        PhoneState(context).alerts = "nonsense"
         step()
         assertNotNull(rung())
     }
@@ -179,12 +179,12 @@ class PhoneTest {
             return shadowOf(context).nextStartedService
         }
         assertNull(booted(Intent.ACTION_BOOT_COMPLETED))
-        Beside(context).device = "00:00:5E:00:53:01"
+        PhoneState(context).device = "00:00:5E:00:53:01"
         assertEquals(WatchService::class.java.name, booted(Intent.ACTION_BOOT_COMPLETED)!!.component!!.className)
         assertEquals(WatchService::class.java.name, booted(Intent.ACTION_MY_PACKAGE_REPLACED)!!.component!!.className)
         assertNull(booted("something.else"))
-        Beside(context).device = null
-        Beside(context).readsHealth = true
+        PhoneState(context).device = null
+        PhoneState(context).readsHealth = true
         assertEquals(WatchService::class.java.name, booted(Intent.ACTION_BOOT_COMPLETED)!!.component!!.className)
     }
 }

@@ -11,7 +11,7 @@ import ebbstead.EntryKind
 import ebbstead.Moment
 import ebbstead.ReadingAt
 import ebbstead.sample.R
-import ebbstead.sample.phone.Beside
+import ebbstead.sample.phone.PhoneState
 import ebbstead.sample.phone.GlanceWidget
 import ebbstead.sample.phone.MainActivity
 import ebbstead.sample.phone.WatchService
@@ -96,7 +96,7 @@ class WidgetTest {
         val id = widget()
         assertNull(said(id)[1])
         read(120.0, 119.0, 118.0)
-        log { WatchService.ask(context, it, Beside(context)) }
+        log { WatchService.ask(context, it, PhoneState(context)) }
         assertTrue(said(id)[1]!!.startsWith("118 mg/dL"))
         val prompted = log { log -> log.log().list(ago(60), phoneClock.now(), false, true).filter { it.entry.what is EntryKind.Prompted } }
         assertEquals(emptyList<Any>(), prompted)

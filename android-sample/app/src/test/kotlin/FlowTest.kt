@@ -82,6 +82,7 @@ class FlowTest {
         tap("Gesundheitsdaten auf dem Gerät lesen")
         assertEquals(1, stage.phone.health)
         tap("Weiter")
+        tap("Weiter")
         tap("Alarme dürfen mich wecken")
         assertEquals(1, stage.phone.alerts)
         tap("Los geht’s")
@@ -212,7 +213,7 @@ class FlowTest {
             tap("Call your contact +49 30 1234")
             tap("Back")
         }
-        stage.shell.night { it.woken() }
+        stage.shell.open(Opens.WOKEN)
         compose.waitForIdle()
         tap("Get help")
         tap("Call 911")

@@ -18,6 +18,7 @@ import android.widget.RemoteViews
 import androidx.compose.ui.graphics.toArgb
 import ebbstead.ApiException
 import ebbstead.EbbsteadCompanion
+import ebbstead.MarkShape
 import ebbstead.Verdict
 import ebbstead.WidgetGlance
 import ebbstead.sample.R
@@ -76,7 +77,7 @@ class GlanceWidget : AppWidgetProvider() {
             views.setViewVisibility(R.id.amount, if (glance.amount == null) View.GONE else View.VISIBLE)
             // With the time it was read: should the phone leave the widget standing, that stays true.
             views.setTextViewText(R.id.amount, listOfNotNull(glance.amount, glance.clock).joinToString(" · "))
-            views.setTextViewText(R.id.beside, if (glance.amount == null) glance.sentence else glance.beside.joinToString("\n"))
+            views.setTextViewText(R.id.beside, if (glance.amount == null) glance.sentence else glance.accessory.joinToString("\n"))
             views.setOnClickPendingIntent(R.id.outline, Notices.opens(context, Opens.WHERE_IT_WAS))
             AppWidgetManager.getInstance(context).updateAppWidget(ids(context), views)
         }
@@ -89,14 +90,17 @@ class GlanceWidget : AppWidgetProvider() {
                 strokeCap = Paint.Cap.ROUND
                 strokeJoin = Paint.Join.ROUND
             }
-            for (part in verdictSign(verdict)) {
-                val path = Path()
-                part.points.forEachIndexed { nth, at ->
-                    val (x, y) = (at.x * side).toFloat() to (at.y * side).toFloat()
-                    if (nth == 0) path.moveTo(x, y) else path.lineTo(x, y)
+            for (shape in verdictSign(verdict, side.toDouble())) {
+                val points = when (shape) {
+                    is MarkShape.Line -> shape.points.also { paint.strokeWidth = shape.width.toFloat() }
+                    is MarkShape.Area -> shape.points
+                    else -> continue
                 }
-                paint.style = if (part.width == null) Paint.Style.FILL else Paint.Style.STROKE
-                paint.strokeWidth = ((part.width ?: 0.0) * side).toFloat()
+                paint.style = if (shape is MarkShape.Line) Paint.Style.STROKE else Paint.Style.FILL
+                val path = Path()
+                points.forEachIndexed { nth, at ->
+                    if (nth == 0) path.moveTo(at.x.toFloat(), at.y.toFloat()) else path.lineTo(at.x.toFloat(), at.y.toFloat())
+                }
                 Canvas(bitmap).drawPath(path, paint)
             }
             return bitmap

@@ -9,9 +9,9 @@ import ebbstead.sample.present.KeptState
 import java.io.File
 import java.util.TimeZone
 
-/** What lies beside the log: small things that must be there even when it cannot be opened. */
-class Beside(context: Context) : KeptState {
-    private val kept = context.getSharedPreferences("beside", Context.MODE_PRIVATE)
+/** What the phone keeps for itself: small things that must be there even when it cannot be opened. */
+class PhoneState(context: Context) : KeptState {
+    private val kept = context.getSharedPreferences("phone", Context.MODE_PRIVATE)
     private fun put(name: String, text: String?) = kept.edit().putString(name, text).apply()
 
     override var alerts: String?

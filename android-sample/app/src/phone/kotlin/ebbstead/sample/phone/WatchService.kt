@@ -23,7 +23,7 @@ import java.util.concurrent.Executors
  */
 class WatchService : Service() {
     private val work = Executors.newSingleThreadExecutor()
-    private lateinit var beside: Beside
+    private lateinit var state: PhoneState
     private var companion: EbbsteadCompanion? = null
     private var intake: Intake? = null
     private var source: Source? = null
@@ -32,14 +32,14 @@ class WatchService : Service() {
 
     override fun onCreate() {
         super.onCreate()
-        beside = Beside(this)
+        state = PhoneState(this)
         try {
             val open = openLog().also { companion = it }
             intake = Intake(open, phoneClock, offsetsOfThisPhone())
-            val notices = Notices(this, Ringing(open, phoneClock, beside))
+            val notices = Notices(this, Ringing(open, phoneClock, state))
             notices.makeChannels()
             // Android lets nobody watch a device who may not use Bluetooth.
-            val kind = if (beside.device != null) ServiceInfo.FOREGROUND_SERVICE_TYPE_CONNECTED_DEVICE else ServiceInfo.FOREGROUND_SERVICE_TYPE_HEALTH
+            val kind = if (state.device != null) ServiceInfo.FOREGROUND_SERVICE_TYPE_CONNECTED_DEVICE else ServiceInfo.FOREGROUND_SERVICE_TYPE_HEALTH
             startForeground(Notices.STANDING_ID, notices.standing(null), kind)
             work.execute(::follow)
         } catch (_: ApiException) {
@@ -66,7 +66,7 @@ class WatchService : Service() {
     @SuppressLint("MissingPermission") // the app asks before a sensor can be chosen
     private fun follow() {
         val open = companion ?: return
-        val address = beside.device ?: return
+        val address = state.device ?: return
         val device = getSystemService(BluetoothManager::class.java)?.adapter?.getRemoteDevice(address) ?: return
         val intake = intake ?: return
         val near = intake.device(device.name ?: address)
@@ -76,13 +76,13 @@ class WatchService : Service() {
 
     /** What other apps measured comes first. Why that cannot be read is said where the app is opened. */
     private fun look() {
-        if (beside.readsHealth) intake?.read(HealthConnect(this, work), ::step) { } else step()
+        if (state.readsHealth) intake?.read(HealthConnect(this, work), ::step) { } else step()
     }
 
     private fun step() {
         val open = companion ?: return
         try {
-            ask(this, open, beside)
+            ask(this, open, state)
         } catch (_: ApiException) {
             // Busy, or no room: what is not rung now is rung at the next step, for the state was not kept either.
             callAgain(this, phoneClock.now().unixMs + RETRY_MS)
@@ -99,14 +99,14 @@ class WatchService : Service() {
         }
 
         /** One step: asks core, shows the standing reading, rings, and sets when to ask again. */
-        fun ask(context: Context, companion: EbbsteadCompanion, beside: Beside) {
-            val ringing = Ringing(companion, phoneClock, beside)
+        fun ask(context: Context, companion: EbbsteadCompanion, state: PhoneState) {
+            val ringing = Ringing(companion, phoneClock, state)
             val notices = Notices(context, ringing)
             val step = ringing.step()
             notices.stand(step.standing)
             step.ring?.let { notices.ring(it, phoneClock.now().unixMs) }
             // The health store calls nobody: it is asked as often as most sensors measure.
-            val asked = if (beside.readsHealth) phoneClock.now().unixMs + ASK_HEALTH_MS else null
+            val asked = if (state.readsHealth) phoneClock.now().unixMs + ASK_HEALTH_MS else null
             listOfNotNull(step.againAt?.unixMs, asked).minOrNull()?.let { callAgain(context, it) }
             GlanceWidget.draw(context, companion)
         }
