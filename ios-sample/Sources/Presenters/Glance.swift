@@ -13,7 +13,7 @@ public struct Glance: Codable, Equatable, Sendable {
     /// From now until the core calls the newest reading too old to act on: from there on its amount is left out.
     public static func ahead(_ companion: EbbsteadCompanion, from now: Moment) throws -> [Glance] {
         try companion.check().glances(now: now, minutes: minutes).map {
-            let headline = Headline(tone: Tone($0.verdict), word: $0.word, sentence: $0.sentence, amount: $0.amount, beside: $0.beside)
+            let headline = Headline(tone: Tone($0.verdict), word: $0.word, sentence: $0.sentence, amount: $0.amount, accessory: $0.accessory)
             return Glance(from: Date(timeIntervalSince1970: Double($0.from.unixMs) / 1000), headline: headline)
         }
     }

@@ -39,7 +39,7 @@ final class ShellModelTests: XCTestCase {
     private func model(sources: [any ReadingSource] = []) throws -> ShellModel {
         let path = try made().appendingPathComponent("log.ebb").path
         _ = try EbbsteadCompanion.open(path: path, language: "en", now: now).settings().keep(filledIn: ["unit": "mg_dl"], now: now)
-        Beside(log: path).change { $0.readsHealth = true }
+        PhoneState(log: path).change { $0.readsHealth = true }
         let model = ShellModel(now: { [now] in now })
         model.open(at: path, language: "en", sources: sources)
         return model
@@ -154,7 +154,7 @@ final class ShellModelTests: XCTestCase {
         let model = try model()
         model.send(.checked, to: .now)
         await model.settled()
-        model.send(.look, to: .now)
+        model.send(.refresh, to: .now)
         await Task.yield()
         model.type("10", into: .meter, of: .now)
         model.type("104", into: .meter, of: .now)
