@@ -524,11 +524,23 @@ def _uniffi_check_contract_api_version(lib):
         raise InternalError("UniFFI contract version mismatch: try cleaning and rebuilding your project")
 
 def _uniffi_check_api_checksums(lib):
+    if lib.uniffi_ebbstead_ffi_checksum_func_block_edge() != 16302:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_draw_chart() != 47721:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_draw_day() != 64214:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_help_page() != 39885:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_languages() != 12585:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_recover_log() != 21375:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_verdict_sign() != 13673:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_verdict_weight() != 7852:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets() != 59221:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered() != 30465:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -554,6 +566,8 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 6620:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_glances() != 18782:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 44876:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() != 18951:
@@ -570,11 +584,15 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange() != 2228:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_first_screens() != 54077:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only() != 65406:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log() != 59072:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night() != 62286:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens() != 46591:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages() != 64865:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -592,9 +610,23 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device() != 49125:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_health_records() != 46178:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_firstscreens_next() != 17425:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_firstscreens_step() != 34107:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_healthrecords_receive() != 17557:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_healthrecords_since() != 35614:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back() != 46802:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_bring_in() != 40102:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_correct() != 29914:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_days() != 55298:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_form() != 16559:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -612,6 +644,10 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_retract() != 34535:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_take_back() != 29958:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_take_back_last() != 45011:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_undo() != 59367:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() != 57356:
@@ -623,6 +659,12 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_done() != 55123:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 44085:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() != 1515:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_tapped() != 28430:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() != 64324:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_recordpages_act() != 43644:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -697,6 +739,15 @@ _UniffiLib.ffi_ebbstead_ffi_rustbuffer_reserve.restype = _UniffiRustBuffer
 _UniffiLib.ffi_ebbstead_ffi_uniffi_contract_version.argtypes = (
 )
 _UniffiLib.ffi_ebbstead_ffi_uniffi_contract_version.restype = ctypes.c_uint32
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_block_edge.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_block_edge.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_draw_chart.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_draw_chart.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_draw_day.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_draw_day.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.restype = ctypes.c_uint16
@@ -706,6 +757,15 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_verdict_sign.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_verdict_sign.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_verdict_weight.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_verdict_weight.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered.restype = ctypes.c_uint16
@@ -742,6 +802,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_sleep.restype = ctypes
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_glances.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_glances.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_show.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_show.restype = ctypes.c_uint16
@@ -766,6 +829,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due.restype = c
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_first_screens.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_first_screens.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only.restype = ctypes.c_uint16
@@ -775,6 +841,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log.restype = c
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages.restype = ctypes.c_uint16
@@ -799,12 +868,33 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open.resty
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_health_records.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_health_records.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_firstscreens_next.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_firstscreens_next.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_firstscreens_step.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_firstscreens_step.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_healthrecords_receive.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_healthrecords_receive.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_healthrecords_since.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_healthrecords_since.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_bring_in.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_bring_in.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_correct.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_correct.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_days.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_days.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_form.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_form.restype = ctypes.c_uint16
@@ -829,6 +919,12 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_record_readings.restype =
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_retract.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_retract.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_take_back.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_take_back.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_take_back_last.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_take_back_last.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_undo.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_undo.restype = ctypes.c_uint16
@@ -847,6 +943,15 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_done.restype = ctypes.c
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_promptscreens_tapped.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_promptscreens_tapped.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_recordpages_act.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_recordpages_act.restype = ctypes.c_uint16
@@ -913,6 +1018,24 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter.restype = ct
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_block_edge.argtypes = (
+    ctypes.c_double,
+    ctypes.c_double,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_block_edge.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_draw_chart.argtypes = (
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_draw_chart.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_draw_day.argtypes = (
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_draw_day.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page.argtypes = (
     _UniffiRustBuffer,
     _UniffiRustBuffer,
@@ -932,6 +1055,22 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_verdict_sign.argtypes = (
+    _UniffiRustBuffer,
+    ctypes.c_double,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_verdict_sign.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_verdict_weight.argtypes = (
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_verdict_weight.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answer_sets.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answer_sets.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answered.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1018,6 +1157,13 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_ask.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_ask.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_glances.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.c_uint16,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_glances.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_show.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1059,6 +1205,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_exchange.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_exchange.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_first_screens.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_int8,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_first_screens.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_is_read_only.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1074,6 +1226,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_int8,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_record_pages.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1121,6 +1279,39 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_device.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_device.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_health_records.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_health_records.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_firstscreens_next.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_uint32,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_firstscreens_next.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_firstscreens_step.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_uint32,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_firstscreens_step.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_receive.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_receive.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_since.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_since.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_asks_back.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1128,6 +1319,15 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_asks_back.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_asks_back.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_bring_in.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_bring_in.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_correct.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1137,6 +1337,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_correct.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_correct.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_days.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_days.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_form.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1202,6 +1408,19 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_retract.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_retract.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_take_back.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_take_back.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_take_back_last.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_take_back_last.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_undo.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1240,6 +1459,26 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_woken.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_woken.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_metered.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_metered.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_tapped.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_tapped.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_unasked.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_unasked.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_recordpages_act.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1427,6 +1666,26 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_exchangepart.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_exchangepart.restype = None
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_firstscreens.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_firstscreens.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_firstscreens.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_firstscreens.restype = None
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_healthrecords.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_healthrecords.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_healthrecords.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_healthrecords.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_logpart.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1457,6 +1716,16 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_nightpart.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_nightpart.restype = None
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_promptscreens.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_promptscreens.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_promptscreens.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_promptscreens.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_recordpages.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -7035,7 +7304,7 @@ class _UniffiFfiConverterSequenceTypeNotedMark(_UniffiConverterRustBuffer):
 @dataclass
 class Chart:
     """
-    Everything a drawing needs. Map minutes and mg/dL to the canvas in straight proportion; there is nothing to work out.
+    Everything a drawing shows. [`draw_chart`] lays it out on a sheet.
 """
     def __init__(self, *, from_minutes:float, until_minutes:float, lowest_mg_dl:float, highest_mg_dl:float, readings:typing.List[DrawnPoint], meters:typing.List[DrawnPoint], path:typing.List[DrawnPath], treated:typing.List[DrawnPoint], lines:typing.List[DrawnLine], amounts:typing.List[Tick], times:typing.List[Tick], noted:typing.List[NotedMark], legend:typing.List[str], text:str):
         self.from_minutes = from_minutes
@@ -7606,8 +7875,7 @@ class _UniffiFfiConverterSequenceTypeHourPercentiles(_UniffiConverterRustBuffer)
 @dataclass
 class DayChart:
     """
-    The daily profile, to draw: 24 hours of the wearer's clock from midnight. Map hours and mg/dL to the canvas in straight
-    proportion; there is nothing to work out.
+    The daily profile, to draw: 24 hours of the wearer's clock from midnight. [`draw_day`] lays it out on a sheet.
 """
     def __init__(self, *, lowest_mg_dl:float, highest_mg_dl:float, posts:typing.List[HourPercentiles], lines:typing.List[DrawnLine], amounts:typing.List[Tick], times:typing.List[Tick], legend:str, text:str):
         self.lowest_mg_dl = lowest_mg_dl
@@ -7787,6 +8055,840 @@ class _UniffiFfiConverterTypeDeviceReceived(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceString.write(value.remarks, buf)
         _UniffiFfiConverterOptionalTypeMoment.write(value.session_began, buf)
         _UniffiFfiConverterUInt32.write(value.waiting, buf)
+
+
+
+
+
+
+class MarkRole(enum.Enum):
+    """
+    What a mark is there for: give each an ink. No two of one drawing differ by ink alone.
+"""
+    
+    SCALE = 0
+    """
+    A scale.
+"""
+    
+    NOW = 1
+    """
+    The present.
+"""
+    
+    LOW = 2
+    """
+    The wearer's low line.
+"""
+    
+    FLOOR = 3
+    """
+    The floor line.
+"""
+    
+    HIGH = 4
+    """
+    The wearer's high line.
+"""
+    
+    PAST = 5
+    """
+    The surface below what was read.
+"""
+    
+    BAND = 6
+    """
+    What nine outcomes in ten stay within.
+"""
+    
+    PATH = 7
+    """
+    The expected path, if nothing is done.
+"""
+    
+    TREATED = 8
+    """
+    The path if the first step of carbohydrate is taken now.
+"""
+    
+    READING = 9
+    """
+    What a sensor read.
+"""
+    
+    METER = 10
+    """
+    What a meter showed.
+"""
+    
+    NOTED = 11
+    """
+    Something noted.
+"""
+    
+    HOUR = 12
+    """
+    An hour's readings over many days.
+"""
+    
+    HOUR_MEDIAN = 13
+    """
+    The notch cut into an hour at its median: the ink of the ground.
+"""
+    
+
+
+class _UniffiFfiConverterTypeMarkRole(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return MarkRole.SCALE
+        if variant == 2:
+            return MarkRole.NOW
+        if variant == 3:
+            return MarkRole.LOW
+        if variant == 4:
+            return MarkRole.FLOOR
+        if variant == 5:
+            return MarkRole.HIGH
+        if variant == 6:
+            return MarkRole.PAST
+        if variant == 7:
+            return MarkRole.BAND
+        if variant == 8:
+            return MarkRole.PATH
+        if variant == 9:
+            return MarkRole.TREATED
+        if variant == 10:
+            return MarkRole.READING
+        if variant == 11:
+            return MarkRole.METER
+        if variant == 12:
+            return MarkRole.NOTED
+        if variant == 13:
+            return MarkRole.HOUR
+        if variant == 14:
+            return MarkRole.HOUR_MEDIAN
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == MarkRole.SCALE:
+            return
+        if value == MarkRole.NOW:
+            return
+        if value == MarkRole.LOW:
+            return
+        if value == MarkRole.FLOOR:
+            return
+        if value == MarkRole.HIGH:
+            return
+        if value == MarkRole.PAST:
+            return
+        if value == MarkRole.BAND:
+            return
+        if value == MarkRole.PATH:
+            return
+        if value == MarkRole.TREATED:
+            return
+        if value == MarkRole.READING:
+            return
+        if value == MarkRole.METER:
+            return
+        if value == MarkRole.NOTED:
+            return
+        if value == MarkRole.HOUR:
+            return
+        if value == MarkRole.HOUR_MEDIAN:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == MarkRole.SCALE:
+            buf.write_i32(1)
+        if value == MarkRole.NOW:
+            buf.write_i32(2)
+        if value == MarkRole.LOW:
+            buf.write_i32(3)
+        if value == MarkRole.FLOOR:
+            buf.write_i32(4)
+        if value == MarkRole.HIGH:
+            buf.write_i32(5)
+        if value == MarkRole.PAST:
+            buf.write_i32(6)
+        if value == MarkRole.BAND:
+            buf.write_i32(7)
+        if value == MarkRole.PATH:
+            buf.write_i32(8)
+        if value == MarkRole.TREATED:
+            buf.write_i32(9)
+        if value == MarkRole.READING:
+            buf.write_i32(10)
+        if value == MarkRole.METER:
+            buf.write_i32(11)
+        if value == MarkRole.NOTED:
+            buf.write_i32(12)
+        if value == MarkRole.HOUR:
+            buf.write_i32(13)
+        if value == MarkRole.HOUR_MEDIAN:
+            buf.write_i32(14)
+
+
+
+@dataclass
+class SheetPoint:
+    """
+    A place on a sheet, in the shell's points.
+"""
+    def __init__(self, *, x:float, y:float):
+        self.x = x
+        self.y = y
+        
+        
+
+    
+    def __str__(self):
+        return "SheetPoint(x={}, y={})".format(self.x, self.y)
+    def __eq__(self, other):
+        if self.x != other.x:
+            return False
+        if self.y != other.y:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeSheetPoint(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return SheetPoint(
+            x=_UniffiFfiConverterFloat64.read(buf),
+            y=_UniffiFfiConverterFloat64.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterFloat64.check_lower(value.x)
+        _UniffiFfiConverterFloat64.check_lower(value.y)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterFloat64.write(value.x, buf)
+        _UniffiFfiConverterFloat64.write(value.y, buf)
+
+class _UniffiFfiConverterSequenceTypeSheetPoint(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeSheetPoint.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeSheetPoint.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeSheetPoint.read(buf) for i in range(count)
+        ]
+
+class _UniffiFfiConverterSequenceFloat64(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterFloat64.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterFloat64.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterFloat64.read(buf) for i in range(count)
+        ]
+
+
+
+
+
+
+class TextAnchor(enum.Enum):
+    """
+    Which part of a text stands at its place.
+"""
+    
+    START = 0
+    """
+    Its beginning.
+"""
+    
+    MIDDLE = 1
+    """
+    Its middle.
+"""
+    
+    END = 2
+    """
+    Its end.
+"""
+    
+
+
+class _UniffiFfiConverterTypeTextAnchor(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return TextAnchor.START
+        if variant == 2:
+            return TextAnchor.MIDDLE
+        if variant == 3:
+            return TextAnchor.END
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == TextAnchor.START:
+            return
+        if value == TextAnchor.MIDDLE:
+            return
+        if value == TextAnchor.END:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == TextAnchor.START:
+            buf.write_i32(1)
+        if value == TextAnchor.MIDDLE:
+            buf.write_i32(2)
+        if value == TextAnchor.END:
+            buf.write_i32(3)
+
+
+
+
+
+
+
+
+class MarkShape:
+    """
+    What to draw.
+"""
+    def __init__(self):
+        raise RuntimeError("MarkShape cannot be instantiated directly")
+
+    # Each enum variant is a nested class of the enum itself.
+    @dataclass
+    class LINE:
+        """
+        A line through points.
+"""
+        
+        def __init__(self, points:typing.List[SheetPoint], dashes:typing.List[float], width:float, round:bool):
+            self.points = points
+            
+            """
+        At least two.
+"""
+        
+            self.dashes = dashes
+            
+            """
+        Lengths of dash and gap by turns; none for a line without gaps.
+"""
+        
+            self.width = width
+            
+            """
+        How wide.
+"""
+        
+            self.round = round
+            
+            """
+        Whether its ends, and those of its dashes, are round.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "MarkShape.LINE(points={}, dashes={}, width={}, round={})".format(self.points, self.dashes, self.width, self.round)
+        def __eq__(self, other):
+            if not isinstance(other, MarkShape):
+                return NotImplemented
+            if not other.is_LINE():
+                return False
+            if self.points != other.points:
+                return False
+            if self.dashes != other.dashes:
+                return False
+            if self.width != other.width:
+                return False
+            if self.round != other.round:
+                return False
+            return True
+
+    @dataclass
+    class AREA:
+        """
+        A closed surface, filled.
+"""
+        
+        def __init__(self, points:typing.List[SheetPoint]):
+            self.points = points
+            
+            """
+        Its corners.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "MarkShape.AREA(points={})".format(self.points)
+        def __eq__(self, other):
+            if not isinstance(other, MarkShape):
+                return NotImplemented
+            if not other.is_AREA():
+                return False
+            if self.points != other.points:
+                return False
+            return True
+
+    @dataclass
+    class DOT:
+        """
+        A disc.
+"""
+        
+        def __init__(self, at:SheetPoint, radius:float):
+            self.at = at
+            
+            """
+        Its middle.
+"""
+        
+            self.radius = radius
+            
+            """
+        From the middle to the edge.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "MarkShape.DOT(at={}, radius={})".format(self.at, self.radius)
+        def __eq__(self, other):
+            if not isinstance(other, MarkShape):
+                return NotImplemented
+            if not other.is_DOT():
+                return False
+            if self.at != other.at:
+                return False
+            if self.radius != other.radius:
+                return False
+            return True
+
+    @dataclass
+    class TEXT:
+        """
+        A text on one line.
+"""
+        
+        def __init__(self, text:str, at:SheetPoint, anchor:TextAnchor, size:float, backed:bool):
+            self.text = text
+            
+            """
+        The text.
+"""
+        
+            self.at = at
+            
+            """
+        The place on the line that its letters stand on.
+"""
+        
+            self.anchor = anchor
+            
+            """
+        Which part of it stands there.
+"""
+        
+            self.size = size
+            
+            """
+        The size of its type.
+"""
+        
+            self.backed = backed
+            
+            """
+        Whether something lies behind it: fill its box with a little of the ground first.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "MarkShape.TEXT(text={}, at={}, anchor={}, size={}, backed={})".format(self.text, self.at, self.anchor, self.size, self.backed)
+        def __eq__(self, other):
+            if not isinstance(other, MarkShape):
+                return NotImplemented
+            if not other.is_TEXT():
+                return False
+            if self.text != other.text:
+                return False
+            if self.at != other.at:
+                return False
+            if self.anchor != other.anchor:
+                return False
+            if self.size != other.size:
+                return False
+            if self.backed != other.backed:
+                return False
+            return True
+
+    
+
+    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
+    # whether an instance is that variant.
+    def is_LINE(self) -> bool:
+        return isinstance(self, MarkShape.LINE)
+    def is_line(self) -> bool:
+        return isinstance(self, MarkShape.LINE)
+    def is_AREA(self) -> bool:
+        return isinstance(self, MarkShape.AREA)
+    def is_area(self) -> bool:
+        return isinstance(self, MarkShape.AREA)
+    def is_DOT(self) -> bool:
+        return isinstance(self, MarkShape.DOT)
+    def is_dot(self) -> bool:
+        return isinstance(self, MarkShape.DOT)
+    def is_TEXT(self) -> bool:
+        return isinstance(self, MarkShape.TEXT)
+    def is_text(self) -> bool:
+        return isinstance(self, MarkShape.TEXT)
+    
+
+# Now, a little trick - we make each nested variant class be a subclass of the main
+# enum class, so that method calls and instance checks etc will work intuitively.
+# We might be able to do this a little more neatly with a metaclass, but this'll do.
+MarkShape.LINE = type("MarkShape.LINE", (MarkShape.LINE, MarkShape,), {})  # type: ignore
+MarkShape.AREA = type("MarkShape.AREA", (MarkShape.AREA, MarkShape,), {})  # type: ignore
+MarkShape.DOT = type("MarkShape.DOT", (MarkShape.DOT, MarkShape,), {})  # type: ignore
+MarkShape.TEXT = type("MarkShape.TEXT", (MarkShape.TEXT, MarkShape,), {})  # type: ignore
+
+
+
+
+class _UniffiFfiConverterTypeMarkShape(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return MarkShape.LINE(
+                _UniffiFfiConverterSequenceTypeSheetPoint.read(buf),
+                _UniffiFfiConverterSequenceFloat64.read(buf),
+                _UniffiFfiConverterFloat64.read(buf),
+                _UniffiFfiConverterBoolean.read(buf),
+            )
+        if variant == 2:
+            return MarkShape.AREA(
+                _UniffiFfiConverterSequenceTypeSheetPoint.read(buf),
+            )
+        if variant == 3:
+            return MarkShape.DOT(
+                _UniffiFfiConverterTypeSheetPoint.read(buf),
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 4:
+            return MarkShape.TEXT(
+                _UniffiFfiConverterString.read(buf),
+                _UniffiFfiConverterTypeSheetPoint.read(buf),
+                _UniffiFfiConverterTypeTextAnchor.read(buf),
+                _UniffiFfiConverterFloat64.read(buf),
+                _UniffiFfiConverterBoolean.read(buf),
+            )
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value.is_LINE():
+            _UniffiFfiConverterSequenceTypeSheetPoint.check_lower(value.points)
+            _UniffiFfiConverterSequenceFloat64.check_lower(value.dashes)
+            _UniffiFfiConverterFloat64.check_lower(value.width)
+            _UniffiFfiConverterBoolean.check_lower(value.round)
+            return
+        if value.is_AREA():
+            _UniffiFfiConverterSequenceTypeSheetPoint.check_lower(value.points)
+            return
+        if value.is_DOT():
+            _UniffiFfiConverterTypeSheetPoint.check_lower(value.at)
+            _UniffiFfiConverterFloat64.check_lower(value.radius)
+            return
+        if value.is_TEXT():
+            _UniffiFfiConverterString.check_lower(value.text)
+            _UniffiFfiConverterTypeSheetPoint.check_lower(value.at)
+            _UniffiFfiConverterTypeTextAnchor.check_lower(value.anchor)
+            _UniffiFfiConverterFloat64.check_lower(value.size)
+            _UniffiFfiConverterBoolean.check_lower(value.backed)
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value.is_LINE():
+            buf.write_i32(1)
+            _UniffiFfiConverterSequenceTypeSheetPoint.write(value.points, buf)
+            _UniffiFfiConverterSequenceFloat64.write(value.dashes, buf)
+            _UniffiFfiConverterFloat64.write(value.width, buf)
+            _UniffiFfiConverterBoolean.write(value.round, buf)
+        if value.is_AREA():
+            buf.write_i32(2)
+            _UniffiFfiConverterSequenceTypeSheetPoint.write(value.points, buf)
+        if value.is_DOT():
+            buf.write_i32(3)
+            _UniffiFfiConverterTypeSheetPoint.write(value.at, buf)
+            _UniffiFfiConverterFloat64.write(value.radius, buf)
+        if value.is_TEXT():
+            buf.write_i32(4)
+            _UniffiFfiConverterString.write(value.text, buf)
+            _UniffiFfiConverterTypeSheetPoint.write(value.at, buf)
+            _UniffiFfiConverterTypeTextAnchor.write(value.anchor, buf)
+            _UniffiFfiConverterFloat64.write(value.size, buf)
+            _UniffiFfiConverterBoolean.write(value.backed, buf)
+
+
+
+@dataclass
+class Mark:
+    """
+    A mark.
+"""
+    def __init__(self, *, role:MarkRole, shape:MarkShape):
+        self.role = role
+        self.shape = shape
+        
+        
+
+    
+    def __str__(self):
+        return "Mark(role={}, shape={})".format(self.role, self.shape)
+    def __eq__(self, other):
+        if self.role != other.role:
+            return False
+        if self.shape != other.shape:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeMark(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Mark(
+            role=_UniffiFfiConverterTypeMarkRole.read(buf),
+            shape=_UniffiFfiConverterTypeMarkShape.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeMarkRole.check_lower(value.role)
+        _UniffiFfiConverterTypeMarkShape.check_lower(value.shape)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeMarkRole.write(value.role, buf)
+        _UniffiFfiConverterTypeMarkShape.write(value.shape, buf)
+
+class _UniffiFfiConverterSequenceTypeMark(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeMark.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeMark.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeMark.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class LegendItem:
+    """
+    A name, with a sample of its mark.
+"""
+    def __init__(self, *, role:MarkRole, name:str, sample:typing.List[Mark], on_drawing:bool):
+        self.role = role
+        self.name = name
+        self.sample = sample
+        self.on_drawing = on_drawing
+        
+        
+
+    
+    def __str__(self):
+        return "LegendItem(role={}, name={}, sample={}, on_drawing={})".format(self.role, self.name, self.sample, self.on_drawing)
+    def __eq__(self, other):
+        if self.role != other.role:
+            return False
+        if self.name != other.name:
+            return False
+        if self.sample != other.sample:
+            return False
+        if self.on_drawing != other.on_drawing:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeLegendItem(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return LegendItem(
+            role=_UniffiFfiConverterTypeMarkRole.read(buf),
+            name=_UniffiFfiConverterString.read(buf),
+            sample=_UniffiFfiConverterSequenceTypeMark.read(buf),
+            on_drawing=_UniffiFfiConverterBoolean.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeMarkRole.check_lower(value.role)
+        _UniffiFfiConverterString.check_lower(value.name)
+        _UniffiFfiConverterSequenceTypeMark.check_lower(value.sample)
+        _UniffiFfiConverterBoolean.check_lower(value.on_drawing)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeMarkRole.write(value.role, buf)
+        _UniffiFfiConverterString.write(value.name, buf)
+        _UniffiFfiConverterSequenceTypeMark.write(value.sample, buf)
+        _UniffiFfiConverterBoolean.write(value.on_drawing, buf)
+
+class _UniffiFfiConverterSequenceTypeLegendItem(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeLegendItem.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeLegendItem.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeLegendItem.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class Drawing:
+    """
+    A chart as marks: give each role its ink, and draw them in their order.
+"""
+    def __init__(self, *, width:float, height:float, marks:typing.List[Mark], legend:typing.List[LegendItem], noted:typing.List[str], text:str):
+        self.width = width
+        self.height = height
+        self.marks = marks
+        self.legend = legend
+        self.noted = noted
+        self.text = text
+        
+        
+
+    
+    def __str__(self):
+        return "Drawing(width={}, height={}, marks={}, legend={}, noted={}, text={})".format(self.width, self.height, self.marks, self.legend, self.noted, self.text)
+    def __eq__(self, other):
+        if self.width != other.width:
+            return False
+        if self.height != other.height:
+            return False
+        if self.marks != other.marks:
+            return False
+        if self.legend != other.legend:
+            return False
+        if self.noted != other.noted:
+            return False
+        if self.text != other.text:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeDrawing(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Drawing(
+            width=_UniffiFfiConverterFloat64.read(buf),
+            height=_UniffiFfiConverterFloat64.read(buf),
+            marks=_UniffiFfiConverterSequenceTypeMark.read(buf),
+            legend=_UniffiFfiConverterSequenceTypeLegendItem.read(buf),
+            noted=_UniffiFfiConverterSequenceString.read(buf),
+            text=_UniffiFfiConverterString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterFloat64.check_lower(value.width)
+        _UniffiFfiConverterFloat64.check_lower(value.height)
+        _UniffiFfiConverterSequenceTypeMark.check_lower(value.marks)
+        _UniffiFfiConverterSequenceTypeLegendItem.check_lower(value.legend)
+        _UniffiFfiConverterSequenceString.check_lower(value.noted)
+        _UniffiFfiConverterString.check_lower(value.text)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterFloat64.write(value.width, buf)
+        _UniffiFfiConverterFloat64.write(value.height, buf)
+        _UniffiFfiConverterSequenceTypeMark.write(value.marks, buf)
+        _UniffiFfiConverterSequenceTypeLegendItem.write(value.legend, buf)
+        _UniffiFfiConverterSequenceString.write(value.noted, buf)
+        _UniffiFfiConverterString.write(value.text, buf)
 
 
 
@@ -10205,11 +11307,18 @@ class FieldTakes:
         One of several.
 """
         
-        def __init__(self, options:typing.List[FormChoice]):
+        def __init__(self, options:typing.List[FormChoice], folds:bool):
             self.options = options
             
             """
         Which.
+"""
+        
+            self.folds = folds
+            
+            """
+        Whether there are so many that only the chosen one is shown until it is touched: what is asked next must not lie under the
+        fold.
 """
         
             pass
@@ -10219,13 +11328,15 @@ class FieldTakes:
             
     
         def __str__(self):
-            return "FieldTakes.CHOICE(options={})".format(self.options)
+            return "FieldTakes.CHOICE(options={}, folds={})".format(self.options, self.folds)
         def __eq__(self, other):
             if not isinstance(other, FieldTakes):
                 return NotImplemented
             if not other.is_CHOICE():
                 return False
             if self.options != other.options:
+                return False
+            if self.folds != other.folds:
                 return False
             return True
 
@@ -10294,6 +11405,7 @@ class _UniffiFfiConverterTypeFieldTakes(_UniffiConverterRustBuffer):
         if variant == 6:
             return FieldTakes.CHOICE(
                 _UniffiFfiConverterSequenceTypeFormChoice.read(buf),
+                _UniffiFfiConverterBoolean.read(buf),
             )
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -10311,6 +11423,7 @@ class _UniffiFfiConverterTypeFieldTakes(_UniffiConverterRustBuffer):
             return
         if value.is_CHOICE():
             _UniffiFfiConverterSequenceTypeFormChoice.check_lower(value.options)
+            _UniffiFfiConverterBoolean.check_lower(value.folds)
             return
         raise ValueError(value)
 
@@ -10329,6 +11442,7 @@ class _UniffiFfiConverterTypeFieldTakes(_UniffiConverterRustBuffer):
         if value.is_CHOICE():
             buf.write_i32(6)
             _UniffiFfiConverterSequenceTypeFormChoice.write(value.options, buf)
+            _UniffiFfiConverterBoolean.write(value.folds, buf)
 
 
 
@@ -10406,6 +11520,401 @@ class _UniffiFfiConverterTypeFormField(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.write(value.value, buf)
         _UniffiFfiConverterOptionalString.write(value.note, buf)
         _UniffiFfiConverterOptionalString.write(value.advice, buf)
+
+
+
+
+
+
+class FirstAsk(enum.Enum):
+    """
+    What only a phone can do.
+"""
+    
+    FIND_SENSOR = 0
+    """
+    Look for a sensor nearby.
+"""
+    
+    READ_HEALTH = 1
+    """
+    Read its health records.
+"""
+    
+    READ_FILE = 2
+    """
+    Let the wearer choose a file of readings.
+"""
+    
+    ALLOW_ALERTS = 3
+    """
+    Let alerts come.
+"""
+    
+
+
+class _UniffiFfiConverterTypeFirstAsk(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return FirstAsk.FIND_SENSOR
+        if variant == 2:
+            return FirstAsk.READ_HEALTH
+        if variant == 3:
+            return FirstAsk.READ_FILE
+        if variant == 4:
+            return FirstAsk.ALLOW_ALERTS
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == FirstAsk.FIND_SENSOR:
+            return
+        if value == FirstAsk.READ_HEALTH:
+            return
+        if value == FirstAsk.READ_FILE:
+            return
+        if value == FirstAsk.ALLOW_ALERTS:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == FirstAsk.FIND_SENSOR:
+            buf.write_i32(1)
+        if value == FirstAsk.READ_HEALTH:
+            buf.write_i32(2)
+        if value == FirstAsk.READ_FILE:
+            buf.write_i32(3)
+        if value == FirstAsk.ALLOW_ALERTS:
+            buf.write_i32(4)
+
+
+
+
+
+
+
+
+class FirstPart:
+    """
+    A part of a step.
+"""
+    def __init__(self):
+        raise RuntimeError("FirstPart cannot be instantiated directly")
+
+    # Each enum variant is a nested class of the enum itself.
+    @dataclass
+    class SENTENCE:
+        """
+        What is to be understood.
+"""
+        
+        def __init__(self, text:str):
+            self.text = text
+            
+            """
+        The text.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "FirstPart.SENTENCE(text={})".format(self.text)
+        def __eq__(self, other):
+            if not isinstance(other, FirstPart):
+                return NotImplemented
+            if not other.is_SENTENCE():
+                return False
+            if self.text != other.text:
+                return False
+            return True
+
+    @dataclass
+    class TEXT:
+        """
+        Why something is asked.
+"""
+        
+        def __init__(self, text:str):
+            self.text = text
+            
+            """
+        The text.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "FirstPart.TEXT(text={})".format(self.text)
+        def __eq__(self, other):
+            if not isinstance(other, FirstPart):
+                return NotImplemented
+            if not other.is_TEXT():
+                return False
+            if self.text != other.text:
+                return False
+            return True
+
+    @dataclass
+    class ASKED:
+        """
+        A field to fill in; lay the step out anew after a choice.
+"""
+        
+        def __init__(self, field:FormField):
+            self.field = field
+            
+            """
+        The field.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "FirstPart.ASKED(field={})".format(self.field)
+        def __eq__(self, other):
+            if not isinstance(other, FirstPart):
+                return NotImplemented
+            if not other.is_ASKED():
+                return False
+            if self.field != other.field:
+                return False
+            return True
+
+    @dataclass
+    class PRESS:
+        """
+        A button.
+"""
+        
+        def __init__(self, ask:FirstAsk, name:str):
+            self.ask = ask
+            
+            """
+        What it asks of the phone.
+"""
+        
+            self.name = name
+            
+            """
+        What is written on it.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "FirstPart.PRESS(ask={}, name={})".format(self.ask, self.name)
+        def __eq__(self, other):
+            if not isinstance(other, FirstPart):
+                return NotImplemented
+            if not other.is_PRESS():
+                return False
+            if self.ask != other.ask:
+                return False
+            if self.name != other.name:
+                return False
+            return True
+
+    
+
+    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
+    # whether an instance is that variant.
+    def is_SENTENCE(self) -> bool:
+        return isinstance(self, FirstPart.SENTENCE)
+    def is_sentence(self) -> bool:
+        return isinstance(self, FirstPart.SENTENCE)
+    def is_TEXT(self) -> bool:
+        return isinstance(self, FirstPart.TEXT)
+    def is_text(self) -> bool:
+        return isinstance(self, FirstPart.TEXT)
+    def is_ASKED(self) -> bool:
+        return isinstance(self, FirstPart.ASKED)
+    def is_asked(self) -> bool:
+        return isinstance(self, FirstPart.ASKED)
+    def is_PRESS(self) -> bool:
+        return isinstance(self, FirstPart.PRESS)
+    def is_press(self) -> bool:
+        return isinstance(self, FirstPart.PRESS)
+    
+
+# Now, a little trick - we make each nested variant class be a subclass of the main
+# enum class, so that method calls and instance checks etc will work intuitively.
+# We might be able to do this a little more neatly with a metaclass, but this'll do.
+FirstPart.SENTENCE = type("FirstPart.SENTENCE", (FirstPart.SENTENCE, FirstPart,), {})  # type: ignore
+FirstPart.TEXT = type("FirstPart.TEXT", (FirstPart.TEXT, FirstPart,), {})  # type: ignore
+FirstPart.ASKED = type("FirstPart.ASKED", (FirstPart.ASKED, FirstPart,), {})  # type: ignore
+FirstPart.PRESS = type("FirstPart.PRESS", (FirstPart.PRESS, FirstPart,), {})  # type: ignore
+
+
+
+
+class _UniffiFfiConverterTypeFirstPart(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return FirstPart.SENTENCE(
+                _UniffiFfiConverterString.read(buf),
+            )
+        if variant == 2:
+            return FirstPart.TEXT(
+                _UniffiFfiConverterString.read(buf),
+            )
+        if variant == 3:
+            return FirstPart.ASKED(
+                _UniffiFfiConverterTypeFormField.read(buf),
+            )
+        if variant == 4:
+            return FirstPart.PRESS(
+                _UniffiFfiConverterTypeFirstAsk.read(buf),
+                _UniffiFfiConverterString.read(buf),
+            )
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value.is_SENTENCE():
+            _UniffiFfiConverterString.check_lower(value.text)
+            return
+        if value.is_TEXT():
+            _UniffiFfiConverterString.check_lower(value.text)
+            return
+        if value.is_ASKED():
+            _UniffiFfiConverterTypeFormField.check_lower(value.field)
+            return
+        if value.is_PRESS():
+            _UniffiFfiConverterTypeFirstAsk.check_lower(value.ask)
+            _UniffiFfiConverterString.check_lower(value.name)
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value.is_SENTENCE():
+            buf.write_i32(1)
+            _UniffiFfiConverterString.write(value.text, buf)
+        if value.is_TEXT():
+            buf.write_i32(2)
+            _UniffiFfiConverterString.write(value.text, buf)
+        if value.is_ASKED():
+            buf.write_i32(3)
+            _UniffiFfiConverterTypeFormField.write(value.field, buf)
+        if value.is_PRESS():
+            buf.write_i32(4)
+            _UniffiFfiConverterTypeFirstAsk.write(value.ask, buf)
+            _UniffiFfiConverterString.write(value.name, buf)
+
+
+
+class _UniffiFfiConverterSequenceTypeFirstPart(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeFirstPart.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeFirstPart.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeFirstPart.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class FirstScreen:
+    """
+    A step of the first start.
+"""
+    def __init__(self, *, step:int, title:str, place:str, parts:typing.List[FirstPart], next:str, can_go_on:bool, is_last:bool):
+        self.step = step
+        self.title = title
+        self.place = place
+        self.parts = parts
+        self.next = next
+        self.can_go_on = can_go_on
+        self.is_last = is_last
+        
+        
+
+    
+    def __str__(self):
+        return "FirstScreen(step={}, title={}, place={}, parts={}, next={}, can_go_on={}, is_last={})".format(self.step, self.title, self.place, self.parts, self.next, self.can_go_on, self.is_last)
+    def __eq__(self, other):
+        if self.step != other.step:
+            return False
+        if self.title != other.title:
+            return False
+        if self.place != other.place:
+            return False
+        if self.parts != other.parts:
+            return False
+        if self.next != other.next:
+            return False
+        if self.can_go_on != other.can_go_on:
+            return False
+        if self.is_last != other.is_last:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeFirstScreen(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return FirstScreen(
+            step=_UniffiFfiConverterUInt32.read(buf),
+            title=_UniffiFfiConverterString.read(buf),
+            place=_UniffiFfiConverterString.read(buf),
+            parts=_UniffiFfiConverterSequenceTypeFirstPart.read(buf),
+            next=_UniffiFfiConverterString.read(buf),
+            can_go_on=_UniffiFfiConverterBoolean.read(buf),
+            is_last=_UniffiFfiConverterBoolean.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterUInt32.check_lower(value.step)
+        _UniffiFfiConverterString.check_lower(value.title)
+        _UniffiFfiConverterString.check_lower(value.place)
+        _UniffiFfiConverterSequenceTypeFirstPart.check_lower(value.parts)
+        _UniffiFfiConverterString.check_lower(value.next)
+        _UniffiFfiConverterBoolean.check_lower(value.can_go_on)
+        _UniffiFfiConverterBoolean.check_lower(value.is_last)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterUInt32.write(value.step, buf)
+        _UniffiFfiConverterString.write(value.title, buf)
+        _UniffiFfiConverterString.write(value.place, buf)
+        _UniffiFfiConverterSequenceTypeFirstPart.write(value.parts, buf)
+        _UniffiFfiConverterString.write(value.next, buf)
+        _UniffiFfiConverterBoolean.write(value.can_go_on, buf)
+        _UniffiFfiConverterBoolean.write(value.is_last, buf)
 
 class _UniffiFfiConverterSequenceTypeFormField(_UniffiConverterRustBuffer):
     @classmethod
@@ -10931,6 +12440,228 @@ class _UniffiFfiConverterTypeFormAnswer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterBoolean.write(value.can_undo, buf)
 
 @dataclass
+class HealthReceived:
+    """
+    What became of values of the phone's health store.
+"""
+    def __init__(self, *, recorded:Recorded, remarks:typing.List[str]):
+        self.recorded = recorded
+        self.remarks = remarks
+        
+        
+
+    
+    def __str__(self):
+        return "HealthReceived(recorded={}, remarks={})".format(self.recorded, self.remarks)
+    def __eq__(self, other):
+        if self.recorded != other.recorded:
+            return False
+        if self.remarks != other.remarks:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeHealthReceived(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return HealthReceived(
+            recorded=_UniffiFfiConverterTypeRecorded.read(buf),
+            remarks=_UniffiFfiConverterSequenceString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeRecorded.check_lower(value.recorded)
+        _UniffiFfiConverterSequenceString.check_lower(value.remarks)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeRecorded.write(value.recorded, buf)
+        _UniffiFfiConverterSequenceString.write(value.remarks, buf)
+
+
+
+
+
+
+class GlucoseUnit(enum.Enum):
+    """
+    Which unit a person reads glucose in.
+"""
+    
+    MG_DL = 0
+    """
+    Milligrams per decilitre.
+"""
+    
+    MMOL_L = 1
+    """
+    Millimoles per litre.
+"""
+    
+
+
+class _UniffiFfiConverterTypeGlucoseUnit(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return GlucoseUnit.MG_DL
+        if variant == 2:
+            return GlucoseUnit.MMOL_L
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == GlucoseUnit.MG_DL:
+            return
+        if value == GlucoseUnit.MMOL_L:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == GlucoseUnit.MG_DL:
+            buf.write_i32(1)
+        if value == GlucoseUnit.MMOL_L:
+            buf.write_i32(2)
+
+
+
+
+
+
+
+
+class Specimen(enum.Enum):
+    """
+    What a value of a health store was measured in.
+"""
+    
+    UNKNOWN = 0
+    """
+    The store does not say, or cannot.
+"""
+    
+    INTERSTITIAL_FLUID = 1
+    """
+    Fluid under the skin: a sensor's.
+"""
+    
+    BLOOD = 2
+    """
+    Blood from a finger, or of a laboratory: whole blood, plasma, serum.
+"""
+    
+    OTHER = 3
+    """
+    Something else, such as tears.
+"""
+    
+
+
+class _UniffiFfiConverterTypeSpecimen(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return Specimen.UNKNOWN
+        if variant == 2:
+            return Specimen.INTERSTITIAL_FLUID
+        if variant == 3:
+            return Specimen.BLOOD
+        if variant == 4:
+            return Specimen.OTHER
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == Specimen.UNKNOWN:
+            return
+        if value == Specimen.INTERSTITIAL_FLUID:
+            return
+        if value == Specimen.BLOOD:
+            return
+        if value == Specimen.OTHER:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == Specimen.UNKNOWN:
+            buf.write_i32(1)
+        if value == Specimen.INTERSTITIAL_FLUID:
+            buf.write_i32(2)
+        if value == Specimen.BLOOD:
+            buf.write_i32(3)
+        if value == Specimen.OTHER:
+            buf.write_i32(4)
+
+
+
+@dataclass
+class HealthValue:
+    """
+    A glucose value as the phone's health store has it. Whether it is a sensor's or a meter's is decided by what is said here.
+"""
+    def __init__(self, *, at:Moment, amount:float, unit:GlucoseUnit, specimen:Specimen, typed:bool, tied_to_meal:bool):
+        self.at = at
+        self.amount = amount
+        self.unit = unit
+        self.specimen = specimen
+        self.typed = typed
+        self.tied_to_meal = tied_to_meal
+        
+        
+
+    
+    def __str__(self):
+        return "HealthValue(at={}, amount={}, unit={}, specimen={}, typed={}, tied_to_meal={})".format(self.at, self.amount, self.unit, self.specimen, self.typed, self.tied_to_meal)
+    def __eq__(self, other):
+        if self.at != other.at:
+            return False
+        if self.amount != other.amount:
+            return False
+        if self.unit != other.unit:
+            return False
+        if self.specimen != other.specimen:
+            return False
+        if self.typed != other.typed:
+            return False
+        if self.tied_to_meal != other.tied_to_meal:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeHealthValue(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return HealthValue(
+            at=_UniffiFfiConverterTypeMoment.read(buf),
+            amount=_UniffiFfiConverterFloat64.read(buf),
+            unit=_UniffiFfiConverterTypeGlucoseUnit.read(buf),
+            specimen=_UniffiFfiConverterTypeSpecimen.read(buf),
+            typed=_UniffiFfiConverterBoolean.read(buf),
+            tied_to_meal=_UniffiFfiConverterBoolean.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeMoment.check_lower(value.at)
+        _UniffiFfiConverterFloat64.check_lower(value.amount)
+        _UniffiFfiConverterTypeGlucoseUnit.check_lower(value.unit)
+        _UniffiFfiConverterTypeSpecimen.check_lower(value.specimen)
+        _UniffiFfiConverterBoolean.check_lower(value.typed)
+        _UniffiFfiConverterBoolean.check_lower(value.tied_to_meal)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeMoment.write(value.at, buf)
+        _UniffiFfiConverterFloat64.write(value.amount, buf)
+        _UniffiFfiConverterTypeGlucoseUnit.write(value.unit, buf)
+        _UniffiFfiConverterTypeSpecimen.write(value.specimen, buf)
+        _UniffiFfiConverterBoolean.write(value.typed, buf)
+        _UniffiFfiConverterBoolean.write(value.tied_to_meal, buf)
+
+@dataclass
 class HelpCall:
     """
     A number to dial.
@@ -11110,55 +12841,6 @@ class _UniffiFfiConverterSequenceTypeOffsetChange(_UniffiConverterRustBuffer):
         return [
             _UniffiFfiConverterTypeOffsetChange.read(buf) for i in range(count)
         ]
-
-
-
-
-
-
-class GlucoseUnit(enum.Enum):
-    """
-    Which unit a person reads glucose in.
-"""
-    
-    MG_DL = 0
-    """
-    Milligrams per decilitre.
-"""
-    
-    MMOL_L = 1
-    """
-    Millimoles per litre.
-"""
-    
-
-
-class _UniffiFfiConverterTypeGlucoseUnit(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        variant = buf.read_i32()
-        if variant == 1:
-            return GlucoseUnit.MG_DL
-        if variant == 2:
-            return GlucoseUnit.MMOL_L
-        raise InternalError("Raw enum value doesn't match any cases")
-
-    @staticmethod
-    def check_lower(value):
-        if value == GlucoseUnit.MG_DL:
-            return
-        if value == GlucoseUnit.MMOL_L:
-            return
-        raise ValueError(value)
-
-    @staticmethod
-    def write(value, buf):
-        if value == GlucoseUnit.MG_DL:
-            buf.write_i32(1)
-        if value == GlucoseUnit.MMOL_L:
-            buf.write_i32(2)
-
-
 
 class _UniffiFfiConverterOptionalTypeGlucoseUnit(_UniffiConverterRustBuffer):
     @classmethod
@@ -11534,6 +13216,68 @@ class _UniffiFfiConverterTypeListed(_UniffiConverterRustBuffer):
         _UniffiFfiConverterBoolean.write(value.holds, buf)
         _UniffiFfiConverterBoolean.write(value.has_form, buf)
 
+class _UniffiFfiConverterSequenceTypeListed(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeListed.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeListed.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeListed.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class LogDay:
+    """
+    What was noted on one day.
+"""
+    def __init__(self, *, day:str, entries:typing.List[Listed]):
+        self.day = day
+        self.entries = entries
+        
+        
+
+    
+    def __str__(self):
+        return "LogDay(day={}, entries={})".format(self.day, self.entries)
+    def __eq__(self, other):
+        if self.day != other.day:
+            return False
+        if self.entries != other.entries:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeLogDay(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return LogDay(
+            day=_UniffiFfiConverterString.read(buf),
+            entries=_UniffiFfiConverterSequenceTypeListed.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.day)
+        _UniffiFfiConverterSequenceTypeListed.check_lower(value.entries)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.day, buf)
+        _UniffiFfiConverterSequenceTypeListed.write(value.entries, buf)
+
 class _UniffiFfiConverterOptionalTypeBeyond(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -11605,6 +13349,45 @@ class _UniffiFfiConverterTypeMeterShown(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeEntryKind.write(value.what, buf)
 
 @dataclass
+class NamedItems:
+    """
+    Items, under a name where they have one of their own.
+"""
+    def __init__(self, *, name:typing.Optional[str], items:typing.List[str]):
+        self.name = name
+        self.items = items
+        
+        
+
+    
+    def __str__(self):
+        return "NamedItems(name={}, items={})".format(self.name, self.items)
+    def __eq__(self, other):
+        if self.name != other.name:
+            return False
+        if self.items != other.items:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeNamedItems(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return NamedItems(
+            name=_UniffiFfiConverterOptionalString.read(buf),
+            items=_UniffiFfiConverterSequenceString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterOptionalString.check_lower(value.name)
+        _UniffiFfiConverterSequenceString.check_lower(value.items)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterOptionalString.write(value.name, buf)
+        _UniffiFfiConverterSequenceString.write(value.items, buf)
+
+@dataclass
 class NightDone:
     """
     What became of an answer.
@@ -11642,6 +13425,1201 @@ class _UniffiFfiConverterTypeNightDone(_UniffiConverterRustBuffer):
     def write(value, buf):
         _UniffiFfiConverterTypeEntry.write(value.kept, buf)
         _UniffiFfiConverterTypeAnswer.write(value.answer, buf)
+
+@dataclass
+class Noted:
+    """
+    What became of a tap: read it out.
+"""
+    def __init__(self, *, text:str, undo:typing.Optional[str]):
+        self.text = text
+        self.undo = undo
+        
+        
+
+    
+    def __str__(self):
+        return "Noted(text={}, undo={})".format(self.text, self.undo)
+    def __eq__(self, other):
+        if self.text != other.text:
+            return False
+        if self.undo != other.undo:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeNoted(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Noted(
+            text=_UniffiFfiConverterString.read(buf),
+            undo=_UniffiFfiConverterOptionalString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.text)
+        _UniffiFfiConverterOptionalString.check_lower(value.undo)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.text, buf)
+        _UniffiFfiConverterOptionalString.write(value.undo, buf)
+
+
+
+
+
+
+class PromptTap:
+    """
+    What can be tapped on the screen with a prompt.
+"""
+    def __init__(self):
+        raise RuntimeError("PromptTap cannot be instantiated directly")
+
+    # Each enum variant is a nested class of the enum itself.
+    @dataclass
+    class LOOK:
+        """
+        Ask anew.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptTap.LOOK()".format()
+        def __eq__(self, other):
+            if not isinstance(other, PromptTap):
+                return NotImplemented
+            if not other.is_LOOK():
+                return False
+            return True
+
+    @dataclass
+    class REFRESH:
+        """
+        Ask anew because something changed, not because of a tap: what was said about the last tap stays.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptTap.REFRESH()".format()
+        def __eq__(self, other):
+            if not isinstance(other, PromptTap):
+                return NotImplemented
+            if not other.is_REFRESH():
+                return False
+            return True
+
+    @dataclass
+    class ASK_METER:
+        """
+        Ask what the meter shows; hand that to [`PromptScreens::metered`].
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptTap.ASK_METER()".format()
+        def __eq__(self, other):
+            if not isinstance(other, PromptTap):
+                return NotImplemented
+            if not other.is_ASK_METER():
+                return False
+            return True
+
+    @dataclass
+    class LEAVE_METER:
+        """
+        Leave that.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptTap.LEAVE_METER()".format()
+        def __eq__(self, other):
+            if not isinstance(other, PromptTap):
+                return NotImplemented
+            if not other.is_LEAVE_METER():
+                return False
+            return True
+
+    @dataclass
+    class TREATED:
+        """
+        Rescue carbohydrate was taken.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptTap.TREATED()".format()
+        def __eq__(self, other):
+            if not isinstance(other, PromptTap):
+                return NotImplemented
+            if not other.is_TREATED():
+                return False
+            return True
+
+    @dataclass
+    class ROLLED_OVER:
+        """
+        The wearer lies no longer on the sensor.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptTap.ROLLED_OVER()".format()
+        def __eq__(self, other):
+            if not isinstance(other, PromptTap):
+                return NotImplemented
+            if not other.is_ROLLED_OVER():
+                return False
+            return True
+
+    @dataclass
+    class FEEL:
+        """
+        The wearer feels this.
+"""
+        
+        def __init__(self, felt:Symptom):
+            self.felt = felt
+            
+            """
+        What.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptTap.FEEL(felt={})".format(self.felt)
+        def __eq__(self, other):
+            if not isinstance(other, PromptTap):
+                return NotImplemented
+            if not other.is_FEEL():
+                return False
+            if self.felt != other.felt:
+                return False
+            return True
+
+    @dataclass
+    class UNDO:
+        """
+        Take back what was noted last.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptTap.UNDO()".format()
+        def __eq__(self, other):
+            if not isinstance(other, PromptTap):
+                return NotImplemented
+            if not other.is_UNDO():
+                return False
+            return True
+
+    @dataclass
+    class BEFORE:
+        """
+        Turn to what is asked ahead; the shell does.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptTap.BEFORE()".format()
+        def __eq__(self, other):
+            if not isinstance(other, PromptTap):
+                return NotImplemented
+            if not other.is_BEFORE():
+                return False
+            return True
+
+    @dataclass
+    class HELP:
+        """
+        Turn to the screen of [`crate::HelpPage`]; the shell does.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptTap.HELP()".format()
+        def __eq__(self, other):
+            if not isinstance(other, PromptTap):
+                return NotImplemented
+            if not other.is_HELP():
+                return False
+            return True
+
+    
+
+    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
+    # whether an instance is that variant.
+    def is_LOOK(self) -> bool:
+        return isinstance(self, PromptTap.LOOK)
+    def is_look(self) -> bool:
+        return isinstance(self, PromptTap.LOOK)
+    def is_REFRESH(self) -> bool:
+        return isinstance(self, PromptTap.REFRESH)
+    def is_refresh(self) -> bool:
+        return isinstance(self, PromptTap.REFRESH)
+    def is_ASK_METER(self) -> bool:
+        return isinstance(self, PromptTap.ASK_METER)
+    def is_ask_meter(self) -> bool:
+        return isinstance(self, PromptTap.ASK_METER)
+    def is_LEAVE_METER(self) -> bool:
+        return isinstance(self, PromptTap.LEAVE_METER)
+    def is_leave_meter(self) -> bool:
+        return isinstance(self, PromptTap.LEAVE_METER)
+    def is_TREATED(self) -> bool:
+        return isinstance(self, PromptTap.TREATED)
+    def is_treated(self) -> bool:
+        return isinstance(self, PromptTap.TREATED)
+    def is_ROLLED_OVER(self) -> bool:
+        return isinstance(self, PromptTap.ROLLED_OVER)
+    def is_rolled_over(self) -> bool:
+        return isinstance(self, PromptTap.ROLLED_OVER)
+    def is_FEEL(self) -> bool:
+        return isinstance(self, PromptTap.FEEL)
+    def is_feel(self) -> bool:
+        return isinstance(self, PromptTap.FEEL)
+    def is_UNDO(self) -> bool:
+        return isinstance(self, PromptTap.UNDO)
+    def is_undo(self) -> bool:
+        return isinstance(self, PromptTap.UNDO)
+    def is_BEFORE(self) -> bool:
+        return isinstance(self, PromptTap.BEFORE)
+    def is_before(self) -> bool:
+        return isinstance(self, PromptTap.BEFORE)
+    def is_HELP(self) -> bool:
+        return isinstance(self, PromptTap.HELP)
+    def is_help(self) -> bool:
+        return isinstance(self, PromptTap.HELP)
+    
+
+# Now, a little trick - we make each nested variant class be a subclass of the main
+# enum class, so that method calls and instance checks etc will work intuitively.
+# We might be able to do this a little more neatly with a metaclass, but this'll do.
+PromptTap.LOOK = type("PromptTap.LOOK", (PromptTap.LOOK, PromptTap,), {})  # type: ignore
+PromptTap.REFRESH = type("PromptTap.REFRESH", (PromptTap.REFRESH, PromptTap,), {})  # type: ignore
+PromptTap.ASK_METER = type("PromptTap.ASK_METER", (PromptTap.ASK_METER, PromptTap,), {})  # type: ignore
+PromptTap.LEAVE_METER = type("PromptTap.LEAVE_METER", (PromptTap.LEAVE_METER, PromptTap,), {})  # type: ignore
+PromptTap.TREATED = type("PromptTap.TREATED", (PromptTap.TREATED, PromptTap,), {})  # type: ignore
+PromptTap.ROLLED_OVER = type("PromptTap.ROLLED_OVER", (PromptTap.ROLLED_OVER, PromptTap,), {})  # type: ignore
+PromptTap.FEEL = type("PromptTap.FEEL", (PromptTap.FEEL, PromptTap,), {})  # type: ignore
+PromptTap.UNDO = type("PromptTap.UNDO", (PromptTap.UNDO, PromptTap,), {})  # type: ignore
+PromptTap.BEFORE = type("PromptTap.BEFORE", (PromptTap.BEFORE, PromptTap,), {})  # type: ignore
+PromptTap.HELP = type("PromptTap.HELP", (PromptTap.HELP, PromptTap,), {})  # type: ignore
+
+
+
+
+class _UniffiFfiConverterTypePromptTap(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return PromptTap.LOOK(
+            )
+        if variant == 2:
+            return PromptTap.REFRESH(
+            )
+        if variant == 3:
+            return PromptTap.ASK_METER(
+            )
+        if variant == 4:
+            return PromptTap.LEAVE_METER(
+            )
+        if variant == 5:
+            return PromptTap.TREATED(
+            )
+        if variant == 6:
+            return PromptTap.ROLLED_OVER(
+            )
+        if variant == 7:
+            return PromptTap.FEEL(
+                _UniffiFfiConverterTypeSymptom.read(buf),
+            )
+        if variant == 8:
+            return PromptTap.UNDO(
+            )
+        if variant == 9:
+            return PromptTap.BEFORE(
+            )
+        if variant == 10:
+            return PromptTap.HELP(
+            )
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value.is_LOOK():
+            return
+        if value.is_REFRESH():
+            return
+        if value.is_ASK_METER():
+            return
+        if value.is_LEAVE_METER():
+            return
+        if value.is_TREATED():
+            return
+        if value.is_ROLLED_OVER():
+            return
+        if value.is_FEEL():
+            _UniffiFfiConverterTypeSymptom.check_lower(value.felt)
+            return
+        if value.is_UNDO():
+            return
+        if value.is_BEFORE():
+            return
+        if value.is_HELP():
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value.is_LOOK():
+            buf.write_i32(1)
+        if value.is_REFRESH():
+            buf.write_i32(2)
+        if value.is_ASK_METER():
+            buf.write_i32(3)
+        if value.is_LEAVE_METER():
+            buf.write_i32(4)
+        if value.is_TREATED():
+            buf.write_i32(5)
+        if value.is_ROLLED_OVER():
+            buf.write_i32(6)
+        if value.is_FEEL():
+            buf.write_i32(7)
+            _UniffiFfiConverterTypeSymptom.write(value.felt, buf)
+        if value.is_UNDO():
+            buf.write_i32(8)
+        if value.is_BEFORE():
+            buf.write_i32(9)
+        if value.is_HELP():
+            buf.write_i32(10)
+
+
+
+@dataclass
+class PromptButton:
+    """
+    A thing to tap.
+"""
+    def __init__(self, *, tap:PromptTap, text:str, is_main:bool):
+        self.tap = tap
+        self.text = text
+        self.is_main = is_main
+        
+        
+
+    
+    def __str__(self):
+        return "PromptButton(tap={}, text={}, is_main={})".format(self.tap, self.text, self.is_main)
+    def __eq__(self, other):
+        if self.tap != other.tap:
+            return False
+        if self.text != other.text:
+            return False
+        if self.is_main != other.is_main:
+            return False
+        return True
+
+class _UniffiFfiConverterTypePromptButton(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return PromptButton(
+            tap=_UniffiFfiConverterTypePromptTap.read(buf),
+            text=_UniffiFfiConverterString.read(buf),
+            is_main=_UniffiFfiConverterBoolean.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypePromptTap.check_lower(value.tap)
+        _UniffiFfiConverterString.check_lower(value.text)
+        _UniffiFfiConverterBoolean.check_lower(value.is_main)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypePromptTap.write(value.tap, buf)
+        _UniffiFfiConverterString.write(value.text, buf)
+        _UniffiFfiConverterBoolean.write(value.is_main, buf)
+
+@dataclass
+class PromptHeadline:
+    """
+    What to do, why, and the reading it rests on: the largest thing on the screen.
+"""
+    def __init__(self, *, verdict:Verdict, word:str, sentence:str, asides:typing.List[str], amount:typing.Optional[str], accessory:typing.List[str]):
+        self.verdict = verdict
+        self.word = word
+        self.sentence = sentence
+        self.asides = asides
+        self.amount = amount
+        self.accessory = accessory
+        
+        
+
+    
+    def __str__(self):
+        return "PromptHeadline(verdict={}, word={}, sentence={}, asides={}, amount={}, accessory={})".format(self.verdict, self.word, self.sentence, self.asides, self.amount, self.accessory)
+    def __eq__(self, other):
+        if self.verdict != other.verdict:
+            return False
+        if self.word != other.word:
+            return False
+        if self.sentence != other.sentence:
+            return False
+        if self.asides != other.asides:
+            return False
+        if self.amount != other.amount:
+            return False
+        if self.accessory != other.accessory:
+            return False
+        return True
+
+class _UniffiFfiConverterTypePromptHeadline(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return PromptHeadline(
+            verdict=_UniffiFfiConverterTypeVerdict.read(buf),
+            word=_UniffiFfiConverterString.read(buf),
+            sentence=_UniffiFfiConverterString.read(buf),
+            asides=_UniffiFfiConverterSequenceString.read(buf),
+            amount=_UniffiFfiConverterOptionalString.read(buf),
+            accessory=_UniffiFfiConverterSequenceString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeVerdict.check_lower(value.verdict)
+        _UniffiFfiConverterString.check_lower(value.word)
+        _UniffiFfiConverterString.check_lower(value.sentence)
+        _UniffiFfiConverterSequenceString.check_lower(value.asides)
+        _UniffiFfiConverterOptionalString.check_lower(value.amount)
+        _UniffiFfiConverterSequenceString.check_lower(value.accessory)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeVerdict.write(value.verdict, buf)
+        _UniffiFfiConverterString.write(value.word, buf)
+        _UniffiFfiConverterString.write(value.sentence, buf)
+        _UniffiFfiConverterSequenceString.write(value.asides, buf)
+        _UniffiFfiConverterOptionalString.write(value.amount, buf)
+        _UniffiFfiConverterSequenceString.write(value.accessory, buf)
+
+class _UniffiFfiConverterSequenceTypeNamedItems(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeNamedItems.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeNamedItems.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeNamedItems.read(buf) for i in range(count)
+        ]
+
+
+
+
+
+
+class PromptPart:
+    """
+    A part of the screen.
+"""
+    def __init__(self):
+        raise RuntimeError("PromptPart cannot be instantiated directly")
+
+    # Each enum variant is a nested class of the enum itself.
+    @dataclass
+    class LEAD:
+        """
+        The answer.
+"""
+        
+        def __init__(self, headline:PromptHeadline):
+            self.headline = headline
+            
+            """
+        What to do, why, and the reading.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptPart.LEAD(headline={})".format(self.headline)
+        def __eq__(self, other):
+            if not isinstance(other, PromptPart):
+                return NotImplemented
+            if not other.is_LEAD():
+                return False
+            if self.headline != other.headline:
+                return False
+            return True
+
+    @dataclass
+    class BECAME:
+        """
+        What became of the last tap.
+"""
+        
+        def __init__(self, noted:Noted):
+            self.noted = noted
+            
+            """
+        Of it.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptPart.BECAME(noted={})".format(self.noted)
+        def __eq__(self, other):
+            if not isinstance(other, PromptPart):
+                return NotImplemented
+            if not other.is_BECAME():
+                return False
+            if self.noted != other.noted:
+                return False
+            return True
+
+    @dataclass
+    class NOTICE:
+        """
+        Something that is wrong: read it out.
+"""
+        
+        def __init__(self, text:str):
+            self.text = text
+            
+            """
+        The text.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptPart.NOTICE(text={})".format(self.text)
+        def __eq__(self, other):
+            if not isinstance(other, PromptPart):
+                return NotImplemented
+            if not other.is_NOTICE():
+                return False
+            if self.text != other.text:
+                return False
+            return True
+
+    @dataclass
+    class ITEMS:
+        """
+        A list.
+"""
+        
+        def __init__(self, list:NamedItems):
+            self.list = list
+            
+            """
+        It.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptPart.ITEMS(list={})".format(self.list)
+        def __eq__(self, other):
+            if not isinstance(other, PromptPart):
+                return NotImplemented
+            if not other.is_ITEMS():
+                return False
+            if self.list != other.list:
+                return False
+            return True
+
+    @dataclass
+    class DRAWN:
+        """
+        The chart.
+"""
+        
+        def __init__(self, chart:Chart):
+            self.chart = chart
+            
+            """
+        It.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptPart.DRAWN(chart={})".format(self.chart)
+        def __eq__(self, other):
+            if not isinstance(other, PromptPart):
+                return NotImplemented
+            if not other.is_DRAWN():
+                return False
+            if self.chart != other.chart:
+                return False
+            return True
+
+    @dataclass
+    class PRESS:
+        """
+        A button.
+"""
+        
+        def __init__(self, button:PromptButton):
+            self.button = button
+            
+            """
+        It.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptPart.PRESS(button={})".format(self.button)
+        def __eq__(self, other):
+            if not isinstance(other, PromptPart):
+                return NotImplemented
+            if not other.is_PRESS():
+                return False
+            if self.button != other.button:
+                return False
+            return True
+
+    @dataclass
+    class FOLDED:
+        """
+        Lists that one tap unfolds.
+"""
+        
+        def __init__(self, more:str, less:str, lists:typing.List[NamedItems]):
+            self.more = more
+            
+            """
+        On what unfolds them.
+"""
+        
+            self.less = less
+            
+            """
+        On what folds them again.
+"""
+        
+            self.lists = lists
+            
+            """
+        The lists.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptPart.FOLDED(more={}, less={}, lists={})".format(self.more, self.less, self.lists)
+        def __eq__(self, other):
+            if not isinstance(other, PromptPart):
+                return NotImplemented
+            if not other.is_FOLDED():
+                return False
+            if self.more != other.more:
+                return False
+            if self.less != other.less:
+                return False
+            if self.lists != other.lists:
+                return False
+            return True
+
+    @dataclass
+    class TEXT:
+        """
+        A small text.
+"""
+        
+        def __init__(self, text:str):
+            self.text = text
+            
+            """
+        It.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptPart.TEXT(text={})".format(self.text)
+        def __eq__(self, other):
+            if not isinstance(other, PromptPart):
+                return NotImplemented
+            if not other.is_TEXT():
+                return False
+            if self.text != other.text:
+                return False
+            return True
+
+    
+
+    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
+    # whether an instance is that variant.
+    def is_LEAD(self) -> bool:
+        return isinstance(self, PromptPart.LEAD)
+    def is_lead(self) -> bool:
+        return isinstance(self, PromptPart.LEAD)
+    def is_BECAME(self) -> bool:
+        return isinstance(self, PromptPart.BECAME)
+    def is_became(self) -> bool:
+        return isinstance(self, PromptPart.BECAME)
+    def is_NOTICE(self) -> bool:
+        return isinstance(self, PromptPart.NOTICE)
+    def is_notice(self) -> bool:
+        return isinstance(self, PromptPart.NOTICE)
+    def is_ITEMS(self) -> bool:
+        return isinstance(self, PromptPart.ITEMS)
+    def is_items(self) -> bool:
+        return isinstance(self, PromptPart.ITEMS)
+    def is_DRAWN(self) -> bool:
+        return isinstance(self, PromptPart.DRAWN)
+    def is_drawn(self) -> bool:
+        return isinstance(self, PromptPart.DRAWN)
+    def is_PRESS(self) -> bool:
+        return isinstance(self, PromptPart.PRESS)
+    def is_press(self) -> bool:
+        return isinstance(self, PromptPart.PRESS)
+    def is_FOLDED(self) -> bool:
+        return isinstance(self, PromptPart.FOLDED)
+    def is_folded(self) -> bool:
+        return isinstance(self, PromptPart.FOLDED)
+    def is_TEXT(self) -> bool:
+        return isinstance(self, PromptPart.TEXT)
+    def is_text(self) -> bool:
+        return isinstance(self, PromptPart.TEXT)
+    
+
+# Now, a little trick - we make each nested variant class be a subclass of the main
+# enum class, so that method calls and instance checks etc will work intuitively.
+# We might be able to do this a little more neatly with a metaclass, but this'll do.
+PromptPart.LEAD = type("PromptPart.LEAD", (PromptPart.LEAD, PromptPart,), {})  # type: ignore
+PromptPart.BECAME = type("PromptPart.BECAME", (PromptPart.BECAME, PromptPart,), {})  # type: ignore
+PromptPart.NOTICE = type("PromptPart.NOTICE", (PromptPart.NOTICE, PromptPart,), {})  # type: ignore
+PromptPart.ITEMS = type("PromptPart.ITEMS", (PromptPart.ITEMS, PromptPart,), {})  # type: ignore
+PromptPart.DRAWN = type("PromptPart.DRAWN", (PromptPart.DRAWN, PromptPart,), {})  # type: ignore
+PromptPart.PRESS = type("PromptPart.PRESS", (PromptPart.PRESS, PromptPart,), {})  # type: ignore
+PromptPart.FOLDED = type("PromptPart.FOLDED", (PromptPart.FOLDED, PromptPart,), {})  # type: ignore
+PromptPart.TEXT = type("PromptPart.TEXT", (PromptPart.TEXT, PromptPart,), {})  # type: ignore
+
+
+
+
+class _UniffiFfiConverterTypePromptPart(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return PromptPart.LEAD(
+                _UniffiFfiConverterTypePromptHeadline.read(buf),
+            )
+        if variant == 2:
+            return PromptPart.BECAME(
+                _UniffiFfiConverterTypeNoted.read(buf),
+            )
+        if variant == 3:
+            return PromptPart.NOTICE(
+                _UniffiFfiConverterString.read(buf),
+            )
+        if variant == 4:
+            return PromptPart.ITEMS(
+                _UniffiFfiConverterTypeNamedItems.read(buf),
+            )
+        if variant == 5:
+            return PromptPart.DRAWN(
+                _UniffiFfiConverterTypeChart.read(buf),
+            )
+        if variant == 6:
+            return PromptPart.PRESS(
+                _UniffiFfiConverterTypePromptButton.read(buf),
+            )
+        if variant == 7:
+            return PromptPart.FOLDED(
+                _UniffiFfiConverterString.read(buf),
+                _UniffiFfiConverterString.read(buf),
+                _UniffiFfiConverterSequenceTypeNamedItems.read(buf),
+            )
+        if variant == 8:
+            return PromptPart.TEXT(
+                _UniffiFfiConverterString.read(buf),
+            )
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value.is_LEAD():
+            _UniffiFfiConverterTypePromptHeadline.check_lower(value.headline)
+            return
+        if value.is_BECAME():
+            _UniffiFfiConverterTypeNoted.check_lower(value.noted)
+            return
+        if value.is_NOTICE():
+            _UniffiFfiConverterString.check_lower(value.text)
+            return
+        if value.is_ITEMS():
+            _UniffiFfiConverterTypeNamedItems.check_lower(value.list)
+            return
+        if value.is_DRAWN():
+            _UniffiFfiConverterTypeChart.check_lower(value.chart)
+            return
+        if value.is_PRESS():
+            _UniffiFfiConverterTypePromptButton.check_lower(value.button)
+            return
+        if value.is_FOLDED():
+            _UniffiFfiConverterString.check_lower(value.more)
+            _UniffiFfiConverterString.check_lower(value.less)
+            _UniffiFfiConverterSequenceTypeNamedItems.check_lower(value.lists)
+            return
+        if value.is_TEXT():
+            _UniffiFfiConverterString.check_lower(value.text)
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value.is_LEAD():
+            buf.write_i32(1)
+            _UniffiFfiConverterTypePromptHeadline.write(value.headline, buf)
+        if value.is_BECAME():
+            buf.write_i32(2)
+            _UniffiFfiConverterTypeNoted.write(value.noted, buf)
+        if value.is_NOTICE():
+            buf.write_i32(3)
+            _UniffiFfiConverterString.write(value.text, buf)
+        if value.is_ITEMS():
+            buf.write_i32(4)
+            _UniffiFfiConverterTypeNamedItems.write(value.list, buf)
+        if value.is_DRAWN():
+            buf.write_i32(5)
+            _UniffiFfiConverterTypeChart.write(value.chart, buf)
+        if value.is_PRESS():
+            buf.write_i32(6)
+            _UniffiFfiConverterTypePromptButton.write(value.button, buf)
+        if value.is_FOLDED():
+            buf.write_i32(7)
+            _UniffiFfiConverterString.write(value.more, buf)
+            _UniffiFfiConverterString.write(value.less, buf)
+            _UniffiFfiConverterSequenceTypeNamedItems.write(value.lists, buf)
+        if value.is_TEXT():
+            buf.write_i32(8)
+            _UniffiFfiConverterString.write(value.text, buf)
+
+
+
+class _UniffiFfiConverterSequenceTypePromptPart(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypePromptPart.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypePromptPart.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypePromptPart.read(buf) for i in range(count)
+        ]
+
+class _UniffiFfiConverterSequenceTypePromptButton(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypePromptButton.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypePromptButton.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypePromptButton.read(buf) for i in range(count)
+        ]
+
+class _UniffiFfiConverterOptionalTypeNoted(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeNoted.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeNoted.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeNoted.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
+class _UniffiFfiConverterOptionalTypeFormField(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeFormField.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeFormField.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeFormField.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
+@dataclass
+class PromptState:
+    """
+    What the screen goes on from: keep it, and give it with the next tap.
+"""
+    def __init__(self, *, noted:typing.Optional[Noted], meter:typing.Optional[FormField]):
+        self.noted = noted
+        self.meter = meter
+        
+        
+
+    
+    def __str__(self):
+        return "PromptState(noted={}, meter={})".format(self.noted, self.meter)
+    def __eq__(self, other):
+        if self.noted != other.noted:
+            return False
+        if self.meter != other.meter:
+            return False
+        return True
+
+class _UniffiFfiConverterTypePromptState(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return PromptState(
+            noted=_UniffiFfiConverterOptionalTypeNoted.read(buf),
+            meter=_UniffiFfiConverterOptionalTypeFormField.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterOptionalTypeNoted.check_lower(value.noted)
+        _UniffiFfiConverterOptionalTypeFormField.check_lower(value.meter)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterOptionalTypeNoted.write(value.noted, buf)
+        _UniffiFfiConverterOptionalTypeFormField.write(value.meter, buf)
+
+@dataclass
+class PromptScreen:
+    """
+    The screen with a prompt.
+"""
+    def __init__(self, *, title:str, clock:str, parts:typing.List[PromptPart], pinned:typing.List[PromptButton], state:PromptState, keep:str, leave:str, back:str):
+        self.title = title
+        self.clock = clock
+        self.parts = parts
+        self.pinned = pinned
+        self.state = state
+        self.keep = keep
+        self.leave = leave
+        self.back = back
+        
+        
+
+    
+    def __str__(self):
+        return "PromptScreen(title={}, clock={}, parts={}, pinned={}, state={}, keep={}, leave={}, back={})".format(self.title, self.clock, self.parts, self.pinned, self.state, self.keep, self.leave, self.back)
+    def __eq__(self, other):
+        if self.title != other.title:
+            return False
+        if self.clock != other.clock:
+            return False
+        if self.parts != other.parts:
+            return False
+        if self.pinned != other.pinned:
+            return False
+        if self.state != other.state:
+            return False
+        if self.keep != other.keep:
+            return False
+        if self.leave != other.leave:
+            return False
+        if self.back != other.back:
+            return False
+        return True
+
+class _UniffiFfiConverterTypePromptScreen(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return PromptScreen(
+            title=_UniffiFfiConverterString.read(buf),
+            clock=_UniffiFfiConverterString.read(buf),
+            parts=_UniffiFfiConverterSequenceTypePromptPart.read(buf),
+            pinned=_UniffiFfiConverterSequenceTypePromptButton.read(buf),
+            state=_UniffiFfiConverterTypePromptState.read(buf),
+            keep=_UniffiFfiConverterString.read(buf),
+            leave=_UniffiFfiConverterString.read(buf),
+            back=_UniffiFfiConverterString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.title)
+        _UniffiFfiConverterString.check_lower(value.clock)
+        _UniffiFfiConverterSequenceTypePromptPart.check_lower(value.parts)
+        _UniffiFfiConverterSequenceTypePromptButton.check_lower(value.pinned)
+        _UniffiFfiConverterTypePromptState.check_lower(value.state)
+        _UniffiFfiConverterString.check_lower(value.keep)
+        _UniffiFfiConverterString.check_lower(value.leave)
+        _UniffiFfiConverterString.check_lower(value.back)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.title, buf)
+        _UniffiFfiConverterString.write(value.clock, buf)
+        _UniffiFfiConverterSequenceTypePromptPart.write(value.parts, buf)
+        _UniffiFfiConverterSequenceTypePromptButton.write(value.pinned, buf)
+        _UniffiFfiConverterTypePromptState.write(value.state, buf)
+        _UniffiFfiConverterString.write(value.keep, buf)
+        _UniffiFfiConverterString.write(value.leave, buf)
+        _UniffiFfiConverterString.write(value.back, buf)
 
 class _UniffiFfiConverterOptionalTypeSymptom(_UniffiConverterRustBuffer):
     @classmethod
@@ -12896,6 +15874,94 @@ class _UniffiFfiConverterTypeReviewOptions(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeAims.write(value.aims, buf)
         _UniffiFfiConverterBoolean.write(value.without_compression_lows, buf)
 
+class _UniffiFfiConverterMapStringFloat64(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, items):
+        for (key, value) in items.items():
+            _UniffiFfiConverterString.check_lower(key)
+            _UniffiFfiConverterFloat64.check_lower(value)
+
+    @classmethod
+    def write(cls, items, buf):
+        buf.write_i32(len(items))
+        for (key, value) in items.items():
+            _UniffiFfiConverterString.write(key, buf)
+            _UniffiFfiConverterFloat64.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative map size")
+
+        # It would be nice to use a dict comprehension,
+        # but in Python 3.7 and before the evaluation order is not according to spec,
+        # so we we're reading the value before the key.
+        # This loop makes the order explicit: first reading the key, then the value.
+        d = {}
+        for i in range(count):
+            key = _UniffiFfiConverterString.read(buf)
+            val = _UniffiFfiConverterFloat64.read(buf)
+            d[key] = val
+        return d
+
+@dataclass
+class Sheet:
+    """
+    What a chart is laid out on. Lengths are in the shell's points.
+"""
+    def __init__(self, *, width:float, height:typing.Optional[float] = _DEFAULT, type_size:float, widths:dict[str, float] = _DEFAULT):
+        self.width = width
+        if height is _DEFAULT:
+            self.height = None
+        else:
+            self.height = height
+        self.type_size = type_size
+        if widths is _DEFAULT:
+            self.widths = {}
+        else:
+            self.widths = widths
+        
+        
+
+    
+    def __str__(self):
+        return "Sheet(width={}, height={}, type_size={}, widths={})".format(self.width, self.height, self.type_size, self.widths)
+    def __eq__(self, other):
+        if self.width != other.width:
+            return False
+        if self.height != other.height:
+            return False
+        if self.type_size != other.type_size:
+            return False
+        if self.widths != other.widths:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeSheet(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Sheet(
+            width=_UniffiFfiConverterFloat64.read(buf),
+            height=_UniffiFfiConverterOptionalFloat64.read(buf),
+            type_size=_UniffiFfiConverterFloat64.read(buf),
+            widths=_UniffiFfiConverterMapStringFloat64.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterFloat64.check_lower(value.width)
+        _UniffiFfiConverterOptionalFloat64.check_lower(value.height)
+        _UniffiFfiConverterFloat64.check_lower(value.type_size)
+        _UniffiFfiConverterMapStringFloat64.check_lower(value.widths)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterFloat64.write(value.width, buf)
+        _UniffiFfiConverterOptionalFloat64.write(value.height, buf)
+        _UniffiFfiConverterFloat64.write(value.type_size, buf)
+        _UniffiFfiConverterMapStringFloat64.write(value.widths, buf)
+
 @dataclass
 class Undone:
     """
@@ -13141,6 +16207,75 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalString.write(value.contact_number, buf)
         _UniffiFfiConverterOptionalString.write(value.country, buf)
         _UniffiFfiConverterOptionalUInt16.write(value.morning_minute, buf)
+
+@dataclass
+class WidgetGlance:
+    """
+    What a widget shows from a time on. Give it the word, the verdict's shape, then either the reading or, without one, the sentence.
+"""
+    def __init__(self, *, _from:Moment, verdict:Verdict, word:str, sentence:str, amount:typing.Optional[str], accessory:typing.List[str], clock:typing.Optional[str]):
+        self._from = _from
+        self.verdict = verdict
+        self.word = word
+        self.sentence = sentence
+        self.amount = amount
+        self.accessory = accessory
+        self.clock = clock
+        
+        
+
+    
+    def __str__(self):
+        return "WidgetGlance(_from={}, verdict={}, word={}, sentence={}, amount={}, accessory={}, clock={})".format(self._from, self.verdict, self.word, self.sentence, self.amount, self.accessory, self.clock)
+    def __eq__(self, other):
+        if self._from != other._from:
+            return False
+        if self.verdict != other.verdict:
+            return False
+        if self.word != other.word:
+            return False
+        if self.sentence != other.sentence:
+            return False
+        if self.amount != other.amount:
+            return False
+        if self.accessory != other.accessory:
+            return False
+        if self.clock != other.clock:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeWidgetGlance(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return WidgetGlance(
+            _from=_UniffiFfiConverterTypeMoment.read(buf),
+            verdict=_UniffiFfiConverterTypeVerdict.read(buf),
+            word=_UniffiFfiConverterString.read(buf),
+            sentence=_UniffiFfiConverterString.read(buf),
+            amount=_UniffiFfiConverterOptionalString.read(buf),
+            accessory=_UniffiFfiConverterSequenceString.read(buf),
+            clock=_UniffiFfiConverterOptionalString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeMoment.check_lower(value._from)
+        _UniffiFfiConverterTypeVerdict.check_lower(value.verdict)
+        _UniffiFfiConverterString.check_lower(value.word)
+        _UniffiFfiConverterString.check_lower(value.sentence)
+        _UniffiFfiConverterOptionalString.check_lower(value.amount)
+        _UniffiFfiConverterSequenceString.check_lower(value.accessory)
+        _UniffiFfiConverterOptionalString.check_lower(value.clock)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeMoment.write(value._from, buf)
+        _UniffiFfiConverterTypeVerdict.write(value.verdict, buf)
+        _UniffiFfiConverterString.write(value.word, buf)
+        _UniffiFfiConverterString.write(value.sentence, buf)
+        _UniffiFfiConverterOptionalString.write(value.amount, buf)
+        _UniffiFfiConverterSequenceString.write(value.accessory, buf)
+        _UniffiFfiConverterOptionalString.write(value.clock, buf)
 
 
 
@@ -14280,7 +17415,32 @@ class Label(enum.Enum):
     Beside that: what is read.
 """
     
-    NO_MEDICAL_DEVICE = 138
+    HEALTH_REFUSED = 138
+    """
+    The phone's health records: reading is not allowed.
+"""
+    
+    HEALTH_MISSING = 139
+    """
+    The same: this phone has none that can be read.
+"""
+    
+    HEALTH_BUSY = 140
+    """
+    The same: they can be read later.
+"""
+    
+    HEALTH_FAILED = 141
+    """
+    The same: they could not be read.
+"""
+    
+    HEALTH_STAYS = 142
+    """
+    Where what is read from them goes.
+"""
+    
+    NO_MEDICAL_DEVICE = 143
     """
     The standing caution.
 """
@@ -14568,6 +17728,16 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 138:
             return Label.HEALTH_WHY
         if variant == 139:
+            return Label.HEALTH_REFUSED
+        if variant == 140:
+            return Label.HEALTH_MISSING
+        if variant == 141:
+            return Label.HEALTH_BUSY
+        if variant == 142:
+            return Label.HEALTH_FAILED
+        if variant == 143:
+            return Label.HEALTH_STAYS
+        if variant == 144:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -14848,6 +18018,16 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.READ_HEALTH:
             return
         if value == Label.HEALTH_WHY:
+            return
+        if value == Label.HEALTH_REFUSED:
+            return
+        if value == Label.HEALTH_MISSING:
+            return
+        if value == Label.HEALTH_BUSY:
+            return
+        if value == Label.HEALTH_FAILED:
+            return
+        if value == Label.HEALTH_STAYS:
             return
         if value == Label.NO_MEDICAL_DEVICE:
             return
@@ -15131,8 +18311,18 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(137)
         if value == Label.HEALTH_WHY:
             buf.write_i32(138)
-        if value == Label.NO_MEDICAL_DEVICE:
+        if value == Label.HEALTH_REFUSED:
             buf.write_i32(139)
+        if value == Label.HEALTH_MISSING:
+            buf.write_i32(140)
+        if value == Label.HEALTH_BUSY:
+            buf.write_i32(141)
+        if value == Label.HEALTH_FAILED:
+            buf.write_i32(142)
+        if value == Label.HEALTH_STAYS:
+            buf.write_i32(143)
+        if value == Label.NO_MEDICAL_DEVICE:
+            buf.write_i32(144)
 
 
 
@@ -15376,6 +18566,123 @@ class _UniffiFfiConverterTypeNightAnswer(_UniffiConverterRustBuffer):
 
 
 
+
+
+
+
+
+class Weight(enum.Enum):
+    """
+    How heavy a block lies on the screen: urgency is weight, not hue.
+"""
+    
+    SOLID = 0
+    """
+    Filled with the ink of text, and written on in the ground's.
+"""
+    
+    OUTLINE = 1
+    """
+    A thick outline.
+"""
+    
+    TINT = 2
+    """
+    A light tint.
+"""
+    
+    PLAIN = 3
+    """
+    Neither.
+"""
+    
+
+
+class _UniffiFfiConverterTypeWeight(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return Weight.SOLID
+        if variant == 2:
+            return Weight.OUTLINE
+        if variant == 3:
+            return Weight.TINT
+        if variant == 4:
+            return Weight.PLAIN
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == Weight.SOLID:
+            return
+        if value == Weight.OUTLINE:
+            return
+        if value == Weight.TINT:
+            return
+        if value == Weight.PLAIN:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == Weight.SOLID:
+            buf.write_i32(1)
+        if value == Weight.OUTLINE:
+            buf.write_i32(2)
+        if value == Weight.TINT:
+            buf.write_i32(3)
+        if value == Weight.PLAIN:
+            buf.write_i32(4)
+
+
+
+class _UniffiFfiConverterSequenceTypeRingChoice(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeRingChoice.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeRingChoice.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeRingChoice.read(buf) for i in range(count)
+        ]
+
+class _UniffiFfiConverterSequenceSequenceTypeRingChoice(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterSequenceTypeRingChoice.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterSequenceTypeRingChoice.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterSequenceTypeRingChoice.read(buf) for i in range(count)
+        ]
+
 class _UniffiFfiConverterOptionalTypeAlertPlan(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -15407,6 +18714,14 @@ class AlertsPartProtocol(typing.Protocol):
     Decides on alerts, and shows what they were worth.
 """
     
+    def answer_sets(self, ) -> typing.List[typing.List[RingChoice]]:
+        """
+        Every set of answers that a notification can have, for a phone that registers them before the first.
+
+        # Errors
+        None; it returns a result so that nothing can end the host app.
+"""
+        raise NotImplementedError
     def answered(self, what: RingChoice,state: typing.Optional[str],now: Moment) -> str:
         """
         Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
@@ -15494,6 +18809,24 @@ class AlertsPart(AlertsPartProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
+    def answer_sets(self, ) -> typing.List[typing.List[RingChoice]]:
+        """
+        Every set of answers that a notification can have, for a phone that registers them before the first.
+
+        # Errors
+        None; it returns a result so that nothing can end the host app.
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterSequenceSequenceTypeRingChoice.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answer_sets,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def answered(self, what: RingChoice,state: typing.Optional[str],now: Moment) -> str:
         """
         Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
@@ -15935,6 +19268,29 @@ class _UniffiFfiConverterTypeBeforePart:
     def write(cls, value: BeforePart, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
+class _UniffiFfiConverterSequenceTypeWidgetGlance(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeWidgetGlance.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeWidgetGlance.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeWidgetGlance.read(buf) for i in range(count)
+        ]
+
 
 class CheckPartProtocol(typing.Protocol):
     """
@@ -15948,6 +19304,15 @@ class CheckPartProtocol(typing.Protocol):
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a time or an amount that cannot be; `Closed`, `Busy`, `Damaged`, `Failed`.
+"""
+        raise NotImplementedError
+    def glances(self, now: Moment,minutes: int) -> typing.List[WidgetGlance]:
+        """
+        What a widget shows from now on for so many minutes, or until the newest reading is too old to act on. The last holds until a
+        widget is drawn anew, so it has no amount. Nothing is kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
+
+        # Errors
+        As [`CheckPart::ask`].
 """
         raise NotImplementedError
     def show(self, question: Question) -> Answer:
@@ -16007,6 +19372,31 @@ class CheckPart(CheckPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_ask,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def glances(self, now: Moment,minutes: int) -> typing.List[WidgetGlance]:
+        """
+        What a widget shows from now on for so many minutes, or until the newest reading is too old to act on. The last holds until a
+        widget is drawn anew, so it has no amount. Nothing is kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
+
+        # Errors
+        As [`CheckPart::ask`].
+"""
+        
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+
+        _UniffiFfiConverterUInt16.check_lower(minutes)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeMoment.lower(now),
+            _UniffiFfiConverterUInt16.lower(minutes),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterSequenceTypeWidgetGlance.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_glances,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -16275,6 +19665,154 @@ class _UniffiFfiConverterTypeNearbyDevice:
     def write(cls, value: NearbyDevice, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
+class _UniffiFfiConverterSequenceTypeHealthValue(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeHealthValue.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeHealthValue.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeHealthValue.read(buf) for i in range(count)
+        ]
+
+
+class HealthRecordsProtocol(typing.Protocol):
+    """
+    The phone's health store, in which other apps keep what sensors and meters measured. The shell asks it and hands the values on.
+"""
+    
+    def receive(self, values: typing.List[HealthValue],now: Moment) -> HealthReceived:
+        """
+        Keeps values in the log. Those it has already change nothing; one that cannot be is left out and remarked, and the others are kept.
+
+        # Errors
+        As [`crate::LogPart::record`]; give the same values again then.
+"""
+        raise NotImplementedError
+    def since(self, now: Moment) -> Moment:
+        """
+        From when on to ask the store: a day before the newest reading that came from it, since apps write late; without one, 30 days back.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199; those of reading.
+"""
+        raise NotImplementedError
+
+class HealthRecords(HealthRecordsProtocol):
+    """
+    The phone's health store, in which other apps keep what sensors and meters measured. The shell asks it and hands the values on.
+"""
+    
+    _handle: ctypes.c_uint64
+    
+    def __init__(self, *args, **kwargs):
+        raise ValueError("This class has no default constructor")
+
+    def __del__(self):
+        # In case of partial initialization of instances.
+        handle = getattr(self, "_handle", None)
+        if handle is not None:
+            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_healthrecords, handle)
+
+    def _uniffi_clone_handle(self):
+        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_healthrecords, self._handle)
+
+    # Used by alternative constructors or any methods which return this type.
+    @classmethod
+    def _uniffi_make_instance(cls, handle):
+        # Lightly yucky way to bypass the usual __init__ logic
+        # and just create a new instance with the required handle.
+        inst = cls.__new__(cls)
+        inst._handle = handle
+        return inst
+    def receive(self, values: typing.List[HealthValue],now: Moment) -> HealthReceived:
+        """
+        Keeps values in the log. Those it has already change nothing; one that cannot be is left out and remarked, and the others are kept.
+
+        # Errors
+        As [`crate::LogPart::record`]; give the same values again then.
+"""
+        
+        _UniffiFfiConverterSequenceTypeHealthValue.check_lower(values)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterSequenceTypeHealthValue.lower(values),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeHealthReceived.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_receive,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def since(self, now: Moment) -> Moment:
+        """
+        From when on to ask the store: a day before the newest reading that came from it, since apps write late; without one, 30 days back.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199; those of reading.
+"""
+        
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeMoment.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_since,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+
+
+
+
+
+class _UniffiFfiConverterTypeHealthRecords:
+    @staticmethod
+    def lift(value: int) -> HealthRecords:
+        return HealthRecords._uniffi_make_instance(value)
+
+    @staticmethod
+    def check_lower(value: HealthRecords):
+        if not isinstance(value, HealthRecords):
+            raise TypeError("Expected HealthRecords instance, {} found".format(type(value).__name__))
+
+    @staticmethod
+    def lower(value: HealthRecords) -> ctypes.c_uint64:
+        return value._uniffi_clone_handle()
+
+    @classmethod
+    def read(cls, buf: _UniffiRustBuffer) -> HealthRecords:
+        ptr = buf.read_u64()
+        if ptr == 0:
+            raise InternalError("Raw handle value was null")
+        return cls.lift(ptr)
+
+    @classmethod
+    def write(cls, value: HealthRecords, buf: _UniffiRustBuffer):
+        buf.write_u64(cls.lower(value))
+
 
 class ExchangePartProtocol(typing.Protocol):
     """
@@ -16288,6 +19826,14 @@ class ExchangePartProtocol(typing.Protocol):
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a name that cannot be; `Closed`.
+"""
+        raise NotImplementedError
+    def health_records(self, ) -> HealthRecords:
+        """
+        The phone's health store; keep what is returned for as long as it is read: it remarks each thing once.
+
+        # Errors
+        None.
 """
         raise NotImplementedError
 
@@ -16343,6 +19889,24 @@ class ExchangePart(ExchangePartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
+    def health_records(self, ) -> HealthRecords:
+        """
+        The phone's health store; keep what is returned for as long as it is read: it remarks each thing once.
+
+        # Errors
+        None.
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeHealthRecords.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_health_records,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
 
 
 
@@ -16373,6 +19937,137 @@ class _UniffiFfiConverterTypeExchangePart:
     def write(cls, value: ExchangePart, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
+
+class FirstScreensProtocol(typing.Protocol):
+    """
+    The first start: a step at a time. It keeps nothing of its own.
+"""
+    
+    def next(self, number: int,filled_in: dict[str, str],now: Moment) -> FirstScreen:
+        """
+        Keeps what was filled in, and goes on; where something cannot be taken, the step stays, with advice beside its field.
+
+        # Errors
+        As [`SettingsPart::keep`]; nothing is kept then.
+"""
+        raise NotImplementedError
+    def step(self, number: int,filled_in: dict[str, str]) -> FirstScreen:
+        """
+        A step by its number, from 0, with what was filled in there.
+
+        # Errors
+        As [`SettingsPart::wearer`].
+"""
+        raise NotImplementedError
+
+class FirstScreens(FirstScreensProtocol):
+    """
+    The first start: a step at a time. It keeps nothing of its own.
+"""
+    
+    _handle: ctypes.c_uint64
+    
+    def __init__(self, *args, **kwargs):
+        raise ValueError("This class has no default constructor")
+
+    def __del__(self):
+        # In case of partial initialization of instances.
+        handle = getattr(self, "_handle", None)
+        if handle is not None:
+            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_firstscreens, handle)
+
+    def _uniffi_clone_handle(self):
+        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_firstscreens, self._handle)
+
+    # Used by alternative constructors or any methods which return this type.
+    @classmethod
+    def _uniffi_make_instance(cls, handle):
+        # Lightly yucky way to bypass the usual __init__ logic
+        # and just create a new instance with the required handle.
+        inst = cls.__new__(cls)
+        inst._handle = handle
+        return inst
+    def next(self, number: int,filled_in: dict[str, str],now: Moment) -> FirstScreen:
+        """
+        Keeps what was filled in, and goes on; where something cannot be taken, the step stays, with advice beside its field.
+
+        # Errors
+        As [`SettingsPart::keep`]; nothing is kept then.
+"""
+        
+        _UniffiFfiConverterUInt32.check_lower(number)
+
+        _UniffiFfiConverterMapStringString.check_lower(filled_in)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterUInt32.lower(number),
+            _UniffiFfiConverterMapStringString.lower(filled_in),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeFirstScreen.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_firstscreens_next,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def step(self, number: int,filled_in: dict[str, str]) -> FirstScreen:
+        """
+        A step by its number, from 0, with what was filled in there.
+
+        # Errors
+        As [`SettingsPart::wearer`].
+"""
+        
+        _UniffiFfiConverterUInt32.check_lower(number)
+
+        _UniffiFfiConverterMapStringString.check_lower(filled_in)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterUInt32.lower(number),
+            _UniffiFfiConverterMapStringString.lower(filled_in),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeFirstScreen.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_firstscreens_step,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+
+
+
+
+
+class _UniffiFfiConverterTypeFirstScreens:
+    @staticmethod
+    def lift(value: int) -> FirstScreens:
+        return FirstScreens._uniffi_make_instance(value)
+
+    @staticmethod
+    def check_lower(value: FirstScreens):
+        if not isinstance(value, FirstScreens):
+            raise TypeError("Expected FirstScreens instance, {} found".format(type(value).__name__))
+
+    @staticmethod
+    def lower(value: FirstScreens) -> ctypes.c_uint64:
+        return value._uniffi_clone_handle()
+
+    @classmethod
+    def read(cls, buf: _UniffiRustBuffer) -> FirstScreens:
+        ptr = buf.read_u64()
+        if ptr == 0:
+            raise InternalError("Raw handle value was null")
+        return cls.lift(ptr)
+
+    @classmethod
+    def write(cls, value: FirstScreens, buf: _UniffiRustBuffer):
+        buf.write_u64(cls.lower(value))
+
 class _UniffiFfiConverterOptionalTypeAskBack(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -16398,18 +20093,18 @@ class _UniffiFfiConverterOptionalTypeAskBack(_UniffiConverterRustBuffer):
         else:
             raise InternalError("Unexpected flag byte for optional type")
 
-class _UniffiFfiConverterSequenceTypeListed(_UniffiConverterRustBuffer):
+class _UniffiFfiConverterSequenceTypeLogDay(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
         for item in value:
-            _UniffiFfiConverterTypeListed.check_lower(item)
+            _UniffiFfiConverterTypeLogDay.check_lower(item)
 
     @classmethod
     def write(cls, value, buf):
         items = len(value)
         buf.write_i32(items)
         for item in value:
-            _UniffiFfiConverterTypeListed.write(item, buf)
+            _UniffiFfiConverterTypeLogDay.write(item, buf)
 
     @classmethod
     def read(cls, buf):
@@ -16418,7 +20113,7 @@ class _UniffiFfiConverterSequenceTypeListed(_UniffiConverterRustBuffer):
             raise InternalError("Unexpected negative sequence length")
 
         return [
-            _UniffiFfiConverterTypeListed.read(buf) for i in range(count)
+            _UniffiFfiConverterTypeLogDay.read(buf) for i in range(count)
         ]
 
 class _UniffiFfiConverterSequenceTypeReadingAt(_UniffiConverterRustBuffer):
@@ -16485,12 +20180,28 @@ class LogPartProtocol(typing.Protocol):
         [`crate::ApiError::InvalidInput`], `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
 """
         raise NotImplementedError
+    def bring_in(self, name: str,bytes: bytes,offsets: typing.List[OffsetChange],now: Moment) -> str:
+        """
+        As [`LogPart::import_file`], with everything found from the file but what its local times mean; gives what came of it, to show.
+
+        # Errors
+        As [`LogPart::record`].
+"""
+        raise NotImplementedError
     def correct(self, id: str,at: Moment,what: EntryKind,now: Moment) -> Entry:
         """
         Puts an entry right, by adding one that takes its place. The old one stays readable.
 
         # Errors
         As [`LogPart::record`]; [`crate::ApiError::NotFound`].
+"""
+        raise NotImplementedError
+    def days(self, now: Moment) -> typing.List[LogDay]:
+        """
+        What was noted in the past seven days, the newest day first: for the screen with the log.
+
+        # Errors
+        As [`LogPart::list`].
 """
         raise NotImplementedError
     def form(self, filled_in: dict[str, str],id: typing.Optional[str],now: Moment) -> Form:
@@ -16565,6 +20276,22 @@ class LogPartProtocol(typing.Protocol):
         As [`LogPart::correct`].
 """
         raise NotImplementedError
+    def take_back(self, id: str,now: Moment) -> str:
+        """
+        As [`LogPart::retract`]; gives what was taken back, to show.
+
+        # Errors
+        As [`LogPart::correct`].
+"""
+        raise NotImplementedError
+    def take_back_last(self, now: Moment) -> str:
+        """
+        As [`LogPart::undo`]; gives what was taken back, or that nothing is left, to show.
+
+        # Errors
+        As [`LogPart::record`].
+"""
+        raise NotImplementedError
     def undo(self, now: Moment) -> typing.Optional[Undone]:
         """
         Undoes what was said last on this device and is not undone; again, what was said before that. Nothing where nothing
@@ -16628,6 +20355,36 @@ class LogPart(LogPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
+    def bring_in(self, name: str,bytes: bytes,offsets: typing.List[OffsetChange],now: Moment) -> str:
+        """
+        As [`LogPart::import_file`], with everything found from the file but what its local times mean; gives what came of it, to show.
+
+        # Errors
+        As [`LogPart::record`].
+"""
+        
+        _UniffiFfiConverterString.check_lower(name)
+
+        _UniffiFfiConverterBytes.check_lower(bytes)
+
+        _UniffiFfiConverterSequenceTypeOffsetChange.check_lower(offsets)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterString.lower(name),
+            _UniffiFfiConverterBytes.lower(bytes),
+            _UniffiFfiConverterSequenceTypeOffsetChange.lower(offsets),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_bring_in,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def correct(self, id: str,at: Moment,what: EntryKind,now: Moment) -> Entry:
         """
         Puts an entry right, by adding one that takes its place. The old one stays readable.
@@ -16655,6 +20412,27 @@ class LogPart(LogPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_correct,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def days(self, now: Moment) -> typing.List[LogDay]:
+        """
+        What was noted in the past seven days, the newest day first: for the screen with the log.
+
+        # Errors
+        As [`LogPart::list`].
+"""
+        
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterSequenceTypeLogDay.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_days,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -16885,6 +20663,51 @@ class LogPart(LogPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
+    def take_back(self, id: str,now: Moment) -> str:
+        """
+        As [`LogPart::retract`]; gives what was taken back, to show.
+
+        # Errors
+        As [`LogPart::correct`].
+"""
+        
+        _UniffiFfiConverterString.check_lower(id)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterString.lower(id),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_take_back,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def take_back_last(self, now: Moment) -> str:
+        """
+        As [`LogPart::undo`]; gives what was taken back, or that nothing is left, to show.
+
+        # Errors
+        As [`LogPart::record`].
+"""
+        
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_take_back_last,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def undo(self, now: Moment) -> typing.Optional[Undone]:
         """
         Undoes what was said last on this device and is not undone; again, what was said before that. Nothing where nothing
@@ -17063,6 +20886,165 @@ class _UniffiFfiConverterTypeNightPart:
 
     @classmethod
     def write(cls, value: NightPart, buf: _UniffiRustBuffer):
+        buf.write_u64(cls.lower(value))
+
+
+class PromptScreensProtocol(typing.Protocol):
+    """
+    The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+"""
+    
+    def metered(self, typed: str,now: Moment) -> PromptScreen:
+        """
+        The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
+        its field, with why.
+
+        # Errors
+        As [`PromptScreens::tapped`].
+"""
+        raise NotImplementedError
+    def tapped(self, tap: PromptTap,state: PromptState,now: Moment) -> PromptScreen:
+        """
+        The screen after a tap; `state` is that of the screen before. What cannot be kept is said on it, and the answer comes all the same.
+
+        # Errors
+        As [`crate::CheckPart::show`].
+"""
+        raise NotImplementedError
+    def unasked(self, ) -> PromptScreen:
+        """
+        The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        raise NotImplementedError
+
+class PromptScreens(PromptScreensProtocol):
+    """
+    The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+"""
+    
+    _handle: ctypes.c_uint64
+    
+    def __init__(self, *args, **kwargs):
+        raise ValueError("This class has no default constructor")
+
+    def __del__(self):
+        # In case of partial initialization of instances.
+        handle = getattr(self, "_handle", None)
+        if handle is not None:
+            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_promptscreens, handle)
+
+    def _uniffi_clone_handle(self):
+        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_promptscreens, self._handle)
+
+    # Used by alternative constructors or any methods which return this type.
+    @classmethod
+    def _uniffi_make_instance(cls, handle):
+        # Lightly yucky way to bypass the usual __init__ logic
+        # and just create a new instance with the required handle.
+        inst = cls.__new__(cls)
+        inst._handle = handle
+        return inst
+    def metered(self, typed: str,now: Moment) -> PromptScreen:
+        """
+        The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
+        its field, with why.
+
+        # Errors
+        As [`PromptScreens::tapped`].
+"""
+        
+        _UniffiFfiConverterString.check_lower(typed)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterString.lower(typed),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePromptScreen.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_metered,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def tapped(self, tap: PromptTap,state: PromptState,now: Moment) -> PromptScreen:
+        """
+        The screen after a tap; `state` is that of the screen before. What cannot be kept is said on it, and the answer comes all the same.
+
+        # Errors
+        As [`crate::CheckPart::show`].
+"""
+        
+        _UniffiFfiConverterTypePromptTap.check_lower(tap)
+
+        _UniffiFfiConverterTypePromptState.check_lower(state)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypePromptTap.lower(tap),
+            _UniffiFfiConverterTypePromptState.lower(state),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePromptScreen.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_tapped,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def unasked(self, ) -> PromptScreen:
+        """
+        The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePromptScreen.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_unasked,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+
+
+
+
+
+class _UniffiFfiConverterTypePromptScreens:
+    @staticmethod
+    def lift(value: int) -> PromptScreens:
+        return PromptScreens._uniffi_make_instance(value)
+
+    @staticmethod
+    def check_lower(value: PromptScreens):
+        if not isinstance(value, PromptScreens):
+            raise TypeError("Expected PromptScreens instance, {} found".format(type(value).__name__))
+
+    @staticmethod
+    def lower(value: PromptScreens) -> ctypes.c_uint64:
+        return value._uniffi_clone_handle()
+
+    @classmethod
+    def read(cls, buf: _UniffiRustBuffer) -> PromptScreens:
+        ptr = buf.read_u64()
+        if ptr == 0:
+            raise InternalError("Raw handle value was null")
+        return cls.lift(ptr)
+
+    @classmethod
+    def write(cls, value: PromptScreens, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
 
@@ -18264,6 +22246,14 @@ class EbbsteadCompanionProtocol(typing.Protocol):
         [`ApiError::Closed`].
 """
         raise NotImplementedError
+    def first_screens(self, has_health: bool) -> FirstScreens:
+        """
+        The first start. `has_health` says whether the phone keeps health records that the shell can read.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        raise NotImplementedError
     def is_read_only(self, ) -> bool:
         """
         Whether the log can only be read, because of its file, its folder or the disk.
@@ -18283,6 +22273,14 @@ class EbbsteadCompanionProtocol(typing.Protocol):
     def night(self, ) -> NightPart:
         """
         The prompt for whoever was woken, and the three answers.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        raise NotImplementedError
+    def prompt_screens(self, at_night: bool) -> PromptScreens:
+        """
+        The screen with the prompt, by day or for whoever was woken.
 
         # Errors
         [`ApiError::Closed`].
@@ -18525,6 +22523,27 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
+    def first_screens(self, has_health: bool) -> FirstScreens:
+        """
+        The first start. `has_health` says whether the phone keeps health records that the shell can read.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        
+        _UniffiFfiConverterBoolean.check_lower(has_health)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterBoolean.lower(has_health),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeFirstScreens.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_first_screens,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def is_read_only(self, ) -> bool:
         """
         Whether the log can only be read, because of its file, its folder or the disk.
@@ -18576,6 +22595,27 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def prompt_screens(self, at_night: bool) -> PromptScreens:
+        """
+        The screen with the prompt, by day or for whoever was woken.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        
+        _UniffiFfiConverterBoolean.check_lower(at_night)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterBoolean.lower(at_night),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePromptScreens.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -18751,6 +22791,99 @@ class _UniffiFfiConverterSequenceTypeLanguage(_UniffiConverterRustBuffer):
         return [
             _UniffiFfiConverterTypeLanguage.read(buf) for i in range(count)
         ]
+
+class _UniffiFfiConverterSequenceTypeMarkShape(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeMarkShape.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeMarkShape.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeMarkShape.read(buf) for i in range(count)
+        ]
+def block_edge(width: float,height: float) -> typing.List[SheetPoint]:
+    """
+    The edge of a verdict's block: round above, and a wave below. Nothing for a size that no screen has.
+
+    # Errors
+    None.
+"""
+    
+    _UniffiFfiConverterFloat64.check_lower(width)
+
+    _UniffiFfiConverterFloat64.check_lower(height)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterFloat64.lower(width),
+        _UniffiFfiConverterFloat64.lower(height),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterSequenceTypeSheetPoint.lift
+    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_block_edge,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
+def draw_chart(chart: Chart,sheet: Sheet) -> Drawing:
+    """
+    Lays a chart out on a sheet. One that is too small or too large for any screen, or no number, gets no marks; the text is there in any
+    case.
+
+    # Errors
+    None; it returns a result so that nothing can end the host app.
+"""
+    
+    _UniffiFfiConverterTypeChart.check_lower(chart)
+
+    _UniffiFfiConverterTypeSheet.check_lower(sheet)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterTypeChart.lower(chart),
+        _UniffiFfiConverterTypeSheet.lower(sheet),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterTypeDrawing.lift
+    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_draw_chart,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
+def draw_day(day: DayChart,sheet: Sheet) -> Drawing:
+    """
+    Lays the day by the hour out on a sheet, as [`draw_chart`] does.
+
+    # Errors
+    None; it returns a result so that nothing can end the host app.
+"""
+    
+    _UniffiFfiConverterTypeDayChart.check_lower(day)
+
+    _UniffiFfiConverterTypeSheet.check_lower(sheet)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterTypeDayChart.lower(day),
+        _UniffiFfiConverterTypeSheet.lower(sheet),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterTypeDrawing.lift
+    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_draw_day,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
 def help_page(language: str,emergency: typing.Optional[str],contact: typing.Optional[str]) -> HelpPage:
     """
     The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
@@ -18828,6 +22961,49 @@ def recover_log(damaged: str,into: str,language: str,now: Moment) -> typing.List
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
+def verdict_sign(verdict: Verdict,side: float) -> typing.List[MarkShape]:
+    """
+    A verdict's own shape on a square with sides of this length. Its word stands beside it.
+
+    # Errors
+    None.
+"""
+    
+    _UniffiFfiConverterTypeVerdict.check_lower(verdict)
+
+    _UniffiFfiConverterFloat64.check_lower(side)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterTypeVerdict.lower(verdict),
+        _UniffiFfiConverterFloat64.lower(side),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterSequenceTypeMarkShape.lift
+    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_verdict_sign,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
+def verdict_weight(verdict: Verdict) -> Weight:
+    """
+    How heavy a verdict's block lies on the screen.
+
+    # Errors
+    None; it returns a result so that nothing can end the host app. So do the others here.
+"""
+    
+    _UniffiFfiConverterTypeVerdict.check_lower(verdict)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterTypeVerdict.lower(verdict),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterTypeWeight.lift
+    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_verdict_weight,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
 
 __all__ = [
     "InternalError",
@@ -18844,6 +23020,9 @@ __all__ = [
     "Change",
     "LineKind",
     "NightChoice",
+    "MarkRole",
+    "TextAnchor",
+    "MarkShape",
     "Occasion",
     "InsulinKind",
     "Purpose",
@@ -18856,8 +23035,13 @@ __all__ = [
     "Stocked",
     "EntryKind",
     "FieldTakes",
+    "FirstAsk",
+    "FirstPart",
     "PageBlock",
     "GlucoseUnit",
+    "Specimen",
+    "PromptTap",
+    "PromptPart",
     "Chapter",
     "RecordAct",
     "RecordPart",
@@ -18868,6 +23052,7 @@ __all__ = [
     "Label",
     "Movement",
     "NightAnswer",
+    "Weight",
     "Ahead",
     "AlertLines",
     "AlertPlan",
@@ -18899,6 +23084,10 @@ __all__ = [
     "DayChart",
     "Recorded",
     "DeviceReceived",
+    "SheetPoint",
+    "Mark",
+    "LegendItem",
+    "Drawing",
     "Due",
     "Price",
     "Supply",
@@ -18907,11 +23096,14 @@ __all__ = [
     "Finding",
     "FormChoice",
     "FormField",
+    "FirstScreen",
     "Form",
     "PageRow",
     "PageSection",
     "Page",
     "FormAnswer",
+    "HealthReceived",
+    "HealthValue",
     "HelpCall",
     "HelpPage",
     "OffsetChange",
@@ -18919,19 +23111,33 @@ __all__ = [
     "ImportReport",
     "Language",
     "Listed",
+    "LogDay",
     "MeterShown",
+    "NamedItems",
     "NightDone",
+    "Noted",
+    "PromptButton",
+    "PromptHeadline",
+    "PromptState",
+    "PromptScreen",
     "Question",
     "ReadingAt",
     "RecordCard",
     "RecordDocument",
     "RecordScreen",
     "ReviewOptions",
+    "Sheet",
     "Undone",
     "Wearer",
+    "WidgetGlance",
+    "block_edge",
+    "draw_chart",
+    "draw_day",
     "help_page",
     "languages",
     "recover_log",
+    "verdict_sign",
+    "verdict_weight",
     "AlertsPart",
     "AlertsPartProtocol",
     "BeforePart",
@@ -18940,12 +23146,18 @@ __all__ = [
     "CheckPartProtocol",
     "NearbyDevice",
     "NearbyDeviceProtocol",
+    "HealthRecords",
+    "HealthRecordsProtocol",
     "ExchangePart",
     "ExchangePartProtocol",
+    "FirstScreens",
+    "FirstScreensProtocol",
     "LogPart",
     "LogPartProtocol",
     "NightPart",
     "NightPartProtocol",
+    "PromptScreens",
+    "PromptScreensProtocol",
     "RecordPages",
     "RecordPagesProtocol",
     "ReviewPart",

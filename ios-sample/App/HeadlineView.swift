@@ -18,7 +18,7 @@ struct HeadlineView: View {
             if let amount = headline.amount, let reading = headline.reading {
                 VStack(alignment: .leading, spacing: 2) {
                     Text(amount).font(.title.bold())
-                    ForEach(headline.beside, id: \.self) { Prose($0) }
+                    ForEach(headline.accessory, id: \.self) { Prose($0) }
                 }
                 .accessibilityElement(children: .ignore)
                 .accessibilityLabel(reading)

@@ -167,7 +167,7 @@ struct BlocksView: View {
         case .figures(let figures): ForEach(figures, id: \.name) { FigureView(figure: $0, theme: theme) }
         case .notice(let text): NoticeView(text: text, theme: theme)
         case .items(let items): ItemsView(items: items)
-        case .drawing(let drawing): DrawingView(drawing: drawing, theme: theme)
+        case .chart(let chart): ChartView(chart: chart, theme: theme)
         case .field(let field): FieldView(field: field, typed: typed(field))
         case .time(let time): DatePicker(time.name, selection: minute(time), displayedComponents: .hourAndMinute)
         case .choice(let choice): ChoiceView(choice: choice) { send($0) }

@@ -287,6 +287,14 @@ impl AlertsPart {
         })
     }
 
+    /// Every set of answers that a notification can have, for a phone that registers them before the first.
+    ///
+    /// # Errors
+    /// None; it returns a result so that nothing can end the host app.
+    pub fn answer_sets(&self) -> ApiResult<Vec<Vec<RingChoice>>> {
+        Ok(night::ring_answer_sets().into_iter().map(|set| set.into_iter().map(Into::into).collect()).collect())
+    }
+
     /// Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
     ///
     /// # Errors

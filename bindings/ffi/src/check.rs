@@ -5,14 +5,15 @@ use std::sync::Arc;
 use ebbstead_core::log::{Entry, Shown};
 use ebbstead_core::snapshot::Snapshot;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::words::{Lead, Words};
-use ebbstead_core::{Error, Result, prompt as core_prompt};
+use ebbstead_core::words::{Newest, Words};
+use ebbstead_core::{Error, Result, chart as core_chart, glance, prompt as core_prompt, prompting as core_prompting};
 
 use crate::chart::Chart;
 use crate::companion::Shared;
 use crate::error::ApiResult;
+use crate::mirror::mirrored_record;
 use crate::night::NightOffer;
-use crate::prompt::{Occasion, Prompt};
+use crate::prompt::{Occasion, Prompt, Verdict};
 use crate::records::{Beyond, Moment, Symptom};
 use crate::watcher::Due;
 
@@ -61,39 +62,40 @@ impl TryFrom<Question> for core_prompt::Question {
     }
 }
 
-/// A prompt in words, in the wearer's language and unit. Show it in this order.
-#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
-pub struct Said {
-    /// What to do, in one to three words.
-    pub verdict: String,
-    /// What it is about.
-    pub matter: String,
-    /// What to do and why, in one sentence; it stands alone, as in a notification.
-    pub sentence: String,
-    /// What to do if no meter is at hand, where a check is asked for.
-    pub without_meter: Option<String>,
-    /// When to look again, where the sentence does not say it itself.
-    pub look_again: Option<String>,
-    /// The newest reading with its age, or nothing where there is none.
-    pub reading: Option<String>,
-    /// The same by itself, without its age.
-    pub amount: Option<String>,
-    /// Its age.
-    pub age: Option<String>,
-    /// How fast glucose moves, in numbers and plain words.
-    pub rate: Option<String>,
-    /// The name over the reasons.
-    pub why: String,
-    /// Why, the weightiest first.
-    pub reasons: Vec<String>,
-    /// The name over what would change it.
-    pub would_change_name: String,
-    /// What would change it.
-    pub would_change: Vec<String>,
-    /// The name over the cautions.
-    pub careful: String,
-    /// The cautions that apply.
-    pub cautions: Vec<String>,
+mirrored_record! {
+    /// A prompt in words, in the wearer's language and unit. Show it in this order.
+    Said = ebbstead_core::prompting::Said {
+        /// What to do, in one to three words.
+        verdict: String,
+        /// What it is about.
+        matter: String,
+        /// What to do and why, in one sentence; it stands alone, as in a notification.
+        sentence: String,
+        /// What to do if no meter is at hand, where a check is asked for.
+        without_meter: Option<String>,
+        /// When to look again, where the sentence does not say it itself.
+        look_again: Option<String>,
+        /// The newest reading with its age, or nothing where there is none.
+        reading: Option<String>,
+        /// The same by itself, without its age.
+        amount: Option<String>,
+        /// Its age.
+        age: Option<String>,
+        /// How fast glucose moves, in numbers and plain words.
+        rate: Option<String>,
+        /// The name over the reasons.
+        why: String,
+        /// Why, the weightiest first.
+        reasons: Vec<String>,
+        /// The name over what would change it.
+        would_change_name: String,
+        /// What would change it.
+        would_change: Vec<String>,
+        /// The name over the cautions.
+        careful: String,
+        /// The cautions that apply.
+        cautions: Vec<String>,
+    }
 }
 
 /// The answer to a question.
@@ -107,6 +109,37 @@ pub struct Answer {
     pub chart: Chart,
     /// What one can answer to it, the one it asks for first: offer these and no other after an alarm.
     pub offers: Vec<NightOffer>,
+}
+
+/// What a widget shows from a time on. Give it the word, the verdict's shape, then either the reading or, without one, the sentence.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
+pub struct WidgetGlance {
+    /// From when on.
+    pub from: Moment,
+    /// What to do; its weight follows from it.
+    pub verdict: Verdict,
+    /// What to do, in one to three words.
+    pub word: String,
+    /// What to do and why, in one sentence.
+    pub sentence: String,
+    /// The newest reading; nothing where there is none, or it is too old to act on.
+    pub amount: Option<String>,
+    /// Its age, and how fast it moves: nothing without an amount.
+    pub accessory: Vec<String>,
+    /// When it was read, on the wearer's clock, for a widget that the phone may leave standing.
+    pub clock: Option<String>,
+}
+
+impl From<glance::Glance> for WidgetGlance {
+    fn from(core: glance::Glance) -> Self {
+        let glance::Glance { from, verdict, word, sentence, newest } = core;
+        let (amount, accessory, clock) = match newest {
+            Some(Newest { amount, age, rate, clock }) => (Some(amount), [Some(age), rate], Some(clock)),
+            None => (None, [None, None], None),
+        };
+        let accessory = accessory.into_iter().flatten().collect();
+        Self { from: from.into(), verdict: verdict.into(), word, sentence, amount, accessory, clock }
+    }
 }
 
 /// Answers questions.
@@ -135,16 +168,47 @@ impl CheckPart {
     pub fn show(&self, question: Question) -> ApiResult<Answer> {
         answer_shown(&self.shared, question)
     }
+
+    /// What a widget shows from now on for so many minutes, or until the newest reading is too old to act on. The last holds until a
+    /// widget is drawn anew, so it has no amount. Nothing is kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
+    ///
+    /// # Errors
+    /// As [`CheckPart::ask`].
+    pub fn glances(&self, now: Moment, minutes: u16) -> ApiResult<Vec<WidgetGlance>> {
+        let glances = self.shared.ask(|log| glance::ahead(log, now.try_into()?, minutes))?;
+        Ok(glances.into_iter().map(Into::into).collect())
+    }
 }
 
 pub(crate) fn answer(shared: &Shared, question: Question) -> ApiResult<Answer> {
-    shared.guarded(|| worked_out(shared, question).map(|(answer, _)| answer))
+    shared.guarded(|| worked_out(shared, question).map(|worked| worked.answer()))
 }
 
 /// As [`answer`], and keeps the prompt.
 pub(crate) fn answer_shown(shared: &Shared, question: Question) -> ApiResult<Answer> {
-    let (answer, entry) = shared.guarded(|| worked_out(shared, question))?;
-    if let Some(entry) = entry {
+    work_out_shown(shared, question).map(|worked| worked.answer())
+}
+
+/// What was worked out, before it is converted.
+pub(crate) struct Worked {
+    pub prompt: core_prompt::Prompt,
+    pub said: core_prompting::Said,
+    pub chart: core_chart::Chart,
+    words: Words,
+    entry: Option<Entry>,
+}
+
+impl Worked {
+    fn answer(self) -> Answer {
+        let offers = NightOffer::fitting(&self.prompt, self.words);
+        Answer { prompt: self.prompt.into(), said: self.said.into(), chart: self.chart.into(), offers }
+    }
+}
+
+/// Works an answer out that somebody is about to read, and keeps the prompt.
+pub(crate) fn work_out_shown(shared: &Shared, question: Question) -> ApiResult<Worked> {
+    let mut worked = shared.guarded(|| worked_out(shared, question))?;
+    if let Some(entry) = worked.entry.take() {
         // The answer neither waits for a log that somebody else writes nor fails with one that cannot be written.
         let kept = shared.guarded(|| {
             shared.keep_soon(entry);
@@ -152,11 +216,11 @@ pub(crate) fn answer_shown(shared: &Shared, question: Question) -> ApiResult<Ans
         });
         drop(kept);
     }
-    Ok(answer)
+    Ok(worked)
 }
 
 /// The answer, and what to keep of it.
-fn worked_out(shared: &Shared, question: Question) -> ApiResult<(Answer, Option<Entry>)> {
+fn worked_out(shared: &Shared, question: Question) -> ApiResult<Worked> {
     let question: core_prompt::Question = question.try_into().map_err(|error| shared.refused(&error))?;
     let now = question.now;
     let known = shared.ask(|log| Snapshot::at(log, now))?;
@@ -164,42 +228,11 @@ fn worked_out(shared: &Shared, question: Question) -> ApiResult<(Answer, Option<
     let chart = known.chart(&prompt);
     let entry = known.to_keep(&question, &prompt).map_err(|error| shared.refused(&error))?;
     let words = Words::of(&known.wearer);
-    let offers = NightOffer::fitting(&prompt, words);
-    let mut said = say(&prompt, words);
-    // Before all others: what it is made of may not be all there was.
-    said.cautions.splice(..0, shared.damage());
+    let said = core_prompting::Said::of(&prompt, shared.damage(), words);
     shared.set_due(
         prompt
             .look_again_minutes
             .map(|minutes| Due { at: now.plus_minutes(f64::from(minutes)).into(), occasion: question.occasion.into() }),
     );
-    Ok((Answer { prompt: prompt.into(), said, chart: chart.into(), offers }, entry))
-}
-
-fn say(prompt: &core_prompt::Prompt, words: Words) -> Said {
-    use ebbstead_core::words::Label;
-    let Lead { heading, sentence, without_meter, look_again } = words.lead(prompt);
-    let newest = prompt.estimate.and_then(|estimate| estimate.reading);
-    // Where the reading is too old to move, no reason says how it does.
-    let rate = prompt.reasons.iter().find_map(|reason| match reason {
-        core_prompt::Reason::Rate { mg_dl_min, .. } => Some(words.movement(*mg_dl_min)),
-        _ => None,
-    });
-    Said {
-        verdict: heading,
-        matter: words.matter(prompt.matter),
-        without_meter,
-        look_again,
-        sentence,
-        reading: newest.map(|reading| words.reading_ago(&reading, prompt.at)),
-        amount: newest.map(|reading| words.shown(reading.shown())),
-        age: newest.map(|reading| words.ago(prompt.at.minutes_since(reading.at))),
-        rate,
-        why: words.label(Label::Why),
-        reasons: prompt.reasons.iter().map(|&one| words.reason(one)).collect(),
-        would_change_name: words.label(Label::WouldChange),
-        would_change: prompt.would_change.iter().map(|&one| words.change(one)).collect(),
-        careful: words.label(Label::Careful),
-        cautions: prompt.cautions.iter().map(|&one| words.caution(one)).collect(),
-    }
+    Ok(Worked { prompt, said, chart, words, entry })
 }

@@ -17,8 +17,10 @@ use crate::before::BeforePart;
 use crate::check::CheckPart;
 use crate::error::{ApiError, ApiResult};
 use crate::exchange::ExchangePart;
+use crate::first::FirstScreens;
 use crate::log::LogPart;
 use crate::night::NightPart;
+use crate::prompting::PromptScreens;
 use crate::record::RecordPages;
 use crate::records::Moment;
 use crate::review::ReviewPart;
@@ -387,6 +389,22 @@ impl EbbsteadCompanion {
     /// [`ApiError::Closed`].
     pub fn night(&self) -> ApiResult<Arc<NightPart>> {
         self.part(|shared| NightPart { shared })
+    }
+
+    /// The screen with the prompt, by day or for whoever was woken.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn prompt_screens(&self, at_night: bool) -> ApiResult<Arc<PromptScreens>> {
+        self.part(|shared| PromptScreens { shared, at_night })
+    }
+
+    /// The first start. `has_health` says whether the phone keeps health records that the shell can read.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn first_screens(&self, has_health: bool) -> ApiResult<Arc<FirstScreens>> {
+        self.part(|shared| FirstScreens { shared, has_health })
     }
 
     /// The record of some days, reviewed.

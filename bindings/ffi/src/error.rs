@@ -90,6 +90,20 @@ impl ApiError {
         }
     }
 
+    /// What it says to the wearer.
+    pub(crate) fn advice(self) -> String {
+        match self {
+            Self::InvalidInput { advice, .. }
+            | Self::NotFound { advice }
+            | Self::Closed { advice }
+            | Self::NewerLog { advice, .. }
+            | Self::Damaged { advice }
+            | Self::NoRoom { advice }
+            | Self::Busy { advice }
+            | Self::Failed { advice } => advice,
+        }
+    }
+
     pub(crate) fn closed(words: Words) -> Self {
         Self::Closed { advice: words.closed_or_failed().to_owned() }
     }

@@ -3,7 +3,8 @@
 use std::sync::{Arc, Mutex, PoisonError};
 
 use ebbstead_core::exchange::bluetooth::{Characteristic, Clocks, Device, Received as CoreReceived};
-use ebbstead_core::exchange::csv;
+use ebbstead_core::exchange::{csv, health as core_health};
+use ebbstead_core::health;
 use ebbstead_core::log::Source;
 use ebbstead_core::sentences;
 use ebbstead_core::time;
@@ -12,7 +13,9 @@ use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::import::OffsetChange;
 use crate::log::Recorded;
+use crate::mirror::mirrored_names;
 use crate::records::Moment;
+use crate::settings::GlucoseUnit;
 
 /// Works on what goes in and out.
 #[derive(uniffi::Object)]
@@ -33,6 +36,14 @@ impl ExchangePart {
             let offsets = offsets.into_iter().map(Into::into).collect();
             Ok(Arc::new(NearbyDevice { shared: Arc::clone(&self.shared), device, offsets }))
         })
+    }
+
+    /// The phone's health store; keep what is returned for as long as it is read: it remarks each thing once.
+    ///
+    /// # Errors
+    /// None.
+    pub fn health_records(&self) -> ApiResult<Arc<HealthRecords>> {
+        Ok(Arc::new(HealthRecords { shared: Arc::clone(&self.shared), records: Mutex::default() }))
     }
 }
 
@@ -116,5 +127,85 @@ impl NearbyDevice {
             None => None,
         };
         Ok(device.records_since(newest))
+    }
+}
+
+mirrored_names! {
+    /// What a value of a health store was measured in.
+    Specimen = ebbstead_core::exchange::health::Specimen {
+        /// The store does not say, or cannot.
+        Unknown,
+        /// Fluid under the skin: a sensor's.
+        InterstitialFluid,
+        /// Blood from a finger, or of a laboratory: whole blood, plasma, serum.
+        Blood,
+        /// Something else, such as tears.
+        Other,
+    }
+}
+
+/// A glucose value as the phone's health store has it. Whether it is a sensor's or a meter's is decided by what is said here.
+#[derive(Clone, Copy, Debug, PartialEq, uniffi::Record, serde::Serialize)]
+pub struct HealthValue {
+    /// When it was measured.
+    pub at: Moment,
+    /// How much, in `unit`.
+    pub amount: f64,
+    /// The unit of `amount`.
+    pub unit: GlucoseUnit,
+    /// What it was measured in.
+    pub specimen: Specimen,
+    /// Whether a person typed it.
+    pub typed: bool,
+    /// Whether it is tied to a meal: before, after, fasting.
+    pub tied_to_meal: bool,
+}
+
+impl From<HealthValue> for core_health::HealthValue {
+    fn from(here: HealthValue) -> Self {
+        let HealthValue { at: Moment { unix_ms, offset_minutes }, amount, unit, specimen, typed, tied_to_meal } = here;
+        let (unit, specimen) = (unit.into(), specimen.into());
+        Self { unix_ms, offset_minutes, amount, unit, specimen, typed, tied_to_meal }
+    }
+}
+
+/// What became of values of the phone's health store.
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
+pub struct HealthReceived {
+    /// What was kept in the log.
+    pub recorded: Recorded,
+    /// What is not in the log, or worth showing, in words: show it.
+    pub remarks: Vec<String>,
+}
+
+/// The phone's health store, in which other apps keep what sensors and meters measured. The shell asks it and hands the values on.
+#[derive(uniffi::Object)]
+pub struct HealthRecords {
+    shared: Arc<Shared>,
+    records: Mutex<health::HealthRecords>,
+}
+
+#[uniffi::export]
+impl HealthRecords {
+    /// From when on to ask the store: a day before the newest reading that came from it, since apps write late; without one, 30 days back.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199; those of reading.
+    pub fn since(&self, now: Moment) -> ApiResult<Moment> {
+        self.shared.with(|log| health::HealthRecords::since(log, now.try_into()?)).map(Into::into)
+    }
+
+    /// Keeps values in the log. Those it has already change nothing; one that cannot be is left out and remarked, and the others are kept.
+    ///
+    /// # Errors
+    /// As [`crate::LogPart::record`]; give the same values again then.
+    pub fn receive(&self, values: Vec<HealthValue>, now: Moment) -> ApiResult<HealthReceived> {
+        let words = self.shared.words();
+        let values: Vec<core_health::HealthValue> = values.into_iter().map(Into::into).collect();
+        let mut records = self.records.lock().unwrap_or_else(PoisonError::into_inner);
+        let health::Received { recorded, remarks } =
+            self.shared.change(|log| records.receive(log, &values, now.try_into()?))?;
+        let remarks = remarks.into_iter().map(|one| sentences::health::health_remark_text(one, words)).collect();
+        Ok(HealthReceived { recorded: recorded.into(), remarks })
     }
 }

@@ -72,6 +72,9 @@ pub enum FieldTakes {
     Choice {
         /// Which.
         options: Vec<FormChoice>,
+        /// Whether there are so many that only the chosen one is shown until it is touched: what is asked next must not lie under the
+        /// fold.
+        folds: bool,
     },
 }
 
@@ -101,6 +104,7 @@ impl From<forms::Field> for FormField {
             forms::Takes::Secret => FieldTakes::Secret,
             forms::Takes::Clock => FieldTakes::Clock,
             forms::Takes::Choice(options) => FieldTakes::Choice {
+                folds: options.len() > forms::MOST_OPEN && !value.is_empty(),
                 options: options
                     .into_iter()
                     .map(|forms::Choice { code, name }| FormChoice { code: code.into_owned(), name })

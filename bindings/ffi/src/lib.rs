@@ -1,7 +1,7 @@
 //! The facade: Ebbstead's core, carried to Kotlin, Swift and Python. It converts and guards; it judges nothing.
 //!
 //! A shell opens one [`EbbsteadCompanion`] on the path of its log and asks it for parts: [`LogPart`], [`CheckPart`], [`NightPart`],
-//! [`RecordPages`], [`ReviewPart`], [`AlertsPart`], [`BeforePart`], [`ExchangePart`], [`SettingsPart`], [`WordsPart`]. Parts are light; ask for them as often as you like.
+//! [`PromptScreens`], [`FirstScreens`], [`RecordPages`], [`ReviewPart`], [`AlertsPart`], [`BeforePart`], [`ExchangePart`], [`SettingsPart`], [`WordsPart`]. Parts are light; ask for them as often as you like.
 //!
 //! # What holds for every call
 //! - Every call returns a result. A failure is an [`ApiError`]: what kind, and a sentence of advice in the wearer's language.
@@ -27,15 +27,18 @@ mod error;
 mod exchange;
 #[cfg(debug_assertions)]
 mod faults;
+mod first;
 mod form;
 mod help;
 mod import;
 mod log;
+mod marks;
 mod mirror;
 mod night;
 mod page;
 mod prompt;
 mod prompted;
+mod prompting;
 mod record;
 mod records;
 mod recover;
@@ -47,15 +50,20 @@ mod words;
 
 pub use alerts::{AlertHow, AlertLines, AlertOf, AlertPlan, AlertStep, AlertsPart, Ring, RingChoice, RingOffer};
 pub use before::{BeforePart, Movement};
-pub use chart::{Chart, DayChart, DrawnLine, DrawnPath, DrawnPoint, HourPercentiles, LineKind, NotedMark, Tick};
-pub use check::{Answer, CheckPart, Question, Said};
+pub use chart::{
+    Chart, DayChart, Drawing, DrawnLine, DrawnPath, DrawnPoint, HourPercentiles, LegendItem, LineKind, NotedMark,
+    Sheet, Tick, draw_chart, draw_day,
+};
+pub use check::{Answer, CheckPart, Question, Said, WidgetGlance};
 pub use companion::EbbsteadCompanion;
 pub use error::ApiError;
-pub use exchange::{DeviceReceived, ExchangePart, NearbyDevice};
+pub use exchange::{DeviceReceived, ExchangePart, HealthReceived, HealthRecords, HealthValue, NearbyDevice, Specimen};
+pub use first::{FirstAsk, FirstPart, FirstScreen, FirstScreens};
 pub use form::{FieldTakes, Form, FormAnswer, FormChoice, FormField};
 pub use help::{HelpCall, HelpPage, help_page};
 pub use import::{Finding, ImportAnswer, ImportOptions, ImportReport, OffsetChange};
-pub use log::{Listed, LogPart, ReadingAt, Recorded, Undone};
+pub use log::{Listed, LogDay, LogPart, ReadingAt, Recorded, Undone};
+pub use marks::{Mark, MarkRole, MarkShape, SheetPoint, TextAnchor, Weight, block_edge, verdict_sign, verdict_weight};
 pub use night::{NightAnswer, NightChoice, NightDone, NightOffer, NightPart};
 pub use page::{Page, PageBlock, PageRow, PageSection};
 pub use prompt::{
@@ -63,6 +71,9 @@ pub use prompt::{
     Sentence, Verdict,
 };
 pub use prompted::Prompted;
+pub use prompting::{
+    NamedItems, Noted, PromptButton, PromptHeadline, PromptPart, PromptScreen, PromptScreens, PromptState, PromptTap,
+};
 pub use record::{Chapter, RecordAct, RecordCard, RecordDocument, RecordPages, RecordPart, RecordScreen};
 pub use records::{
     Beyond, DeviceFault, Effort, Entry, EntryKind, InsulinKind, MeterShown, Moment, Purpose, SensorEvent, Symptom,

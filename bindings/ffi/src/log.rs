@@ -6,12 +6,13 @@ use std::sync::Arc;
 use ebbstead_core::log::{self, EntryId, Source};
 use ebbstead_core::prompt::Caution;
 use ebbstead_core::units::Glucose;
+use ebbstead_core::words::Words;
 use ebbstead_core::{Result, entries, forms, snapshot, store, time};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::form::{Filled, Form, FormAnswer, filled};
-use crate::import::{ImportAnswer, ImportOptions};
+use crate::import::{ImportAnswer, ImportOptions, OffsetChange};
 use crate::mirror::mirrored_record;
 use crate::records::{Entry, EntryKind, Moment, entry_id};
 
@@ -67,6 +68,15 @@ pub struct Listed {
     pub holds: bool,
     /// Whether [`LogPart::form`] lays it out to be put right.
     pub has_form: bool,
+}
+
+/// What was noted on one day.
+#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+pub struct LogDay {
+    /// The day on the wearer's calendar, as their language writes it.
+    pub day: String,
+    /// The newest first.
+    pub entries: Vec<Listed>,
 }
 
 /// Works on the log.
@@ -207,20 +217,63 @@ impl LogPart {
             let ids: HashSet<EntryId> = current.iter().map(|entry| entry.id).collect();
             Ok((if replaced { log.entries(from, until)? } else { current }, ids))
         })?;
-        let wanted = |entry: &log::Entry| {
-            readings || entry.what.sensor().is_none() && !matches!(entry.what, log::EntryKind::Prompted(_))
+        let wanted = |entry: &log::Entry| readings || entries::is_listed(entry);
+        let listed = |entry: log::Entry| {
+            let holds = current.contains(&entry.id);
+            Listed::of(entry, holds, words)
         };
-        Ok(entries
-            .into_iter()
-            .filter(wanted)
-            .map(|entry| Listed {
-                clock: entry.at.clock(),
-                day: words.weekday_and_date(entry.at.local_date()),
-                holds: current.contains(&entry.id),
-                has_form: forms::log::has_form(&entry.what),
-                entry: Entry::of(entry, words),
-            })
-            .collect())
+        Ok(entries.into_iter().filter(wanted).map(listed).collect())
+    }
+
+    /// What was noted in the past seven days, the newest day first: for the screen with the log.
+    ///
+    /// # Errors
+    /// As [`LogPart::list`].
+    pub fn days(&self, now: Moment) -> ApiResult<Vec<LogDay>> {
+        let words = self.shared.words();
+        let days = self.shared.with(|log| entries::days(log, now.try_into()?, words))?;
+        let day = |entries::Day { day, entries }| LogDay {
+            day,
+            entries: entries.into_iter().map(|entry| Listed::of(entry, true, words)).collect(),
+        };
+        Ok(days.into_iter().map(day).collect())
+    }
+
+    /// As [`LogPart::undo`]; gives what was taken back, or that nothing is left, to show.
+    ///
+    /// # Errors
+    /// As [`LogPart::record`].
+    pub fn take_back_last(&self, now: Moment) -> ApiResult<String> {
+        let words = self.shared.words();
+        self.shared.change(|log| entries::undo(log, now.try_into()?, words))
+    }
+
+    /// As [`LogPart::retract`]; gives what was taken back, to show.
+    ///
+    /// # Errors
+    /// As [`LogPart::correct`].
+    pub fn take_back(&self, id: &str, now: Moment) -> ApiResult<String> {
+        let words = self.shared.words();
+        self.shared.change(|log| entries::take_back(log, entry_id(id)?, now.try_into()?, words))
+    }
+
+    /// As [`LogPart::import_file`], with everything found from the file but what its local times mean; gives what came of it, to show.
+    ///
+    /// # Errors
+    /// As [`LogPart::record`].
+    pub fn bring_in(&self, name: &str, bytes: Vec<u8>, offsets: Vec<OffsetChange>, now: Moment) -> ApiResult<String> {
+        let options = ImportOptions {
+            offsets,
+            unit: None,
+            time_column: None,
+            glucose_column: None,
+            time_format: None,
+            dry_run: false,
+        };
+        Ok(match self.import_file(name, bytes, options, now)? {
+            ImportAnswer::Read { report } => report.lines.join("\n"),
+            ImportAnswer::Refused { text, .. } => text,
+        })
     }
 
     /// Brings in a file as a whole, which can be taken back as a whole: a table of readings (CSV), a table or an HL7 FHIR bundle of
@@ -238,6 +291,18 @@ impl LogPart {
         now: Moment,
     ) -> ApiResult<ImportAnswer> {
         crate::import::import(&self.shared, name, &bytes, options, now)
+    }
+}
+
+impl Listed {
+    fn of(entry: log::Entry, holds: bool, words: Words) -> Self {
+        Self {
+            clock: entry.at.clock(),
+            day: words.weekday_and_date(entry.at.local_date()),
+            holds,
+            has_form: forms::log::has_form(&entry.what),
+            entry: Entry::of(entry, words),
+        }
     }
 }
 

@@ -63,4 +63,19 @@ macro_rules! mirrored_record {
     };
 }
 
-pub(crate) use {mirrored_codes, mirrored_names, mirrored_record};
+/// As [`mirrored_record`], converted both ways: what a shell hands back.
+macro_rules! mirrored_both_ways {
+    ($(#[$about:meta])* $name:ident = $core:path { $($(#[$is:meta])* $field:ident: $type:ty),+ $(,)? }) => {
+        mirrored_record! { $(#[$about])* $name = $core { $($(#[$is])* $field: $type),+ } }
+
+        impl From<$name> for $core {
+            fn from(here: $name) -> Self {
+                use $core as Core;
+                let $name { $($field),+ } = here;
+                Core { $($field: $field.into()),+ }
+            }
+        }
+    };
+}
+
+pub(crate) use {mirrored_both_ways, mirrored_codes, mirrored_names, mirrored_record};

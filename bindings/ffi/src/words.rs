@@ -289,6 +289,16 @@ mirrored_names! {
         ReadHealth,
         /// Beside that: what is read.
         HealthWhy,
+        /// The phone's health records: reading is not allowed.
+        HealthRefused,
+        /// The same: this phone has none that can be read.
+        HealthMissing,
+        /// The same: they can be read later.
+        HealthBusy,
+        /// The same: they could not be read.
+        HealthFailed,
+        /// Where what is read from them goes.
+        HealthStays,
         /// The standing caution.
         NoMedicalDevice,
     }

@@ -68,7 +68,7 @@ fn a_draft_is_not_offered_and_says_everywhere_what_it_is() {
     let settings = companion.settings().unwrap();
     let choices = |form: &ebbstead_ffi::Form| {
         let field = form.fields.iter().find(|field| field.id == "language").unwrap();
-        let ebbstead_ffi::FieldTakes::Choice { options } = &field.takes else { panic!("{field:?}") };
+        let ebbstead_ffi::FieldTakes::Choice { options, .. } = &field.takes else { panic!("{field:?}") };
         options.iter().map(|option| option.code.clone()).collect::<Vec<_>>()
     };
     let english = settings.form(HashMap::new()).unwrap();

@@ -377,7 +377,7 @@ fn supplies_show_what_is_there_when_to_order_and_what_it_costs() {
         assert!(plain.starts_with(&statement.heading) && plain.contains(words[3]), "{plain}");
         let none = record.act(RecordAct::Show, filled(&[("supply_days", "0")]), NOW).unwrap();
         assert!(against(&none) == ["supply_days"] && !shows_page(&none));
-        let Some(FormField { takes: ebbstead_ffi::FieldTakes::Choice { options }, .. }) =
+        let Some(FormField { takes: ebbstead_ffi::FieldTakes::Choice { options, .. }, .. }) =
             fields(&none).into_iter().nth(1)
         else {
             panic!("{none:?}")

@@ -11,6 +11,8 @@
 //! | [`before::Before`] | what is asked ahead, of a log |
 //! | [`record`] | the record's pages: what is filled in there, and what comes of what is pressed |
 //! | [`copies`] | the whole log on its way: written, sealed, another one merged |
+//! | [`health`] | the phone's health store as a source |
+//! | [`glance`] | what a widget shows, minute by minute |
 //! | [`entries`] | what a person adds to a log or puts right in it, by a form |
 //! | all others | the crates' own, under their names |
 
@@ -19,8 +21,12 @@ mod before_log;
 pub mod copies;
 pub mod entries;
 mod fhir_export;
+pub mod first;
+pub mod glance;
+pub mod health;
 pub mod import;
 pub mod night;
+pub mod prompting;
 #[cfg(feature = "sealed")]
 pub mod record;
 pub mod snapshot;
@@ -36,7 +42,7 @@ pub mod before {
 pub mod exchange {
     #[cfg(feature = "sealed")]
     pub use ebbstead_log::exchange::sealed;
-    pub use ebbstead_log::exchange::{Finding, bluetooth, csv, detect, file, utf16};
+    pub use ebbstead_log::exchange::{Finding, bluetooth, csv, detect, file, health, utf16};
 
     /// A log as HL7 FHIR R4 resources: out for a clinic or another program, and in from one.
     pub mod fhir {
@@ -50,4 +56,4 @@ pub use ebbstead_engine::Error as ValueError;
 pub use ebbstead_engine::{body, country, engine, estimate, forecast, prompt, time, units, wearer};
 pub use ebbstead_insights::{alerts, learn, outcomes, review, sensor, statistics, supplies};
 pub use ebbstead_log::{Error, Quantity, Result, Why, error, log, store};
-pub use ebbstead_present::{chart, forms, message, page, pages, say, sentences, text, words};
+pub use ebbstead_present::{chart, forms, marks, message, page, pages, say, sentences, text, words};

@@ -89,6 +89,21 @@ pub fn ring_answers(of: Of, offers: &[Offer]) -> Vec<RingAnswer> {
     offered.chain([RingAnswer::FeelsLow]).chain(later).collect()
 }
 
+/// Every set of answers that [`ring_answers`] gives, for a phone that registers them before the first notification; and none at all.
+#[must_use]
+pub fn ring_answer_sets() -> Vec<Vec<RingAnswer>> {
+    const OF: [Of; 6] = [Of::Floor, Of::Low, Of::Falling, Of::Lost, Of::High, Of::Rising];
+    const OFFERS: [&[Offer]; 3] =
+        [&[Offer::Call], &[Offer::Treated, Offer::Checked], &[Offer::Checked, Offer::Treated]];
+    let mut sets = vec![Vec::new()];
+    for answers in OF.into_iter().flat_map(|of| OFFERS.map(|offers| ring_answers(of, offers))) {
+        if !sets.contains(&answers) {
+            sets.push(answers);
+        }
+    }
+    sets
+}
+
 /// Notes what was answered on a notification, or puts the alerts off. What opens a screen notes nothing yet.
 ///
 /// # Errors
@@ -97,7 +112,7 @@ pub fn note_ring_answer(log: &mut Log, state: &mut State, answer: RingAnswer, no
     match answer {
         RingAnswer::Call | RingAnswer::Checked => Ok(()),
         RingAnswer::Treated => note(log, Done::Treated(None), now).map(drop),
-        RingAnswer::FeelsLow => note_once(log, EntryKind::Symptom { felt: Symptom::FeelsLow }, now).map(drop),
+        RingAnswer::FeelsLow => note(log, Done::Feels(Symptom::FeelsLow), now).map(drop),
         RingAnswer::Snooze => state.snooze(now, NOTICE_SNOOZE_MINUTES),
     }
 }
@@ -112,6 +127,8 @@ pub enum Done {
     Treated(Option<f64>),
     /// Lies no longer on the sensor.
     RolledOver,
+    /// Felt this.
+    Feels(Symptom),
 }
 
 /// What is noted of it. The same answer within a minute is one, and nothing is noted twice: then what was noted before is given.
@@ -124,6 +141,7 @@ pub fn note(log: &mut Log, done: Done, now: Moment) -> Result<Entry> {
         Done::Treated(Some(grams)) => EntryKind::Carbohydrate { grams, purpose: Purpose::Rescue },
         Done::Treated(None) => EntryKind::Carbohydrate { grams: own_step_g(log, now)?, purpose: Purpose::Rescue },
         Done::RolledOver => EntryKind::Sensor(SensorEvent::RolledOff),
+        Done::Feels(felt) => EntryKind::Symptom { felt },
     };
     note_once(log, what, now)
 }
@@ -190,6 +208,13 @@ mod tests {
             assert_eq!(ring_answers(of, &check), [Checked, Snooze, FeelsLow]);
         }
         assert_eq!(ring_answers(Of::High, &[Offer::Call]), [Call, FeelsLow]);
+        let sets = ring_answer_sets();
+        for offers in [&low[..], &check, &[Offer::Treated, Offer::Checked, Offer::RolledOver], &[Offer::Call]] {
+            for of in [Of::Floor, Of::Low, Of::Falling, Of::Lost, Of::High, Of::Rising] {
+                assert!(sets.contains(&ring_answers(of, offers)), "{of:?} {offers:?}");
+            }
+        }
+        assert_eq!(sets.len(), 7);
     }
 
     #[test]

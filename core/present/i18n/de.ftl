@@ -156,6 +156,17 @@ fhir-files-imported = dass Dateien eingelesen wurden ({ $count })
 fhir-entries-taken-back = dass Einträge zurückgenommen wurden ({ $count })
 fhir-reviews-figures-too-few-readings = die Zahlen des Rückblicks: zu wenige Werte, oder andere Bereiche als 70 bis 180 mg/dL
 
+## sentences/health
+
+health-unclear = { $count ->
+    [one] 1 Wert sagt nicht, ob ein Sensor oder ein Messgerät ihn gemessen hat: als Sensorwert behalten.
+   *[other] { $count } Werte sagen nicht, ob ein Sensor oder ein Messgerät sie gemessen hat: als Sensorwerte behalten.
+    }
+health-left-out = { $count ->
+    [one] 1 Wert der Gesundheitsdaten steht nicht im Protokoll: Höhe oder Zeit kann nicht sein, oder er wurde weder im Blut noch im Gewebe gemessen. Miss am Finger.
+   *[other] { $count } Werte der Gesundheitsdaten stehen nicht im Protokoll: Höhe oder Zeit kann nicht sein, oder sie wurden weder im Blut noch im Gewebe gemessen. Miss am Finger.
+    }
+
 ## sentences/merge
 
 merge-nothing-would-change-everything-in = Nichts würde sich ändern: alles darin steht schon in deinem Protokoll.
@@ -1297,6 +1308,11 @@ shell-sensor-connected = verbunden
 shell-sensor-lost = außer Reichweite
 shell-read-health = Gesundheitsdaten auf dem Gerät lesen
 shell-health-why = Glukosewerte, die eine andere App dort ablegt. Das Gerät fragt, was gelesen werden darf; geschrieben wird nichts.
+shell-health-refused = Das Gerät erlaubt nicht, seine Gesundheitsdaten zu lesen. Erlaube dieser App in den Einstellungen des Geräts die Glukosewerte.
+shell-health-missing = Dieses Gerät hat keine Gesundheitsdaten, die gelesen werden können. Wähl eine andere Quelle.
+shell-health-busy = Die Gesundheitsdaten lassen sich gerade nicht lesen. Es wird von selbst wieder versucht.
+shell-health-failed = Die Gesundheitsdaten konnten nicht gelesen werden. Es wird von selbst wieder versucht; miss bis dahin am Finger.
+shell-health-stays = Glukosewerte werden aus den Gesundheitsdaten in das Protokoll auf diesem Gerät gelesen, für seine Antworten und Alarme. Dort wird nichts geschrieben, und diese App kann kein Netz benutzen.
 shell-no-medical-device = Dies ist kein Medizinprodukt und nennt keine Dosis. Der Plan deines Behandlungsteams geht vor. Eine schwere Unterzuckerung braucht einen Menschen: Hol Hilfe.
 advice-give-amount-from-to = Gib einen Wert von { $low } bis { $high } { $unit } an.
 advice-time-cannot-be-lies-ahead = Diese Zeit kann nicht sein: Sie liegt vor der Uhr dieses Geräts oder außerhalb von 2000 bis 2199. Prüf beide.

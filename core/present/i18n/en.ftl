@@ -159,6 +159,17 @@ fhir-files-imported = that files were imported ({ $count })
 fhir-entries-taken-back = that entries were taken back ({ $count })
 fhir-reviews-figures-too-few-readings = the review's figures: too few readings, or ranges other than 70 to 180 mg/dL
 
+## sentences/health
+
+health-unclear = { $count ->
+    [one] 1 value does not say whether a sensor or a meter measured it: kept as a sensor's reading.
+   *[other] { $count } values do not say whether a sensor or a meter measured them: kept as a sensor's readings.
+    }
+health-left-out = { $count ->
+    [one] 1 value of the health records is not in the log: its amount or time cannot be, or it was measured in neither blood nor tissue. Check with a meter.
+   *[other] { $count } values of the health records are not in the log: their amount or time cannot be, or they were measured in neither blood nor tissue. Check with a meter.
+    }
+
 ## sentences/merge
 
 merge-nothing-would-change-everything-in = Nothing would change: everything in it is in your log already.
@@ -1300,6 +1311,11 @@ shell-sensor-connected = connected
 shell-sensor-lost = out of reach
 shell-read-health = Read the phone's health records
 shell-health-why = Glucose that another app keeps there. The phone will ask what may be read; nothing is written.
+shell-health-refused = The phone does not allow reading its health records. Allow glucose for this app in the phone's settings.
+shell-health-missing = This phone has no health records that can be read. Choose another source.
+shell-health-busy = The phone's health records cannot be read just now. It is tried again by itself.
+shell-health-failed = The phone's health records could not be read. It is tried again by itself; until then, check with a meter.
+shell-health-stays = Glucose is read from the phone's health records into the log on this phone, for its answers and alerts. Nothing is written there, and this app cannot use a network.
 shell-no-medical-device = This is no medical device and names no dose. Your care team's plan goes before it. A severe low needs a person: get help.
 advice-give-amount-from-to = Give an amount from { $low } to { $high } { $unit }.
 advice-time-cannot-be-lies-ahead = This time cannot be: it lies ahead of this phone's clock or outside 2000 to 2199. Check both.

@@ -160,6 +160,17 @@ fhir-files-imported = que se importaron archivos ({ $count })
 fhir-entries-taken-back = que se retiraron anotaciones ({ $count })
 fhir-reviews-figures-too-few-readings = las cifras de la revisión: muy pocas lecturas, o rangos distintos de 70 a 180 mg/dL
 
+## sentences/health
+
+health-unclear = { $count ->
+    [one] 1 valor no dice si lo midió un sensor o un medidor: se guarda como lectura de sensor.
+   *[other] { $count } valores no dicen si los midió un sensor o un medidor: se guardan como lecturas de sensor.
+    }
+health-left-out = { $count ->
+    [one] 1 valor de los datos de salud no está en el registro: su cantidad o su hora no puede ser, o no se midió ni en sangre ni en tejido. Mide con el medidor.
+   *[other] { $count } valores de los datos de salud no están en el registro: su cantidad o su hora no puede ser, o no se midieron ni en sangre ni en tejido. Mide con el medidor.
+    }
+
 ## sentences/merge
 
 merge-nothing-would-change-everything-in = No cambiaría nada: todo lo que contiene ya está en tu registro.
@@ -1301,6 +1312,11 @@ shell-sensor-connected = conectado
 shell-sensor-lost = fuera de alcance
 shell-read-health = Leer los datos de salud del teléfono
 shell-health-why = Glucosa que otra aplicación guarda allí. El teléfono preguntará qué se puede leer; no se escribe nada.
+shell-health-refused = El teléfono no permite leer sus datos de salud. Permite la glucosa a esta aplicación en los ajustes del teléfono.
+shell-health-missing = Este teléfono no tiene datos de salud que se puedan leer. Elige otra fuente.
+shell-health-busy = Ahora no se pueden leer los datos de salud del teléfono. Se vuelve a intentar solo.
+shell-health-failed = No se pudieron leer los datos de salud del teléfono. Se vuelve a intentar solo; mientras tanto, mide con el medidor.
+shell-health-stays = La glucosa se lee de los datos de salud del teléfono y pasa al registro de este teléfono, para sus respuestas y alertas. Allí no se escribe nada, y esta aplicación no puede usar ninguna red.
 shell-no-medical-device = Esto no es un producto sanitario y no indica ninguna dosis. El plan de tu equipo sanitario va por delante. Una hipoglucemia grave necesita a una persona: pide ayuda.
 advice-give-amount-from-to = Da un valor de { $low } a { $high } { $unit }.
 advice-time-cannot-be-lies-ahead = Esta hora no puede ser: va por delante del reloj de este teléfono o está fuera de 2000 a 2199. Comprueba ambas cosas.

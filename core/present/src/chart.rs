@@ -1,8 +1,13 @@
 //! What a drawing shows, for shells that draw. Of a prompt: the readings of the past two hours, the expected path with its
 //! band, the lines, what was noted, and a scale for them. Of a review: the hours of the day. Where each thing lies is decided here, so that every shell
-//! draws the same; a shell maps minutes and mg/dL to its canvas and does no arithmetic on glucose.
+//! draws the same: [`Chart::on`] and [`DayChart::on`] lay a chart out on a sheet as plain marks, names included. A screen of letters goes by minutes and mg/dL.
 //!
 //! The same chart in words is [`crate::words::Words::chart`], which a screen reader gets.
+
+mod drawing;
+mod plot;
+
+pub use drawing::{Drawing, LegendItem, SAMPLE_HEIGHT, SAMPLE_WIDTH, Sheet};
 
 use crate::forecast::Forecast;
 use crate::forecast::futures::Futures;

@@ -9,10 +9,12 @@
 //! | which of them stand on which page | [`pages`], made of the blocks of [`page`] |
 //! | what a shell asks for, and what was filled in, read | [`forms`] |
 //! | what stands on a page of the record, asked and shown, and what can be done there | [`record`] |
-//! | where everything lies in the chart, its scale included | [`chart`] |
+//! | where everything lies in the chart, its scale included, laid out for a sheet of any size | [`chart`] |
+//! | the marks it is made of, and how a verdict looks | [`marks`] |
 
 pub mod chart;
 pub mod forms;
+pub mod marks;
 pub mod page;
 pub mod pages;
 pub mod record;

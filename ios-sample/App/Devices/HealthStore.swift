@@ -5,13 +5,11 @@ import Presenters
 
 /// Glucose that other apps keep in the phone's health records. It reads; it never writes.
 struct HealthStore: ReadingSource {
-    let name = "health records"
-
     /// iOS never says whether reading was allowed: refused, there is simply nothing.
-    func values(since: Moment) -> AsyncThrowingStream<[Measured], any Error> {
-        let (stream, batches) = AsyncThrowingStream<[Measured], any Error>.makeStream()
+    func values(since: Moment) -> AsyncThrowingStream<[HealthValue], any Error> {
+        let (stream, batches) = AsyncThrowingStream<[HealthValue], any Error>.makeStream()
         guard HKHealthStore.isHealthDataAvailable() else {
-            batches.finish(throwing: HKError(.errorHealthDataUnavailable))
+            batches.finish(throwing: SourceTrouble(.healthMissing))
             return stream
         }
         let (store, glucose) = (HKHealthStore(), HKQuantityType(.bloodGlucose))
@@ -33,19 +31,20 @@ struct HealthStore: ReadingSource {
     }
 
     private static func pass(
-        _ samples: [HKSample]?, _ error: (any Error)?, to batches: AsyncThrowingStream<[Measured], any Error>.Continuation
+        _ samples: [HKSample]?, _ error: (any Error)?, to batches: AsyncThrowingStream<[HealthValue], any Error>.Continuation
     ) {
         if let error { return batches.finish(throwing: error) }
-        batches.yield((samples ?? []).compactMap { ($0 as? HKQuantitySample).map(measured) })
+        batches.yield((samples ?? []).compactMap { ($0 as? HKQuantitySample).map(value) })
     }
 
-    private static func measured(_ sample: HKQuantitySample) -> Measured {
+    private static func value(_ sample: HKQuantitySample) -> HealthValue {
         let zone = (sample.metadata?[HKMetadataKeyTimeZone] as? String).flatMap(TimeZone.init(identifier:)) ?? .current
         let at = Moment(
             unixMs: Int64((sample.startDate.timeIntervalSince1970 * 1000).rounded()),
             offsetMinutes: Int32(zone.secondsFromGMT(for: sample.startDate) / 60))
-        return Measured(
-            at: at, mgDl: sample.quantity.doubleValue(for: HKUnit(from: "mg/dL")), wasTyped: sample.metadata?[HKMetadataKeyWasUserEntered] as? Bool == true,
-            isTiedToMeal: sample.metadata?[HKMetadataKeyBloodGlucoseMealTime] != nil)
+        // iOS does not say what was measured in.
+        return HealthValue(
+            at: at, amount: sample.quantity.doubleValue(for: HKUnit(from: "mg/dL")), unit: .mgDl, specimen: .unknown,
+            typed: sample.metadata?[HKMetadataKeyWasUserEntered] as? Bool == true, tiedToMeal: sample.metadata?[HKMetadataKeyBloodGlucoseMealTime] != nil)
     }
 }

@@ -10,10 +10,12 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
     private static let silence = "silence"
     /// More of them than core ever asks for: a ring sounds once a minute, for a quarter of an hour at most.
     private static let most = 16
+    /// The app may have been started by an answer, before it learnt them.
+    private let opening: Set<RingChoice> = [.call, .checked]
     private let center = UNUserNotificationCenter.current()
     /// Called with what was tapped. Set once, before anything can be.
-    var opened: (@MainActor (RingAnswer?) -> Void)?
-    var answered: (@Sendable (RingAnswer) async -> Void)?
+    var opened: (@MainActor (RingChoice?) -> Void)?
+    var answered: (@Sendable (RingChoice) async -> Void)?
 
     override init() {
         super.init()
@@ -23,14 +25,14 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
     /// The system asks the wearer once; refused, the app still shows what there is to do while it is open.
     func allow() { center.requestAuthorization(options: [.alert, .sound]) { _, _ in } }
 
-    func learn(_ words: [RingAnswer: String], hidden: String) {
-        let categories = RingAnswer.sets.map { answers in
+    func learn(_ offers: [RingOffer], sets: [[RingChoice]], hidden: String) {
+        let actions = Dictionary(uniqueKeysWithValues: offers.map { offer in
+            (offer.what, UNNotificationAction(identifier: offer.what.id, title: offer.text, options: offer.opens ? [.foreground] : []))
+        })
+        let categories = sets.map { answers in
             UNNotificationCategory(
-                identifier: Self.category(answers),
-                actions: answers.map {
-                    UNNotificationAction(identifier: $0.rawValue, title: words[$0] ?? "", options: $0.opens ? [.foreground] : [])
-                },
-                intentIdentifiers: [], hiddenPreviewsBodyPlaceholder: hidden, options: [.customDismissAction, .hiddenPreviewsShowTitle])
+                identifier: Self.category(answers), actions: answers.compactMap { actions[$0] }, intentIdentifiers: [],
+                hiddenPreviewsBodyPlaceholder: hidden, options: [.customDismissAction, .hiddenPreviewsShowTitle])
         }
         center.setNotificationCategories(Set(categories))
     }
@@ -75,7 +77,7 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
     }
 
     private static func id(_ name: String, _ place: Int) -> String { "\(name) \(place)" }
-    private static func category(_ answers: [RingAnswer]) -> String { answers.map(\.rawValue).joined(separator: " ") }
+    private static func category(_ answers: [RingChoice]) -> String { answers.map(\.id).joined(separator: " ") }
 
     /// It rings with the app on the screen too.
     func userNotificationCenter(
@@ -86,7 +88,11 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
     func userNotificationCenter(_ center: UNUserNotificationCenter, didReceive response: UNNotificationResponse) async {
         remove(response.notification.request.identifier.hasPrefix(Self.silence) ? Self.silence : Self.ring)
         if response.actionIdentifier == UNNotificationDismissActionIdentifier { return }
-        let answer = RingAnswer(rawValue: response.actionIdentifier)
-        if let answer, !answer.opens { await answered?(answer) } else { await opened?(answer) }
+        // What opens the app notes nothing; what was tapped beside the answers opens it as well.
+        if let answer = RingChoice(id: response.actionIdentifier), !opening.contains(answer) {
+            await answered?(answer)
+        } else {
+            await opened?(RingChoice(id: response.actionIdentifier))
+        }
     }
 }

@@ -65,7 +65,7 @@ struct GlanceView: View {
             }
             if let amount = headline.amount {
                 Text(amount).bold().privacySensitive()
-                ForEach(headline.beside, id: \.self) { Text($0).privacySensitive() }
+                ForEach(headline.accessory, id: \.self) { Text($0).privacySensitive() }
             } else {
                 Text(headline.sentence).minimumScaleFactor(0.6)
             }

@@ -3,9 +3,6 @@ import Ebbstead
 /// What the core asks for, and what was touched of it. Which fields there are, what stands in them and what is wrong with it is the
 /// core's to say.
 public struct FormState: Sendable {
-    /// Of more than so many, only the chosen one is shown until it is touched: what it asks for next must not lie under the fold.
-    private static let mostOpen = 6
-
     private(set) var form: Form?
     private(set) var filled: [String: String] = [:]
     /// What was touched since the core laid it out: what was said against it no longer holds.
@@ -36,13 +33,8 @@ public struct FormState: Sendable {
         return blocks + (main.isEmpty ? [] : [.button(Button(name: main, action: action, isMain: true))])
     }
 
-    /// Some of it. In one of the fields nothing stands until something is chosen.
-    func blocks(only ids: [String], unset: String) -> [Block] {
-        (form?.fields ?? []).filter { ids.contains($0.id) }.flatMap { blocks($0, isUnset: $0.id == unset) }
-    }
-
-    func blocks(_ field: FormField, isUnset: Bool = false) -> [Block] {
-        let (id, value) = (FieldId.form(field.id), filled[field.id] ?? (isUnset ? "" : field.value))
+    func blocks(_ field: FormField) -> [Block] {
+        let (id, value) = (FieldId.form(field.id), filled[field.id] ?? field.value)
         let against = touched.contains(field.id) ? nil : field.advice
         func typed(_ keys: Field.Keys, isSecret: Bool = false) -> [Block] {
             [.field(Field(id: id, name: field.name, unit: field.unit, typed: value, advice: against, keys: keys, isSecret: isSecret))]
@@ -55,7 +47,7 @@ public struct FormState: Sendable {
             case .phone: typed(.phone)
             case .secret: typed(.words, isSecret: true)
             case .clock: [.time(TimeField(id: id, name: field.name, minuteOfDay: minute(value)))] + advice
-            case .choice(let options):
+            case .choice(let options, let folds):
                 [
                     .choice(
                         Choice(
@@ -63,7 +55,7 @@ public struct FormState: Sendable {
                             options: options.map {
                                 .init(name: $0.name, action: .choose(id: field.id, code: $0.code), isChosen: $0.code == value)
                             },
-                            isFolded: options.count > Self.mostOpen && !value.isEmpty))
+                            isFolded: folds && !value.isEmpty))
                 ] + advice
             }
         return (field.over.map { [.heading($0)] } ?? []) + own + (field.note.map { [.text($0)] } ?? [])

@@ -1,5 +1,4 @@
 import Ebbstead
-import Foundation
 
 /// What to do, why, and the reading it rests on: one block at the top of the screen.
 public struct Headline: Codable, Equatable, Sendable {
@@ -11,99 +10,45 @@ public struct Headline: Codable, Equatable, Sendable {
     public var asides: [String] = []
     /// The newest reading; then its age, and how fast it moves.
     public var amount: String?
-    public var beside: [String] = []
+    public var accessory: [String] = []
 
-    public init(tone: Tone, word: String, sentence: String, asides: [String] = [], amount: String? = nil, beside: [String] = []) {
-        (self.tone, self.word, self.sentence, self.asides, self.amount, self.beside) = (tone, word, sentence, asides, amount, beside)
+    public init(tone: Tone, word: String, sentence: String, asides: [String] = [], amount: String? = nil, accessory: [String] = []) {
+        (self.tone, self.word, self.sentence, self.asides, self.amount, self.accessory) = (tone, word, sentence, asides, amount, accessory)
     }
 
-    init(_ answer: Answer) {
-        let said = answer.said
+    init(_ core: PromptHeadline) {
         self.init(
-            tone: Tone(answer.prompt.verdict), word: said.verdict, sentence: said.sentence, asides: [said.withoutMeter, said.lookAgain].compactMap { $0 },
-            amount: said.amount, beside: [said.age, said.rate].compactMap { $0 })
+            tone: Tone(core.verdict), word: core.word, sentence: core.sentence, asides: core.asides, amount: core.amount, accessory: core.accessory)
     }
 
     /// The reading with its age and its rate, said as one.
-    public var reading: String? { amount.map { ([$0] + beside).joined(separator: ", ") } }
+    public var reading: String? { amount.map { ([$0] + accessory).joined(separator: ", ") } }
 }
 
-/// How urgent an answer is. It shows as weight and as a shape, never as a colour.
+/// What an answer says to do, as a widget's file keeps it.
 public enum Tone: String, Codable, CaseIterable, Sendable {
     case treat, help, check, hold, clear
 
-    init(_ verdict: Verdict) {
-        self =
-            switch verdict {
-            case .treat: .treat
-            case .help: .help
-            case .check: .check
-            case .hold: .hold
-            case .clear: .clear
-            }
-    }
+    init(_ verdict: Verdict) { self = Self.allCases.first { $0.verdict == verdict } ?? .check }
 
-    public var weight: Weight {
+    var verdict: Verdict {
         switch self {
-        case .treat, .help: .solid
-        case .check: .outline
-        case .hold: .tint
-        case .clear: .plain
+        case .treat: .treat
+        case .help: .help
+        case .check: .check
+        case .hold: .hold
+        case .clear: .clear
         }
     }
 
-    /// The shape of its own on a square of a side: a filled glass, a call, a drop, level water, one line of water.
-    public func sign(side: Double) -> [Shape] {
-        func at(_ x: Double, _ y: Double) -> Place { Place(x: x * side, y: y * side) }
-        func line(_ places: [Place], _ width: Double) -> Shape { .line(places, dashes: [], width: width * side) }
-        func wave(_ level: Double, from: Double = 0.04, to: Double = 0.96, turns: Double = 2) -> [Place] {
-            (0...40).map { step in
-                let share = Double(step) / 40
-                return at(from + (to - from) * share, level - 0.05 * sin(2 * .pi * turns * share))
-            }
-        }
-        switch self {
-        case .treat:
-            return [
-                line([at(0.16, 0.1), at(0.29, 0.92), at(0.71, 0.92), at(0.84, 0.1)], 0.08),
-                .area(wave(0.36, from: 0.22, to: 0.78, turns: 1) + [at(0.7, 0.9), at(0.3, 0.9)]),
-            ]
-        case .help:
-            let sides = [(0.22, -1.0), (0.78, 1.0)].map { side, way in
-                line((0...10).map { at(side + way * 0.1 * sin(.pi * Double($0) / 10), 0.2 + 0.036 * Double($0)) }, 0.07)
-            }
-            return [line([at(0.5, 0.12), at(0.5, 0.6)], 0.16), .dot(at(0.5, 0.86), radius: 0.1 * side)] + sides
-        case .check:
-            let edge = (0...40).map { step in
-                let turn = 2 * .pi * Double(step) / 40
-                return at(0.5 + 0.44 * sin(turn) * pow(sin(turn / 2), 1.5), 0.5 - 0.44 * cos(turn))
-            }
-            return [line(edge, 0.11)]
-        case .hold: return [line(wave(0.36), 0.09), line(wave(0.66), 0.09)]
-        case .clear: return [line(wave(0.52), 0.09)]
-        }
-    }
-}
+    /// Urgency shows as weight, never as a colour.
+    public var weight: Weight { (try? verdictWeight(verdict: verdict)) ?? .outline }
 
-/// How heavy a block lies on the screen.
-public enum Weight: CaseIterable, Sendable {
-    /// Solid and dark where the screen is light; light where it is dark.
-    case solid
-    /// A thick outline.
-    case outline
-    /// A light tint.
-    case tint
-    case plain
+    /// The shape of its own on a square of a side.
+    public func sign(side: Double) -> [MarkShape] { (try? verdictSign(verdict: verdict, side: side)) ?? [] }
 }
 
 extension Headline {
     /// The edge of its block: the lower side is a wave.
-    public static func edge(width: Double, height: Double) -> [Place] {
-        let (corner, high, long) = (16.0, 6.0, 64.0)
-        let turns = (0...8).map { Double($0) / 8 * .pi / 2 }
-        let left = turns.map { (corner - corner * cos($0), corner - corner * sin($0)) }
-        let corners = left + left.reversed().map { (width - $0.0, $0.1) }
-        let wave = stride(from: width, through: 0, by: -2).map { Place(x: $0, y: height - high + high * sin($0 / long * 2 * .pi)) }
-        return corners.map { Place(x: $0.0, y: $0.1) } + wave
-    }
+    public static func edge(width: Double, height: Double) -> [SheetPoint] { (try? blockEdge(width: width, height: height)) ?? [] }
 }

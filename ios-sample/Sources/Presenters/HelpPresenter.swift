@@ -4,10 +4,10 @@ import Ebbstead
 public struct HelpPresenter: Presenter {
     private let page: HelpPage?
 
-    public init(_ companion: EbbsteadCompanion?, language: String, beside: Beside.Kept) {
+    public init(_ companion: EbbsteadCompanion?, language: String, phoneState: PhoneState.Values) {
         page =
             (try? companion?.settings().help())
-            ?? (try? helpPage(language: language, emergency: beside.emergency, contact: beside.contact))
+            ?? (try? helpPage(language: language, emergency: phoneState.emergency, contact: phoneState.contact))
     }
 
     public var screen: Screen {

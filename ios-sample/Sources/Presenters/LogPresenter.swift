@@ -3,16 +3,13 @@ import Foundation
 
 /// The log by hand: add, put right, list, undo. What is asked for is core's form.
 public struct LogPresenter: FormPresenter, ShowsNotice {
-    /// How many days the list goes back.
-    private static let days: Int64 = 7
-
     private let companion: EbbsteadCompanion
     /// Without a form while nothing is being filled in.
     public var state = FormState()
     /// The entry that is being put right; nothing while something is added.
     private var wrong: String?
     var said: String?
-    private var listed: [Listed] = []
+    private var days: [LogDay] = []
 
     public init(_ companion: EbbsteadCompanion, at now: Moment) {
         self.companion = companion
@@ -27,18 +24,14 @@ public struct LogPresenter: FormPresenter, ShowsNotice {
         } else {
             blocks += [label.button(.addEntry, .add, isMain: true), label.button(.undoLast, .undo), label.button(.readFile, .chooseFile)]
         }
-        if listed.isEmpty { blocks.append(.text(label(.logEmpty))) }
-        // The newest first, each day under its date.
-        var day = ""
-        for one in listed.reversed() {
-            if one.day != day {
-                day = one.day
-                blocks.append(.text(day))
+        if days.isEmpty { blocks.append(.text(label(.logEmpty))) }
+        for day in days {
+            blocks.append(.text(day.day))
+            for one in day.entries {
+                let putRight = one.hasForm ? Button(name: label(.putRight), action: .putRight(id: one.entry.id)) : nil
+                let takeBack = Button(name: label(.takeBack), action: .takeBack(id: one.entry.id))
+                blocks.append(.entry(EntryRow(id: one.entry.id, clock: one.clock, text: one.entry.text, putRight: putRight, takeBack: takeBack)))
             }
-            let id = one.entry.id
-            let putRight = one.hasForm ? Button(name: label(.putRight), action: .putRight(id: id)) : nil
-            let takeBack = Button(name: label(.takeBack), action: .takeBack(id: id))
-            blocks.append(.entry(EntryRow(id: id, clock: one.clock, text: one.entry.text, putRight: putRight, takeBack: takeBack)))
         }
         return Screen(title: label(.screenLog), blocks: blocks, pinned: [.help(label)])
     }
@@ -55,7 +48,7 @@ public struct LogPresenter: FormPresenter, ShowsNotice {
     /// Takes a file in as a whole; taking back its entry takes all of it back. `offsets` are those of the wearer's zone.
     public func reading(file name: String, bytes: Data, offsets: [OffsetChange], at now: Moment) -> Self {
         with {
-            $0.said = companion.bringIn(name, bytes, offsets, at: now)
+            $0.attempt { $0.said = try companion.log().bringIn(name: name, bytes: bytes, offsets: offsets, now: now) }
             $0.list(at: now)
         }
     }
@@ -74,11 +67,10 @@ public struct LogPresenter: FormPresenter, ShowsNotice {
             leave()
             said = message
         case .cancel: leave()
-        case .undo: said = try companion.undone(at: now)
+        case .undo: said = try companion.log().takeBackLast(now: now)
         case .takeBack(let id):
-            _ = try companion.log().retract(id: id, now: now)
+            said = try companion.log().takeBack(id: id, now: now)
             if wrong == id { leave() }
-            if let entry = listed.first(where: { $0.entry.id == id })?.entry { said = Vocabulary(companion: companion).confirmation(entry, .takenBack) }
         default: break
         }
     }
@@ -92,8 +84,7 @@ public struct LogPresenter: FormPresenter, ShowsNotice {
     private mutating func leave() { (state, wrong) = (FormState(), nil) }
 
     private mutating func list(at now: Moment) {
-        let from = Moment(unixMs: now.unixMs - Self.days * 86_400_000, offsetMinutes: now.offsetMinutes)
-        listed = []
-        attempt { $0.listed = try $0.companion.log().list(from: from, until: now, replaced: false, readings: false) }
+        days = []
+        attempt { $0.days = try $0.companion.log().days(now: now) }
     }
 }

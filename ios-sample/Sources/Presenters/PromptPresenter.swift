@@ -1,168 +1,105 @@
 import Ebbstead
 
-/// The prompt, by day and after waking: what to do, cautions, the drawing and reasons. At night the drawing and the reasons are left
-/// out.
+/// The prompt, by day and after waking. What stands on the screen, in which order, and what a tap notes is the core's to say.
 public struct PromptPresenter: Presenter, ShowsNotice {
-    /// Of the reasons; the rest is one tap away.
-    private static let reasonsShown = 3
-
-    private let companion: EbbsteadCompanion
+    private let screens: PromptScreens?
     private let isForNight: Bool
-    private let sheet: Sheet
-    private var answer: Answer?
+    private var shown: PromptScreen?
+    private var isAsked = false
+    /// What was typed of the meter since the core laid its field out.
+    private var typed: String?
+    /// Why nothing could be shown.
     var said: String?
-    private var canUndo = false
-    /// What the meter shows, while it is asked for.
-    private var meter: (typed: String, advice: String?)?
 
     /// Nothing is asked until the screen is shown: what the core answers is kept as shown.
-    public init(_ companion: EbbsteadCompanion, isForNight: Bool = false, sheet: Sheet = Sheet()) {
-        (self.companion, self.isForNight, self.sheet) = (companion, isForNight, sheet)
+    public init(_ companion: EbbsteadCompanion, isForNight: Bool = false) {
+        self.isForNight = isForNight
+        screens = try? companion.promptScreens(atNight: isForNight)
+        shown = try? screens?.unasked()
     }
 
     public var screen: Screen {
-        let label = Vocabulary(companion: companion)
-        var blocks = answer.map { [Block.headline(Headline($0))] } ?? []
-        blocks += notices
-        if canUndo { blocks.append(label.button(.undoLast, .undo)) }
-        if (try? companion.isReadOnly()) == true { blocks.append(.notice(label(.readOnlyLog))) }
-        if let answer {
-            // What is wrong with the log stands above every screen.
-            let damage = try? companion.damage()
-            blocks += list(answer.said.careful, answer.said.cautions.filter { $0 != damage })
-        }
-        let severe = label.button(.severeSigns, .feel(.severe))
-        if isForNight {
-            blocks += [severe, label.button(.beforeSleepOpen, .before)]
-        } else {
-            if let answer { blocks.append(.drawing(Drawing(answer.chart, width: sheet.width, typeSize: sheet.typeSize))) }
-            blocks.append(label.button(.beforeOpen, .before))
-            if let said = answer?.said {
-                blocks += list(said.why, Array(said.reasons.prefix(Self.reasonsShown)))
-                let rest = list(nil, Array(said.reasons.dropFirst(Self.reasonsShown))) + list(said.wouldChangeName, said.wouldChange)
-                if !rest.isEmpty { blocks.append(.fold(name: label(.more), rest)) }
-            }
-            blocks += [label.button(.feelHigh, .feel(.feelsHigh)), label.button(.feelNeither, .feel(.neither)), severe, .text(label(.noMedicalDevice))]
-        }
-        var screen = Screen(title: label(isForNight ? .screenNight : .screenNow), isForNight: isForNight, blocks: blocks, pinned: pinned(label))
-        if let meter {
+        guard let shown else { return Screen(title: "", isForNight: isForNight, blocks: notices) }
+        let parts = shown.parts.flatMap(Self.blocks)
+        // What could not be shown is said in the answer's place.
+        var screen = Screen(
+            title: shown.title, isForNight: isForNight, blocks: isAsked ? parts : notices + parts, pinned: shown.pinned.map(Button.init))
+        if let meter = shown.state.meter {
+            let field = Field(
+                id: .meter, name: meter.name, unit: meter.unit, typed: typed ?? meter.value, advice: typed == nil ? meter.advice : nil)
             screen.sheet = [
-                .field(Field(id: .meter, name: label(.meterShows), unit: label.unit, typed: meter.typed, advice: meter.advice)),
-                label.button(.add, .keepMeter, isMain: true), label.button(.cancel, .cancel),
+                .field(field), .button(Button(name: shown.keep, action: .keepMeter, isMain: true)), .button(Button(name: shown.leave, action: .cancel)),
             ]
         }
         return screen
     }
 
-    private func list(_ name: String?, _ items: [String]) -> [Block] { items.isEmpty ? [] : (name.map { [.heading($0)] } ?? []) + [.items(items)] }
-
-    /// By day always the same four. At night those that the core says fit, the one the verdict asks for first: where a call is the
-    /// answer, nothing else is offered before it.
-    private func pinned(_ label: Vocabulary) -> [Button] {
-        let verdict = answer?.prompt.verdict
-        let low = Button(name: label(.feelLowShort), action: .feel(.feelsLow))
-        let help = Button.help(label, isMain: verdict == .help)
-        if isForNight, let offers = answer?.offers {
-            if verdict == .help { return [help, low] }
-            let asks = verdict == .treat || verdict == .check
-            return offers.enumerated().compactMap { place, offer in
-                offer.what.action.map { Button(name: offer.text, action: $0, isMain: asks && place == 0) }
-            } + [low, help]
+    private static func blocks(_ part: PromptPart) -> [Block] {
+        switch part {
+        case .lead(let headline): [.headline(Headline(headline))]
+        case .became(let noted): [.notice(noted.text)] + (noted.undo.map { [.button(Button(name: $0, action: .undo))] } ?? [])
+        case .notice(let text): [.notice(text)]
+        case .items(let list): blocks(list)
+        case .drawn(let chart): [.chart(.path(chart))]
+        case .press(let button): [.button(Button(button))]
+        case .folded(let more, _, let lists): [.fold(name: more, lists.flatMap(blocks))]
+        case .text(let text): [.text(text)]
         }
-        return [
-            Button(name: label(.iTreated), action: .treated, isMain: verdict == .treat),
-            Button(name: label(.meter), action: .checked, isMain: verdict == .check), low, help,
-        ]
     }
 
-    public func typing(_ text: String, into field: FieldId) -> Self { with { if field == .meter, meter != nil { $0.meter = (text, nil) } } }
+    private static func blocks(_ list: NamedItems) -> [Block] { (list.name.map { [.heading($0)] } ?? []) + [.items(list.items)] }
+
+    public func typing(_ text: String, into field: FieldId) -> Self { with { if field == .meter, shown?.state.meter != nil { $0.typed = text } } }
 
     public func after(_ action: Action, at now: Moment) -> Self {
         with {
-            if action != .refresh && action != .cancel { ($0.said, $0.canUndo) = (nil, false) }
-            switch action {
-            case .checked:
-                $0.meter = ("", nil)
-                if answer == nil { $0.ask(at: now) }
-            case .cancel: $0.meter = nil
-            case .keepMeter: $0.keepMeter(at: now)
-            case .treated: $0.done(.treated(grams: nil), at: now)
-            case .rolledOver: $0.done(.rolledOver, at: now)
-            case .feel(let felt): $0.feel(felt, at: now)
-            case .undo: $0.undo(at: now)
-            default: $0.ask(at: now)
+            let (before, typed) = (shown?.state ?? PromptState(noted: nil, meter: nil), typed ?? "")
+            if action != .refresh { $0.typed = nil }
+            // An answer to an earlier question must not be taken for one to this.
+            ($0.shown, $0.isAsked, $0.said) = (try? screens?.unasked(), false, nil)
+            $0.attempt {
+                $0.shown = try action == .keepMeter ? screens?.metered(typed: typed, now: now) : screens?.tapped(tap: action.tap, state: before, now: now)
+                $0.isAsked = true
             }
         }
     }
 
     /// An answer grows old, and a sheet is not what one comes back to.
-    public func hidden() -> Self { with { ($0.answer, $0.meter) = (nil, nil) } }
-
-    private mutating func ask(at now: Moment, feels: Symptom? = nil, meter: MeterShown? = nil) {
-        let question = Question(now: now, occasion: .look, feels: feels, meterMgDl: meter?.mgDl, meterBeyond: meter?.beyond)
-        // An answer to an earlier question must not be taken for one to this.
-        answer = nil
-        attempt {
-            $0.answer = try $0.isForNight ? $0.companion.night().woken(now: now, feels: feels) : $0.companion.check().show(question: question)
-        }
-    }
-
-    /// The answer comes first: it must not wait for, or fail with, a log that cannot be written.
-    private mutating func feel(_ felt: Symptom, at now: Moment) {
-        ask(at: now, feels: felt)
-        keep { try $0.log().record(what: .feeling(felt: felt), at: now, now: now) }
-    }
-
-    private mutating func keepMeter(at now: Moment) {
-        do {
-            let shown = try companion.words().readMeter(typed: meter?.typed ?? "")
-            meter = nil
-            if isForNight { return done(.checked(mgDl: shown.mgDl, beyond: shown.beyond), at: now) }
-            ask(at: now, meter: shown)
-            keep { try $0.log().record(what: shown.what, at: now, now: now) }
-        } catch { meter?.advice = advice(error) }
-    }
-
-    /// What could not be kept was still done: the answer on the screen stays, and the advice says what stands.
-    private mutating func done(_ what: NightAnswer, at now: Moment) {
-        var answered: Answer?
-        keep {
-            let done = try $0.night().done(what: what, now: now)
-            answered = done.answer
-            return done.kept
-        }
-        if isForNight, let answered { answer = answered } else { ask(at: now) }
-    }
-
-    private mutating func undo(at now: Moment) {
-        attempt { $0.said = try $0.companion.undone(at: now) }
-        ask(at: now)
-    }
-
-    private mutating func keep(_ record: (EbbsteadCompanion) throws -> Entry) {
-        attempt {
-            let entry = try record($0.companion)
-            if $0.said == nil { ($0.said, $0.canUndo) = (Vocabulary(companion: $0.companion).confirmation(entry, .kept), true) }
-        }
-    }
+    public func hidden() -> Self { with { ($0.shown, $0.isAsked, $0.typed) = (try? screens?.unasked(), false, nil) } }
 }
 
-extension NightChoice {
-    /// A call has its own place.
-    var action: Action? {
+extension Button {
+    init(_ button: PromptButton) { self.init(name: button.text, action: Action(button.tap), isMain: button.isMain) }
+}
+
+extension Action {
+    init(_ tap: PromptTap) {
+        self =
+            switch tap {
+            case .look: .look
+            case .refresh: .refresh
+            case .askMeter: .checked
+            case .leaveMeter: .cancel
+            case .treated: .treated
+            case .rolledOver: .rolledOver
+            case .feel(let felt): .feel(felt)
+            case .undo: .undo
+            case .before: .before
+            case .help: .help
+            }
+    }
+
+    /// What the core is asked; anything else asks it anew.
+    var tap: PromptTap {
         switch self {
-        case .call: nil
-        case .checked: .checked
+        case .refresh: .refresh
+        case .checked: .askMeter
+        case .cancel: .leaveMeter
         case .treated: .treated
         case .rolledOver: .rolledOver
+        case .feel(let felt): .feel(felt: felt)
+        case .undo: .undo
+        default: .look
         }
     }
-}
-
-/// How wide a drawing may be and how large its type, in points.
-public struct Sheet: Equatable, Sendable {
-    public var width: Double
-    public var typeSize: Double
-
-    public init(width: Double = 358, typeSize: Double = 12) { (self.width, self.typeSize) = (width, typeSize) }
 }

@@ -14,14 +14,6 @@ struct Vocabulary {
     func confirmation(_ entry: Entry, _ what: Label) -> String { "\(entry.text): \(self(what))" }
 }
 
-extension EbbsteadCompanion {
-    /// Takes back what was noted last, and says so.
-    func undone(at now: Moment) throws -> String {
-        let label = Vocabulary(companion: self)
-        return try log().undo(now: now).map { label.confirmation($0.undone, .takenBack) } ?? label(.nothingToUndo)
-    }
-}
-
 /// Says above its screen what became of the last tap, or why nothing did.
 protocol ShowsNotice {
     var said: String? { get set }

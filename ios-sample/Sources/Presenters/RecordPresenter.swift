@@ -6,7 +6,6 @@ import Foundation
 public struct RecordPresenter: FormPresenter, ShowsNotice {
     private let companion: EbbsteadCompanion
     private let pages: RecordPages?
-    private let sheet: Sheet
     private let folder: URL
     private var shown: RecordScreen?
     /// What was touched since the core laid the page out, and what opened a copy: the core keeps no secret.
@@ -23,8 +22,8 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
 
     /// Nothing is looked at until a page is first asked for: it takes longer than a screen may take to open.
     /// Files on their way lie in a folder for that time.
-    public init(_ companion: EbbsteadCompanion, sheet: Sheet = Sheet(), folder: URL = FileManager.default.temporaryDirectory) {
-        (self.companion, self.sheet, self.folder) = (companion, sheet, folder)
+    public init(_ companion: EbbsteadCompanion, folder: URL = FileManager.default.temporaryDirectory) {
+        (self.companion, self.folder) = (companion, folder)
         pages = try? companion.recordPages(folder: folder.path)
     }
 
@@ -62,7 +61,7 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
                 if let chart = day {
                     // The day by the hour stands before the hours in numbers, which are folded away.
                     let place = held.firstIndex { if case .fold = $0 { true } else { false } } ?? held.endIndex
-                    held.insert(.drawing(Drawing(chart, width: sheet.width, typeSize: sheet.typeSize)), at: place)
+                    held.insert(.chart(.hours(chart)), at: place)
                 }
                 let isNamed = shown.cards.contains { $0.name == page.heading }
                 blocks += (isNamed ? [] : [.heading(page.heading)]) + held

@@ -1,45 +1,23 @@
 import Ebbstead
 import Foundation
 
-/// An answer on a notification.
-public enum RingAnswer: String, CaseIterable, Sendable {
-    case treated, meter, feelLow, snooze, help
+extension RingChoice {
+    private static let all: [Self] = [.call, .checked, .treated, .feelsLow, .snooze]
 
-    /// Opens the app. The other answers are kept in the log while it is closed.
-    public var opens: Bool { self == .meter || self == .help }
+    /// By this a phone knows it again.
+    public var id: String { "\(self)" }
 
-    init(_ choice: RingChoice) {
-        self =
-            switch choice {
-            case .call: .help
-            case .checked: .meter
-            case .treated: .treated
-            case .feelsLow: .feelLow
-            case .snooze: .snooze
-            }
+    public init?(id: String) {
+        guard let known = Self.all.first(where: { $0.id == id }) else { return nil }
+        self = known
     }
-
-    /// What core keeps of it; nothing where the app opens.
-    var kept: RingChoice? {
-        switch self {
-        case .treated: .treated
-        case .feelLow: .feelsLow
-        case .snooze: .snooze
-        case .meter, .help: nil
-        }
-    }
-
-    /// Every set of answers that core gives a notification. A phone registers them before the first notification.
-    public static let sets: [[Self]] =
-        [[.treated, .meter, .feelLow], [.meter, .treated, .feelLow]].flatMap { [$0, $0 + [.snooze]] }
-        + [[.meter, .snooze, .feelLow], [.help, .feelLow], []]
 }
 
 /// A notification: what to do, and what can be answered.
 public struct Notice: Equatable, Sendable {
     public var title: String
     public var text: String
-    public var answers: [RingAnswer] = []
+    public var answers: [RingChoice] = []
     public var isLoud = false
     /// Seconds from the first sound to each repeat; an answer ends them.
     public var again: [Double] = []
@@ -49,8 +27,8 @@ public struct Notice: Equatable, Sendable {
 public protocol Bell: Sendable {
     /// Lets the system ask whether it may ring.
     func allow()
-    /// The names of the answers, and what a locked screen shows in place of a hidden text.
-    func learn(_ words: [RingAnswer: String], hidden: String)
+    /// The answers there are, the sets of them that a notification can have, and what a locked screen shows in place of a hidden text.
+    func learn(_ offers: [RingOffer], sets: [[RingChoice]], hidden: String)
     /// Takes the place of what rang before.
     func ring(_ notice: Notice)
     /// Shows the answer and the newest reading all the time: for now, and for the minutes to come.
@@ -69,14 +47,14 @@ public final class Ringing: Sendable {
     private static let soundsAhead = 5
 
     private let companion: EbbsteadCompanion
-    private let beside: Beside
+    private let phoneState: PhoneState
     private let bell: any Bell
     private let now: @Sendable () -> Moment
     /// One step at a time: the next one begins with the state of the last.
     private let steps = NSLock()
 
-    public init(_ companion: EbbsteadCompanion, beside: Beside, bell: any Bell, now: @escaping @Sendable () -> Moment) {
-        (self.companion, self.beside, self.bell, self.now) = (companion, beside, bell, now)
+    public init(_ companion: EbbsteadCompanion, phoneState: PhoneState, bell: any Bell, now: @escaping @Sendable () -> Moment) {
+        (self.companion, self.phoneState, self.bell, self.now) = (companion, phoneState, bell, now)
     }
 
     /// Call it after every batch of readings and once a minute while the app is on the screen. If it fails (a busy log), the state is
@@ -84,7 +62,7 @@ public final class Ringing: Sendable {
     public func step() { steps.withLock { try? ask(at: now()) } }
 
     /// Keeps an answer in the log. The sound stops even if that fails.
-    public func answer(_ answer: RingAnswer) {
+    public func answer(_ answer: RingChoice) {
         bell.quiet()
         do {
             try note(answer, at: now())
@@ -94,14 +72,13 @@ public final class Ringing: Sendable {
 
     /// Passes the words to the bell: at the start, and after each change, since the language may have changed.
     public func name() {
-        let words = (try? companion.alerts().everyAnswer()) ?? []
-        let named = Dictionary(uniqueKeysWithValues: words.map { (RingAnswer($0.what), $0.text) })
-        bell.learn(named, hidden: Vocabulary(companion: companion)(.lookNow))
+        guard let alerts = try? companion.alerts(), let offers = try? alerts.everyAnswer(), let sets = try? alerts.answerSets() else { return }
+        bell.learn(offers, sets: sets, hidden: Vocabulary(companion: companion)(.lookNow))
     }
 
     private func ask(at now: Moment) throws {
         let alerts = try companion.alerts()
-        let kept = beside.kept
+        let kept = phoneState.values
         var state = kept.alerts
         // The notification set ahead has come by itself: core's state is brought up to it first, or silence would ring twice. If a
         // late reading fills that time, there was no silence, and the old state stays.
@@ -113,11 +90,11 @@ public final class Ringing: Sendable {
         if let ring = step.ring {
             let seconds = Double(ring.until.unixMs - now.unixMs) / 1000
             let again = ring.how == .quiet ? [] : Array(stride(from: Self.soundsEvery, to: seconds, by: Self.soundsEvery))
-            let answers = ring.answers.map { RingAnswer($0.what) }
+            let answers = ring.answers.map(\.what)
             bell.ring(Notice(title: ring.title, text: ring.text, answers: answers, isLoud: ring.how != .quiet, again: again))
         }
         // Not before it rang: an app that is ended in between rings twice rather than never.
-        beside.change { ($0.alerts, $0.silence) = (step.state, step.againAt?.unixMs) }
+        phoneState.change { ($0.alerts, $0.silence) = (step.state, step.againAt?.unixMs) }
         bell.callAgain(try step.againAt.map(silence), at: step.againAt ?? now)
         bell.stand(try Glance.ahead(companion, from: now))
     }
@@ -125,16 +102,16 @@ public final class Ringing: Sendable {
     /// The notification for the case that no reading comes until then. The answer is not kept as shown.
     private func silence(at: Moment) throws -> Notice {
         let answer = try companion.check().ask(question: Question(now: at, occasion: .look, feels: nil, meterMgDl: nil))
-        let answers = try companion.alerts().answersToSilence(offers: answer.offers).map { RingAnswer($0.what) }
+        let answers = try companion.alerts().answersToSilence(offers: answer.offers).map(\.what)
         let again = (1..<Self.soundsAhead).map { Double($0) * Self.soundsEvery }
         return Notice(title: answer.said.verdict, text: answer.said.sentence, answers: answers, isLoud: true, again: again)
     }
 
-    private func note(_ answer: RingAnswer, at now: Moment) throws {
-        guard let kept = answer.kept else { return }
+    /// One that opens the app keeps nothing.
+    private func note(_ answer: RingChoice, at now: Moment) throws {
         try steps.withLock {
-            let state = try companion.alerts().answered(what: kept, state: beside.kept.alerts, now: now)
-            beside.change { $0.alerts = state }
+            let state = try companion.alerts().answered(what: answer, state: phoneState.values.alerts, now: now)
+            phoneState.change { $0.alerts = state }
         }
     }
 }

@@ -31,7 +31,7 @@ public indirect enum Block: Equatable, Sendable {
     case figures([Figure])
     /// Folded away until it is opened.
     case fold(name: String, [Block])
-    case drawing(Drawing)
+    case chart(Charted)
     case field(Field)
     case time(TimeField)
     case choice(Choice)

@@ -55,7 +55,7 @@ public final class ShellModel {
     private var sources: [any ReadingSource] = []
     private var devices = Devices()
     private var ringing: Ringing?
-    private var beside = Beside(log: "")
+    private var phoneState = PhoneState(log: "")
     private var companion: EbbsteadCompanion?
     private var language = "en"
     /// Answers come in the order of the questions; what takes long keeps to a row of its own.
@@ -76,8 +76,8 @@ public final class ShellModel {
     public func open(at path: String, language: String, sources: [any ReadingSource]) {
         failure = nil
         (self.language, self.sources) = (language, sources)
-        beside = Beside(log: path)
-        presenters[.help] = HelpPresenter(nil, language: language, beside: beside.kept)
+        phoneState = PhoneState(log: path)
+        presenters[.help] = HelpPresenter(nil, language: language, phoneState: phoneState.values)
         do {
             let companion = try EbbsteadCompanion.open(path: path, language: language, now: now())
             try companion.watch(watcher: Redraw { [weak self] in Task { @MainActor in self?.lookAgain() } })
@@ -86,10 +86,10 @@ public final class ShellModel {
                 .night: PromptPresenter(companion, isForNight: true), .log: LogPresenter(companion, at: now()),
                 .settings: SettingsPresenter(companion), .now: PromptPresenter(companion),
                 .record: RecordPresenter(companion), .before: BeforePresenter(companion),
-                .help: HelpPresenter(companion, language: language, beside: beside.kept), .first: FirstPresenter(companion),
+                .help: HelpPresenter(companion, language: language, phoneState: phoneState.values), .first: FirstPresenter(companion),
             ]
             isFirst = try !companion.settings().areSet()
-            ringing = bell.map { Ringing(companion, beside: beside, bell: $0, now: now) }
+            ringing = bell.map { Ringing(companion, phoneState: phoneState, bell: $0, now: now) }
             damage = try companion.damage()
             lookAgain()
             followSensor()
@@ -102,7 +102,7 @@ public final class ShellModel {
         case .findSensor: return findSensor()
         case .chooseSensor(let id): return choose(id)
         case .readHealth:
-            beside.change { $0.readsHealth = true }
+            phoneState.change { $0.readsHealth = true }
             return readSources()
         case .allowAlerts: return bell?.allow() ?? ()
         // What happened to a sensor is noted in the log.
@@ -130,7 +130,7 @@ public final class ShellModel {
         let before = over
         over = screen
         if before == .before { change(.before) { $0.hidden() } }
-        if screen == .help, let companion { presenters[.help] = HelpPresenter(companion, language: language, beside: beside.kept) }
+        if screen == .help, let companion { presenters[.help] = HelpPresenter(companion, language: language, phoneState: phoneState.values) }
         if screen == .before { send(.refresh, to: .before) }
     }
 
@@ -155,8 +155,11 @@ public final class ShellModel {
     public func read(file name: String, bytes: Data) {
         let (now, devices) = (now, devices)
         if isFirst, let companion {
-            let message = { @Sendable in companion.bringIn(name, bytes, .ofThisZone, at: now()) }
-            return change(.first) { $0.receiving(Received(messages: [message()]), devices, at: now()) }
+            return change(.first) {
+                var message = ""
+                do { message = try companion.log().bringIn(name: name, bytes: bytes, offsets: .ofThisZone, now: now()) } catch { message = advice(error) }
+                return $0.receiving(Received(messages: [message]), devices, at: now())
+            }
         }
         tab = .log
         change(.log) { ($0 as? LogPresenter)?.reading(file: name, bytes: bytes, offsets: .ofThisZone, at: now()) ?? $0 }
@@ -185,15 +188,15 @@ public final class ShellModel {
     private func choose(_ id: String) {
         guard let name = devices.rows.first(where: { $0.id == id })?.name else { return }
         search?.cancel()
-        beside.change { ($0.sensor, $0.sensorName) = (id, name) }
+        phoneState.change { ($0.sensor, $0.sensorName) = (id, name) }
         followSensor()
     }
 
     /// Follows the sensor that was chosen, today or before, in reach or not.
     private func followSensor() {
         followed?.cancel()
-        guard let radio, let companion, let id = beside.kept.sensor else { return }
-        let found = DeviceFound(id: id, name: beside.kept.sensorName ?? id)
+        guard let radio, let companion, let id = phoneState.values.sensor else { return }
+        let found = DeviceFound(id: id, name: phoneState.values.sensorName ?? id)
         devices.choose(found)
         received(Received())
         let nearby = Nearby(companion, offsets: .ofThisZone, now: now)
@@ -203,14 +206,15 @@ public final class ShellModel {
     /// Reads the other sources from the newest reading on: at the start, once they are chosen, and whenever the app comes back.
     private func readSources() {
         for task in read { task.cancel() }
-        guard let companion, beside.kept.readsHealth == true else { return }
+        guard let companion, phoneState.values.readsHealth == true else { return }
         devices.readsHealth = true
         received(Received())
         let intake = Intake(companion, now: now)
         read = sources.map { source in
             Task.detached { [weak self] in
-                let came = await intake.follow(source)
-                if !came.messages.isEmpty, !Task.isCancelled { await self?.received(came) }
+                await intake.follow(source) { [weak self] came in
+                    if !came.messages.isEmpty, !Task.isCancelled { await self?.received(came) }
+                }
             }
         }
     }
@@ -247,17 +251,17 @@ public final class ShellModel {
     }
 
     /// A notification was opened: its screen, or the field of what was tapped on it.
-    public func woken(by answer: RingAnswer? = nil) {
+    public func woken(by answer: RingChoice? = nil) {
         (over, tab) = (nil, .night)
         switch answer {
-        case .meter: send(.checked, to: .night)
-        case .help: lay(.help)
+        case .checked: send(.checked, to: .night)
+        case .call: lay(.help)
         default: break
         }
     }
 
     /// Notes what was answered on a notification, with the app on the screen or not.
-    public func answer(_ answer: RingAnswer) async {
+    public func answer(_ answer: RingChoice) async {
         guard let ringing else { return }
         await Task.detached { ringing.answer(answer) }.value
     }
@@ -289,7 +293,7 @@ public final class ShellModel {
         changed = changed || hasChanged
         if looks { return }
         looks = true
-        let (before, companion, beside, ringing) = (work[false], companion, beside, ringing)
+        let (before, companion, phoneState, ringing) = (work[false], companion, phoneState, ringing)
         work[false] = Task {
             await before?.value
             // From here on, what changes is looked at by the next round.
@@ -299,7 +303,7 @@ public final class ShellModel {
                 if hasChanged { ringing?.name() }
                 ringing?.step()
                 if let wearer = try? companion?.settings().wearer() {
-                    beside.change { ($0.emergency, $0.contact) = (wearer.emergencyNumber, wearer.contactNumber) }
+                    phoneState.change { ($0.emergency, $0.contact) = (wearer.emergencyNumber, wearer.contactNumber) }
                 }
                 return try? companion?.damage()
             }.value

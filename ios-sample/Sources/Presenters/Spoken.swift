@@ -39,7 +39,9 @@ extension Block {
         case .figures(let figures):
             return figures.map { Spoken(kind: .value, name: $0.name, value: $0.note.isEmpty ? $0.value : "\($0.value), \($0.note)") }
         case .fold(let name, let blocks): return [Spoken(kind: .folded, name: name)] + blocks.flatMap(\.spoken)
-        case .drawing(let drawing): return [Spoken(kind: .chart, name: drawing.text)] + texts(drawing.legend.map(\.name) + drawing.noted)
+        case .chart(let chart):
+            let drawing = chart.drawing()
+            return [Spoken(kind: .chart, name: drawing.text)] + texts(drawing.legend.map(\.name) + drawing.noted)
         case .field(let field):
             let kind: Spoken.Kind = field.isSecret ? .secret : .field
             return [Spoken(kind: kind, name: field.spokenName, value: field.isSecret ? "" : field.typed)] + texts([field.advice].compactMap { $0 })

@@ -1,3 +1,5 @@
+import Ebbstead
+
 /// The inks of a screen. Text keeps a contrast of at least 4.5 to its ground, marks one of 3 (WCAG 2.2, 1.4.3 and 1.4.11, level
 /// AA); a test holds all of them to it. No ink means anything by itself: lines differ by their dashes and carry their names,
 /// points differ by their shape.
@@ -25,17 +27,17 @@ public struct Theme: Equatable, Sendable {
 
     public static func of(_ screen: Screen, dark isDark: Bool) -> Theme { screen.isForNight ? night : isDark ? dark : light }
 
-    /// The ink of a mark's lines, points and letters.
-    public func ink(_ role: Role) -> Ink {
+    /// The ink of a mark.
+    public func ink(_ role: MarkRole) -> Ink {
         switch role {
         case .scale, .now, .noted: quiet
         case .low: low
         case .high: high
         case .floor, .reading, .meter: text
-        case .path, .treated: accent
+        case .path, .treated, .hour: accent
+        case .past: bandFill
         case .band: bandEdge
-        case .hour: accent
-        case .hourMiddle: paper
+        case .hourMedian: paper
         }
     }
 
@@ -48,9 +50,6 @@ public struct Theme: Equatable, Sendable {
         case .plain: (paper, text, 0)
         }
     }
-
-    /// The ink of a mark's surface.
-    public func fill(_ role: Role) -> Ink { role == .hour ? accent : bandFill }
 }
 
 /// A colour of the sRGB space.

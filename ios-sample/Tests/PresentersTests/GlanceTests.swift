@@ -10,18 +10,18 @@ final class GlanceTests: ScreenCase {
         let glances = try Glance.ahead(evening.companion, from: evening.now)
         let first = try XCTUnwrap(glances.first), last = try XCTUnwrap(glances.last)
         XCTAssertEqual(first.from, Date(timeIntervalSince1970: Double(evening.now.unixMs) / 1000))
-        XCTAssertEqual([first.headline.amount, first.headline.beside.first], ["104 mg/dL", "just now"])
+        XCTAssertEqual([first.headline.amount, first.headline.accessory.first], ["104 mg/dL", "just now"])
         XCTAssertEqual(glances.map(\.from), glances.map(\.from).sorted())
         // Whatever is shown with an amount has the age that the core gives it then.
         for glance in glances.dropLast() {
             XCTAssertEqual(glance.headline.amount, "104 mg/dL")
             let minutes = glance.from.timeIntervalSince(first.from) / 60
             let answer = try evening.companion.check().ask(question: Question(now: evening.now.minutes(minutes), occasion: .look, feels: nil, meterMgDl: nil))
-            XCTAssertEqual(glance.headline.beside.first, answer.said.age)
+            XCTAssertEqual(glance.headline.accessory.first, answer.said.age)
         }
         XCTAssertEqual(last.headline.tone, .check)
         XCTAssertNil(last.headline.amount, "an old number is no news")
-        XCTAssertEqual(last.headline.beside, [])
+        XCTAssertEqual(last.headline.accessory, [])
         XCTAssertEqual(last.headline.sentence, "Check with a meter: the newest reading is too old to act on.")
     }
 

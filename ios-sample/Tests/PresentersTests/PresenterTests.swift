@@ -44,7 +44,7 @@ extension Screen {
     var buttons: [Button] { shown.compactMap { if case .button(let button) = $0 { button } else { nil } } + (sheet == nil ? pinned : []) }
     var entries: [EntryRow] { blocks.compactMap { if case .entry(let row) = $0 { row } else { nil } } }
     var choices: [Choice] { blocks.compactMap { if case .choice(let choice) = $0 { choice } else { nil } } }
-    var drawing: Drawing? { blocks.lazy.compactMap { if case .drawing(let drawing) = $0 { drawing } else { nil } }.first }
+    var drawing: Drawing? { blocks.lazy.compactMap { if case .chart(let chart) = $0 { chart.drawing() } else { nil } }.first }
     func field(_ id: FieldId) -> Field? { fields.first { $0.id == id } }
 
     /// Everything a person reads or hears on it.
@@ -52,12 +52,12 @@ extension Screen {
         [title]
             + shown.flatMap { block -> [String] in
                 switch block {
-                case .headline(let headline): [headline.word, headline.sentence] + headline.asides + [headline.amount].compactMap { $0 } + headline.beside
+                case .headline(let headline): [headline.word, headline.sentence] + headline.asides + [headline.amount].compactMap { $0 } + headline.accessory
                 case .sentence(let text), .text(let text), .notice(let text), .heading(let text), .said(let text): [text]
                 case .fold(let name, _): [name]
                 case .figures(let figures): figures.flatMap { [$0.name, $0.value] + [$0.note].filter { !$0.isEmpty } }
                 case .items(let items): items
-                case .drawing(let drawing): [drawing.text] + drawing.legend.map(\.name) + drawing.noted
+                case .chart(let chart): [chart.text] + chart.drawing().legend.map(\.name) + chart.drawing().noted
                 case .field(let field): [field.name] + [field.advice].compactMap { $0 }
                 case .time(let time): [time.name, time.text]
                 case .choice(let choice): [choice.name] + choice.options.map(\.name)
@@ -80,7 +80,7 @@ final class NowTests: ScreenCase {
         XCTAssertEqual(screen.blocks.first, .headline(try XCTUnwrap(screen.headline)), "nothing stands above the answer")
         let headline = try XCTUnwrap(screen.headline)
         XCTAssertEqual([headline.word, headline.sentence], [said.verdict, said.sentence])
-        XCTAssertEqual([headline.amount] + headline.beside.map(Optional.some), [said.amount, said.age, said.rate])
+        XCTAssertEqual([headline.amount] + headline.accessory.map(Optional.some), [said.amount, said.age, said.rate])
         XCTAssertTrue(screen.blocks.contains(.items(said.cautions)), "cautions are never folded")
         // Three reasons, and the others with what would change it behind one tap.
         XCTAssertTrue(screen.blocks.contains(.items(Array(said.reasons.prefix(3)))))
@@ -160,24 +160,6 @@ final class NowTests: ScreenCase {
         let screen = presenter.after(.look, at: evening.now).screen
         XCTAssertNil(screen.verdict)
         XCTAssertEqual(screen.notices.count, 1)
-    }
-}
-
-final class ToneTests: XCTestCase {
-    func testEachVerdictHasItsWeightAndAShapeOfItsOwn() {
-        XCTAssertEqual(Tone.allCases.map(\.weight), [.solid, .solid, .outline, .tint, .plain])
-        XCTAssertEqual(Set(Tone.allCases.map { "\($0.sign(side: 44))" }).count, Tone.allCases.count)
-        for tone in Tone.allCases {
-            for case .line(let places, _, _) in tone.sign(side: 44) {
-                XCTAssertTrue(places.allSatisfy { (0...44).contains($0.x) && (0...44).contains($0.y) }, "\(tone)")
-            }
-        }
-    }
-
-    func testTheBlocksEdgeClosesAroundIt() {
-        let edge = Headline.edge(width: 358, height: 240)
-        XCTAssertTrue(edge.allSatisfy { (0...358).contains($0.x) && (0...240).contains($0.y) })
-        XCTAssertGreaterThan(Set(edge.suffix(100).map { ($0.y * 100).rounded() }).count, 10, "the lower side is a wave")
     }
 }
 
@@ -299,10 +281,10 @@ final class HelpTests: ScreenCase {
         let evening = try Invented.evening(at: path)
         let kept = SettingsPresenter(evening.companion).typing("911", into: .form("emergency")).typing("+49 30 1234", into: .form("contact")).after(.save, at: evening.now)
         XCTAssertEqual(kept.screen.notices.count, 1)
-        let screen = HelpPresenter(evening.companion, language: "en", beside: Beside.Kept()).screen
+        let screen = HelpPresenter(evening.companion, language: "en", phoneState: PhoneState.Values()).screen
         XCTAssertEqual(screen.buttons.map(\.action), [.call("911"), .call("+49301234"), .leave])
         XCTAssertEqual(screen.buttons.first?.isMain, true)
-        let without = HelpPresenter(nil, language: "de", beside: Beside.Kept()).screen
+        let without = HelpPresenter(nil, language: "de", phoneState: PhoneState.Values()).screen
         XCTAssertEqual(without.buttons.first?.action, .call("112"))
     }
 }
@@ -576,7 +558,7 @@ final class LanguageTests: ScreenCase {
                 PromptPresenter(evening.companion).after(.look, at: evening.now).screen, PromptPresenter(evening.companion, isForNight: true).after(.look, at: evening.now).screen,
                 LogPresenter(evening.companion, at: evening.now).screen, SettingsPresenter(evening.companion).screen,
                 BeforePresenter(evening.companion).after(.refresh, at: evening.now).screen,
-                HelpPresenter(evening.companion, language: language, beside: Beside.Kept()).screen,
+                HelpPresenter(evening.companion, language: language, phoneState: PhoneState.Values()).screen,
                 RecordPresenter(weeks.companion).after(.refresh, at: weeks.now).screen,
                 RecordPresenter(weeks.companion).after(.chapter(.sensors), at: weeks.now).screen,
                 RecordPresenter(weeks.companion).after(.chapter(.alerts), at: weeks.now).screen,

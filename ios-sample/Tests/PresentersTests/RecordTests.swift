@@ -74,7 +74,7 @@ final class ReviewTests: RecordCase {
         let screen = before.after(.refresh, at: weeks.now).screen
         assertShows(try weeks.companion.review().page(options: options(), now: weeks.now), screen)
         XCTAssertEqual(screen.drawing?.text, try weeks.companion.review().day(options: options(), now: weeks.now)?.text)
-        XCTAssertEqual(screen.drawing?.marks.filter { $0.role == .hourMiddle }.count, 24)
+        XCTAssertEqual(screen.drawing?.marks.filter { $0.role == .hourMedian }.count, 24)
     }
 
     func testWhatIsChosenAndTypedIsAskedAndASlipIsSaidBesideIt() throws {

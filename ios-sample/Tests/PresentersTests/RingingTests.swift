@@ -11,16 +11,16 @@ private final class Kept: Bell, @unchecked Sendable {
     private var all: [Sound] = []
     private var stood: [Glance] = []
     private var ahead: (notice: Notice?, at: Moment)?
-    private var learnt: ([RingAnswer: String], String)?
+    private var learnt: (offers: [RingOffer], sets: [[RingChoice]], hidden: String)?
 
     var sounds: [Sound] { lock.withLock { all } }
     var rung: [Notice] { sounds.compactMap { if case .ring(let notice) = $0 { notice } else { nil } } }
     var standing: [Glance] { lock.withLock { stood } }
     var silence: (notice: Notice?, at: Moment)? { lock.withLock { ahead } }
-    var words: ([RingAnswer: String], String)? { lock.withLock { learnt } }
+    var words: (offers: [RingOffer], sets: [[RingChoice]], hidden: String)? { lock.withLock { learnt } }
 
     func allow() {}
-    func learn(_ words: [RingAnswer: String], hidden: String) { lock.withLock { learnt = (words, hidden) } }
+    func learn(_ offers: [RingOffer], sets: [[RingChoice]], hidden: String) { lock.withLock { learnt = (offers, sets, hidden) } }
     func ring(_ notice: Notice) { lock.withLock { all.append(.ring(notice)) } }
     func stand(_ glances: [Glance]) { lock.withLock { stood = glances } }
     func quiet() { lock.withLock { all.append(.quiet) } }
@@ -43,15 +43,15 @@ final class RingingTests: ScreenCase {
         let companion: EbbsteadCompanion
         let bell = Kept()
         let clock: Clock
-        let beside: Beside
+        let phoneState: PhoneState
         let ringing: Ringing
 
         init(_ path: String, at now: Moment, language: String = "en") throws {
             let clock = Clock(now)
             companion = try EbbsteadCompanion.open(path: path, language: language, now: now)
             _ = try companion.settings().keep(filledIn: ["language": language], now: now)
-            beside = Beside(log: path)
-            ringing = Ringing(companion, beside: beside, bell: bell, now: { clock.now })
+            phoneState = PhoneState(log: path)
+            ringing = Ringing(companion, phoneState: phoneState, bell: bell, now: { clock.now })
             self.clock = clock
         }
 
@@ -79,7 +79,7 @@ final class RingingTests: ScreenCase {
         XCTAssertEqual(silence.at, noon.minutes(30))
         let notice = try XCTUnwrap(silence.notice)
         XCTAssertEqual([notice.title, notice.text], ["Check first", "Check with a meter: the newest reading is too old to act on."])
-        XCTAssertTrue(notice.isLoud && notice.answers.contains(.meter))
+        XCTAssertTrue(notice.isLoud && notice.answers.contains(.checked))
         XCTAssertEqual(try prompted(world.companion, since: noon), [], "nothing was shown yet")
         try world.after(5, 117)
         XCTAssertEqual(world.bell.silence?.at, noon.minutes(35), "each reading puts it off")
@@ -95,14 +95,14 @@ final class RingingTests: ScreenCase {
         XCTAssertFalse(notice.text.isEmpty)
         XCTAssertTrue(notice.isLoud)
         XCTAssertEqual(notice.again, [60, 120, 180, 240], "for the five minutes that core says")
-        XCTAssertEqual(notice.answers, [.treated, .meter, .feelLow, .snooze])
-        XCTAssertTrue(RingAnswer.sets.contains(notice.answers))
+        XCTAssertEqual(notice.answers, [.treated, .checked, .feelsLow, .snooze])
+        XCTAssertTrue(try world.companion.alerts().answerSets().contains(notice.answers))
         world.ringing.step()
         XCTAssertEqual(world.bell.rung.count, 1, "what was rung is not rung again")
         // Another start goes on from the state that was kept; one that cannot be read rings once more rather than never.
-        Ringing(world.companion, beside: Beside(log: path), bell: world.bell, now: { world.clock.now }).step()
+        Ringing(world.companion, phoneState: PhoneState(log: path), bell: world.bell, now: { world.clock.now }).step()
         XCTAssertEqual(world.bell.rung.count, 1)
-        world.beside.change { $0.alerts = "nonsense" }
+        world.phoneState.change { $0.alerts = "nonsense" }
         world.ringing.step()
         XCTAssertEqual(world.bell.rung.count, 2)
     }
@@ -114,8 +114,8 @@ final class RingingTests: ScreenCase {
         let notice = try XCTUnwrap(world.bell.rung.first)
         XCTAssertFalse(notice.isLoud)
         XCTAssertEqual(notice.again, [])
-        XCTAssertEqual(notice.answers, [.meter, .snooze, .feelLow])
-        XCTAssertTrue(RingAnswer.sets.contains(notice.answers))
+        XCTAssertEqual(notice.answers, [.checked, .snooze, .feelsLow])
+        XCTAssertTrue(try world.companion.alerts().answerSets().contains(notice.answers))
     }
 
     func testWhatIsAnsweredIsNotedAndStopsTheSound() throws {
@@ -125,9 +125,9 @@ final class RingingTests: ScreenCase {
         world.ringing.answer(.treated)
         XCTAssertEqual(try held(world.companion, since: noon), [.carbohydrate(grams: 15, purpose: .rescue)])
         XCTAssertEqual(world.bell.sounds.last, .quiet)
-        world.ringing.answer(.feelLow)
+        world.ringing.answer(.feelsLow)
         XCTAssertTrue(try held(world.companion, since: noon).contains(.feeling(felt: .feelsLow)))
-        world.ringing.answer(.meter)
+        world.ringing.answer(.checked)
         XCTAssertEqual(try held(world.companion, since: noon).count, 2, "its amount is still to be typed")
         try world.companion.closeLog()
         world.ringing.answer(.treated)
@@ -146,8 +146,8 @@ final class RingingTests: ScreenCase {
         try world.after(5, 52)
         XCTAssertEqual(world.bell.rung.count, 2)
         let floor = try XCTUnwrap(world.bell.rung.last)
-        XCTAssertEqual(floor.answers, [.treated, .meter, .feelLow], "it cannot be put off")
-        XCTAssertTrue(RingAnswer.sets.contains(floor.answers))
+        XCTAssertEqual(floor.answers, [.treated, .checked, .feelsLow], "it cannot be put off")
+        XCTAssertTrue(try world.companion.alerts().answerSets().contains(floor.answers))
         XCTAssertEqual(floor.again.last, 14 * 60, "it lasts until it rings again")
         // What still lasts when the quarter of an hour is over rings again.
         let other = try World(path + "2", at: noon)
@@ -174,7 +174,7 @@ final class RingingTests: ScreenCase {
         other.clock.now = noon.minutes(31)
         other.ringing.step()
         XCTAssertEqual(other.bell.rung.map(\.isLoud), [true])
-        XCTAssertEqual(other.bell.rung.first?.answers.first, .meter)
+        XCTAssertEqual(other.bell.rung.first?.answers.first, .checked)
         XCTAssertNil(try XCTUnwrap(other.bell.silence).notice, "the usual plan alerts about a lost signal once by day")
     }
 
@@ -195,17 +195,18 @@ final class RingingTests: ScreenCase {
         let world = try World(path, at: noon, language: "de")
         world.ringing.name()
         let words = try XCTUnwrap(world.bell.words)
-        XCTAssertEqual(Set(words.0.keys), Set(RingAnswer.allCases))
-        XCTAssertEqual([words.0[.snooze], words.1], ["In 15 Minuten", "Jetzt nachsehen"])
-        XCTAssertEqual(RingAnswer.allCases.filter(\.opens), [.meter, .help])
+        XCTAssertEqual(words.offers.map(\.what).map { RingChoice(id: $0.id) }, words.offers.map(\.what), "each is known again")
+        XCTAssertEqual([words.offers.first { $0.what == .snooze }?.text, words.hidden], ["In 15 Minuten", "Jetzt nachsehen"])
+        XCTAssertEqual(words.offers.filter(\.opens).map(\.what), [.call, .checked])
+        XCTAssertNil(RingChoice(id: "nothing"))
     }
 
     func testWhatLiesBesideTheLogOutlivesTheApp() {
-        let beside = Beside(log: path)
-        beside.change { ($0.emergency, $0.silence) = ("999", 7) }
-        XCTAssertEqual(Beside(log: path).kept, beside.kept)
-        XCTAssertEqual(Beside(log: path).kept.emergency, "999")
-        XCTAssertEqual(Beside(log: path + "x").kept, Beside.Kept())
+        let phoneState = PhoneState(log: path)
+        phoneState.change { ($0.emergency, $0.silence) = ("999", 7) }
+        XCTAssertEqual(PhoneState(log: path).values, phoneState.values)
+        XCTAssertEqual(PhoneState(log: path).values.emergency, "999")
+        XCTAssertEqual(PhoneState(log: path + "x").values, PhoneState.Values())
     }
 
     /// With the app closed a reading rings, an answer is noted, and no screen is shown to nobody.
@@ -224,17 +225,17 @@ final class RingingTests: ScreenCase {
             try await Task.sleep(for: .milliseconds(10))
         }
         XCTAssertEqual(bell.rung.count, 1)
-        XCTAssertEqual(bell.words?.0[.treated], "I treated")
+        XCTAssertEqual(bell.words?.offers.first { $0.what == .treated }?.text, "I treated")
         XCTAssertNil(model.presenters[.now]?.screen.verdict)
         await model.answer(.treated)
         XCTAssertEqual(try held(companion, since: noon), [.carbohydrate(grams: 15, purpose: .rescue)])
         model.isShown = true
-        model.woken(by: .meter)
+        model.woken(by: .checked)
         await model.settled()
         XCTAssertEqual(model.tab, .night)
         XCTAssertNotNil(model.presenters[.night]?.screen.field(.meter))
         XCTAssertEqual(bell.sounds.last, .quiet)
-        model.woken(by: .help)
+        model.woken(by: .call)
         XCTAssertEqual(model.over, .help)
     }
 }

@@ -6,10 +6,9 @@ import XCTest
 
 /// One batch of readings, then nothing more.
 private struct Once: ReadingSource {
-    let name = "invented source"
-    let batch: [Measured]
+    let batch: [HealthValue]
 
-    func values(since: Moment) -> AsyncThrowingStream<[Measured], any Error> {
+    func values(since: Moment) -> AsyncThrowingStream<[HealthValue], any Error> {
         AsyncThrowingStream { stream in
             stream.yield(batch)
             stream.finish()
@@ -40,7 +39,7 @@ final class ShellModelTests: XCTestCase {
     private func model(sources: [any ReadingSource] = []) throws -> ShellModel {
         let path = try made().appendingPathComponent("log.ebb").path
         _ = try EbbsteadCompanion.open(path: path, language: "en", now: now).settings().keep(filledIn: ["unit": "mg_dl"], now: now)
-        Beside(log: path).change { $0.readsHealth = true }
+        PhoneState(log: path).change { $0.readsHealth = true }
         let model = ShellModel(now: { [now] in now })
         model.open(at: path, language: "en", sources: sources)
         return model
@@ -62,7 +61,7 @@ final class ShellModelTests: XCTestCase {
     }
 
     func testReadingsThatArriveChangeTheScreenByThemselves() async throws {
-        let batch = (0..<24).map { Measured(at: now.minutes(Double(-5 * $0)), mgDl: 112, kind: .sensor) }
+        let batch = (0..<24).map { measured(at: now.minutes(Double(-5 * $0)), 112) }
         let model = try model(sources: [Once(batch: batch)])
         // The intake and the watcher run on their own; they are given ten seconds, and need far less.
         for _ in 0..<500 {
@@ -155,7 +154,7 @@ final class ShellModelTests: XCTestCase {
         let model = try model()
         model.send(.checked, to: .now)
         await model.settled()
-        model.send(.look, to: .now)
+        model.send(.refresh, to: .now)
         await Task.yield()
         model.type("10", into: .meter, of: .now)
         model.type("104", into: .meter, of: .now)

@@ -661,6 +661,14 @@ fileprivate struct FfiConverterData: FfiConverterRustBuffer {
 public protocol AlertsPartProtocol: AnyObject, Sendable {
     
     /**
+     * Every set of answers that a notification can have, for a phone that registers them before the first.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    func answerSets() throws  -> [[RingChoice]]
+    
+    /**
      * Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
      * keeps nothing.
      *
@@ -775,6 +783,21 @@ open class AlertsPart: AlertsPartProtocol, @unchecked Sendable {
 
     
 
+    
+    /**
+     * Every set of answers that a notification can have, for a phone that registers them before the first.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+open func answerSets()throws  -> [[RingChoice]]  {
+    return try  FfiConverterSequenceSequenceTypeRingChoice.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_alertspart_answer_sets(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
     
     /**
      * Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
@@ -1185,6 +1208,15 @@ public protocol CheckPartProtocol: AnyObject, Sendable {
     func ask(question: Question) throws  -> Answer
     
     /**
+     * What a widget shows from now on for so many minutes, or until the newest reading is too old to act on. The last holds until a
+     * widget is drawn anew, so it has no amount. Nothing is kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
+     *
+     * # Errors
+     * As [`CheckPart::ask`].
+     */
+    func glances(now: Moment, minutes: UInt16) throws  -> [WidgetGlance]
+    
+    /**
      * As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
      * the outcomes can compare it with what came after. Kept once while it stays the same, however often a screen
      * asks. Where it cannot be kept, it is answered all the same.
@@ -1264,6 +1296,24 @@ open func ask(question: Question)throws  -> Answer  {
     uniffi_ebbstead_ffi_fn_method_checkpart_ask(
             self.uniffiCloneHandle(),
         FfiConverterTypeQuestion_lower(question),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * What a widget shows from now on for so many minutes, or until the newest reading is too old to act on. The last holds until a
+     * widget is drawn anew, so it has no amount. Nothing is kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
+     *
+     * # Errors
+     * As [`CheckPart::ask`].
+     */
+open func glances(now: Moment, minutes: UInt16)throws  -> [WidgetGlance]  {
+    return try  FfiConverterSequenceTypeWidgetGlance.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_checkpart_glances(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeMoment_lower(now),
+        FfiConverterUInt16.lower(minutes),uniffiCallStatus
     )
 })
 }
@@ -1401,6 +1451,14 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
     func exchange() throws  -> ExchangePart
     
     /**
+     * The first start. `has_health` says whether the phone keeps health records that the shell can read.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    func firstScreens(hasHealth: Bool) throws  -> FirstScreens
+    
+    /**
      * Whether the log can only be read, because of its file, its folder or the disk.
      *
      * # Errors
@@ -1423,6 +1481,14 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
      * [`ApiError::Closed`].
      */
     func night() throws  -> NightPart
+    
+    /**
+     * The screen with the prompt, by day or for whoever was woken.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    func promptScreens(atNight: Bool) throws  -> PromptScreens
     
     /**
      * The pages of the record, from their list on. `folder` is one of the shell's own for files on their way out; it need not be there.
@@ -1659,6 +1725,22 @@ open func exchange()throws  -> ExchangePart  {
 }
     
     /**
+     * The first start. `has_health` says whether the phone keeps health records that the shell can read.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+open func firstScreens(hasHealth: Bool)throws  -> FirstScreens  {
+    return try  FfiConverterTypeFirstScreens_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_first_screens(
+            self.uniffiCloneHandle(),
+        FfiConverterBool.lower(hasHealth),uniffiCallStatus
+    )
+})
+}
+    
+    /**
      * Whether the log can only be read, because of its file, its folder or the disk.
      *
      * # Errors
@@ -1699,6 +1781,22 @@ open func night()throws  -> NightPart  {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(
             self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * The screen with the prompt, by day or for whoever was woken.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+open func promptScreens(atNight: Bool)throws  -> PromptScreens  {
+    return try  FfiConverterTypePromptScreens_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens(
+            self.uniffiCloneHandle(),
+        FfiConverterBool.lower(atNight),uniffiCallStatus
     )
 })
 }
@@ -1861,6 +1959,14 @@ public protocol ExchangePartProtocol: AnyObject, Sendable {
      */
     func device(source: String, offsets: [OffsetChange]) throws  -> NearbyDevice
     
+    /**
+     * The phone's health store; keep what is returned for as long as it is read: it remarks each thing once.
+     *
+     * # Errors
+     * None.
+     */
+    func healthRecords() throws  -> HealthRecords
+    
 }
 /**
  * Works on what goes in and out.
@@ -1936,6 +2042,21 @@ open func device(source: String, offsets: [OffsetChange])throws  -> NearbyDevice
 })
 }
     
+    /**
+     * The phone's health store; keep what is returned for as long as it is read: it remarks each thing once.
+     *
+     * # Errors
+     * None.
+     */
+open func healthRecords()throws  -> HealthRecords  {
+    return try  FfiConverterTypeHealthRecords_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_exchangepart_health_records(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
 
     
 }
@@ -1987,6 +2108,330 @@ public func FfiConverterTypeExchangePart_lower(_ value: ExchangePart) -> UInt64 
 
 
 /**
+ * The first start: a step at a time. It keeps nothing of its own.
+ */
+public protocol FirstScreensProtocol: AnyObject, Sendable {
+    
+    /**
+     * Keeps what was filled in, and goes on; where something cannot be taken, the step stays, with advice beside its field.
+     *
+     * # Errors
+     * As [`SettingsPart::keep`]; nothing is kept then.
+     */
+    func next(number: UInt32, filledIn: [String: String], now: Moment) throws  -> FirstScreen
+    
+    /**
+     * A step by its number, from 0, with what was filled in there.
+     *
+     * # Errors
+     * As [`SettingsPart::wearer`].
+     */
+    func step(number: UInt32, filledIn: [String: String]) throws  -> FirstScreen
+    
+}
+/**
+ * The first start: a step at a time. It keeps nothing of its own.
+ */
+open class FirstScreens: FirstScreensProtocol, @unchecked Sendable {
+    fileprivate let handle: UInt64
+
+    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public struct NoHandle {
+        public init() {}
+    }
+
+    // TODO: We'd like this to be `private` but for Swifty reasons,
+    // we can't implement `FfiConverter` without making this `required` and we can't
+    // make it `required` without making it `public`.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    required public init(unsafeFromHandle handle: UInt64) {
+        self.handle = handle
+    }
+
+    // This constructor can be used to instantiate a fake object.
+    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
+    //
+    // - Warning:
+    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public init(noHandle: NoHandle) {
+        self.handle = 0
+    }
+
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public func uniffiCloneHandle() -> UInt64 {
+        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_firstscreens(self.handle, $0) }
+    }
+    // No primary constructor declared for this class.
+
+    deinit {
+        if handle == 0 {
+            // Mock objects have handle=0 don't try to free them
+            return
+        }
+
+        try! rustCall { uniffi_ebbstead_ffi_fn_free_firstscreens(handle, $0) }
+    }
+
+    
+
+    
+    /**
+     * Keeps what was filled in, and goes on; where something cannot be taken, the step stays, with advice beside its field.
+     *
+     * # Errors
+     * As [`SettingsPart::keep`]; nothing is kept then.
+     */
+open func next(number: UInt32, filledIn: [String: String], now: Moment)throws  -> FirstScreen  {
+    return try  FfiConverterTypeFirstScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_firstscreens_next(
+            self.uniffiCloneHandle(),
+        FfiConverterUInt32.lower(number),
+        FfiConverterDictionaryStringString.lower(filledIn),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * A step by its number, from 0, with what was filled in there.
+     *
+     * # Errors
+     * As [`SettingsPart::wearer`].
+     */
+open func step(number: UInt32, filledIn: [String: String])throws  -> FirstScreen  {
+    return try  FfiConverterTypeFirstScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_firstscreens_step(
+            self.uniffiCloneHandle(),
+        FfiConverterUInt32.lower(number),
+        FfiConverterDictionaryStringString.lower(filledIn),uniffiCallStatus
+    )
+})
+}
+    
+
+    
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeFirstScreens: FfiConverter {
+    typealias FfiType = UInt64
+    typealias SwiftType = FirstScreens
+
+    public static func lift(_ handle: UInt64) throws -> FirstScreens {
+        return FirstScreens(unsafeFromHandle: handle)
+    }
+
+    public static func lower(_ value: FirstScreens) -> UInt64 {
+        return value.uniffiCloneHandle()
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> FirstScreens {
+        let handle: UInt64 = try readInt(&buf)
+        return try lift(handle)
+    }
+
+    public static func write(_ value: FirstScreens, into buf: inout [UInt8]) {
+        writeInt(&buf, lower(value))
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFirstScreens_lift(_ handle: UInt64) throws -> FirstScreens {
+    return try FfiConverterTypeFirstScreens.lift(handle)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFirstScreens_lower(_ value: FirstScreens) -> UInt64 {
+    return FfiConverterTypeFirstScreens.lower(value)
+}
+
+
+
+
+
+
+/**
+ * The phone's health store, in which other apps keep what sensors and meters measured. The shell asks it and hands the values on.
+ */
+public protocol HealthRecordsProtocol: AnyObject, Sendable {
+    
+    /**
+     * Keeps values in the log. Those it has already change nothing; one that cannot be is left out and remarked, and the others are kept.
+     *
+     * # Errors
+     * As [`crate::LogPart::record`]; give the same values again then.
+     */
+    func receive(values: [HealthValue], now: Moment) throws  -> HealthReceived
+    
+    /**
+     * From when on to ask the store: a day before the newest reading that came from it, since apps write late; without one, 30 days back.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199; those of reading.
+     */
+    func since(now: Moment) throws  -> Moment
+    
+}
+/**
+ * The phone's health store, in which other apps keep what sensors and meters measured. The shell asks it and hands the values on.
+ */
+open class HealthRecords: HealthRecordsProtocol, @unchecked Sendable {
+    fileprivate let handle: UInt64
+
+    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public struct NoHandle {
+        public init() {}
+    }
+
+    // TODO: We'd like this to be `private` but for Swifty reasons,
+    // we can't implement `FfiConverter` without making this `required` and we can't
+    // make it `required` without making it `public`.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    required public init(unsafeFromHandle handle: UInt64) {
+        self.handle = handle
+    }
+
+    // This constructor can be used to instantiate a fake object.
+    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
+    //
+    // - Warning:
+    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public init(noHandle: NoHandle) {
+        self.handle = 0
+    }
+
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public func uniffiCloneHandle() -> UInt64 {
+        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_healthrecords(self.handle, $0) }
+    }
+    // No primary constructor declared for this class.
+
+    deinit {
+        if handle == 0 {
+            // Mock objects have handle=0 don't try to free them
+            return
+        }
+
+        try! rustCall { uniffi_ebbstead_ffi_fn_free_healthrecords(handle, $0) }
+    }
+
+    
+
+    
+    /**
+     * Keeps values in the log. Those it has already change nothing; one that cannot be is left out and remarked, and the others are kept.
+     *
+     * # Errors
+     * As [`crate::LogPart::record`]; give the same values again then.
+     */
+open func receive(values: [HealthValue], now: Moment)throws  -> HealthReceived  {
+    return try  FfiConverterTypeHealthReceived_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_healthrecords_receive(
+            self.uniffiCloneHandle(),
+        FfiConverterSequenceTypeHealthValue.lower(values),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * From when on to ask the store: a day before the newest reading that came from it, since apps write late; without one, 30 days back.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199; those of reading.
+     */
+open func since(now: Moment)throws  -> Moment  {
+    return try  FfiConverterTypeMoment_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_healthrecords_since(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+
+    
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeHealthRecords: FfiConverter {
+    typealias FfiType = UInt64
+    typealias SwiftType = HealthRecords
+
+    public static func lift(_ handle: UInt64) throws -> HealthRecords {
+        return HealthRecords(unsafeFromHandle: handle)
+    }
+
+    public static func lower(_ value: HealthRecords) -> UInt64 {
+        return value.uniffiCloneHandle()
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> HealthRecords {
+        let handle: UInt64 = try readInt(&buf)
+        return try lift(handle)
+    }
+
+    public static func write(_ value: HealthRecords, into buf: inout [UInt8]) {
+        writeInt(&buf, lower(value))
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeHealthRecords_lift(_ handle: UInt64) throws -> HealthRecords {
+    return try FfiConverterTypeHealthRecords.lift(handle)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeHealthRecords_lower(_ value: HealthRecords) -> UInt64 {
+    return FfiConverterTypeHealthRecords.lower(value)
+}
+
+
+
+
+
+
+/**
  * Works on the log.
  */
 public protocol LogPartProtocol: AnyObject, Sendable {
@@ -2002,12 +2447,28 @@ public protocol LogPartProtocol: AnyObject, Sendable {
     func asksBack(id: String, now: Moment) throws  -> AskBack?
     
     /**
+     * As [`LogPart::import_file`], with everything found from the file but what its local times mean; gives what came of it, to show.
+     *
+     * # Errors
+     * As [`LogPart::record`].
+     */
+    func bringIn(name: String, bytes: Data, offsets: [OffsetChange], now: Moment) throws  -> String
+    
+    /**
      * Puts an entry right, by adding one that takes its place. The old one stays readable.
      *
      * # Errors
      * As [`LogPart::record`]; [`crate::ApiError::NotFound`].
      */
     func correct(id: String, at: Moment, what: EntryKind, now: Moment) throws  -> Entry
+    
+    /**
+     * What was noted in the past seven days, the newest day first: for the screen with the log.
+     *
+     * # Errors
+     * As [`LogPart::list`].
+     */
+    func days(now: Moment) throws  -> [LogDay]
     
     /**
      * The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
@@ -2080,6 +2541,22 @@ public protocol LogPartProtocol: AnyObject, Sendable {
      * As [`LogPart::correct`].
      */
     func retract(id: String, now: Moment) throws  -> Entry
+    
+    /**
+     * As [`LogPart::retract`]; gives what was taken back, to show.
+     *
+     * # Errors
+     * As [`LogPart::correct`].
+     */
+    func takeBack(id: String, now: Moment) throws  -> String
+    
+    /**
+     * As [`LogPart::undo`]; gives what was taken back, or that nothing is left, to show.
+     *
+     * # Errors
+     * As [`LogPart::record`].
+     */
+    func takeBackLast(now: Moment) throws  -> String
     
     /**
      * Undoes what was said last on this device and is not undone; again, what was said before that. Nothing where nothing
@@ -2167,6 +2644,25 @@ open func asksBack(id: String, now: Moment)throws  -> AskBack?  {
 }
     
     /**
+     * As [`LogPart::import_file`], with everything found from the file but what its local times mean; gives what came of it, to show.
+     *
+     * # Errors
+     * As [`LogPart::record`].
+     */
+open func bringIn(name: String, bytes: Data, offsets: [OffsetChange], now: Moment)throws  -> String  {
+    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_logpart_bring_in(
+            self.uniffiCloneHandle(),
+        FfiConverterString.lower(name),
+        FfiConverterData.lower(bytes),
+        FfiConverterSequenceTypeOffsetChange.lower(offsets),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
      * Puts an entry right, by adding one that takes its place. The old one stays readable.
      *
      * # Errors
@@ -2180,6 +2676,22 @@ open func correct(id: String, at: Moment, what: EntryKind, now: Moment)throws  -
         FfiConverterString.lower(id),
         FfiConverterTypeMoment_lower(at),
         FfiConverterTypeEntryKind_lower(what),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * What was noted in the past seven days, the newest day first: for the screen with the log.
+     *
+     * # Errors
+     * As [`LogPart::list`].
+     */
+open func days(now: Moment)throws  -> [LogDay]  {
+    return try  FfiConverterSequenceTypeLogDay.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_logpart_days(
+            self.uniffiCloneHandle(),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
@@ -2333,6 +2845,39 @@ open func retract(id: String, now: Moment)throws  -> Entry  {
     uniffi_ebbstead_ffi_fn_method_logpart_retract(
             self.uniffiCloneHandle(),
         FfiConverterString.lower(id),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * As [`LogPart::retract`]; gives what was taken back, to show.
+     *
+     * # Errors
+     * As [`LogPart::correct`].
+     */
+open func takeBack(id: String, now: Moment)throws  -> String  {
+    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_logpart_take_back(
+            self.uniffiCloneHandle(),
+        FfiConverterString.lower(id),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * As [`LogPart::undo`]; gives what was taken back, or that nothing is left, to show.
+     *
+     * # Errors
+     * As [`LogPart::record`].
+     */
+open func takeBackLast(now: Moment)throws  -> String  {
+    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_logpart_take_back_last(
+            self.uniffiCloneHandle(),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
@@ -2760,6 +3305,194 @@ public func FfiConverterTypeNightPart_lift(_ handle: UInt64) throws -> NightPart
 #endif
 public func FfiConverterTypeNightPart_lower(_ value: NightPart) -> UInt64 {
     return FfiConverterTypeNightPart.lower(value)
+}
+
+
+
+
+
+
+/**
+ * The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+ */
+public protocol PromptScreensProtocol: AnyObject, Sendable {
+    
+    /**
+     * The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
+     * its field, with why.
+     *
+     * # Errors
+     * As [`PromptScreens::tapped`].
+     */
+    func metered(typed: String, now: Moment) throws  -> PromptScreen
+    
+    /**
+     * The screen after a tap; `state` is that of the screen before. What cannot be kept is said on it, and the answer comes all the same.
+     *
+     * # Errors
+     * As [`crate::CheckPart::show`].
+     */
+    func tapped(tap: PromptTap, state: PromptState, now: Moment) throws  -> PromptScreen
+    
+    /**
+     * The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    func unasked() throws  -> PromptScreen
+    
+}
+/**
+ * The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+ */
+open class PromptScreens: PromptScreensProtocol, @unchecked Sendable {
+    fileprivate let handle: UInt64
+
+    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public struct NoHandle {
+        public init() {}
+    }
+
+    // TODO: We'd like this to be `private` but for Swifty reasons,
+    // we can't implement `FfiConverter` without making this `required` and we can't
+    // make it `required` without making it `public`.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    required public init(unsafeFromHandle handle: UInt64) {
+        self.handle = handle
+    }
+
+    // This constructor can be used to instantiate a fake object.
+    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
+    //
+    // - Warning:
+    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public init(noHandle: NoHandle) {
+        self.handle = 0
+    }
+
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public func uniffiCloneHandle() -> UInt64 {
+        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_promptscreens(self.handle, $0) }
+    }
+    // No primary constructor declared for this class.
+
+    deinit {
+        if handle == 0 {
+            // Mock objects have handle=0 don't try to free them
+            return
+        }
+
+        try! rustCall { uniffi_ebbstead_ffi_fn_free_promptscreens(handle, $0) }
+    }
+
+    
+
+    
+    /**
+     * The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
+     * its field, with why.
+     *
+     * # Errors
+     * As [`PromptScreens::tapped`].
+     */
+open func metered(typed: String, now: Moment)throws  -> PromptScreen  {
+    return try  FfiConverterTypePromptScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_promptscreens_metered(
+            self.uniffiCloneHandle(),
+        FfiConverterString.lower(typed),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * The screen after a tap; `state` is that of the screen before. What cannot be kept is said on it, and the answer comes all the same.
+     *
+     * # Errors
+     * As [`crate::CheckPart::show`].
+     */
+open func tapped(tap: PromptTap, state: PromptState, now: Moment)throws  -> PromptScreen  {
+    return try  FfiConverterTypePromptScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_promptscreens_tapped(
+            self.uniffiCloneHandle(),
+        FfiConverterTypePromptTap_lower(tap),
+        FfiConverterTypePromptState_lower(state),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+open func unasked()throws  -> PromptScreen  {
+    return try  FfiConverterTypePromptScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_promptscreens_unasked(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+
+    
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypePromptScreens: FfiConverter {
+    typealias FfiType = UInt64
+    typealias SwiftType = PromptScreens
+
+    public static func lift(_ handle: UInt64) throws -> PromptScreens {
+        return PromptScreens(unsafeFromHandle: handle)
+    }
+
+    public static func lower(_ value: PromptScreens) -> UInt64 {
+        return value.uniffiCloneHandle()
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> PromptScreens {
+        let handle: UInt64 = try readInt(&buf)
+        return try lift(handle)
+    }
+
+    public static func write(_ value: PromptScreens, into buf: inout [UInt8]) {
+        writeInt(&buf, lower(value))
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePromptScreens_lift(_ handle: UInt64) throws -> PromptScreens {
+    return try FfiConverterTypePromptScreens.lift(handle)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePromptScreens_lower(_ value: PromptScreens) -> UInt64 {
+    return FfiConverterTypePromptScreens.lower(value)
 }
 
 
@@ -4531,7 +5264,7 @@ public func FfiConverterTypeAskBack_lower(_ value: AskBack) -> RustBuffer {
 
 
 /**
- * Everything a drawing needs. Map minutes and mg/dL to the canvas in straight proportion; there is nothing to work out.
+ * Everything a drawing shows. [`draw_chart`] lays it out on a sheet.
  */
 public struct Chart: Equatable, Hashable {
     /**
@@ -4819,8 +5552,7 @@ public func FfiConverterTypeCrossing_lower(_ value: Crossing) -> RustBuffer {
 
 
 /**
- * The daily profile, to draw: 24 hours of the wearer's clock from midnight. Map hours and mg/dL to the canvas in straight
- * proportion; there is nothing to work out.
+ * The daily profile, to draw: 24 hours of the wearer's clock from midnight. [`draw_day`] lays it out on a sheet.
  */
 public struct DayChart: Equatable, Hashable {
     /**
@@ -5034,6 +5766,115 @@ public func FfiConverterTypeDeviceReceived_lift(_ buf: RustBuffer) throws -> Dev
 #endif
 public func FfiConverterTypeDeviceReceived_lower(_ value: DeviceReceived) -> RustBuffer {
     return FfiConverterTypeDeviceReceived.lower(value)
+}
+
+
+/**
+ * A chart as marks: give each role its ink, and draw them in their order.
+ */
+public struct Drawing: Equatable, Hashable {
+    /**
+     * How wide it is.
+     */
+    public let width: Double
+    /**
+     * How high it is.
+     */
+    public let height: Double
+    /**
+     * In the order to draw them.
+     */
+    public let marks: [Mark]
+    /**
+     * What the marks stand for, of those that are drawn.
+     */
+    public let legend: [LegendItem]
+    /**
+     * What was noted in the time shown, after the letter that marks it.
+     */
+    public let noted: [String]
+    /**
+     * The chart in words, for a screen reader; hide the marks from it.
+     */
+    public let text: String
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * How wide it is.
+         */width: Double, 
+        /**
+         * How high it is.
+         */height: Double, 
+        /**
+         * In the order to draw them.
+         */marks: [Mark], 
+        /**
+         * What the marks stand for, of those that are drawn.
+         */legend: [LegendItem], 
+        /**
+         * What was noted in the time shown, after the letter that marks it.
+         */noted: [String], 
+        /**
+         * The chart in words, for a screen reader; hide the marks from it.
+         */text: String) {
+        self.width = width
+        self.height = height
+        self.marks = marks
+        self.legend = legend
+        self.noted = noted
+        self.text = text
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Drawing: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeDrawing: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Drawing {
+        return
+            try Drawing(
+                width: FfiConverterDouble.read(from: &buf), 
+                height: FfiConverterDouble.read(from: &buf), 
+                marks: FfiConverterSequenceTypeMark.read(from: &buf), 
+                legend: FfiConverterSequenceTypeLegendItem.read(from: &buf), 
+                noted: FfiConverterSequenceString.read(from: &buf), 
+                text: FfiConverterString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Drawing, into buf: inout [UInt8]) {
+        FfiConverterDouble.write(value.width, into: &buf)
+        FfiConverterDouble.write(value.height, into: &buf)
+        FfiConverterSequenceTypeMark.write(value.marks, into: &buf)
+        FfiConverterSequenceTypeLegendItem.write(value.legend, into: &buf)
+        FfiConverterSequenceString.write(value.noted, into: &buf)
+        FfiConverterString.write(value.text, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeDrawing_lift(_ buf: RustBuffer) throws -> Drawing {
+    return try FfiConverterTypeDrawing.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeDrawing_lower(_ value: Drawing) -> RustBuffer {
+    return FfiConverterTypeDrawing.lower(value)
 }
 
 
@@ -5667,6 +6508,125 @@ public func FfiConverterTypeFinding_lift(_ buf: RustBuffer) throws -> Finding {
 #endif
 public func FfiConverterTypeFinding_lower(_ value: Finding) -> RustBuffer {
     return FfiConverterTypeFinding.lower(value)
+}
+
+
+/**
+ * A step of the first start.
+ */
+public struct FirstScreen: Equatable, Hashable {
+    /**
+     * Its number, from 0.
+     */
+    public let step: UInt32
+    /**
+     * Its name.
+     */
+    public let title: String
+    /**
+     * Which of how many.
+     */
+    public let place: String
+    /**
+     * From top to bottom.
+     */
+    public let parts: [FirstPart]
+    /**
+     * On the button that goes on.
+     */
+    public let next: String
+    /**
+     * Whether that can be tapped yet.
+     */
+    public let canGoOn: Bool
+    /**
+     * Whether it leaves the first start.
+     */
+    public let isLast: Bool
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Its number, from 0.
+         */step: UInt32, 
+        /**
+         * Its name.
+         */title: String, 
+        /**
+         * Which of how many.
+         */place: String, 
+        /**
+         * From top to bottom.
+         */parts: [FirstPart], 
+        /**
+         * On the button that goes on.
+         */next: String, 
+        /**
+         * Whether that can be tapped yet.
+         */canGoOn: Bool, 
+        /**
+         * Whether it leaves the first start.
+         */isLast: Bool) {
+        self.step = step
+        self.title = title
+        self.place = place
+        self.parts = parts
+        self.next = next
+        self.canGoOn = canGoOn
+        self.isLast = isLast
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension FirstScreen: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeFirstScreen: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> FirstScreen {
+        return
+            try FirstScreen(
+                step: FfiConverterUInt32.read(from: &buf), 
+                title: FfiConverterString.read(from: &buf), 
+                place: FfiConverterString.read(from: &buf), 
+                parts: FfiConverterSequenceTypeFirstPart.read(from: &buf), 
+                next: FfiConverterString.read(from: &buf), 
+                canGoOn: FfiConverterBool.read(from: &buf), 
+                isLast: FfiConverterBool.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: FirstScreen, into buf: inout [UInt8]) {
+        FfiConverterUInt32.write(value.step, into: &buf)
+        FfiConverterString.write(value.title, into: &buf)
+        FfiConverterString.write(value.place, into: &buf)
+        FfiConverterSequenceTypeFirstPart.write(value.parts, into: &buf)
+        FfiConverterString.write(value.next, into: &buf)
+        FfiConverterBool.write(value.canGoOn, into: &buf)
+        FfiConverterBool.write(value.isLast, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFirstScreen_lift(_ buf: RustBuffer) throws -> FirstScreen {
+    return try FfiConverterTypeFirstScreen.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFirstScreen_lower(_ value: FirstScreen) -> RustBuffer {
+    return FfiConverterTypeFirstScreen.lower(value)
 }
 
 
@@ -6405,6 +7365,184 @@ public func FfiConverterTypeFutures_lower(_ value: Futures) -> RustBuffer {
 
 
 /**
+ * What became of values of the phone's health store.
+ */
+public struct HealthReceived: Equatable, Hashable {
+    /**
+     * What was kept in the log.
+     */
+    public let recorded: Recorded
+    /**
+     * What is not in the log, or worth showing, in words: show it.
+     */
+    public let remarks: [String]
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What was kept in the log.
+         */recorded: Recorded, 
+        /**
+         * What is not in the log, or worth showing, in words: show it.
+         */remarks: [String]) {
+        self.recorded = recorded
+        self.remarks = remarks
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension HealthReceived: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeHealthReceived: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> HealthReceived {
+        return
+            try HealthReceived(
+                recorded: FfiConverterTypeRecorded.read(from: &buf), 
+                remarks: FfiConverterSequenceString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: HealthReceived, into buf: inout [UInt8]) {
+        FfiConverterTypeRecorded.write(value.recorded, into: &buf)
+        FfiConverterSequenceString.write(value.remarks, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeHealthReceived_lift(_ buf: RustBuffer) throws -> HealthReceived {
+    return try FfiConverterTypeHealthReceived.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeHealthReceived_lower(_ value: HealthReceived) -> RustBuffer {
+    return FfiConverterTypeHealthReceived.lower(value)
+}
+
+
+/**
+ * A glucose value as the phone's health store has it. Whether it is a sensor's or a meter's is decided by what is said here.
+ */
+public struct HealthValue: Equatable, Hashable {
+    /**
+     * When it was measured.
+     */
+    public let at: Moment
+    /**
+     * How much, in `unit`.
+     */
+    public let amount: Double
+    /**
+     * The unit of `amount`.
+     */
+    public let unit: GlucoseUnit
+    /**
+     * What it was measured in.
+     */
+    public let specimen: Specimen
+    /**
+     * Whether a person typed it.
+     */
+    public let typed: Bool
+    /**
+     * Whether it is tied to a meal: before, after, fasting.
+     */
+    public let tiedToMeal: Bool
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * When it was measured.
+         */at: Moment, 
+        /**
+         * How much, in `unit`.
+         */amount: Double, 
+        /**
+         * The unit of `amount`.
+         */unit: GlucoseUnit, 
+        /**
+         * What it was measured in.
+         */specimen: Specimen, 
+        /**
+         * Whether a person typed it.
+         */typed: Bool, 
+        /**
+         * Whether it is tied to a meal: before, after, fasting.
+         */tiedToMeal: Bool) {
+        self.at = at
+        self.amount = amount
+        self.unit = unit
+        self.specimen = specimen
+        self.typed = typed
+        self.tiedToMeal = tiedToMeal
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension HealthValue: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeHealthValue: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> HealthValue {
+        return
+            try HealthValue(
+                at: FfiConverterTypeMoment.read(from: &buf), 
+                amount: FfiConverterDouble.read(from: &buf), 
+                unit: FfiConverterTypeGlucoseUnit.read(from: &buf), 
+                specimen: FfiConverterTypeSpecimen.read(from: &buf), 
+                typed: FfiConverterBool.read(from: &buf), 
+                tiedToMeal: FfiConverterBool.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: HealthValue, into buf: inout [UInt8]) {
+        FfiConverterTypeMoment.write(value.at, into: &buf)
+        FfiConverterDouble.write(value.amount, into: &buf)
+        FfiConverterTypeGlucoseUnit.write(value.unit, into: &buf)
+        FfiConverterTypeSpecimen.write(value.specimen, into: &buf)
+        FfiConverterBool.write(value.typed, into: &buf)
+        FfiConverterBool.write(value.tiedToMeal, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeHealthValue_lift(_ buf: RustBuffer) throws -> HealthValue {
+    return try FfiConverterTypeHealthValue.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeHealthValue_lower(_ value: HealthValue) -> RustBuffer {
+    return FfiConverterTypeHealthValue.lower(value)
+}
+
+
+/**
  * A number to dial.
  */
 public struct HelpCall: Equatable, Hashable {
@@ -7061,6 +8199,95 @@ public func FfiConverterTypeLanguage_lower(_ value: Language) -> RustBuffer {
 
 
 /**
+ * A name, with a sample of its mark.
+ */
+public struct LegendItem: Equatable, Hashable {
+    /**
+     * What it names.
+     */
+    public let role: MarkRole
+    /**
+     * The name.
+     */
+    public let name: String
+    /**
+     * The mark on a sheet of its own, 30 wide and 16 high.
+     */
+    public let sample: [Mark]
+    /**
+     * Whether the name stands on the drawing already.
+     */
+    public let onDrawing: Bool
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What it names.
+         */role: MarkRole, 
+        /**
+         * The name.
+         */name: String, 
+        /**
+         * The mark on a sheet of its own, 30 wide and 16 high.
+         */sample: [Mark], 
+        /**
+         * Whether the name stands on the drawing already.
+         */onDrawing: Bool) {
+        self.role = role
+        self.name = name
+        self.sample = sample
+        self.onDrawing = onDrawing
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension LegendItem: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeLegendItem: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> LegendItem {
+        return
+            try LegendItem(
+                role: FfiConverterTypeMarkRole.read(from: &buf), 
+                name: FfiConverterString.read(from: &buf), 
+                sample: FfiConverterSequenceTypeMark.read(from: &buf), 
+                onDrawing: FfiConverterBool.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: LegendItem, into buf: inout [UInt8]) {
+        FfiConverterTypeMarkRole.write(value.role, into: &buf)
+        FfiConverterString.write(value.name, into: &buf)
+        FfiConverterSequenceTypeMark.write(value.sample, into: &buf)
+        FfiConverterBool.write(value.onDrawing, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLegendItem_lift(_ buf: RustBuffer) throws -> LegendItem {
+    return try FfiConverterTypeLegendItem.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLegendItem_lower(_ value: LegendItem) -> RustBuffer {
+    return FfiConverterTypeLegendItem.lower(value)
+}
+
+
+/**
  * An entry in a list.
  */
 public struct Listed: Equatable, Hashable {
@@ -7160,6 +8387,75 @@ public func FfiConverterTypeListed_lower(_ value: Listed) -> RustBuffer {
 
 
 /**
+ * What was noted on one day.
+ */
+public struct LogDay: Equatable, Hashable {
+    /**
+     * The day on the wearer's calendar, as their language writes it.
+     */
+    public let day: String
+    /**
+     * The newest first.
+     */
+    public let entries: [Listed]
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * The day on the wearer's calendar, as their language writes it.
+         */day: String, 
+        /**
+         * The newest first.
+         */entries: [Listed]) {
+        self.day = day
+        self.entries = entries
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension LogDay: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeLogDay: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> LogDay {
+        return
+            try LogDay(
+                day: FfiConverterString.read(from: &buf), 
+                entries: FfiConverterSequenceTypeListed.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: LogDay, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.day, into: &buf)
+        FfiConverterSequenceTypeListed.write(value.entries, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLogDay_lift(_ buf: RustBuffer) throws -> LogDay {
+    return try FfiConverterTypeLogDay.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLogDay_lower(_ value: LogDay) -> RustBuffer {
+    return FfiConverterTypeLogDay.lower(value)
+}
+
+
+/**
  * The chance of a reading below 70 and below 54 mg/dL within some hours.
  */
 public struct LongChance: Equatable, Hashable {
@@ -7235,6 +8531,75 @@ public func FfiConverterTypeLongChance_lift(_ buf: RustBuffer) throws -> LongCha
 #endif
 public func FfiConverterTypeLongChance_lower(_ value: LongChance) -> RustBuffer {
     return FfiConverterTypeLongChance.lower(value)
+}
+
+
+/**
+ * A mark.
+ */
+public struct Mark: Equatable, Hashable {
+    /**
+     * What it is there for.
+     */
+    public let role: MarkRole
+    /**
+     * What to draw.
+     */
+    public let shape: MarkShape
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What it is there for.
+         */role: MarkRole, 
+        /**
+         * What to draw.
+         */shape: MarkShape) {
+        self.role = role
+        self.shape = shape
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Mark: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeMark: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Mark {
+        return
+            try Mark(
+                role: FfiConverterTypeMarkRole.read(from: &buf), 
+                shape: FfiConverterTypeMarkShape.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Mark, into buf: inout [UInt8]) {
+        FfiConverterTypeMarkRole.write(value.role, into: &buf)
+        FfiConverterTypeMarkShape.write(value.shape, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeMark_lift(_ buf: RustBuffer) throws -> Mark {
+    return try FfiConverterTypeMark.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeMark_lower(_ value: Mark) -> RustBuffer {
+    return FfiConverterTypeMark.lower(value)
 }
 
 
@@ -7466,6 +8831,75 @@ public func FfiConverterTypeMoment_lower(_ value: Moment) -> RustBuffer {
 
 
 /**
+ * Items, under a name where they have one of their own.
+ */
+public struct NamedItems: Equatable, Hashable {
+    /**
+     * The name.
+     */
+    public let name: String?
+    /**
+     * The items.
+     */
+    public let items: [String]
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * The name.
+         */name: String?, 
+        /**
+         * The items.
+         */items: [String]) {
+        self.name = name
+        self.items = items
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension NamedItems: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeNamedItems: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> NamedItems {
+        return
+            try NamedItems(
+                name: FfiConverterOptionString.read(from: &buf), 
+                items: FfiConverterSequenceString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: NamedItems, into buf: inout [UInt8]) {
+        FfiConverterOptionString.write(value.name, into: &buf)
+        FfiConverterSequenceString.write(value.items, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeNamedItems_lift(_ buf: RustBuffer) throws -> NamedItems {
+    return try FfiConverterTypeNamedItems.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeNamedItems_lower(_ value: NamedItems) -> RustBuffer {
+    return FfiConverterTypeNamedItems.lower(value)
+}
+
+
+/**
  * What became of an answer.
  */
 public struct NightDone: Equatable, Hashable {
@@ -7600,6 +9034,75 @@ public func FfiConverterTypeNightOffer_lift(_ buf: RustBuffer) throws -> NightOf
 #endif
 public func FfiConverterTypeNightOffer_lower(_ value: NightOffer) -> RustBuffer {
     return FfiConverterTypeNightOffer.lower(value)
+}
+
+
+/**
+ * What became of a tap: read it out.
+ */
+public struct Noted: Equatable, Hashable {
+    /**
+     * That it was kept or taken back, or why it could not be.
+     */
+    public let text: String
+    /**
+     * On the button that takes it back, where that can be.
+     */
+    public let undo: String?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * That it was kept or taken back, or why it could not be.
+         */text: String, 
+        /**
+         * On the button that takes it back, where that can be.
+         */undo: String?) {
+        self.text = text
+        self.undo = undo
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Noted: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeNoted: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Noted {
+        return
+            try Noted(
+                text: FfiConverterString.read(from: &buf), 
+                undo: FfiConverterOptionString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Noted, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.text, into: &buf)
+        FfiConverterOptionString.write(value.undo, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeNoted_lift(_ buf: RustBuffer) throws -> Noted {
+    return try FfiConverterTypeNoted.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeNoted_lower(_ value: Noted) -> RustBuffer {
+    return FfiConverterTypeNoted.lower(value)
 }
 
 
@@ -8282,6 +9785,392 @@ public func FfiConverterTypePrompt_lift(_ buf: RustBuffer) throws -> Prompt {
 #endif
 public func FfiConverterTypePrompt_lower(_ value: Prompt) -> RustBuffer {
     return FfiConverterTypePrompt.lower(value)
+}
+
+
+/**
+ * A thing to tap.
+ */
+public struct PromptButton: Equatable, Hashable {
+    /**
+     * What it does.
+     */
+    public let tap: PromptTap
+    /**
+     * What is written on it.
+     */
+    public let text: String
+    /**
+     * Whether it is the one that the verdict asks for.
+     */
+    public let isMain: Bool
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What it does.
+         */tap: PromptTap, 
+        /**
+         * What is written on it.
+         */text: String, 
+        /**
+         * Whether it is the one that the verdict asks for.
+         */isMain: Bool) {
+        self.tap = tap
+        self.text = text
+        self.isMain = isMain
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension PromptButton: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypePromptButton: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> PromptButton {
+        return
+            try PromptButton(
+                tap: FfiConverterTypePromptTap.read(from: &buf), 
+                text: FfiConverterString.read(from: &buf), 
+                isMain: FfiConverterBool.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: PromptButton, into buf: inout [UInt8]) {
+        FfiConverterTypePromptTap.write(value.tap, into: &buf)
+        FfiConverterString.write(value.text, into: &buf)
+        FfiConverterBool.write(value.isMain, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePromptButton_lift(_ buf: RustBuffer) throws -> PromptButton {
+    return try FfiConverterTypePromptButton.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePromptButton_lower(_ value: PromptButton) -> RustBuffer {
+    return FfiConverterTypePromptButton.lower(value)
+}
+
+
+/**
+ * What to do, why, and the reading it rests on: the largest thing on the screen.
+ */
+public struct PromptHeadline: Equatable, Hashable {
+    /**
+     * Its weight and its sign follow from this: [`crate::verdict_weight`], [`crate::verdict_sign`].
+     */
+    public let verdict: Verdict
+    /**
+     * What to do, in one to three words.
+     */
+    public let word: String
+    /**
+     * What to do and why.
+     */
+    public let sentence: String
+    /**
+     * What to do without a meter; when to look again.
+     */
+    public let asides: [String]
+    /**
+     * The newest reading.
+     */
+    public let amount: String?
+    /**
+     * Its age, and how fast it moves.
+     */
+    public let accessory: [String]
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Its weight and its sign follow from this: [`crate::verdict_weight`], [`crate::verdict_sign`].
+         */verdict: Verdict, 
+        /**
+         * What to do, in one to three words.
+         */word: String, 
+        /**
+         * What to do and why.
+         */sentence: String, 
+        /**
+         * What to do without a meter; when to look again.
+         */asides: [String], 
+        /**
+         * The newest reading.
+         */amount: String?, 
+        /**
+         * Its age, and how fast it moves.
+         */accessory: [String]) {
+        self.verdict = verdict
+        self.word = word
+        self.sentence = sentence
+        self.asides = asides
+        self.amount = amount
+        self.accessory = accessory
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension PromptHeadline: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypePromptHeadline: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> PromptHeadline {
+        return
+            try PromptHeadline(
+                verdict: FfiConverterTypeVerdict.read(from: &buf), 
+                word: FfiConverterString.read(from: &buf), 
+                sentence: FfiConverterString.read(from: &buf), 
+                asides: FfiConverterSequenceString.read(from: &buf), 
+                amount: FfiConverterOptionString.read(from: &buf), 
+                accessory: FfiConverterSequenceString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: PromptHeadline, into buf: inout [UInt8]) {
+        FfiConverterTypeVerdict.write(value.verdict, into: &buf)
+        FfiConverterString.write(value.word, into: &buf)
+        FfiConverterString.write(value.sentence, into: &buf)
+        FfiConverterSequenceString.write(value.asides, into: &buf)
+        FfiConverterOptionString.write(value.amount, into: &buf)
+        FfiConverterSequenceString.write(value.accessory, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePromptHeadline_lift(_ buf: RustBuffer) throws -> PromptHeadline {
+    return try FfiConverterTypePromptHeadline.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePromptHeadline_lower(_ value: PromptHeadline) -> RustBuffer {
+    return FfiConverterTypePromptHeadline.lower(value)
+}
+
+
+/**
+ * The screen with a prompt.
+ */
+public struct PromptScreen: Equatable, Hashable {
+    /**
+     * Its name.
+     */
+    public let title: String
+    /**
+     * The hour and minute; nothing before anything was asked.
+     */
+    public let clock: String
+    /**
+     * From top to bottom.
+     */
+    public let parts: [PromptPart]
+    /**
+     * Always under the thumb.
+     */
+    public let pinned: [PromptButton]
+    /**
+     * What it goes on from.
+     */
+    public let state: PromptState
+    /**
+     * Under the field for the meter: on the button that notes what it shows.
+     */
+    public let keep: String
+    /**
+     * On the one that leaves it.
+     */
+    public let leave: String
+    /**
+     * On what leads back from the night.
+     */
+    public let back: String
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Its name.
+         */title: String, 
+        /**
+         * The hour and minute; nothing before anything was asked.
+         */clock: String, 
+        /**
+         * From top to bottom.
+         */parts: [PromptPart], 
+        /**
+         * Always under the thumb.
+         */pinned: [PromptButton], 
+        /**
+         * What it goes on from.
+         */state: PromptState, 
+        /**
+         * Under the field for the meter: on the button that notes what it shows.
+         */keep: String, 
+        /**
+         * On the one that leaves it.
+         */leave: String, 
+        /**
+         * On what leads back from the night.
+         */back: String) {
+        self.title = title
+        self.clock = clock
+        self.parts = parts
+        self.pinned = pinned
+        self.state = state
+        self.keep = keep
+        self.leave = leave
+        self.back = back
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension PromptScreen: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypePromptScreen: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> PromptScreen {
+        return
+            try PromptScreen(
+                title: FfiConverterString.read(from: &buf), 
+                clock: FfiConverterString.read(from: &buf), 
+                parts: FfiConverterSequenceTypePromptPart.read(from: &buf), 
+                pinned: FfiConverterSequenceTypePromptButton.read(from: &buf), 
+                state: FfiConverterTypePromptState.read(from: &buf), 
+                keep: FfiConverterString.read(from: &buf), 
+                leave: FfiConverterString.read(from: &buf), 
+                back: FfiConverterString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: PromptScreen, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.title, into: &buf)
+        FfiConverterString.write(value.clock, into: &buf)
+        FfiConverterSequenceTypePromptPart.write(value.parts, into: &buf)
+        FfiConverterSequenceTypePromptButton.write(value.pinned, into: &buf)
+        FfiConverterTypePromptState.write(value.state, into: &buf)
+        FfiConverterString.write(value.keep, into: &buf)
+        FfiConverterString.write(value.leave, into: &buf)
+        FfiConverterString.write(value.back, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePromptScreen_lift(_ buf: RustBuffer) throws -> PromptScreen {
+    return try FfiConverterTypePromptScreen.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePromptScreen_lower(_ value: PromptScreen) -> RustBuffer {
+    return FfiConverterTypePromptScreen.lower(value)
+}
+
+
+/**
+ * What the screen goes on from: keep it, and give it with the next tap.
+ */
+public struct PromptState: Equatable, Hashable {
+    /**
+     * What became of the last tap.
+     */
+    public let noted: Noted?
+    /**
+     * While it is asked what the meter shows: the field, over the rest of the screen.
+     */
+    public let meter: FormField?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What became of the last tap.
+         */noted: Noted?, 
+        /**
+         * While it is asked what the meter shows: the field, over the rest of the screen.
+         */meter: FormField?) {
+        self.noted = noted
+        self.meter = meter
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension PromptState: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypePromptState: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> PromptState {
+        return
+            try PromptState(
+                noted: FfiConverterOptionTypeNoted.read(from: &buf), 
+                meter: FfiConverterOptionTypeFormField.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: PromptState, into buf: inout [UInt8]) {
+        FfiConverterOptionTypeNoted.write(value.noted, into: &buf)
+        FfiConverterOptionTypeFormField.write(value.meter, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePromptState_lift(_ buf: RustBuffer) throws -> PromptState {
+    return try FfiConverterTypePromptState.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePromptState_lower(_ value: PromptState) -> RustBuffer {
+    return FfiConverterTypePromptState.lower(value)
 }
 
 
@@ -9445,6 +11334,166 @@ public func FfiConverterTypeSaid_lower(_ value: Said) -> RustBuffer {
 
 
 /**
+ * What a chart is laid out on. Lengths are in the shell's points.
+ */
+public struct Sheet: Equatable, Hashable {
+    /**
+     * How wide it is.
+     */
+    public let width: Double
+    /**
+     * How high; as suits the width and the type where none is given.
+     */
+    public let height: Double?
+    /**
+     * The size of type.
+     */
+    public let typeSize: Double
+    /**
+     * How wide texts are in this size, as far as the shell measured them: names of lines, of marks, of the scales. The others are taken to
+     * be rather wide.
+     */
+    public let widths: [String: Double]
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * How wide it is.
+         */width: Double, 
+        /**
+         * How high; as suits the width and the type where none is given.
+         */height: Double? = nil, 
+        /**
+         * The size of type.
+         */typeSize: Double, 
+        /**
+         * How wide texts are in this size, as far as the shell measured them: names of lines, of marks, of the scales. The others are taken to
+         * be rather wide.
+         */widths: [String: Double] = [:]) {
+        self.width = width
+        self.height = height
+        self.typeSize = typeSize
+        self.widths = widths
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Sheet: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeSheet: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Sheet {
+        return
+            try Sheet(
+                width: FfiConverterDouble.read(from: &buf), 
+                height: FfiConverterOptionDouble.read(from: &buf), 
+                typeSize: FfiConverterDouble.read(from: &buf), 
+                widths: FfiConverterDictionaryStringDouble.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Sheet, into buf: inout [UInt8]) {
+        FfiConverterDouble.write(value.width, into: &buf)
+        FfiConverterOptionDouble.write(value.height, into: &buf)
+        FfiConverterDouble.write(value.typeSize, into: &buf)
+        FfiConverterDictionaryStringDouble.write(value.widths, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSheet_lift(_ buf: RustBuffer) throws -> Sheet {
+    return try FfiConverterTypeSheet.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSheet_lower(_ value: Sheet) -> RustBuffer {
+    return FfiConverterTypeSheet.lower(value)
+}
+
+
+/**
+ * A place on a sheet, in the shell's points.
+ */
+public struct SheetPoint: Equatable, Hashable {
+    /**
+     * From the left edge.
+     */
+    public let x: Double
+    /**
+     * From the upper edge.
+     */
+    public let y: Double
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * From the left edge.
+         */x: Double, 
+        /**
+         * From the upper edge.
+         */y: Double) {
+        self.x = x
+        self.y = y
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension SheetPoint: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeSheetPoint: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SheetPoint {
+        return
+            try SheetPoint(
+                x: FfiConverterDouble.read(from: &buf), 
+                y: FfiConverterDouble.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: SheetPoint, into buf: inout [UInt8]) {
+        FfiConverterDouble.write(value.x, into: &buf)
+        FfiConverterDouble.write(value.y, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSheetPoint_lift(_ buf: RustBuffer) throws -> SheetPoint {
+    return try FfiConverterTypeSheetPoint.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSheetPoint_lower(_ value: SheetPoint) -> RustBuffer {
+    return FfiConverterTypeSheetPoint.lower(value)
+}
+
+
+/**
  * Something about a supply.
  */
 public struct Supply: Equatable, Hashable {
@@ -9917,6 +11966,125 @@ public func FfiConverterTypeWearer_lift(_ buf: RustBuffer) throws -> Wearer {
 #endif
 public func FfiConverterTypeWearer_lower(_ value: Wearer) -> RustBuffer {
     return FfiConverterTypeWearer.lower(value)
+}
+
+
+/**
+ * What a widget shows from a time on. Give it the word, the verdict's shape, then either the reading or, without one, the sentence.
+ */
+public struct WidgetGlance: Equatable, Hashable {
+    /**
+     * From when on.
+     */
+    public let from: Moment
+    /**
+     * What to do; its weight follows from it.
+     */
+    public let verdict: Verdict
+    /**
+     * What to do, in one to three words.
+     */
+    public let word: String
+    /**
+     * What to do and why, in one sentence.
+     */
+    public let sentence: String
+    /**
+     * The newest reading; nothing where there is none, or it is too old to act on.
+     */
+    public let amount: String?
+    /**
+     * Its age, and how fast it moves: nothing without an amount.
+     */
+    public let accessory: [String]
+    /**
+     * When it was read, on the wearer's clock, for a widget that the phone may leave standing.
+     */
+    public let clock: String?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * From when on.
+         */from: Moment, 
+        /**
+         * What to do; its weight follows from it.
+         */verdict: Verdict, 
+        /**
+         * What to do, in one to three words.
+         */word: String, 
+        /**
+         * What to do and why, in one sentence.
+         */sentence: String, 
+        /**
+         * The newest reading; nothing where there is none, or it is too old to act on.
+         */amount: String?, 
+        /**
+         * Its age, and how fast it moves: nothing without an amount.
+         */accessory: [String], 
+        /**
+         * When it was read, on the wearer's clock, for a widget that the phone may leave standing.
+         */clock: String?) {
+        self.from = from
+        self.verdict = verdict
+        self.word = word
+        self.sentence = sentence
+        self.amount = amount
+        self.accessory = accessory
+        self.clock = clock
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension WidgetGlance: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeWidgetGlance: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> WidgetGlance {
+        return
+            try WidgetGlance(
+                from: FfiConverterTypeMoment.read(from: &buf), 
+                verdict: FfiConverterTypeVerdict.read(from: &buf), 
+                word: FfiConverterString.read(from: &buf), 
+                sentence: FfiConverterString.read(from: &buf), 
+                amount: FfiConverterOptionString.read(from: &buf), 
+                accessory: FfiConverterSequenceString.read(from: &buf), 
+                clock: FfiConverterOptionString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: WidgetGlance, into buf: inout [UInt8]) {
+        FfiConverterTypeMoment.write(value.from, into: &buf)
+        FfiConverterTypeVerdict.write(value.verdict, into: &buf)
+        FfiConverterString.write(value.word, into: &buf)
+        FfiConverterString.write(value.sentence, into: &buf)
+        FfiConverterOptionString.write(value.amount, into: &buf)
+        FfiConverterSequenceString.write(value.accessory, into: &buf)
+        FfiConverterOptionString.write(value.clock, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeWidgetGlance_lift(_ buf: RustBuffer) throws -> WidgetGlance {
+    return try FfiConverterTypeWidgetGlance.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeWidgetGlance_lower(_ value: WidgetGlance) -> RustBuffer {
+    return FfiConverterTypeWidgetGlance.lower(value)
 }
 
 
@@ -11613,7 +13781,11 @@ public enum FieldTakes: Equatable, Hashable {
     case choice(
         /**
          * Which.
-         */options: [FormChoice]
+         */options: [FormChoice], 
+        /**
+         * Whether there are so many that only the chosen one is shown until it is touched: what is asked next must not lie under the
+         * fold.
+         */folds: Bool
     )
 
 
@@ -11646,7 +13818,7 @@ public struct FfiConverterTypeFieldTakes: FfiConverterRustBuffer {
         
         case 5: return .clock
         
-        case 6: return .choice(options: try FfiConverterSequenceTypeFormChoice.read(from: &buf)
+        case 6: return .choice(options: try FfiConverterSequenceTypeFormChoice.read(from: &buf), folds: try FfiConverterBool.read(from: &buf)
         )
         
         default: throw UniffiInternalError.unexpectedEnumCase
@@ -11677,9 +13849,10 @@ public struct FfiConverterTypeFieldTakes: FfiConverterRustBuffer {
             writeInt(&buf, Int32(5))
         
         
-        case let .choice(options):
+        case let .choice(options,folds):
             writeInt(&buf, Int32(6))
             FfiConverterSequenceTypeFormChoice.write(options, into: &buf)
+            FfiConverterBool.write(folds, into: &buf)
             
         }
     }
@@ -11698,6 +13871,224 @@ public func FfiConverterTypeFieldTakes_lift(_ buf: RustBuffer) throws -> FieldTa
 #endif
 public func FfiConverterTypeFieldTakes_lower(_ value: FieldTakes) -> RustBuffer {
     return FfiConverterTypeFieldTakes.lower(value)
+}
+
+
+
+/**
+ * What only a phone can do.
+ */
+
+public enum FirstAsk: Equatable, Hashable {
+    
+    /**
+     * Look for a sensor nearby.
+     */
+    case findSensor
+    /**
+     * Read its health records.
+     */
+    case readHealth
+    /**
+     * Let the wearer choose a file of readings.
+     */
+    case readFile
+    /**
+     * Let alerts come.
+     */
+    case allowAlerts
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension FirstAsk: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeFirstAsk: FfiConverterRustBuffer {
+    typealias SwiftType = FirstAsk
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> FirstAsk {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .findSensor
+        
+        case 2: return .readHealth
+        
+        case 3: return .readFile
+        
+        case 4: return .allowAlerts
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: FirstAsk, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .findSensor:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .readHealth:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .readFile:
+            writeInt(&buf, Int32(3))
+        
+        
+        case .allowAlerts:
+            writeInt(&buf, Int32(4))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFirstAsk_lift(_ buf: RustBuffer) throws -> FirstAsk {
+    return try FfiConverterTypeFirstAsk.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFirstAsk_lower(_ value: FirstAsk) -> RustBuffer {
+    return FfiConverterTypeFirstAsk.lower(value)
+}
+
+
+
+/**
+ * A part of a step.
+ */
+
+public enum FirstPart: Equatable, Hashable {
+    
+    /**
+     * What is to be understood.
+     */
+    case sentence(
+        /**
+         * The text.
+         */text: String
+    )
+    /**
+     * Why something is asked.
+     */
+    case text(
+        /**
+         * The text.
+         */text: String
+    )
+    /**
+     * A field to fill in; lay the step out anew after a choice.
+     */
+    case asked(
+        /**
+         * The field.
+         */field: FormField
+    )
+    /**
+     * A button.
+     */
+    case press(
+        /**
+         * What it asks of the phone.
+         */ask: FirstAsk, 
+        /**
+         * What is written on it.
+         */name: String
+    )
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension FirstPart: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeFirstPart: FfiConverterRustBuffer {
+    typealias SwiftType = FirstPart
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> FirstPart {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .sentence(text: try FfiConverterString.read(from: &buf)
+        )
+        
+        case 2: return .text(text: try FfiConverterString.read(from: &buf)
+        )
+        
+        case 3: return .asked(field: try FfiConverterTypeFormField.read(from: &buf)
+        )
+        
+        case 4: return .press(ask: try FfiConverterTypeFirstAsk.read(from: &buf), name: try FfiConverterString.read(from: &buf)
+        )
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: FirstPart, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case let .sentence(text):
+            writeInt(&buf, Int32(1))
+            FfiConverterString.write(text, into: &buf)
+            
+        
+        case let .text(text):
+            writeInt(&buf, Int32(2))
+            FfiConverterString.write(text, into: &buf)
+            
+        
+        case let .asked(field):
+            writeInt(&buf, Int32(3))
+            FfiConverterTypeFormField.write(field, into: &buf)
+            
+        
+        case let .press(ask,name):
+            writeInt(&buf, Int32(4))
+            FfiConverterTypeFirstAsk.write(ask, into: &buf)
+            FfiConverterString.write(name, into: &buf)
+            
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFirstPart_lift(_ buf: RustBuffer) throws -> FirstPart {
+    return try FfiConverterTypeFirstPart.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFirstPart_lower(_ value: FirstPart) -> RustBuffer {
+    return FfiConverterTypeFirstPart.lower(value)
 }
 
 
@@ -12720,6 +15111,26 @@ public enum Label: Equatable, Hashable {
      */
     case healthWhy
     /**
+     * The phone's health records: reading is not allowed.
+     */
+    case healthRefused
+    /**
+     * The same: this phone has none that can be read.
+     */
+    case healthMissing
+    /**
+     * The same: they can be read later.
+     */
+    case healthBusy
+    /**
+     * The same: they could not be read.
+     */
+    case healthFailed
+    /**
+     * Where what is read from them goes.
+     */
+    case healthStays
+    /**
      * The standing caution.
      */
     case noMedicalDevice
@@ -13020,7 +15431,17 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 138: return .healthWhy
         
-        case 139: return .noMedicalDevice
+        case 139: return .healthRefused
+        
+        case 140: return .healthMissing
+        
+        case 141: return .healthBusy
+        
+        case 142: return .healthFailed
+        
+        case 143: return .healthStays
+        
+        case 144: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -13582,8 +16003,28 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(138))
         
         
-        case .noMedicalDevice:
+        case .healthRefused:
             writeInt(&buf, Int32(139))
+        
+        
+        case .healthMissing:
+            writeInt(&buf, Int32(140))
+        
+        
+        case .healthBusy:
+            writeInt(&buf, Int32(141))
+        
+        
+        case .healthFailed:
+            writeInt(&buf, Int32(142))
+        
+        
+        case .healthStays:
+            writeInt(&buf, Int32(143))
+        
+        
+        case .noMedicalDevice:
+            writeInt(&buf, Int32(144))
         
         }
     }
@@ -13687,6 +16128,352 @@ public func FfiConverterTypeLineKind_lift(_ buf: RustBuffer) throws -> LineKind 
 #endif
 public func FfiConverterTypeLineKind_lower(_ value: LineKind) -> RustBuffer {
     return FfiConverterTypeLineKind.lower(value)
+}
+
+
+
+/**
+ * What a mark is there for: give each an ink. No two of one drawing differ by ink alone.
+ */
+
+public enum MarkRole: Equatable, Hashable {
+    
+    /**
+     * A scale.
+     */
+    case scale
+    /**
+     * The present.
+     */
+    case now
+    /**
+     * The wearer's low line.
+     */
+    case low
+    /**
+     * The floor line.
+     */
+    case floor
+    /**
+     * The wearer's high line.
+     */
+    case high
+    /**
+     * The surface below what was read.
+     */
+    case past
+    /**
+     * What nine outcomes in ten stay within.
+     */
+    case band
+    /**
+     * The expected path, if nothing is done.
+     */
+    case path
+    /**
+     * The path if the first step of carbohydrate is taken now.
+     */
+    case treated
+    /**
+     * What a sensor read.
+     */
+    case reading
+    /**
+     * What a meter showed.
+     */
+    case meter
+    /**
+     * Something noted.
+     */
+    case noted
+    /**
+     * An hour's readings over many days.
+     */
+    case hour
+    /**
+     * The notch cut into an hour at its median: the ink of the ground.
+     */
+    case hourMedian
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension MarkRole: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeMarkRole: FfiConverterRustBuffer {
+    typealias SwiftType = MarkRole
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> MarkRole {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .scale
+        
+        case 2: return .now
+        
+        case 3: return .low
+        
+        case 4: return .floor
+        
+        case 5: return .high
+        
+        case 6: return .past
+        
+        case 7: return .band
+        
+        case 8: return .path
+        
+        case 9: return .treated
+        
+        case 10: return .reading
+        
+        case 11: return .meter
+        
+        case 12: return .noted
+        
+        case 13: return .hour
+        
+        case 14: return .hourMedian
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: MarkRole, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .scale:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .now:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .low:
+            writeInt(&buf, Int32(3))
+        
+        
+        case .floor:
+            writeInt(&buf, Int32(4))
+        
+        
+        case .high:
+            writeInt(&buf, Int32(5))
+        
+        
+        case .past:
+            writeInt(&buf, Int32(6))
+        
+        
+        case .band:
+            writeInt(&buf, Int32(7))
+        
+        
+        case .path:
+            writeInt(&buf, Int32(8))
+        
+        
+        case .treated:
+            writeInt(&buf, Int32(9))
+        
+        
+        case .reading:
+            writeInt(&buf, Int32(10))
+        
+        
+        case .meter:
+            writeInt(&buf, Int32(11))
+        
+        
+        case .noted:
+            writeInt(&buf, Int32(12))
+        
+        
+        case .hour:
+            writeInt(&buf, Int32(13))
+        
+        
+        case .hourMedian:
+            writeInt(&buf, Int32(14))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeMarkRole_lift(_ buf: RustBuffer) throws -> MarkRole {
+    return try FfiConverterTypeMarkRole.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeMarkRole_lower(_ value: MarkRole) -> RustBuffer {
+    return FfiConverterTypeMarkRole.lower(value)
+}
+
+
+
+/**
+ * What to draw.
+ */
+
+public enum MarkShape: Equatable, Hashable {
+    
+    /**
+     * A line through points.
+     */
+    case line(
+        /**
+         * At least two.
+         */points: [SheetPoint], 
+        /**
+         * Lengths of dash and gap by turns; none for a line without gaps.
+         */dashes: [Double], 
+        /**
+         * How wide.
+         */width: Double, 
+        /**
+         * Whether its ends, and those of its dashes, are round.
+         */round: Bool
+    )
+    /**
+     * A closed surface, filled.
+     */
+    case area(
+        /**
+         * Its corners.
+         */points: [SheetPoint]
+    )
+    /**
+     * A disc.
+     */
+    case dot(
+        /**
+         * Its middle.
+         */at: SheetPoint, 
+        /**
+         * From the middle to the edge.
+         */radius: Double
+    )
+    /**
+     * A text on one line.
+     */
+    case text(
+        /**
+         * The text.
+         */text: String, 
+        /**
+         * The place on the line that its letters stand on.
+         */at: SheetPoint, 
+        /**
+         * Which part of it stands there.
+         */anchor: TextAnchor, 
+        /**
+         * The size of its type.
+         */size: Double, 
+        /**
+         * Whether something lies behind it: fill its box with a little of the ground first.
+         */backed: Bool
+    )
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension MarkShape: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeMarkShape: FfiConverterRustBuffer {
+    typealias SwiftType = MarkShape
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> MarkShape {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .line(points: try FfiConverterSequenceTypeSheetPoint.read(from: &buf), dashes: try FfiConverterSequenceDouble.read(from: &buf), width: try FfiConverterDouble.read(from: &buf), round: try FfiConverterBool.read(from: &buf)
+        )
+        
+        case 2: return .area(points: try FfiConverterSequenceTypeSheetPoint.read(from: &buf)
+        )
+        
+        case 3: return .dot(at: try FfiConverterTypeSheetPoint.read(from: &buf), radius: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 4: return .text(text: try FfiConverterString.read(from: &buf), at: try FfiConverterTypeSheetPoint.read(from: &buf), anchor: try FfiConverterTypeTextAnchor.read(from: &buf), size: try FfiConverterDouble.read(from: &buf), backed: try FfiConverterBool.read(from: &buf)
+        )
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: MarkShape, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case let .line(points,dashes,width,round):
+            writeInt(&buf, Int32(1))
+            FfiConverterSequenceTypeSheetPoint.write(points, into: &buf)
+            FfiConverterSequenceDouble.write(dashes, into: &buf)
+            FfiConverterDouble.write(width, into: &buf)
+            FfiConverterBool.write(round, into: &buf)
+            
+        
+        case let .area(points):
+            writeInt(&buf, Int32(2))
+            FfiConverterSequenceTypeSheetPoint.write(points, into: &buf)
+            
+        
+        case let .dot(at,radius):
+            writeInt(&buf, Int32(3))
+            FfiConverterTypeSheetPoint.write(at, into: &buf)
+            FfiConverterDouble.write(radius, into: &buf)
+            
+        
+        case let .text(text,at,anchor,size,backed):
+            writeInt(&buf, Int32(4))
+            FfiConverterString.write(text, into: &buf)
+            FfiConverterTypeSheetPoint.write(at, into: &buf)
+            FfiConverterTypeTextAnchor.write(anchor, into: &buf)
+            FfiConverterDouble.write(size, into: &buf)
+            FfiConverterBool.write(backed, into: &buf)
+            
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeMarkShape_lift(_ buf: RustBuffer) throws -> MarkShape {
+    return try FfiConverterTypeMarkShape.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeMarkShape_lower(_ value: MarkShape) -> RustBuffer {
+    return FfiConverterTypeMarkShape.lower(value)
 }
 
 
@@ -14365,6 +17152,358 @@ public func FfiConverterTypePageBlock_lift(_ buf: RustBuffer) throws -> PageBloc
 #endif
 public func FfiConverterTypePageBlock_lower(_ value: PageBlock) -> RustBuffer {
     return FfiConverterTypePageBlock.lower(value)
+}
+
+
+
+/**
+ * A part of the screen.
+ */
+
+public enum PromptPart: Equatable, Hashable {
+    
+    /**
+     * The answer.
+     */
+    case lead(
+        /**
+         * What to do, why, and the reading.
+         */headline: PromptHeadline
+    )
+    /**
+     * What became of the last tap.
+     */
+    case became(
+        /**
+         * Of it.
+         */noted: Noted
+    )
+    /**
+     * Something that is wrong: read it out.
+     */
+    case notice(
+        /**
+         * The text.
+         */text: String
+    )
+    /**
+     * A list.
+     */
+    case items(
+        /**
+         * It.
+         */list: NamedItems
+    )
+    /**
+     * The chart.
+     */
+    case drawn(
+        /**
+         * It.
+         */chart: Chart
+    )
+    /**
+     * A button.
+     */
+    case press(
+        /**
+         * It.
+         */button: PromptButton
+    )
+    /**
+     * Lists that one tap unfolds.
+     */
+    case folded(
+        /**
+         * On what unfolds them.
+         */more: String, 
+        /**
+         * On what folds them again.
+         */less: String, 
+        /**
+         * The lists.
+         */lists: [NamedItems]
+    )
+    /**
+     * A small text.
+     */
+    case text(
+        /**
+         * It.
+         */text: String
+    )
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension PromptPart: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypePromptPart: FfiConverterRustBuffer {
+    typealias SwiftType = PromptPart
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> PromptPart {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .lead(headline: try FfiConverterTypePromptHeadline.read(from: &buf)
+        )
+        
+        case 2: return .became(noted: try FfiConverterTypeNoted.read(from: &buf)
+        )
+        
+        case 3: return .notice(text: try FfiConverterString.read(from: &buf)
+        )
+        
+        case 4: return .items(list: try FfiConverterTypeNamedItems.read(from: &buf)
+        )
+        
+        case 5: return .drawn(chart: try FfiConverterTypeChart.read(from: &buf)
+        )
+        
+        case 6: return .press(button: try FfiConverterTypePromptButton.read(from: &buf)
+        )
+        
+        case 7: return .folded(more: try FfiConverterString.read(from: &buf), less: try FfiConverterString.read(from: &buf), lists: try FfiConverterSequenceTypeNamedItems.read(from: &buf)
+        )
+        
+        case 8: return .text(text: try FfiConverterString.read(from: &buf)
+        )
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: PromptPart, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case let .lead(headline):
+            writeInt(&buf, Int32(1))
+            FfiConverterTypePromptHeadline.write(headline, into: &buf)
+            
+        
+        case let .became(noted):
+            writeInt(&buf, Int32(2))
+            FfiConverterTypeNoted.write(noted, into: &buf)
+            
+        
+        case let .notice(text):
+            writeInt(&buf, Int32(3))
+            FfiConverterString.write(text, into: &buf)
+            
+        
+        case let .items(list):
+            writeInt(&buf, Int32(4))
+            FfiConverterTypeNamedItems.write(list, into: &buf)
+            
+        
+        case let .drawn(chart):
+            writeInt(&buf, Int32(5))
+            FfiConverterTypeChart.write(chart, into: &buf)
+            
+        
+        case let .press(button):
+            writeInt(&buf, Int32(6))
+            FfiConverterTypePromptButton.write(button, into: &buf)
+            
+        
+        case let .folded(more,less,lists):
+            writeInt(&buf, Int32(7))
+            FfiConverterString.write(more, into: &buf)
+            FfiConverterString.write(less, into: &buf)
+            FfiConverterSequenceTypeNamedItems.write(lists, into: &buf)
+            
+        
+        case let .text(text):
+            writeInt(&buf, Int32(8))
+            FfiConverterString.write(text, into: &buf)
+            
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePromptPart_lift(_ buf: RustBuffer) throws -> PromptPart {
+    return try FfiConverterTypePromptPart.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePromptPart_lower(_ value: PromptPart) -> RustBuffer {
+    return FfiConverterTypePromptPart.lower(value)
+}
+
+
+
+/**
+ * What can be tapped on the screen with a prompt.
+ */
+
+public enum PromptTap: Equatable, Hashable {
+    
+    /**
+     * Ask anew.
+     */
+    case look
+    /**
+     * Ask anew because something changed, not because of a tap: what was said about the last tap stays.
+     */
+    case refresh
+    /**
+     * Ask what the meter shows; hand that to [`PromptScreens::metered`].
+     */
+    case askMeter
+    /**
+     * Leave that.
+     */
+    case leaveMeter
+    /**
+     * Rescue carbohydrate was taken.
+     */
+    case treated
+    /**
+     * The wearer lies no longer on the sensor.
+     */
+    case rolledOver
+    /**
+     * The wearer feels this.
+     */
+    case feel(
+        /**
+         * What.
+         */felt: Symptom
+    )
+    /**
+     * Take back what was noted last.
+     */
+    case undo
+    /**
+     * Turn to what is asked ahead; the shell does.
+     */
+    case before
+    /**
+     * Turn to the screen of [`crate::HelpPage`]; the shell does.
+     */
+    case help
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension PromptTap: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypePromptTap: FfiConverterRustBuffer {
+    typealias SwiftType = PromptTap
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> PromptTap {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .look
+        
+        case 2: return .refresh
+        
+        case 3: return .askMeter
+        
+        case 4: return .leaveMeter
+        
+        case 5: return .treated
+        
+        case 6: return .rolledOver
+        
+        case 7: return .feel(felt: try FfiConverterTypeSymptom.read(from: &buf)
+        )
+        
+        case 8: return .undo
+        
+        case 9: return .before
+        
+        case 10: return .help
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: PromptTap, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .look:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .refresh:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .askMeter:
+            writeInt(&buf, Int32(3))
+        
+        
+        case .leaveMeter:
+            writeInt(&buf, Int32(4))
+        
+        
+        case .treated:
+            writeInt(&buf, Int32(5))
+        
+        
+        case .rolledOver:
+            writeInt(&buf, Int32(6))
+        
+        
+        case let .feel(felt):
+            writeInt(&buf, Int32(7))
+            FfiConverterTypeSymptom.write(felt, into: &buf)
+            
+        
+        case .undo:
+            writeInt(&buf, Int32(8))
+        
+        
+        case .before:
+            writeInt(&buf, Int32(9))
+        
+        
+        case .help:
+            writeInt(&buf, Int32(10))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePromptTap_lift(_ buf: RustBuffer) throws -> PromptTap {
+    return try FfiConverterTypePromptTap.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePromptTap_lower(_ value: PromptTap) -> RustBuffer {
+    return FfiConverterTypePromptTap.lower(value)
 }
 
 
@@ -16363,6 +19502,101 @@ public func FfiConverterTypeSentence_lower(_ value: Sentence) -> RustBuffer {
 
 
 /**
+ * What a value of a health store was measured in.
+ */
+
+public enum Specimen: Equatable, Hashable {
+    
+    /**
+     * The store does not say, or cannot.
+     */
+    case unknown
+    /**
+     * Fluid under the skin: a sensor's.
+     */
+    case interstitialFluid
+    /**
+     * Blood from a finger, or of a laboratory: whole blood, plasma, serum.
+     */
+    case blood
+    /**
+     * Something else, such as tears.
+     */
+    case other
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension Specimen: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeSpecimen: FfiConverterRustBuffer {
+    typealias SwiftType = Specimen
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Specimen {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .unknown
+        
+        case 2: return .interstitialFluid
+        
+        case 3: return .blood
+        
+        case 4: return .other
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: Specimen, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .unknown:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .interstitialFluid:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .blood:
+            writeInt(&buf, Int32(3))
+        
+        
+        case .other:
+            writeInt(&buf, Int32(4))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSpecimen_lift(_ buf: RustBuffer) throws -> Specimen {
+    return try FfiConverterTypeSpecimen.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSpecimen_lower(_ value: Specimen) -> RustBuffer {
+    return FfiConverterTypeSpecimen.lower(value)
+}
+
+
+
+/**
  * What happened to a supply.
  */
 
@@ -16563,6 +19797,91 @@ public func FfiConverterTypeSymptom_lower(_ value: Symptom) -> RustBuffer {
 
 
 /**
+ * Which part of a text stands at its place.
+ */
+
+public enum TextAnchor: Equatable, Hashable {
+    
+    /**
+     * Its beginning.
+     */
+    case start
+    /**
+     * Its middle.
+     */
+    case middle
+    /**
+     * Its end.
+     */
+    case end
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension TextAnchor: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeTextAnchor: FfiConverterRustBuffer {
+    typealias SwiftType = TextAnchor
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> TextAnchor {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .start
+        
+        case 2: return .middle
+        
+        case 3: return .end
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: TextAnchor, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .start:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .middle:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .end:
+            writeInt(&buf, Int32(3))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeTextAnchor_lift(_ buf: RustBuffer) throws -> TextAnchor {
+    return try FfiConverterTypeTextAnchor.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeTextAnchor_lower(_ value: TextAnchor) -> RustBuffer {
+    return FfiConverterTypeTextAnchor.lower(value)
+}
+
+
+
+/**
  * How the wearer weighs a needless treat against a missed low.
  */
 
@@ -16748,6 +20067,101 @@ public func FfiConverterTypeVerdict_lift(_ buf: RustBuffer) throws -> Verdict {
 #endif
 public func FfiConverterTypeVerdict_lower(_ value: Verdict) -> RustBuffer {
     return FfiConverterTypeVerdict.lower(value)
+}
+
+
+
+/**
+ * How heavy a block lies on the screen: urgency is weight, not hue.
+ */
+
+public enum Weight: Equatable, Hashable {
+    
+    /**
+     * Filled with the ink of text, and written on in the ground's.
+     */
+    case solid
+    /**
+     * A thick outline.
+     */
+    case outline
+    /**
+     * A light tint.
+     */
+    case tint
+    /**
+     * Neither.
+     */
+    case plain
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension Weight: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeWeight: FfiConverterRustBuffer {
+    typealias SwiftType = Weight
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Weight {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .solid
+        
+        case 2: return .outline
+        
+        case 3: return .tint
+        
+        case 4: return .plain
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: Weight, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .solid:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .outline:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .tint:
+            writeInt(&buf, Int32(3))
+        
+        
+        case .plain:
+            writeInt(&buf, Int32(4))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeWeight_lift(_ buf: RustBuffer) throws -> Weight {
+    return try FfiConverterTypeWeight.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeWeight_lower(_ value: Weight) -> RustBuffer {
+    return FfiConverterTypeWeight.lower(value)
 }
 
 
@@ -17042,6 +20456,30 @@ fileprivate struct FfiConverterOptionTypeForecast: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterOptionTypeFormField: FfiConverterRustBuffer {
+    typealias SwiftType = FormField?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeFormField.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeFormField.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterOptionTypeFutures: FfiConverterRustBuffer {
     typealias SwiftType = Futures?
 
@@ -17082,6 +20520,30 @@ fileprivate struct FfiConverterOptionTypeMoment: FfiConverterRustBuffer {
         switch try readInt(&buf) as Int8 {
         case 0: return nil
         case 1: return try FfiConverterTypeMoment.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterOptionTypeNoted: FfiConverterRustBuffer {
+    typealias SwiftType = Noted?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeNoted.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeNoted.read(from: &buf)
         default: throw UniffiInternalError.unexpectedOptionalTag
         }
     }
@@ -17354,6 +20816,31 @@ fileprivate struct FfiConverterOptionTypeVerdict: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceDouble: FfiConverterRustBuffer {
+    typealias SwiftType = [Double]
+
+    public static func write(_ value: [Double], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterDouble.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [Double] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [Double]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterDouble.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceString: FfiConverterRustBuffer {
     typealias SwiftType = [String]
 
@@ -17579,6 +21066,31 @@ fileprivate struct FfiConverterSequenceTypeFuturePoint: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypeHealthValue: FfiConverterRustBuffer {
+    typealias SwiftType = [HealthValue]
+
+    public static func write(_ value: [HealthValue], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeHealthValue.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [HealthValue] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [HealthValue]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeHealthValue.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypeHelpCall: FfiConverterRustBuffer {
     typealias SwiftType = [HelpCall]
 
@@ -17654,6 +21166,31 @@ fileprivate struct FfiConverterSequenceTypeLanguage: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypeLegendItem: FfiConverterRustBuffer {
+    typealias SwiftType = [LegendItem]
+
+    public static func write(_ value: [LegendItem], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeLegendItem.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [LegendItem] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [LegendItem]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeLegendItem.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypeListed: FfiConverterRustBuffer {
     typealias SwiftType = [Listed]
 
@@ -17679,6 +21216,31 @@ fileprivate struct FfiConverterSequenceTypeListed: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypeLogDay: FfiConverterRustBuffer {
+    typealias SwiftType = [LogDay]
+
+    public static func write(_ value: [LogDay], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeLogDay.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [LogDay] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [LogDay]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeLogDay.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypeLongChance: FfiConverterRustBuffer {
     typealias SwiftType = [LongChance]
 
@@ -17696,6 +21258,56 @@ fileprivate struct FfiConverterSequenceTypeLongChance: FfiConverterRustBuffer {
         seq.reserveCapacity(Int(len))
         for _ in 0 ..< len {
             seq.append(try FfiConverterTypeLongChance.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterSequenceTypeMark: FfiConverterRustBuffer {
+    typealias SwiftType = [Mark]
+
+    public static func write(_ value: [Mark], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeMark.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [Mark] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [Mark]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeMark.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterSequenceTypeNamedItems: FfiConverterRustBuffer {
+    typealias SwiftType = [NamedItems]
+
+    public static func write(_ value: [NamedItems], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeNamedItems.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [NamedItems] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [NamedItems]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeNamedItems.read(from: &buf))
         }
         return seq
     }
@@ -17829,6 +21441,31 @@ fileprivate struct FfiConverterSequenceTypePageSection: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypePromptButton: FfiConverterRustBuffer {
+    typealias SwiftType = [PromptButton]
+
+    public static func write(_ value: [PromptButton], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypePromptButton.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [PromptButton] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [PromptButton]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypePromptButton.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypeReadingAt: FfiConverterRustBuffer {
     typealias SwiftType = [ReadingAt]
 
@@ -17904,6 +21541,31 @@ fileprivate struct FfiConverterSequenceTypeRingOffer: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypeSheetPoint: FfiConverterRustBuffer {
+    typealias SwiftType = [SheetPoint]
+
+    public static func write(_ value: [SheetPoint], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeSheetPoint.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [SheetPoint] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [SheetPoint]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeSheetPoint.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypeTick: FfiConverterRustBuffer {
     typealias SwiftType = [Tick]
 
@@ -17921,6 +21583,31 @@ fileprivate struct FfiConverterSequenceTypeTick: FfiConverterRustBuffer {
         seq.reserveCapacity(Int(len))
         for _ in 0 ..< len {
             seq.append(try FfiConverterTypeTick.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterSequenceTypeWidgetGlance: FfiConverterRustBuffer {
+    typealias SwiftType = [WidgetGlance]
+
+    public static func write(_ value: [WidgetGlance], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeWidgetGlance.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [WidgetGlance] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [WidgetGlance]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeWidgetGlance.read(from: &buf))
         }
         return seq
     }
@@ -17979,6 +21666,56 @@ fileprivate struct FfiConverterSequenceTypeChange: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypeFirstPart: FfiConverterRustBuffer {
+    typealias SwiftType = [FirstPart]
+
+    public static func write(_ value: [FirstPart], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeFirstPart.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [FirstPart] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [FirstPart]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeFirstPart.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterSequenceTypeMarkShape: FfiConverterRustBuffer {
+    typealias SwiftType = [MarkShape]
+
+    public static func write(_ value: [MarkShape], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeMarkShape.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [MarkShape] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [MarkShape]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeMarkShape.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypePageBlock: FfiConverterRustBuffer {
     typealias SwiftType = [PageBlock]
 
@@ -17996,6 +21733,31 @@ fileprivate struct FfiConverterSequenceTypePageBlock: FfiConverterRustBuffer {
         seq.reserveCapacity(Int(len))
         for _ in 0 ..< len {
             seq.append(try FfiConverterTypePageBlock.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterSequenceTypePromptPart: FfiConverterRustBuffer {
+    typealias SwiftType = [PromptPart]
+
+    public static func write(_ value: [PromptPart], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypePromptPart.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [PromptPart] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [PromptPart]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypePromptPart.read(from: &buf))
         }
         return seq
     }
@@ -18054,6 +21816,82 @@ fileprivate struct FfiConverterSequenceTypeRecordPart: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypeRingChoice: FfiConverterRustBuffer {
+    typealias SwiftType = [RingChoice]
+
+    public static func write(_ value: [RingChoice], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeRingChoice.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [RingChoice] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [RingChoice]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeRingChoice.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterSequenceSequenceTypeRingChoice: FfiConverterRustBuffer {
+    typealias SwiftType = [[RingChoice]]
+
+    public static func write(_ value: [[RingChoice]], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterSequenceTypeRingChoice.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [[RingChoice]] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [[RingChoice]]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterSequenceTypeRingChoice.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterDictionaryStringDouble: FfiConverterRustBuffer {
+    public static func write(_ value: [String: Double], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for (key, value) in value {
+            FfiConverterString.write(key, into: &buf)
+            FfiConverterDouble.write(value, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [String: Double] {
+        let len: Int32 = try readInt(&buf)
+        var dict = [String: Double]()
+        dict.reserveCapacity(Int(len))
+        for _ in 0..<len {
+            let key = try FfiConverterString.read(from: &buf)
+            let value = try FfiConverterDouble.read(from: &buf)
+            dict[key] = value
+        }
+        return dict
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterDictionaryStringString: FfiConverterRustBuffer {
     public static func write(_ value: [String: String], into buf: inout [UInt8]) {
         let len = Int32(value.count)
@@ -18077,6 +21915,37 @@ fileprivate struct FfiConverterDictionaryStringString: FfiConverterRustBuffer {
     }
 }
 /**
+ * Lays a chart out on a sheet. One that is too small or too large for any screen, or no number, gets no marks; the text is there in any
+ * case.
+ *
+ * # Errors
+ * None; it returns a result so that nothing can end the host app.
+ */
+public func drawChart(chart: Chart, sheet: Sheet)throws  -> Drawing  {
+    return try  FfiConverterTypeDrawing_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_draw_chart(
+        FfiConverterTypeChart_lower(chart),
+        FfiConverterTypeSheet_lower(sheet),uniffiCallStatus
+    )
+})
+}
+/**
+ * Lays the day by the hour out on a sheet, as [`draw_chart`] does.
+ *
+ * # Errors
+ * None; it returns a result so that nothing can end the host app.
+ */
+public func drawDay(day: DayChart, sheet: Sheet)throws  -> Drawing  {
+    return try  FfiConverterTypeDrawing_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_draw_day(
+        FfiConverterTypeDayChart_lower(day),
+        FfiConverterTypeSheet_lower(sheet),uniffiCallStatus
+    )
+})
+}
+/**
  * The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
  * cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in
  * English.
@@ -18091,6 +21960,50 @@ public func helpPage(language: String, emergency: String?, contact: String?)thro
         FfiConverterString.lower(language),
         FfiConverterOptionString.lower(emergency),
         FfiConverterOptionString.lower(contact),uniffiCallStatus
+    )
+})
+}
+/**
+ * The edge of a verdict's block: round above, and a wave below. Nothing for a size that no screen has.
+ *
+ * # Errors
+ * None.
+ */
+public func blockEdge(width: Double, height: Double)throws  -> [SheetPoint]  {
+    return try  FfiConverterSequenceTypeSheetPoint.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_block_edge(
+        FfiConverterDouble.lower(width),
+        FfiConverterDouble.lower(height),uniffiCallStatus
+    )
+})
+}
+/**
+ * A verdict's own shape on a square with sides of this length. Its word stands beside it.
+ *
+ * # Errors
+ * None.
+ */
+public func verdictSign(verdict: Verdict, side: Double)throws  -> [MarkShape]  {
+    return try  FfiConverterSequenceTypeMarkShape.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_verdict_sign(
+        FfiConverterTypeVerdict_lower(verdict),
+        FfiConverterDouble.lower(side),uniffiCallStatus
+    )
+})
+}
+/**
+ * How heavy a verdict's block lies on the screen.
+ *
+ * # Errors
+ * None; it returns a result so that nothing can end the host app. So do the others here.
+ */
+public func verdictWeight(verdict: Verdict)throws  -> Weight  {
+    return try  FfiConverterTypeWeight_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_verdict_weight(
+        FfiConverterTypeVerdict_lower(verdict),uniffiCallStatus
     )
 })
 }
@@ -18143,13 +22056,31 @@ private let initializationResult: InitializationResult = {
     if bindings_contract_version != scaffolding_contract_version {
         return InitializationResult.contractVersionMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_func_draw_chart() != 47721) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_func_draw_day() != 64214) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_func_help_page() != 39885) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_func_block_edge() != 16302) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_func_verdict_sign() != 13673) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_func_verdict_weight() != 7852) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_recover_log() != 21375) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_languages() != 12585) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets() != 59221) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_answered() != 30465) {
@@ -18188,6 +22119,9 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 6620) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_checkpart_glances() != 18782) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 44876) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -18212,6 +22146,9 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange() != 2228) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_first_screens() != 54077) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only() != 65406) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -18219,6 +22156,9 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night() != 62286) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens() != 46591) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages() != 64865) {
@@ -18242,6 +22182,15 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_exchangepart_device() != 49125) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_health_records() != 46178) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_healthrecords_receive() != 17557) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_healthrecords_since() != 35614) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() != 57356) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -18251,10 +22200,22 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 53913) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_firstscreens_next() != 17425) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_firstscreens_step() != 34107) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_asks_back() != 46802) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_logpart_bring_in() != 40102) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_correct() != 29914) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_logpart_days() != 55298) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_form() != 16559) {
@@ -18281,6 +22242,12 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_logpart_retract() != 34535) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_logpart_take_back() != 29958) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_logpart_take_back_last() != 45011) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_undo() != 59367) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -18288,6 +22255,15 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 44085) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() != 1515) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_promptscreens_tapped() != 28430) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() != 64324) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_recordpages_act() != 43644) {

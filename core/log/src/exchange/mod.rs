@@ -6,6 +6,7 @@ pub mod detect;
 pub mod fhir;
 pub mod file;
 mod finding;
+pub mod health;
 #[cfg(feature = "sealed")]
 pub mod sealed;
 pub mod utf16;

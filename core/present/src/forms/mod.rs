@@ -63,6 +63,9 @@ pub enum Takes {
     Choice(Vec<Choice>),
 }
 
+/// Of more options than these a shell shows only the chosen one until it is touched.
+pub const MOST_OPEN: usize = 6;
+
 /// One of several.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Choice {

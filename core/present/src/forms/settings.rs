@@ -9,13 +9,19 @@ use crate::units::GlucoseUnit;
 use crate::wearer::{FLOOR_LINE_MG_DL, Language, TreatPreference, Wearer};
 use crate::words::{ShellLabel, Spoken, Words};
 
-const LOW_LINE: &str = "low_line";
-const HIGH_LINE: &str = "high_line";
-const NIGHT_FROM: &str = "night_from";
-const NIGHT_UNTIL: &str = "night_until";
+/// The field of the wearer's low line.
+pub const LOW_LINE: &str = "low_line";
+/// The field of the wearer's high line.
+pub const HIGH_LINE: &str = "high_line";
+/// The field of the night's first minute.
+pub const NIGHT_FROM: &str = "night_from";
+/// The field of the night's last minute.
+pub const NIGHT_UNTIL: &str = "night_until";
 const MORNING: &str = "morning";
-const EMERGENCY: &str = "emergency";
-const CONTACT: &str = "contact";
+/// The field of the emergency number.
+pub const EMERGENCY: &str = "emergency";
+/// The field of a second number.
+pub const CONTACT: &str = "contact";
 const WEIGHING: &str = "weighing";
 const FEELS_LOWS: &str = "feels_lows";
 const ALONE: &str = "alone";
@@ -24,10 +30,12 @@ const CARBOHYDRATE_FACTOR: &str = "carbohydrate_factor";
 const RATED_DAYS: &str = "rated_days";
 const LEAD_DAYS: &str = "lead_days";
 const COUNTRY: &str = "country";
-const UNIT: &str = "unit";
+/// The field of the unit.
+pub const UNIT: &str = "unit";
 const YES: &str = "yes";
 const NO: &str = "no";
-const LANGUAGE: &str = "language";
+/// The field of the language.
+pub const LANGUAGE: &str = "language";
 
 /// Lays out the settings, and reads what was filled in. What nobody touched stays to the last digit; an emptied field is a setting
 /// that is not set. Amounts are read in the unit that they were shown in, whatever unit is chosen. Nothing is given where anything

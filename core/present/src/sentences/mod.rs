@@ -4,6 +4,7 @@ pub mod alerts;
 pub mod before;
 pub mod bluetooth;
 pub mod fhir;
+pub mod health;
 pub mod import;
 pub mod merge;
 pub mod outcomes;

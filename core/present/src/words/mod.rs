@@ -40,7 +40,7 @@ mod shell;
 pub use catalogue::{Argument, Message, PutIn};
 pub use counted::Counted;
 pub use languages::Spoken;
-pub use prompts::Lead;
+pub use prompts::{Lead, Newest};
 pub use shell::ShellLabel;
 
 use crate::text;

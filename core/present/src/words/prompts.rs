@@ -5,6 +5,7 @@
 use super::{Label, Words};
 use crate::log::Beyond;
 use crate::prompt::{Caution, Change, Matter, Prompt, Reason, Sentence, Verdict};
+use crate::time::Moment;
 use crate::units::Pace;
 use crate::{say, text};
 
@@ -74,6 +75,23 @@ impl Words {
             // It may stand alone.
             sentence: self.marked(&sentence),
         }
+    }
+
+    /// The newest reading that a prompt rests on, with its age at a moment; nothing where there is none.
+    #[must_use]
+    pub fn newest(self, prompt: &Prompt, at: Moment) -> Option<Newest> {
+        let reading = prompt.estimate.and_then(|estimate| estimate.reading)?;
+        // Where the reading is too old to move, no reason says how it does.
+        let rate = prompt.reasons.iter().find_map(|reason| match reason {
+            Reason::Rate { mg_dl_min, .. } => Some(self.movement(*mg_dl_min)),
+            _ => None,
+        });
+        Some(Newest {
+            amount: self.shown(reading.shown()),
+            age: self.ago(at.minutes_since(reading.at)),
+            rate,
+            clock: reading.at.clock(),
+        })
     }
 
     /// What a prompt is about, as a heading.
@@ -458,6 +476,19 @@ pub struct Lead {
     pub without_meter: Option<String>,
     /// When to look again, where the sentence does not say so.
     pub look_again: Option<String>,
+}
+
+/// The newest reading that an answer rests on.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Newest {
+    /// What was read.
+    pub amount: String,
+    /// Its age.
+    pub age: String,
+    /// How fast glucose moves, in numbers and plain words.
+    pub rate: Option<String>,
+    /// When it was read, on the wearer's clock.
+    pub clock: String,
 }
 
 /// A time of crossing, if it lies within the time the chance is given for.

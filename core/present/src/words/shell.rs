@@ -286,6 +286,16 @@ pub enum ShellLabel {
     ReadHealth,
     /// Beside that: what is read.
     HealthWhy,
+    /// The phone's health records: reading is not allowed.
+    HealthRefused,
+    /// The same: this phone has none that can be read.
+    HealthMissing,
+    /// The same: they can be read later.
+    HealthBusy,
+    /// The same: they could not be read.
+    HealthFailed,
+    /// Where what is read from them goes.
+    HealthStays,
     /// The standing caution.
     NoMedicalDevice,
 }
@@ -432,6 +442,11 @@ impl ShellLabel {
             Self::SensorLost => message!("shell-sensor-lost"),
             Self::ReadHealth => message!("shell-read-health"),
             Self::HealthWhy => message!("shell-health-why"),
+            Self::HealthRefused => message!("shell-health-refused"),
+            Self::HealthMissing => message!("shell-health-missing"),
+            Self::HealthBusy => message!("shell-health-busy"),
+            Self::HealthFailed => message!("shell-health-failed"),
+            Self::HealthStays => message!("shell-health-stays"),
             Self::NoMedicalDevice => message!("shell-no-medical-device"),
         }
     }

@@ -12,7 +12,7 @@ import ebbstead.RingChoice
 import ebbstead.Symptom
 import ebbstead.EntryKind
 import ebbstead.sample.phone.AnswerReceiver
-import ebbstead.sample.phone.Beside
+import ebbstead.sample.phone.PhoneState
 import ebbstead.sample.phone.MainActivity
 import ebbstead.sample.phone.Notices
 import ebbstead.sample.phone.StartReceiver
@@ -38,7 +38,7 @@ import org.robolectric.annotation.Config
 
 /** A reading in, the right notification out; an answer in, the right entry in the log. */
 @RunWith(RobolectricTestRunner::class)
-@Config(manifest = Config.NONE, sdk = [35])
+@Config(sdk = [35])
 class PhoneTest {
     private val context: Application = RuntimeEnvironment.getApplication()
     private val manager = context.getSystemService(NotificationManager::class.java)
@@ -76,8 +76,8 @@ class PhoneTest {
     }
 
     private fun step() {
-        Notices(context, ebbstead.sample.present.Ringing(companion, phoneClock, Beside(context))).makeChannels()
-        WatchService.ask(context, companion, Beside(context))
+        Notices(context, ebbstead.sample.present.Ringing(companion, phoneClock, PhoneState(context))).makeChannels()
+        WatchService.ask(context, companion, PhoneState(context))
     }
 
     private fun rung(): Notification? = shadowOf(manager).getNotification(Notices.RING_ID)
@@ -145,9 +145,9 @@ class PhoneTest {
         assertNull(rung())
         AnswerReceiver().onReceive(context, Intent(context, AnswerReceiver::class.java).setAction(RingChoice.SNOOZE.name))
         assertNull(rung())
-        assertTrue(Beside(context).alerts!!.contains("snoozed_until"))
+        assertTrue(PhoneState(context).alerts!!.contains("snoozed_until"))
         // A state that cannot be read rings once more rather than never.
-        Beside(context).alerts = "nonsense"
+        PhoneState(context).alerts = "nonsense"
         step()
         assertNotNull(rung())
     }
@@ -173,15 +173,18 @@ class PhoneTest {
     }
 
     @Test
-    fun afterAStartItWatchesOnlyWhereASensorWasChosen() {
+    fun afterAStartItWatchesOnlyWhereASourceWasChosen() {
         fun booted(action: String): Intent? {
             StartReceiver().onReceive(context, Intent(action))
             return shadowOf(context).nextStartedService
         }
         assertNull(booted(Intent.ACTION_BOOT_COMPLETED))
-        Beside(context).device = "00:00:5E:00:53:01"
+        PhoneState(context).device = "00:00:5E:00:53:01"
         assertEquals(WatchService::class.java.name, booted(Intent.ACTION_BOOT_COMPLETED)!!.component!!.className)
         assertEquals(WatchService::class.java.name, booted(Intent.ACTION_MY_PACKAGE_REPLACED)!!.component!!.className)
         assertNull(booted("something.else"))
+        PhoneState(context).device = null
+        PhoneState(context).readsHealth = true
+        assertEquals(WatchService::class.java.name, booted(Intent.ACTION_BOOT_COMPLETED)!!.component!!.className)
     }
 }

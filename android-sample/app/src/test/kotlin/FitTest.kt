@@ -17,8 +17,10 @@ import androidx.compose.ui.unit.Density
 import androidx.compose.ui.unit.dp
 import ebbstead.Chapter
 import ebbstead.GlucoseUnit
+import ebbstead.PromptTap
 import ebbstead.Symptom
 import ebbstead.Verdict
+import ebbstead.sample.present.Opens
 import ebbstead.sample.present.Place
 import ebbstead.sample.present.Shell
 import ebbstead.sample.ui.Palette
@@ -49,12 +51,15 @@ class FitTest {
     private val faces: Map<String, (Shell) -> Unit> = buildMap {
         for (place in Place.entries) put(place.name) { it.go(place) }
         for (chapter in Chapter.entries) put(chapter.name) { shell -> shell.turnTo(chapter) }
-        put("night") { shell -> shell.night { it.woken() } }
+        put("night") { shell -> shell.open(Opens.WOKEN) }
         for (what in listOf("sleep", "driving", "activity")) put("before $what") { shell ->
             shell.openBefore()
             shell.before { it.ask(mapOf("what" to what, "minutes" to "90")) }
         }
-        put("night help") { shell -> shell.night { it.feels(Symptom.SEVERE) } }
+        put("night help") { shell ->
+            shell.open(Opens.WOKEN)
+            shell.tap(PromptTap.Feel(Symptom.SEVERE))
+         }
         put("help") { it.help() }
     }
 

@@ -77,6 +77,11 @@ class FlowTest {
         tap("Datei mit Werten einlesen")
         tap("Sensor in der Nähe suchen")
         assertEquals(listOf(Pick.READ_IN) to 1, stage.phone.picked to stage.phone.sensors)
+        // What is read there, before the phone asks.
+        compose.onNode(hasText("geschrieben wird nichts", substring = true)).assertExists()
+        tap("Gesundheitsdaten auf dem Gerät lesen")
+        assertEquals(1, stage.phone.health)
+        tap("Weiter")
         tap("Weiter")
         tap("Alarme dürfen mich wecken")
         assertEquals(1, stage.phone.alerts)
@@ -208,7 +213,7 @@ class FlowTest {
             tap("Call your contact +49 30 1234")
             tap("Back")
         }
-        stage.shell.night { it.woken() }
+        stage.shell.open(Opens.WOKEN)
         compose.waitForIdle()
         tap("Get help")
         tap("Call 911")

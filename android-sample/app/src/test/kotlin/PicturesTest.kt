@@ -2,6 +2,7 @@ import androidx.compose.ui.ImageComposeScene
 import androidx.compose.ui.unit.Density
 import ebbstead.Chapter
 import ebbstead.GlucoseUnit
+import ebbstead.PromptTap
 import ebbstead.ReadingAt
 import ebbstead.Symptom
 import ebbstead.sample.present.Face
@@ -63,13 +64,13 @@ class PicturesTest {
     fun now() = World().use { world ->
         val stage = Stage(world)
         // A feeling that the readings do not bear out: a meter decides.
-        stage.shell.now { it.feels(Symptom.FEELS_LOW) }
+        stage.shell.tap(PromptTap.Feel(Symptom.FEELS_LOW))
         draw("check-light", stage)
         draw("check-dark", stage, dark = true)
         draw("check-large", stage, type = 2f)
-        stage.shell.now { it.treated() }
+        stage.shell.tap(PromptTap.Treated)
         draw("treated-light", stage)
-        stage.shell.now { it.feels(Symptom.SEVERE) }
+        stage.shell.tap(PromptTap.Feel(Symptom.SEVERE))
         draw("severe-light", stage)
     }
 
@@ -108,7 +109,7 @@ class PicturesTest {
     fun night() = World(night = true).use { world ->
         val stage = Stage(world, at = Opens.WOKEN)
         draw("night", stage)
-        stage.shell.night { it.treated() }
+        stage.shell.tap(PromptTap.Treated)
         draw("night-treated", stage)
     }
 
@@ -134,7 +135,7 @@ class PicturesTest {
             stage.shell.openBefore()
             draw("before-night", stage)
             stage.shell.back()
-            stage.shell.night { it.feels(Symptom.SEVERE) }
+            stage.shell.tap(PromptTap.Feel(Symptom.SEVERE))
             draw("night-help", stage)
         }
     }
@@ -153,13 +154,15 @@ class PicturesTest {
     fun first() = World(set = false).use { world ->
         val stage = Stage(world)
         draw("first-1-light", stage)
-        stage.shell.first { it.agree() }
-        stage.shell.first { it.choose(GlucoseUnit.MMOL_L) }
+        stage.shell.firstNext(emptyMap())
+        stage.shell.firstFilled(mapOf("unit" to "mmol_l"))
         draw("first-2-light", stage)
-        stage.shell.first { it.keep() }
+        stage.shell.firstNext(mapOf("unit" to "mmol_l"))
         draw("first-3-dark", stage, dark = true)
-        stage.shell.first { it.sourcesSeen() }
+        stage.shell.firstNext(emptyMap())
         draw("first-4-light", stage)
+        stage.shell.firstNext(emptyMap())
+        draw("first-5-light", stage)
     }
 
     @Test

@@ -2,10 +2,16 @@ import ebbstead.Chapter
 import ebbstead.RecordPart
 import ebbstead.Due
 import ebbstead.GlucoseUnit
+import ebbstead.HealthValue
 import ebbstead.Illness
 import ebbstead.Label
 import ebbstead.Moment
-import ebbstead.NightChoice
+import ebbstead.Noted
+import ebbstead.PromptPart
+import ebbstead.PromptScreen
+import ebbstead.PromptState
+import ebbstead.PromptTap
+import ebbstead.Specimen
 import ebbstead.Symptom
 import ebbstead.Verdict
 import ebbstead.Watcher
@@ -13,12 +19,12 @@ import ebbstead.TreatPreference
 import ebbstead.EntryKind
 import ebbstead.sample.present.BeforePresenter
 import ebbstead.sample.present.BeforeScreen
-import ebbstead.sample.present.Done
 import ebbstead.sample.present.LogPresenter
 import ebbstead.sample.present.LogScreen
-import ebbstead.sample.present.NightPresenter
-import ebbstead.sample.present.NowPresenter
 import ebbstead.sample.present.SettingsPresenter
+import ebbstead.sample.present.Face
+import ebbstead.sample.present.Place
+import ebbstead.sample.source.HealthStore
 import ebbstead.sample.source.Intake
 import ebbstead.sample.source.Source
 import ebbstead.sample.source.offsetsOf
@@ -41,54 +47,68 @@ class PresenterTest {
 
     private fun LogScreen.field(id: String) = form!!.fields.first { it.id == id }
 
-    private fun LogScreen.rows() = days.flatMap { it.rows }
+    private fun LogScreen.rows() = days.flatMap { it.entries }
+
+    /** A screen with the prompt, as the shell goes on from it. */
+    private class Prompting(private val world: World, atNight: Boolean = false) {
+        private val screens = world.companion.promptScreens(atNight)
+        private var state = PromptState(null, null)
+        fun tap(tap: PromptTap) = screens.tapped(tap, state, world.now).also { state = it.state }
+        fun metered(typed: String) = screens.metered(typed, world.now).also { state = it.state }
+    }
+
+    private val PromptScreen.headline get() = parts.filterIsInstance<PromptPart.Lead>().single().headline
 
     @Test
     fun nowShowsThePromptWithItsPicture() = World().use { world ->
-        val screen = NowPresenter(world.companion, world.clock).look().screen()
-        assertTrue(screen.block.word.isNotBlank() && screen.block.sentence.isNotBlank() && screen.why.items.isNotEmpty())
-        assertEquals(24, screen.chart.readings.size)
-        assertTrue(screen.chart.path.isNotEmpty() && screen.chart.text.isNotBlank())
-        assertTrue(screen.block.amount!!.contains("mg/dL") && screen.block.beside.size == 2)
+        val screen = Prompting(world).tap(PromptTap.Look)
+        val chart = screen.parts.filterIsInstance<PromptPart.Drawn>().single().chart
+        assertTrue(screen.headline.word.isNotBlank() && screen.headline.sentence.isNotBlank())
+        assertEquals(24, chart.readings.size)
+        assertTrue(chart.path.isNotEmpty() && chart.text.isNotBlank())
+        assertTrue(screen.headline.amount!!.contains("mg/dL") && screen.headline.accessory.size == 2)
     }
 
     @Test
     fun severeSignsGetHelpAndNoNightAnswers() = World(night = true).use { world ->
-        val now = NowPresenter(world.companion, world.clock).feels(Symptom.SEVERE).screen()
-        assertEquals(Verdict.HELP, now.block.verdict)
-        assertEquals(listOf(NightChoice.CALL), NightPresenter(world.companion, world.clock).woken().screen().offers.map { it.what })
+        val now = Prompting(world).tap(PromptTap.Feel(Symptom.SEVERE))
+        assertEquals(Verdict.HELP, now.headline.verdict)
+        val night = Prompting(world, atNight = true).tap(PromptTap.Look)
+        assertEquals(listOf(PromptTap.Help, PromptTap.Feel(Symptom.FEELS_LOW)), night.pinned.map { it.tap })
     }
 
     @Test
     fun theNightsAnswersAreKeptAndCanBeTakenBack() = World(night = true, unit = GlucoseUnit.MMOL_L).use { world ->
-        val presenter = NightPresenter(world.companion, world.clock)
-        assertNull(presenter.woken().screen().done)
-        assertTrue(presenter.checked("6,2").screen().done!!.text.contains("6.2 mmol/L"))
-        val slip = presenter.checked("112").screen()
-        assertEquals("112", slip.meter.field.typed)
-        assertTrue(slip.meter.field.advice!!.isNotBlank() && slip.done == null && slip.metering)
-        assertNotNull(presenter.treated().screen().done)
-        assertNotNull(presenter.rolledOver().screen().done!!.undo)
+        val night = Prompting(world, atNight = true)
+        assertNull(night.tap(PromptTap.Look).state.noted)
+        assertTrue(night.metered("6,2").state.noted!!.text.contains("6.2 mmol/L"))
+        val slip = night.metered("112").state
+        assertEquals("112", slip.meter!!.value)
+        assertTrue(slip.meter!!.advice!!.isNotBlank() && slip.noted == null)
+        assertEquals(slip.meter, night.tap(PromptTap.Refresh).state.meter)
+        assertNull(night.tap(PromptTap.LeaveMeter).state.meter)
+        assertNotNull(night.tap(PromptTap.Treated).state.noted)
+        assertNotNull(night.tap(PromptTap.RolledOver).state.noted!!.undo)
         val list = LogPresenter(world.companion, world.clock)
-        assertEquals(3, list.list().screen().days.sumOf { it.rows.size })
-        assertNull(presenter.undo().screen().done!!.undo)
-        assertEquals(2, list.list().screen().days.sumOf { it.rows.size })
+        assertEquals(3, list.list().screen().rows().size)
+        assertNull(night.tap(PromptTap.Undo).state.noted!!.undo)
+        assertEquals(2, list.list().screen().rows().size)
     }
 
     /** The log notifies of a change within the call that made it; the screen is then asked for again. */
     @Test
     fun whatWasJustKeptIsStillSaidAfterTheWatcherLooksAgain() = World().use { world ->
-        val (now, night) = Pair(NowPresenter(world.companion, world.clock), NightPresenter(world.companion, world.clock))
+        val (now, night) = Prompting(world) to Prompting(world, atNight = true)
         val log = LogPresenter(world.companion, world.clock)
-        now.look()
+        now.tap(PromptTap.Look)
         val count = changes(world)
-        val message = now.feels(Symptom.FEELS_LOW).screen().done!!.text
+        val message = now.tap(PromptTap.Feel(Symptom.FEELS_LOW)).state.noted!!.text
         assertTrue(message, message.contains(world.companion.words().label(Label.KEPT)))
-        assertEquals(message, now.refresh().screen().done!!.text)
-        assertEquals(night.treated().screen().done!!, night.refresh().screen().done)
+        assertEquals(message, now.tap(PromptTap.Refresh).state.noted!!.text)
+        assertEquals(night.tap(PromptTap.Treated).state.noted!!, night.tap(PromptTap.Refresh).state.noted)
         assertEquals(log.add("rapid", "rapid" to "4,5").done!!, log.refresh().screen().done)
         assertTrue("$count", count.get() >= 3)
-        assertNull(now.look().screen().done)
+        assertNull(now.tap(PromptTap.Look).state.noted)
     }
 
     /** Showing a prompt keeps it, which changes the log, for which the screen looks again: that must come to an end. */
@@ -98,10 +118,9 @@ class PresenterTest {
             .count { it.entry.what is EntryKind.Prompted }
         val count = changes(world)
         for (night in listOf(false, true)) {
-            val (now, woken) = Pair(NowPresenter(world.companion, world.clock), NightPresenter(world.companion, world.clock))
-            val acts: List<() -> Any> =
-                if (night) listOf({ woken.woken() }, { woken.rolledOver() }, { woken.feels(Symptom.SEVERE) })
-                else listOf({ now.look() }, { now.feels(Symptom.FEELS_LOW) }, { now.metered("61") }, { now.feels(Symptom.SEVERE) })
+            val prompt = Prompting(world, night)
+            val taps = listOf(PromptTap.Look, if (night) PromptTap.RolledOver else PromptTap.Feel(Symptom.FEELS_LOW), PromptTap.Feel(Symptom.SEVERE))
+            val acts = taps.map { { prompt.tap(it) } } + { prompt.metered("61") }
             fun secondLater() { world.now = world.now.copy(unixMs = world.now.unixMs + 1000) }
             for (act in acts) {
                 secondLater()
@@ -110,7 +129,7 @@ class PresenterTest {
                 do {
                     val before = count.get()
                     secondLater()
-                    if (night) woken.refresh().screen() else now.refresh().screen()
+                    prompt.tap(PromptTap.Refresh)
                     looks++
                 } while (count.get() > before && looks < 10)
                 assertTrue("$looks looks", looks <= 2)
@@ -134,13 +153,13 @@ class PresenterTest {
 
     @Test
     fun aMeterTypedOnNowAnswersAndIsKept() = World().use { world ->
-        val presenter = NowPresenter(world.companion, world.clock)
-        val low = presenter.metered("61").screen()
-        assertTrue(low.done!!.text, low.done!!.text.contains("61 mg/dL"))
-        assertTrue(low.block.verdict != presenter.metered("118").screen().block.verdict)
-        val slip = presenter.metered("6.1").screen()
-        assertEquals("6.1", slip.meter.field.typed)
-        assertTrue(slip.meter.field.advice!!.contains("unit"))
+        val prompt = Prompting(world)
+        val low = prompt.metered("61")
+        assertTrue("${low.state}", low.state.noted!!.text.contains("61 mg/dL"))
+        assertTrue(low.headline.verdict != prompt.metered("118").headline.verdict)
+        val slip = prompt.metered("6.1").state.meter!!
+        assertEquals("6.1", slip.value)
+        assertTrue(slip.advice!!.contains("unit"))
     }
 
     @Test
@@ -155,7 +174,7 @@ class PresenterTest {
         }
         val rows = presenter.list().screen().rows()
         assertEquals(before + 1, rows.size)
-        presenter.takeBack(rows.first()).screen()
+        presenter.takeBack(rows.first().entry.id).screen()
         assertEquals(before, presenter.list().screen().rows().size)
     }
 
@@ -173,7 +192,7 @@ class PresenterTest {
         val done = presenter.add("alcohol", "alcohol" to "2").done!!
         assertEquals(EntryKind.Alcohol(2.0), last())
         assertTrue(done.text, "2 drinks" in done.text && done.undo != null)
-        assertEquals(listOf(true, true, true), presenter.refresh().screen().rows().take(3).map { it.putRight })
+        assertEquals(listOf(true, true, true), presenter.refresh().screen().rows().take(3).map { it.hasForm })
     }
 
     @Test
@@ -209,22 +228,22 @@ class PresenterTest {
         world.now = world.now.copy(unixMs = world.now.unixMs + 600_000)
         fun rows() = presenter.refresh().screen().rows()
         val (wrong, before) = Pair(rows().first(), rows().size)
-        val righting = presenter.open(wrong.id).screen()
-        assertEquals("4,5" to wrong.text, righting.field("rapid").value to righting.form!!.heading)
+        val righting = presenter.open(wrong.entry.id).screen()
+        assertEquals("4,5" to wrong.entry.text, righting.field("rapid").value to righting.form!!.heading)
         val slip = presenter.keep(mapOf("rapid" to "viel")).screen().field("rapid")
         assertTrue(slip.value == "viel" && slip.advice!!.startsWith("Schnelles Insulin"))
         val kept = presenter.keep(mapOf("rapid" to "5,5")).screen()
         assertNull(kept.form)
         assertTrue(kept.done!!.text, kept.done!!.text.contains("5,5"))
         assertEquals(before, rows().size)
-        assertEquals(wrong.clock, rows().first { "5,5" in it.text }.clock)
+        assertEquals(wrong.clock, rows().first { "5,5" in it.entry.text }.clock)
         // Leaving it, or keeping it untouched, changes nothing.
-        val again = rows().first { "5,5" in it.text }
-        presenter.open(again.id)
-        assertEquals(Done("Es wurde nichts geändert.", undo = null), presenter.keep(mapOf("rapid" to "5,5")).screen().done)
-        presenter.open(again.id)
+        val again = rows().first { "5,5" in it.entry.text }
+        presenter.open(again.entry.id)
+        assertEquals(Noted("Es wurde nichts geändert.", undo = null), presenter.keep(mapOf("rapid" to "5,5")).screen().done)
+        presenter.open(again.entry.id)
         assertNull(presenter.list().screen().form)
-        assertEquals(again, rows().first { "5,5" in it.text })
+        assertEquals(again, rows().first { "5,5" in it.entry.text })
     }
 
     /** Octets as the Bluetooth SIG lays them out: a reading of 120 mg/dL at minute 5, then the session's start at 10:15. */
@@ -267,12 +286,12 @@ class PresenterTest {
         assertTrue(fault.done!!.text, "bled" in fault.done!!.text)
         presenter.add("sensor", "sensor" to "ended")
         val rows = presenter.list().screen().rows()
-        val site = presenter.open(rows.first { "left arm" in it.text }.id).screen()
+        val site = presenter.open(rows.first { "left arm" in it.entry.text }.entry.id).screen()
         assertEquals("left arm" to "A7", site.field("site").value to site.field("lot").value)
         val moved = presenter.keep(mapOf("site" to "right arm")).screen().done!!.text
         assertTrue(moved, "right arm" in moved && "A7" in moved)
         presenter.read("week.csv", "time;glucose mg/dL\n2026-02-28 12:00;104\n".toByteArray(), offsetsOf(ZoneId.of("Europe/Berlin"), Instant.parse("2026-03-01T00:00:00Z")))
-        assertEquals("a file that came in can only be taken back", 1, presenter.list().screen().rows().count { !it.putRight })
+        assertEquals("a file that came in can only be taken back", 1, presenter.list().screen().rows().count { !it.hasForm })
     }
 
     @Test
@@ -351,7 +370,7 @@ class PresenterTest {
         val presenter = LogPresenter(world.companion, world.clock)
         presenter.open()
         assertEquals("14:01", presenter.fill(mapOf("kind" to "rapid")).screen().field("happened").value)
-        fun rows() = presenter.refresh().screen().days.flatMap { day -> day.rows.map { "${day.day} ${it.clock} ${it.text}" } }
+        fun rows() = presenter.refresh().screen().days.flatMap { day -> day.entries.map { "${day.day} ${it.clock} ${it.entry.text}" } }
         presenter.add("rapid", "rapid" to "4", "happened" to "12:30")
         assertTrue("${rows()}", rows().any { it.startsWith("Sunday, 1 Mar 2026 12:30") && "4 " in it })
         presenter.add("rapid", "rapid" to "3", "happened" to "22:00")
@@ -361,9 +380,73 @@ class PresenterTest {
         presenter.keep(mapOf("meal" to "30"))
         assertTrue("${rows()}", rows().any { it.startsWith("Sunday, 1 Mar 2026 10:00") })
 
-        val wrong = presenter.refresh().screen().days.last().rows.last()
-        assertEquals("22:00", presenter.open(wrong.id).screen().field("happened").value)
+        val wrong = presenter.refresh().screen().days.last().entries.last()
+        assertEquals("22:00", presenter.open(wrong.entry.id).screen().field("happened").value)
         assertNotNull(presenter.keep(mapOf("happened" to "21:45")).screen().done)
         assertTrue("${rows()}", rows().any { it.startsWith("Saturday, 28 Feb 2026 21:45") } && rows().none { "2026 22:00" in it })
+    }
+
+    /** An invented health store: what it holds, then what is wrong. */
+    private class Script(private val trouble: Label? = null, private vararg val pages: List<HealthValue>) : HealthStore {
+        val asked = mutableListOf<Moment>()
+        override fun read(since: Moment, got: (List<HealthValue>) -> Unit, done: (trouble: Label?) -> Unit) {
+            asked += since
+            pages.forEach(got)
+            done(trouble)
+        }
+    }
+
+    private fun World.value(minutesAgo: Int, mmolL: Double, specimen: Specimen, typed: Boolean = false) =
+        HealthValue(Moment(now.unixMs - minutesAgo * 60_000L, 60), mmolL, GlucoseUnit.MMOL_L, specimen, typed, false)
+
+    @Test
+    fun theHealthStoresValuesAreKeptOnceByTheirKindAndGapsAreFilled() = World(readings = false).use { world ->
+        val intake = Intake(world.companion, world.clock, emptyList())
+        val store = Script(
+            null, listOf(world.value(12, 6.1, Specimen.INTERSTITIAL_FLUID), world.value(11, 5.0, Specimen.BLOOD)),
+            listOf(world.value(7, 5.5, Specimen.UNKNOWN, typed = true), world.value(2, 6.0, Specimen.UNKNOWN), world.value(1, 0.0, Specimen.BLOOD)),
+        )
+        val (shown, ends) = mutableListOf<String>() to AtomicInteger()
+        repeat(2) { intake.read(store, { ends.incrementAndGet() }) { shown += it } }
+        val kept = world.companion.log().list(world.now.copy(unixMs = world.now.unixMs - 3_600_000), world.now, false, true).map { it.entry }
+        assertEquals(
+            listOf(EntryKind.SensorReading::class, EntryKind.MeterCheck::class, EntryKind.MeterCheck::class, EntryKind.SensorReading::class),
+            kept.map { it.what::class },
+        )
+        assertEquals(setOf("health records"), kept.map { it.source }.toSet())
+        // Said once, though read twice.
+        assertEquals(2, shown.size)
+        assertTrue(shown.toString(), shown[0].contains("kept as a sensor's reading") && shown[1].contains("not in the log"))
+        val day = 1440 * 60_000L
+        assertEquals(listOf(30 * day, day + 2 * 60_000L), store.asked.map { world.now.unixMs - it.unixMs })
+        assertEquals(2, ends.get())
+    }
+
+    @Test
+    fun whyTheHealthStoreCannotBeReadIsSaidInCoresWords() = World(readings = false).use { world ->
+        val intake = Intake(world.companion, world.clock, emptyList())
+        val troubles = listOf(Label.HEALTH_REFUSED, Label.HEALTH_MISSING, Label.HEALTH_BUSY, Label.HEALTH_FAILED)
+        val shown = mutableListOf<String>()
+        for (trouble in troubles) intake.read(Script(trouble)) { shown += it }
+        assertEquals(troubles.map { world.companion.words().label(it) }, shown)
+        assertEquals(4, shown.toSet().size)
+        world.companion.closeLog()
+        intake.read(Script(null, listOf(world.value(1, 6.0, Specimen.BLOOD)))) { shown += it }
+        assertEquals(5, shown.size)
+    }
+
+    @Test
+    fun whatASourceRemarksIsShownWhereTheWearerIs() = World(set = false).use { world ->
+        val first = Stage(world).shell
+        first.received(listOf("of the first start"))
+        first.firstNext(emptyMap())
+        first.firstNext(mapOf("unit" to "mg_dl"))
+        assertEquals(2u to listOf("of the first start"), (first.face as Face.First).run { screen.step to said })
+        first.go(Place.NOW)
+        first.received(listOf("kept for later"))
+        first.go(Place.LOG)
+        assertEquals("kept for later", (first.face as Face.Log).screen.done?.text)
+        first.go(Place.LOG)
+        assertNull((first.face as Face.Log).screen.done)
     }
 }

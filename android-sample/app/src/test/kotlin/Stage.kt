@@ -18,11 +18,13 @@ class NotedPhone : Phone {
     val picked = mutableListOf<Pick>()
     val handed = mutableListOf<RecordDocument>()
     var sensors = 0
+    var health = 0
     var alerts = 0
     var changes = 0
     override fun dial(number: String) { dialled += number }
     override fun pickFile(why: Pick) { picked += why }
     override fun findSensor() { sensors++ }
+    override fun readHealth() { health++ }
     override fun allowAlerts() { alerts++ }
     override fun handOver(document: RecordDocument) { handed += document }
     override fun logChanged() { changes++ }

@@ -285,6 +285,11 @@ uint64_t uniffi_ebbstead_ffi_fn_clone_alertspart(uint64_t handle, RustCallStatus
 void uniffi_ebbstead_ffi_fn_free_alertspart(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ANSWER_SETS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ANSWER_SETS
+RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_answer_sets(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ANSWERED
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ANSWERED
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_answered(uint64_t ptr, RustBuffer what, RustBuffer state, RustBuffer now, RustCallStatus *_Nonnull out_status
@@ -365,6 +370,11 @@ void uniffi_ebbstead_ffi_fn_free_checkpart(uint64_t handle, RustCallStatus *_Non
 RustBuffer uniffi_ebbstead_ffi_fn_method_checkpart_ask(uint64_t ptr, RustBuffer question, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_CHECKPART_GLANCES
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_CHECKPART_GLANCES
+RustBuffer uniffi_ebbstead_ffi_fn_method_checkpart_glances(uint64_t ptr, RustBuffer now, uint16_t minutes, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_CHECKPART_SHOW
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_CHECKPART_SHOW
 RustBuffer uniffi_ebbstead_ffi_fn_method_checkpart_show(uint64_t ptr, RustBuffer question, RustCallStatus *_Nonnull out_status
@@ -420,6 +430,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_due(uint64_t ptr, Rus
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_exchange(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_FIRST_SCREENS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_FIRST_SCREENS
+uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_first_screens(uint64_t ptr, int8_t has_health, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_IS_READ_ONLY
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_IS_READ_ONLY
 int8_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_is_read_only(uint64_t ptr, RustCallStatus *_Nonnull out_status
@@ -433,6 +448,11 @@ uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log(uint64_t ptr, RustC
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_NIGHT
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_NIGHT
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_PROMPT_SCREENS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_PROMPT_SCREENS
+uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens(uint64_t ptr, int8_t at_night, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_RECORD_PAGES
@@ -480,6 +500,31 @@ void uniffi_ebbstead_ffi_fn_free_exchangepart(uint64_t handle, RustCallStatus *_
 uint64_t uniffi_ebbstead_ffi_fn_method_exchangepart_device(uint64_t ptr, RustBuffer source, RustBuffer offsets, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_HEALTH_RECORDS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_HEALTH_RECORDS
+uint64_t uniffi_ebbstead_ffi_fn_method_exchangepart_health_records(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_HEALTHRECORDS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_HEALTHRECORDS
+uint64_t uniffi_ebbstead_ffi_fn_clone_healthrecords(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_HEALTHRECORDS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_HEALTHRECORDS
+void uniffi_ebbstead_ffi_fn_free_healthrecords(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_HEALTHRECORDS_RECEIVE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_HEALTHRECORDS_RECEIVE
+RustBuffer uniffi_ebbstead_ffi_fn_method_healthrecords_receive(uint64_t ptr, RustBuffer values, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_HEALTHRECORDS_SINCE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_HEALTHRECORDS_SINCE
+RustBuffer uniffi_ebbstead_ffi_fn_method_healthrecords_since(uint64_t ptr, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_NEARBYDEVICE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_NEARBYDEVICE
 uint64_t uniffi_ebbstead_ffi_fn_clone_nearbydevice(uint64_t handle, RustCallStatus *_Nonnull out_status
@@ -505,6 +550,26 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_nearbydevice_receive(uint64_t ptr, uint
 RustBuffer uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_FIRSTSCREENS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_FIRSTSCREENS
+uint64_t uniffi_ebbstead_ffi_fn_clone_firstscreens(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_FIRSTSCREENS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_FIRSTSCREENS
+void uniffi_ebbstead_ffi_fn_free_firstscreens(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_FIRSTSCREENS_NEXT
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_FIRSTSCREENS_NEXT
+RustBuffer uniffi_ebbstead_ffi_fn_method_firstscreens_next(uint64_t ptr, uint32_t number, RustBuffer filled_in, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_FIRSTSCREENS_STEP
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_FIRSTSCREENS_STEP
+RustBuffer uniffi_ebbstead_ffi_fn_method_firstscreens_step(uint64_t ptr, uint32_t number, RustBuffer filled_in, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_LOGPART
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_LOGPART
 uint64_t uniffi_ebbstead_ffi_fn_clone_logpart(uint64_t handle, RustCallStatus *_Nonnull out_status
@@ -520,9 +585,19 @@ void uniffi_ebbstead_ffi_fn_free_logpart(uint64_t handle, RustCallStatus *_Nonnu
 RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_asks_back(uint64_t ptr, RustBuffer id, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_BRING_IN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_BRING_IN
+RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_bring_in(uint64_t ptr, RustBuffer name, RustBuffer bytes, RustBuffer offsets, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_CORRECT
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_CORRECT
 RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_correct(uint64_t ptr, RustBuffer id, RustBuffer at, RustBuffer what, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_DAYS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_DAYS
+RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_days(uint64_t ptr, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_FORM
@@ -565,6 +640,16 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_record_readings(uint64_t ptr, R
 RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_retract(uint64_t ptr, RustBuffer id, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_TAKE_BACK
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_TAKE_BACK
+RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_take_back(uint64_t ptr, RustBuffer id, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_TAKE_BACK_LAST
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_TAKE_BACK_LAST
+RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_take_back_last(uint64_t ptr, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_UNDO
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_UNDO
 RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_undo(uint64_t ptr, RustBuffer now, RustCallStatus *_Nonnull out_status
@@ -588,6 +673,31 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_nightpart_done(uint64_t ptr, RustBuffer
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NIGHTPART_WOKEN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NIGHTPART_WOKEN
 RustBuffer uniffi_ebbstead_ffi_fn_method_nightpart_woken(uint64_t ptr, RustBuffer now, RustBuffer feels, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_PROMPTSCREENS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_PROMPTSCREENS
+uint64_t uniffi_ebbstead_ffi_fn_clone_promptscreens(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_PROMPTSCREENS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_PROMPTSCREENS
+void uniffi_ebbstead_ffi_fn_free_promptscreens(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_PROMPTSCREENS_METERED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_PROMPTSCREENS_METERED
+RustBuffer uniffi_ebbstead_ffi_fn_method_promptscreens_metered(uint64_t ptr, RustBuffer typed, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_PROMPTSCREENS_TAPPED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_PROMPTSCREENS_TAPPED
+RustBuffer uniffi_ebbstead_ffi_fn_method_promptscreens_tapped(uint64_t ptr, RustBuffer tap, RustBuffer state, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_PROMPTSCREENS_UNASKED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_PROMPTSCREENS_UNASKED
+RustBuffer uniffi_ebbstead_ffi_fn_method_promptscreens_unasked(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_RECORDPAGES
@@ -755,9 +865,34 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_read_meter(uint64_t ptr, Rust
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_unit(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_DRAW_CHART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_DRAW_CHART
+RustBuffer uniffi_ebbstead_ffi_fn_func_draw_chart(RustBuffer chart, RustBuffer sheet, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_DRAW_DAY
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_DRAW_DAY
+RustBuffer uniffi_ebbstead_ffi_fn_func_draw_day(RustBuffer day, RustBuffer sheet, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_HELP_PAGE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_HELP_PAGE
 RustBuffer uniffi_ebbstead_ffi_fn_func_help_page(RustBuffer language, RustBuffer emergency, RustBuffer contact, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_BLOCK_EDGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_BLOCK_EDGE
+RustBuffer uniffi_ebbstead_ffi_fn_func_block_edge(double width, double height, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_VERDICT_SIGN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_VERDICT_SIGN
+RustBuffer uniffi_ebbstead_ffi_fn_func_verdict_sign(RustBuffer verdict, double side, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_VERDICT_WEIGHT
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_VERDICT_WEIGHT
+RustBuffer uniffi_ebbstead_ffi_fn_func_verdict_weight(RustBuffer verdict, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_RECOVER_LOG
@@ -1031,9 +1166,39 @@ void ffi_ebbstead_ffi_rust_future_free_void(uint64_t handle
 void ffi_ebbstead_ffi_rust_future_complete_void(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_DRAW_CHART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_DRAW_CHART
+uint16_t uniffi_ebbstead_ffi_checksum_func_draw_chart(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_DRAW_DAY
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_DRAW_DAY
+uint16_t uniffi_ebbstead_ffi_checksum_func_draw_day(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_HELP_PAGE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_HELP_PAGE
 uint16_t uniffi_ebbstead_ffi_checksum_func_help_page(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_BLOCK_EDGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_BLOCK_EDGE
+uint16_t uniffi_ebbstead_ffi_checksum_func_block_edge(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_VERDICT_SIGN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_VERDICT_SIGN
+uint16_t uniffi_ebbstead_ffi_checksum_func_verdict_sign(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_VERDICT_WEIGHT
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_VERDICT_WEIGHT
+uint16_t uniffi_ebbstead_ffi_checksum_func_verdict_weight(void
     
 );
 #endif
@@ -1046,6 +1211,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_func_recover_log(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_LANGUAGES
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_LANGUAGES
 uint16_t uniffi_ebbstead_ffi_checksum_func_languages(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_ANSWER_SETS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_ANSWER_SETS
+uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets(void
     
 );
 #endif
@@ -1121,6 +1292,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_checkpart_ask(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_CHECKPART_GLANCES
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_CHECKPART_GLANCES
+uint16_t uniffi_ebbstead_ffi_checksum_method_checkpart_glances(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_CHECKPART_SHOW
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_CHECKPART_SHOW
 uint16_t uniffi_ebbstead_ffi_checksum_method_checkpart_show(void
@@ -1169,6 +1346,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_FIRST_SCREENS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_FIRST_SCREENS
+uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_first_screens(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_IS_READ_ONLY
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_IS_READ_ONLY
 uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only(void
@@ -1184,6 +1367,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_NIGHT
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_NIGHT
 uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_PROMPT_SCREENS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_PROMPT_SCREENS
+uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens(void
     
 );
 #endif
@@ -1229,6 +1418,24 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_device(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_HEALTH_RECORDS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_HEALTH_RECORDS
+uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_health_records(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_HEALTHRECORDS_RECEIVE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_HEALTHRECORDS_RECEIVE
+uint16_t uniffi_ebbstead_ffi_checksum_method_healthrecords_receive(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_HEALTHRECORDS_SINCE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_HEALTHRECORDS_SINCE
+uint16_t uniffi_ebbstead_ffi_checksum_method_healthrecords_since(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_EVERY_RECORD
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_EVERY_RECORD
 uint16_t uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record(void
@@ -1247,15 +1454,39 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest(v
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_FIRSTSCREENS_NEXT
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_FIRSTSCREENS_NEXT
+uint16_t uniffi_ebbstead_ffi_checksum_method_firstscreens_next(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_FIRSTSCREENS_STEP
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_FIRSTSCREENS_STEP
+uint16_t uniffi_ebbstead_ffi_checksum_method_firstscreens_step(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_ASKS_BACK
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_ASKS_BACK
 uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_asks_back(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_BRING_IN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_BRING_IN
+uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_bring_in(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_CORRECT
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_CORRECT
 uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_correct(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_DAYS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_DAYS
+uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_days(void
     
 );
 #endif
@@ -1307,6 +1538,18 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_retract(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_TAKE_BACK
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_TAKE_BACK
+uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_take_back(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_TAKE_BACK_LAST
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_TAKE_BACK_LAST
+uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_take_back_last(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_UNDO
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_UNDO
 uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_undo(void
@@ -1322,6 +1565,24 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_nightpart_done(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NIGHTPART_WOKEN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NIGHTPART_WOKEN
 uint16_t uniffi_ebbstead_ffi_checksum_method_nightpart_woken(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_PROMPTSCREENS_METERED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_PROMPTSCREENS_METERED
+uint16_t uniffi_ebbstead_ffi_checksum_method_promptscreens_metered(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_PROMPTSCREENS_TAPPED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_PROMPTSCREENS_TAPPED
+uint16_t uniffi_ebbstead_ffi_checksum_method_promptscreens_tapped(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_PROMPTSCREENS_UNASKED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_PROMPTSCREENS_UNASKED
+uint16_t uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked(void
     
 );
 #endif

@@ -709,11 +709,23 @@ internal object IntegrityCheckingUniffiLib {
     }
 
     internal fun ensureInitialized() = Unit
+    external fun uniffi_ebbstead_ffi_checksum_func_draw_chart(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_draw_day(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_help_page(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_block_edge(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_verdict_sign(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_verdict_weight(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_recover_log(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_languages(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_answered(
     ): Int
@@ -739,6 +751,8 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_checkpart_ask(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_checkpart_glances(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_checkpart_show(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts(
@@ -755,11 +769,15 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_first_screens(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages(
     ): Int
@@ -775,15 +793,29 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_device(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_health_records(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_healthrecords_receive(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_healthrecords_since(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_firstscreens_next(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_firstscreens_step(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_asks_back(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_logpart_bring_in(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_correct(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_logpart_days(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_form(
     ): Int
@@ -801,11 +833,21 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_retract(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_logpart_take_back(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_logpart_take_back_last(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_undo(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nightpart_done(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nightpart_woken(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_promptscreens_metered(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_promptscreens_tapped(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_recordpages_act(
     ): Int
@@ -878,6 +920,8 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_alertspart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_answer_sets(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_answered(`ptr`: Long,`what`: RustBuffer.ByValue,`state`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence(`ptr`: Long,`offers`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
@@ -910,6 +954,8 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_checkpart_ask(`ptr`: Long,`question`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_checkpart_glances(`ptr`: Long,`now`: RustBuffer.ByValue,`minutes`: Short,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_checkpart_show(`ptr`: Long,`question`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_ebbsteadcompanion(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -932,11 +978,15 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_exchange(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
+    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_first_screens(`ptr`: Long,`hasHealth`: Byte,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_is_read_only(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Byte
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens(`ptr`: Long,`atNight`: Byte,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_record_pages(`ptr`: Long,`folder`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -956,6 +1006,16 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_exchangepart_device(`ptr`: Long,`source`: RustBuffer.ByValue,`offsets`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
+    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_health_records(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_clone_healthrecords(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_free_healthrecords(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_healthrecords_receive(`ptr`: Long,`values`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_healthrecords_since(`ptr`: Long,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_nearbydevice(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_nearbydevice(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -966,13 +1026,25 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_clone_firstscreens(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_free_firstscreens(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_firstscreens_next(`ptr`: Long,`number`: Int,`filledIn`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_firstscreens_step(`ptr`: Long,`number`: Int,`filledIn`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_logpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_logpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_logpart_asks_back(`ptr`: Long,`id`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_logpart_bring_in(`ptr`: Long,`name`: RustBuffer.ByValue,`bytes`: RustBuffer.ByValue,`offsets`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_correct(`ptr`: Long,`id`: RustBuffer.ByValue,`at`: RustBuffer.ByValue,`what`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_logpart_days(`ptr`: Long,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_form(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`id`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -990,6 +1062,10 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_retract(`ptr`: Long,`id`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_logpart_take_back(`ptr`: Long,`id`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_logpart_take_back_last(`ptr`: Long,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_undo(`ptr`: Long,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_nightpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -999,6 +1075,16 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_method_nightpart_done(`ptr`: Long,`what`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_nightpart_woken(`ptr`: Long,`now`: RustBuffer.ByValue,`feels`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_clone_promptscreens(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_free_promptscreens(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_promptscreens_metered(`ptr`: Long,`typed`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_promptscreens_tapped(`ptr`: Long,`tap`: RustBuffer.ByValue,`state`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_promptscreens_unasked(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_recordpages(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1066,7 +1152,17 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_unit(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_draw_chart(`chart`: RustBuffer.ByValue,`sheet`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_draw_day(`day`: RustBuffer.ByValue,`sheet`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_help_page(`language`: RustBuffer.ByValue,`emergency`: RustBuffer.ByValue,`contact`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_block_edge(`width`: Double,`height`: Double,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_verdict_sign(`verdict`: RustBuffer.ByValue,`side`: Double,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_verdict_weight(`verdict`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_recover_log(`damaged`: RustBuffer.ByValue,`into`: RustBuffer.ByValue,`language`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1191,13 +1287,31 @@ private fun uniffiCheckContractApiVersion(lib: IntegrityCheckingUniffiLib) {
 }
 @Suppress("UNUSED_PARAMETER")
 private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_draw_chart() and 0xFFFF) != 47721) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_draw_day() and 0xFFFF) != 64214) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_help_page() and 0xFFFF) != 39885) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_block_edge() and 0xFFFF) != 16302) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_verdict_sign() and 0xFFFF) != 13673) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_verdict_weight() and 0xFFFF) != 7852) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_recover_log() and 0xFFFF) != 21375) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_languages() and 0xFFFF) != 12585) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets() and 0xFFFF) != 59221) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered() and 0xFFFF) != 30465) {
@@ -1236,6 +1350,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() and 0xFFFF) != 6620) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_glances() and 0xFFFF) != 18782) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() and 0xFFFF) != 44876) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1260,6 +1377,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange() and 0xFFFF) != 2228) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_first_screens() and 0xFFFF) != 54077) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only() and 0xFFFF) != 65406) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1267,6 +1387,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night() and 0xFFFF) != 62286) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens() and 0xFFFF) != 46591) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages() and 0xFFFF) != 64865) {
@@ -1290,6 +1413,15 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device() and 0xFFFF) != 49125) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_health_records() and 0xFFFF) != 46178) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_healthrecords_receive() and 0xFFFF) != 17557) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_healthrecords_since() and 0xFFFF) != 35614) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() and 0xFFFF) != 57356) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1299,10 +1431,22 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() and 0xFFFF) != 53913) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_firstscreens_next() and 0xFFFF) != 17425) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_firstscreens_step() and 0xFFFF) != 34107) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back() and 0xFFFF) != 46802) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_bring_in() and 0xFFFF) != 40102) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_correct() and 0xFFFF) != 29914) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_days() and 0xFFFF) != 55298) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_form() and 0xFFFF) != 16559) {
@@ -1329,6 +1473,12 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_retract() and 0xFFFF) != 34535) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_take_back() and 0xFFFF) != 29958) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_take_back_last() and 0xFFFF) != 45011) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_undo() and 0xFFFF) != 59367) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1336,6 +1486,15 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() and 0xFFFF) != 44085) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() and 0xFFFF) != 1515) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_tapped() and 0xFFFF) != 28430) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() and 0xFFFF) != 64324) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_recordpages_act() and 0xFFFF) != 43644) {
@@ -1938,6 +2097,14 @@ public object FfiConverterByteArray: FfiConverterRustBuffer<ByteArray> {
 public interface AlertsPartInterface {
     
     /**
+     * Every set of answers that a notification can have, for a phone that registers them before the first.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    fun `answerSets`(): List<List<RingChoice>>
+    
+    /**
      * Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
      * keeps nothing.
      *
@@ -2102,6 +2269,26 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
             UniffiLib.uniffi_ebbstead_ffi_fn_clone_alertspart(handle, status)
         }
     }
+
+    
+    /**
+     * Every set of answers that a notification can have, for a phone that registers them before the first.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    @Throws(ApiException::class)override fun `answerSets`(): List<List<RingChoice>> {
+            return FfiConverterSequenceSequenceTypeRingChoice.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answer_sets(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
 
     
     /**
@@ -2785,6 +2972,15 @@ public interface CheckPartInterface {
     fun `ask`(`question`: Question): Answer
     
     /**
+     * What a widget shows from now on for so many minutes, or until the newest reading is too old to act on. The last holds until a
+     * widget is drawn anew, so it has no amount. Nothing is kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
+     *
+     * # Errors
+     * As [`CheckPart::ask`].
+     */
+    fun `glances`(`now`: Moment, `minutes`: kotlin.UShort): List<WidgetGlance>
+    
+    /**
      * As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
      * the outcomes can compare it with what came after. Kept once while it stays the same, however often a screen
      * asks. Where it cannot be kept, it is answered all the same.
@@ -2917,6 +3113,29 @@ open class CheckPart: Disposable, AutoCloseable, CheckPartInterface
         it,
         
         FfiConverterTypeQuestion.lower(`question`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * What a widget shows from now on for so many minutes, or until the newest reading is too old to act on. The last holds until a
+     * widget is drawn anew, so it has no amount. Nothing is kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
+     *
+     * # Errors
+     * As [`CheckPart::ask`].
+     */
+    @Throws(ApiException::class)override fun `glances`(`now`: Moment, `minutes`: kotlin.UShort): List<WidgetGlance> {
+            return FfiConverterSequenceTypeWidgetGlance.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_glances(
+        it,
+        
+        FfiConverterTypeMoment.lower(`now`),
+        FfiConverterUShort.lower(`minutes`),_status)
 }
     }
     )
@@ -3145,6 +3364,14 @@ public interface EbbsteadCompanionInterface {
     fun `exchange`(): ExchangePart
     
     /**
+     * The first start. `has_health` says whether the phone keeps health records that the shell can read.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    fun `firstScreens`(`hasHealth`: kotlin.Boolean): FirstScreens
+    
+    /**
      * Whether the log can only be read, because of its file, its folder or the disk.
      *
      * # Errors
@@ -3167,6 +3394,14 @@ public interface EbbsteadCompanionInterface {
      * [`ApiError::Closed`].
      */
     fun `night`(): NightPart
+    
+    /**
+     * The screen with the prompt, by day or for whoever was woken.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    fun `promptScreens`(`atNight`: kotlin.Boolean): PromptScreens
     
     /**
      * The pages of the record, from their list on. `folder` is one of the shell's own for files on their way out; it need not be there.
@@ -3470,6 +3705,27 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
 
     
     /**
+     * The first start. `has_health` says whether the phone keeps health records that the shell can read.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    @Throws(ApiException::class)override fun `firstScreens`(`hasHealth`: kotlin.Boolean): FirstScreens {
+            return FfiConverterTypeFirstScreens.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_first_screens(
+        it,
+        
+        FfiConverterBoolean.lower(`hasHealth`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
      * Whether the log can only be read, because of its file, its folder or the disk.
      *
      * # Errors
@@ -3522,6 +3778,27 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
     UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(
         it,
         _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * The screen with the prompt, by day or for whoever was woken.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    @Throws(ApiException::class)override fun `promptScreens`(`atNight`: kotlin.Boolean): PromptScreens {
+            return FfiConverterTypePromptScreens.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens(
+        it,
+        
+        FfiConverterBoolean.lower(`atNight`),_status)
 }
     }
     )
@@ -3821,6 +4098,14 @@ public interface ExchangePartInterface {
      */
     fun `device`(`source`: kotlin.String, `offsets`: List<OffsetChange>): NearbyDevice
     
+    /**
+     * The phone's health store; keep what is returned for as long as it is read: it remarks each thing once.
+     *
+     * # Errors
+     * None.
+     */
+    fun `healthRecords`(): HealthRecords
+    
     companion object
 }
 
@@ -3945,6 +4230,26 @@ open class ExchangePart: Disposable, AutoCloseable, ExchangePartInterface
         
         FfiConverterString.lower(`source`),
         FfiConverterSequenceTypeOffsetChange.lower(`offsets`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * The phone's health store; keep what is returned for as long as it is read: it remarks each thing once.
+     *
+     * # Errors
+     * None.
+     */
+    @Throws(ApiException::class)override fun `healthRecords`(): HealthRecords {
+            return FfiConverterTypeHealthRecords.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_health_records(
+        it,
+        _status)
 }
     }
     )
@@ -4086,6 +4391,618 @@ public object FfiConverterTypeExchangePart: FfiConverter<ExchangePart, Long> {
 
 
 /**
+ * The first start: a step at a time. It keeps nothing of its own.
+ */
+public interface FirstScreensInterface {
+    
+    /**
+     * Keeps what was filled in, and goes on; where something cannot be taken, the step stays, with advice beside its field.
+     *
+     * # Errors
+     * As [`SettingsPart::keep`]; nothing is kept then.
+     */
+    fun `next`(`number`: kotlin.UInt, `filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FirstScreen
+    
+    /**
+     * A step by its number, from 0, with what was filled in there.
+     *
+     * # Errors
+     * As [`SettingsPart::wearer`].
+     */
+    fun `step`(`number`: kotlin.UInt, `filledIn`: Map<kotlin.String, kotlin.String>): FirstScreen
+    
+    companion object
+}
+
+/**
+ * The first start: a step at a time. It keeps nothing of its own.
+ */
+open class FirstScreens: Disposable, AutoCloseable, FirstScreensInterface
+{
+
+    @Suppress("UNUSED_PARAMETER")
+    /**
+     * @suppress
+     */
+    constructor(withHandle: UniffiWithHandle, handle: Long) {
+        this.handle = handle
+        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
+    }
+
+    /**
+     * @suppress
+     *
+     * This constructor can be used to instantiate a fake object. Only used for tests. Any
+     * attempt to actually use an object constructed this way will fail as there is no
+     * connected Rust object.
+     */
+    @Suppress("UNUSED_PARAMETER")
+    constructor(noHandle: NoHandle) {
+        this.handle = 0
+        this.cleanable = null
+    }
+
+    protected val handle: Long
+    protected val cleanable: UniffiCleaner.Cleanable?
+
+    private val wasDestroyed = AtomicBoolean(false)
+    private val callCounter = AtomicLong(1)
+
+    /**
+     * Whether the current object has been destroyed and its reference is gone in the Rust side.
+     */
+    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
+
+    override fun destroy() {
+        // Only allow a single call to this method.
+        // TODO: maybe we should log a warning if called more than once?
+        if (this.wasDestroyed.compareAndSet(false, true)) {
+            // This decrement always matches the initial count of 1 given at creation time.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    @Synchronized
+    override fun close() {
+        this.destroy()
+    }
+
+    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
+        // Check and increment the call counter, to keep the object alive.
+        // This needs a compare-and-set retry loop in case of concurrent updates.
+        do {
+            val c = this.callCounter.get()
+            if (c == 0L) {
+                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
+            }
+            if (c == Long.MAX_VALUE) {
+                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
+            }
+        } while (! this.callCounter.compareAndSet(c, c + 1L))
+        // Now we can safely do the method call without the handle being freed concurrently.
+        try {
+            return block(this.uniffiCloneHandle())
+        } finally {
+            // This decrement always matches the increment we performed above.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    // Use a static inner class instead of a closure so as not to accidentally
+    // capture `this` as part of the cleanable's action.
+    private class UniffiCleanAction(private val handle: Long) : Runnable {
+        override fun run() {
+            if (handle == 0.toLong()) {
+                // Fake object created with `NoHandle`, don't try to free.
+                return;
+            }
+            uniffiRustCall { status ->
+                UniffiLib.uniffi_ebbstead_ffi_fn_free_firstscreens(handle, status)
+            }
+        }
+    }
+
+    /**
+     * @suppress
+     */
+    fun uniffiCloneHandle(): Long {
+        if (handle == 0.toLong()) {
+            throw InternalException("uniffiCloneHandle() called on NoHandle object");
+        }
+        return uniffiRustCall() { status ->
+            UniffiLib.uniffi_ebbstead_ffi_fn_clone_firstscreens(handle, status)
+        }
+    }
+
+    
+    /**
+     * Keeps what was filled in, and goes on; where something cannot be taken, the step stays, with advice beside its field.
+     *
+     * # Errors
+     * As [`SettingsPart::keep`]; nothing is kept then.
+     */
+    @Throws(ApiException::class)override fun `next`(`number`: kotlin.UInt, `filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FirstScreen {
+            return FfiConverterTypeFirstScreen.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_firstscreens_next(
+        it,
+        
+        FfiConverterUInt.lower(`number`),
+        FfiConverterMapStringString.lower(`filledIn`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * A step by its number, from 0, with what was filled in there.
+     *
+     * # Errors
+     * As [`SettingsPart::wearer`].
+     */
+    @Throws(ApiException::class)override fun `step`(`number`: kotlin.UInt, `filledIn`: Map<kotlin.String, kotlin.String>): FirstScreen {
+            return FfiConverterTypeFirstScreen.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_firstscreens_step(
+        it,
+        
+        FfiConverterUInt.lower(`number`),
+        FfiConverterMapStringString.lower(`filledIn`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+
+    
+
+
+    
+    
+    /**
+     * @suppress
+     */
+    companion object
+    
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeFirstScreens: FfiConverter<FirstScreens, Long> {
+    override fun lower(value: FirstScreens): Long {
+        return value.uniffiCloneHandle()
+    }
+
+    override fun lift(value: Long): FirstScreens {
+        return FirstScreens(UniffiWithHandle, value)
+    }
+
+    override fun read(buf: ByteBuffer): FirstScreens {
+        return lift(buf.getLong())
+    }
+
+    override fun allocationSize(value: FirstScreens) = 8UL
+
+    override fun write(value: FirstScreens, buf: ByteBuffer) {
+        buf.putLong(lower(value))
+    }
+}
+
+
+// This template implements a class for working with a Rust struct via a handle
+// to the live Rust struct on the other side of the FFI.
+//
+// There's some subtlety here, because we have to be careful not to operate on a Rust
+// struct after it has been dropped, and because we must expose a public API for freeing
+// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
+//
+//   * Each instance holds an opaque handle to the underlying Rust struct.
+//     Method calls need to read this handle from the object's state and pass it in to
+//     the Rust FFI.
+//
+//   * When an instance is no longer needed, its handle should be passed to a
+//     special destructor function provided by the Rust FFI, which will drop the
+//     underlying Rust struct.
+//
+//   * Given an instance, calling code is expected to call the special
+//     `destroy` method in order to free it after use, either by calling it explicitly
+//     or by using a higher-level helper like the `use` method. Failing to do so risks
+//     leaking the underlying Rust struct.
+//
+//   * We can't assume that calling code will do the right thing, and must be prepared
+//     to handle Kotlin method calls executing concurrently with or even after a call to
+//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
+//
+//   * We must never allow Rust code to operate on the underlying Rust struct after
+//     the destructor has been called, and must never call the destructor more than once.
+//     Doing so may trigger memory unsafety.
+//
+//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
+//     is implemented to call the destructor when the Kotlin object becomes unreachable.
+//     This is done in a background thread. This is not a panacea, and client code should be aware that
+//      1. the thread may starve if some there are objects that have poorly performing
+//     `drop` methods or do significant work in their `drop` methods.
+//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
+//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
+//
+// If we try to implement this with mutual exclusion on access to the handle, there is the
+// possibility of a race between a method call and a concurrent call to `destroy`:
+//
+//    * Thread A starts a method call, reads the value of the handle, but is interrupted
+//      before it can pass the handle over the FFI to Rust.
+//    * Thread B calls `destroy` and frees the underlying Rust struct.
+//    * Thread A resumes, passing the already-read handle value to Rust and triggering
+//      a use-after-free.
+//
+// One possible solution would be to use a `ReadWriteLock`, with each method call taking
+// a read lock (and thus allowed to run concurrently) and the special `destroy` method
+// taking a write lock (and thus blocking on live method calls). However, we aim not to
+// generate methods with any hidden blocking semantics, and a `destroy` method that might
+// block if called incorrectly seems to meet that bar.
+//
+// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
+// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
+// has been called. These are updated according to the following rules:
+//
+//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
+//      The initial value for the flag is false.
+//
+//    * At the start of each method call, we atomically check the counter.
+//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
+//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
+//
+//    * At the end of each method call, we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+//    * When `destroy` is called, we atomically flip the flag from false to true.
+//      If the flag was already true we silently fail.
+//      Otherwise we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
+// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
+//
+// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
+// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
+// of the underlying Rust code.
+//
+// This makes a cleaner a better alternative to _not_ calling `destroy()` as
+// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
+// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
+// thread may be starved, and the app will leak memory.
+//
+// In this case, `destroy`ing manually may be a better solution.
+//
+// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
+// with Rust peers are reclaimed:
+//
+// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
+// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
+// 3. The memory is reclaimed when the process terminates.
+//
+// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
+//
+
+
+/**
+ * The phone's health store, in which other apps keep what sensors and meters measured. The shell asks it and hands the values on.
+ */
+public interface HealthRecordsInterface {
+    
+    /**
+     * Keeps values in the log. Those it has already change nothing; one that cannot be is left out and remarked, and the others are kept.
+     *
+     * # Errors
+     * As [`crate::LogPart::record`]; give the same values again then.
+     */
+    fun `receive`(`values`: List<HealthValue>, `now`: Moment): HealthReceived
+    
+    /**
+     * From when on to ask the store: a day before the newest reading that came from it, since apps write late; without one, 30 days back.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199; those of reading.
+     */
+    fun `since`(`now`: Moment): Moment
+    
+    companion object
+}
+
+/**
+ * The phone's health store, in which other apps keep what sensors and meters measured. The shell asks it and hands the values on.
+ */
+open class HealthRecords: Disposable, AutoCloseable, HealthRecordsInterface
+{
+
+    @Suppress("UNUSED_PARAMETER")
+    /**
+     * @suppress
+     */
+    constructor(withHandle: UniffiWithHandle, handle: Long) {
+        this.handle = handle
+        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
+    }
+
+    /**
+     * @suppress
+     *
+     * This constructor can be used to instantiate a fake object. Only used for tests. Any
+     * attempt to actually use an object constructed this way will fail as there is no
+     * connected Rust object.
+     */
+    @Suppress("UNUSED_PARAMETER")
+    constructor(noHandle: NoHandle) {
+        this.handle = 0
+        this.cleanable = null
+    }
+
+    protected val handle: Long
+    protected val cleanable: UniffiCleaner.Cleanable?
+
+    private val wasDestroyed = AtomicBoolean(false)
+    private val callCounter = AtomicLong(1)
+
+    /**
+     * Whether the current object has been destroyed and its reference is gone in the Rust side.
+     */
+    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
+
+    override fun destroy() {
+        // Only allow a single call to this method.
+        // TODO: maybe we should log a warning if called more than once?
+        if (this.wasDestroyed.compareAndSet(false, true)) {
+            // This decrement always matches the initial count of 1 given at creation time.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    @Synchronized
+    override fun close() {
+        this.destroy()
+    }
+
+    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
+        // Check and increment the call counter, to keep the object alive.
+        // This needs a compare-and-set retry loop in case of concurrent updates.
+        do {
+            val c = this.callCounter.get()
+            if (c == 0L) {
+                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
+            }
+            if (c == Long.MAX_VALUE) {
+                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
+            }
+        } while (! this.callCounter.compareAndSet(c, c + 1L))
+        // Now we can safely do the method call without the handle being freed concurrently.
+        try {
+            return block(this.uniffiCloneHandle())
+        } finally {
+            // This decrement always matches the increment we performed above.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    // Use a static inner class instead of a closure so as not to accidentally
+    // capture `this` as part of the cleanable's action.
+    private class UniffiCleanAction(private val handle: Long) : Runnable {
+        override fun run() {
+            if (handle == 0.toLong()) {
+                // Fake object created with `NoHandle`, don't try to free.
+                return;
+            }
+            uniffiRustCall { status ->
+                UniffiLib.uniffi_ebbstead_ffi_fn_free_healthrecords(handle, status)
+            }
+        }
+    }
+
+    /**
+     * @suppress
+     */
+    fun uniffiCloneHandle(): Long {
+        if (handle == 0.toLong()) {
+            throw InternalException("uniffiCloneHandle() called on NoHandle object");
+        }
+        return uniffiRustCall() { status ->
+            UniffiLib.uniffi_ebbstead_ffi_fn_clone_healthrecords(handle, status)
+        }
+    }
+
+    
+    /**
+     * Keeps values in the log. Those it has already change nothing; one that cannot be is left out and remarked, and the others are kept.
+     *
+     * # Errors
+     * As [`crate::LogPart::record`]; give the same values again then.
+     */
+    @Throws(ApiException::class)override fun `receive`(`values`: List<HealthValue>, `now`: Moment): HealthReceived {
+            return FfiConverterTypeHealthReceived.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_receive(
+        it,
+        
+        FfiConverterSequenceTypeHealthValue.lower(`values`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * From when on to ask the store: a day before the newest reading that came from it, since apps write late; without one, 30 days back.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199; those of reading.
+     */
+    @Throws(ApiException::class)override fun `since`(`now`: Moment): Moment {
+            return FfiConverterTypeMoment.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_since(
+        it,
+        
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+
+    
+
+
+    
+    
+    /**
+     * @suppress
+     */
+    companion object
+    
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeHealthRecords: FfiConverter<HealthRecords, Long> {
+    override fun lower(value: HealthRecords): Long {
+        return value.uniffiCloneHandle()
+    }
+
+    override fun lift(value: Long): HealthRecords {
+        return HealthRecords(UniffiWithHandle, value)
+    }
+
+    override fun read(buf: ByteBuffer): HealthRecords {
+        return lift(buf.getLong())
+    }
+
+    override fun allocationSize(value: HealthRecords) = 8UL
+
+    override fun write(value: HealthRecords, buf: ByteBuffer) {
+        buf.putLong(lower(value))
+    }
+}
+
+
+// This template implements a class for working with a Rust struct via a handle
+// to the live Rust struct on the other side of the FFI.
+//
+// There's some subtlety here, because we have to be careful not to operate on a Rust
+// struct after it has been dropped, and because we must expose a public API for freeing
+// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
+//
+//   * Each instance holds an opaque handle to the underlying Rust struct.
+//     Method calls need to read this handle from the object's state and pass it in to
+//     the Rust FFI.
+//
+//   * When an instance is no longer needed, its handle should be passed to a
+//     special destructor function provided by the Rust FFI, which will drop the
+//     underlying Rust struct.
+//
+//   * Given an instance, calling code is expected to call the special
+//     `destroy` method in order to free it after use, either by calling it explicitly
+//     or by using a higher-level helper like the `use` method. Failing to do so risks
+//     leaking the underlying Rust struct.
+//
+//   * We can't assume that calling code will do the right thing, and must be prepared
+//     to handle Kotlin method calls executing concurrently with or even after a call to
+//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
+//
+//   * We must never allow Rust code to operate on the underlying Rust struct after
+//     the destructor has been called, and must never call the destructor more than once.
+//     Doing so may trigger memory unsafety.
+//
+//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
+//     is implemented to call the destructor when the Kotlin object becomes unreachable.
+//     This is done in a background thread. This is not a panacea, and client code should be aware that
+//      1. the thread may starve if some there are objects that have poorly performing
+//     `drop` methods or do significant work in their `drop` methods.
+//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
+//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
+//
+// If we try to implement this with mutual exclusion on access to the handle, there is the
+// possibility of a race between a method call and a concurrent call to `destroy`:
+//
+//    * Thread A starts a method call, reads the value of the handle, but is interrupted
+//      before it can pass the handle over the FFI to Rust.
+//    * Thread B calls `destroy` and frees the underlying Rust struct.
+//    * Thread A resumes, passing the already-read handle value to Rust and triggering
+//      a use-after-free.
+//
+// One possible solution would be to use a `ReadWriteLock`, with each method call taking
+// a read lock (and thus allowed to run concurrently) and the special `destroy` method
+// taking a write lock (and thus blocking on live method calls). However, we aim not to
+// generate methods with any hidden blocking semantics, and a `destroy` method that might
+// block if called incorrectly seems to meet that bar.
+//
+// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
+// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
+// has been called. These are updated according to the following rules:
+//
+//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
+//      The initial value for the flag is false.
+//
+//    * At the start of each method call, we atomically check the counter.
+//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
+//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
+//
+//    * At the end of each method call, we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+//    * When `destroy` is called, we atomically flip the flag from false to true.
+//      If the flag was already true we silently fail.
+//      Otherwise we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
+// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
+//
+// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
+// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
+// of the underlying Rust code.
+//
+// This makes a cleaner a better alternative to _not_ calling `destroy()` as
+// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
+// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
+// thread may be starved, and the app will leak memory.
+//
+// In this case, `destroy`ing manually may be a better solution.
+//
+// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
+// with Rust peers are reclaimed:
+//
+// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
+// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
+// 3. The memory is reclaimed when the process terminates.
+//
+// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
+//
+
+
+/**
  * Works on the log.
  */
 public interface LogPartInterface {
@@ -4101,12 +5018,28 @@ public interface LogPartInterface {
     fun `asksBack`(`id`: kotlin.String, `now`: Moment): AskBack?
     
     /**
+     * As [`LogPart::import_file`], with everything found from the file but what its local times mean; gives what came of it, to show.
+     *
+     * # Errors
+     * As [`LogPart::record`].
+     */
+    fun `bringIn`(`name`: kotlin.String, `bytes`: kotlin.ByteArray, `offsets`: List<OffsetChange>, `now`: Moment): kotlin.String
+    
+    /**
      * Puts an entry right, by adding one that takes its place. The old one stays readable.
      *
      * # Errors
      * As [`LogPart::record`]; [`crate::ApiError::NotFound`].
      */
     fun `correct`(`id`: kotlin.String, `at`: Moment, `what`: EntryKind, `now`: Moment): Entry
+    
+    /**
+     * What was noted in the past seven days, the newest day first: for the screen with the log.
+     *
+     * # Errors
+     * As [`LogPart::list`].
+     */
+    fun `days`(`now`: Moment): List<LogDay>
     
     /**
      * The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
@@ -4179,6 +5112,22 @@ public interface LogPartInterface {
      * As [`LogPart::correct`].
      */
     fun `retract`(`id`: kotlin.String, `now`: Moment): Entry
+    
+    /**
+     * As [`LogPart::retract`]; gives what was taken back, to show.
+     *
+     * # Errors
+     * As [`LogPart::correct`].
+     */
+    fun `takeBack`(`id`: kotlin.String, `now`: Moment): kotlin.String
+    
+    /**
+     * As [`LogPart::undo`]; gives what was taken back, or that nothing is left, to show.
+     *
+     * # Errors
+     * As [`LogPart::record`].
+     */
+    fun `takeBackLast`(`now`: Moment): kotlin.String
     
     /**
      * Undoes what was said last on this device and is not undone; again, what was said before that. Nothing where nothing
@@ -4322,6 +5271,30 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
 
     
     /**
+     * As [`LogPart::import_file`], with everything found from the file but what its local times mean; gives what came of it, to show.
+     *
+     * # Errors
+     * As [`LogPart::record`].
+     */
+    @Throws(ApiException::class)override fun `bringIn`(`name`: kotlin.String, `bytes`: kotlin.ByteArray, `offsets`: List<OffsetChange>, `now`: Moment): kotlin.String {
+            return FfiConverterString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_bring_in(
+        it,
+        
+        FfiConverterString.lower(`name`),
+        FfiConverterByteArray.lower(`bytes`),
+        FfiConverterSequenceTypeOffsetChange.lower(`offsets`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
      * Puts an entry right, by adding one that takes its place. The old one stays readable.
      *
      * # Errors
@@ -4337,6 +5310,27 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
         FfiConverterString.lower(`id`),
         FfiConverterTypeMoment.lower(`at`),
         FfiConverterTypeEntryKind.lower(`what`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * What was noted in the past seven days, the newest day first: for the screen with the log.
+     *
+     * # Errors
+     * As [`LogPart::list`].
+     */
+    @Throws(ApiException::class)override fun `days`(`now`: Moment): List<LogDay> {
+            return FfiConverterSequenceTypeLogDay.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_days(
+        it,
+        
         FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
@@ -4530,6 +5524,49 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
         it,
         
         FfiConverterString.lower(`id`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * As [`LogPart::retract`]; gives what was taken back, to show.
+     *
+     * # Errors
+     * As [`LogPart::correct`].
+     */
+    @Throws(ApiException::class)override fun `takeBack`(`id`: kotlin.String, `now`: Moment): kotlin.String {
+            return FfiConverterString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_take_back(
+        it,
+        
+        FfiConverterString.lower(`id`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * As [`LogPart::undo`]; gives what was taken back, or that nothing is left, to show.
+     *
+     * # Errors
+     * As [`LogPart::record`].
+     */
+    @Throws(ApiException::class)override fun `takeBackLast`(`now`: Moment): kotlin.String {
+            return FfiConverterString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_take_back_last(
+        it,
+        
         FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
@@ -5248,6 +6285,343 @@ public object FfiConverterTypeNightPart: FfiConverter<NightPart, Long> {
     override fun allocationSize(value: NightPart) = 8UL
 
     override fun write(value: NightPart, buf: ByteBuffer) {
+        buf.putLong(lower(value))
+    }
+}
+
+
+// This template implements a class for working with a Rust struct via a handle
+// to the live Rust struct on the other side of the FFI.
+//
+// There's some subtlety here, because we have to be careful not to operate on a Rust
+// struct after it has been dropped, and because we must expose a public API for freeing
+// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
+//
+//   * Each instance holds an opaque handle to the underlying Rust struct.
+//     Method calls need to read this handle from the object's state and pass it in to
+//     the Rust FFI.
+//
+//   * When an instance is no longer needed, its handle should be passed to a
+//     special destructor function provided by the Rust FFI, which will drop the
+//     underlying Rust struct.
+//
+//   * Given an instance, calling code is expected to call the special
+//     `destroy` method in order to free it after use, either by calling it explicitly
+//     or by using a higher-level helper like the `use` method. Failing to do so risks
+//     leaking the underlying Rust struct.
+//
+//   * We can't assume that calling code will do the right thing, and must be prepared
+//     to handle Kotlin method calls executing concurrently with or even after a call to
+//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
+//
+//   * We must never allow Rust code to operate on the underlying Rust struct after
+//     the destructor has been called, and must never call the destructor more than once.
+//     Doing so may trigger memory unsafety.
+//
+//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
+//     is implemented to call the destructor when the Kotlin object becomes unreachable.
+//     This is done in a background thread. This is not a panacea, and client code should be aware that
+//      1. the thread may starve if some there are objects that have poorly performing
+//     `drop` methods or do significant work in their `drop` methods.
+//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
+//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
+//
+// If we try to implement this with mutual exclusion on access to the handle, there is the
+// possibility of a race between a method call and a concurrent call to `destroy`:
+//
+//    * Thread A starts a method call, reads the value of the handle, but is interrupted
+//      before it can pass the handle over the FFI to Rust.
+//    * Thread B calls `destroy` and frees the underlying Rust struct.
+//    * Thread A resumes, passing the already-read handle value to Rust and triggering
+//      a use-after-free.
+//
+// One possible solution would be to use a `ReadWriteLock`, with each method call taking
+// a read lock (and thus allowed to run concurrently) and the special `destroy` method
+// taking a write lock (and thus blocking on live method calls). However, we aim not to
+// generate methods with any hidden blocking semantics, and a `destroy` method that might
+// block if called incorrectly seems to meet that bar.
+//
+// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
+// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
+// has been called. These are updated according to the following rules:
+//
+//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
+//      The initial value for the flag is false.
+//
+//    * At the start of each method call, we atomically check the counter.
+//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
+//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
+//
+//    * At the end of each method call, we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+//    * When `destroy` is called, we atomically flip the flag from false to true.
+//      If the flag was already true we silently fail.
+//      Otherwise we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
+// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
+//
+// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
+// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
+// of the underlying Rust code.
+//
+// This makes a cleaner a better alternative to _not_ calling `destroy()` as
+// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
+// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
+// thread may be starved, and the app will leak memory.
+//
+// In this case, `destroy`ing manually may be a better solution.
+//
+// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
+// with Rust peers are reclaimed:
+//
+// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
+// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
+// 3. The memory is reclaimed when the process terminates.
+//
+// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
+//
+
+
+/**
+ * The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+ */
+public interface PromptScreensInterface {
+    
+    /**
+     * The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
+     * its field, with why.
+     *
+     * # Errors
+     * As [`PromptScreens::tapped`].
+     */
+    fun `metered`(`typed`: kotlin.String, `now`: Moment): PromptScreen
+    
+    /**
+     * The screen after a tap; `state` is that of the screen before. What cannot be kept is said on it, and the answer comes all the same.
+     *
+     * # Errors
+     * As [`crate::CheckPart::show`].
+     */
+    fun `tapped`(`tap`: PromptTap, `state`: PromptState, `now`: Moment): PromptScreen
+    
+    /**
+     * The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    fun `unasked`(): PromptScreen
+    
+    companion object
+}
+
+/**
+ * The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+ */
+open class PromptScreens: Disposable, AutoCloseable, PromptScreensInterface
+{
+
+    @Suppress("UNUSED_PARAMETER")
+    /**
+     * @suppress
+     */
+    constructor(withHandle: UniffiWithHandle, handle: Long) {
+        this.handle = handle
+        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
+    }
+
+    /**
+     * @suppress
+     *
+     * This constructor can be used to instantiate a fake object. Only used for tests. Any
+     * attempt to actually use an object constructed this way will fail as there is no
+     * connected Rust object.
+     */
+    @Suppress("UNUSED_PARAMETER")
+    constructor(noHandle: NoHandle) {
+        this.handle = 0
+        this.cleanable = null
+    }
+
+    protected val handle: Long
+    protected val cleanable: UniffiCleaner.Cleanable?
+
+    private val wasDestroyed = AtomicBoolean(false)
+    private val callCounter = AtomicLong(1)
+
+    /**
+     * Whether the current object has been destroyed and its reference is gone in the Rust side.
+     */
+    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
+
+    override fun destroy() {
+        // Only allow a single call to this method.
+        // TODO: maybe we should log a warning if called more than once?
+        if (this.wasDestroyed.compareAndSet(false, true)) {
+            // This decrement always matches the initial count of 1 given at creation time.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    @Synchronized
+    override fun close() {
+        this.destroy()
+    }
+
+    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
+        // Check and increment the call counter, to keep the object alive.
+        // This needs a compare-and-set retry loop in case of concurrent updates.
+        do {
+            val c = this.callCounter.get()
+            if (c == 0L) {
+                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
+            }
+            if (c == Long.MAX_VALUE) {
+                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
+            }
+        } while (! this.callCounter.compareAndSet(c, c + 1L))
+        // Now we can safely do the method call without the handle being freed concurrently.
+        try {
+            return block(this.uniffiCloneHandle())
+        } finally {
+            // This decrement always matches the increment we performed above.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    // Use a static inner class instead of a closure so as not to accidentally
+    // capture `this` as part of the cleanable's action.
+    private class UniffiCleanAction(private val handle: Long) : Runnable {
+        override fun run() {
+            if (handle == 0.toLong()) {
+                // Fake object created with `NoHandle`, don't try to free.
+                return;
+            }
+            uniffiRustCall { status ->
+                UniffiLib.uniffi_ebbstead_ffi_fn_free_promptscreens(handle, status)
+            }
+        }
+    }
+
+    /**
+     * @suppress
+     */
+    fun uniffiCloneHandle(): Long {
+        if (handle == 0.toLong()) {
+            throw InternalException("uniffiCloneHandle() called on NoHandle object");
+        }
+        return uniffiRustCall() { status ->
+            UniffiLib.uniffi_ebbstead_ffi_fn_clone_promptscreens(handle, status)
+        }
+    }
+
+    
+    /**
+     * The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
+     * its field, with why.
+     *
+     * # Errors
+     * As [`PromptScreens::tapped`].
+     */
+    @Throws(ApiException::class)override fun `metered`(`typed`: kotlin.String, `now`: Moment): PromptScreen {
+            return FfiConverterTypePromptScreen.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_metered(
+        it,
+        
+        FfiConverterString.lower(`typed`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * The screen after a tap; `state` is that of the screen before. What cannot be kept is said on it, and the answer comes all the same.
+     *
+     * # Errors
+     * As [`crate::CheckPart::show`].
+     */
+    @Throws(ApiException::class)override fun `tapped`(`tap`: PromptTap, `state`: PromptState, `now`: Moment): PromptScreen {
+            return FfiConverterTypePromptScreen.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_tapped(
+        it,
+        
+        FfiConverterTypePromptTap.lower(`tap`),
+        FfiConverterTypePromptState.lower(`state`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    @Throws(ApiException::class)override fun `unasked`(): PromptScreen {
+            return FfiConverterTypePromptScreen.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_unasked(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
+
+    
+
+    
+
+
+    
+    
+    /**
+     * @suppress
+     */
+    companion object
+    
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypePromptScreens: FfiConverter<PromptScreens, Long> {
+    override fun lower(value: PromptScreens): Long {
+        return value.uniffiCloneHandle()
+    }
+
+    override fun lift(value: Long): PromptScreens {
+        return PromptScreens(UniffiWithHandle, value)
+    }
+
+    override fun read(buf: ByteBuffer): PromptScreens {
+        return lift(buf.getLong())
+    }
+
+    override fun allocationSize(value: PromptScreens) = 8UL
+
+    override fun write(value: PromptScreens, buf: ByteBuffer) {
         buf.putLong(lower(value))
     }
 }
@@ -7611,7 +8985,7 @@ public object FfiConverterTypeAskBack: FfiConverterRustBuffer<AskBack> {
 
 
 /**
- * Everything a drawing needs. Map minutes and mg/dL to the canvas in straight proportion; there is nothing to work out.
+ * Everything a drawing shows. [`draw_chart`] lays it out on a sheet.
  */
 data class Chart (
     /**
@@ -7825,8 +9199,7 @@ public object FfiConverterTypeCrossing: FfiConverterRustBuffer<Crossing> {
 
 
 /**
- * The daily profile, to draw: 24 hours of the wearer's clock from midnight. Map hours and mg/dL to the canvas in straight
- * proportion; there is nothing to work out.
+ * The daily profile, to draw: 24 hours of the wearer's clock from midnight. [`draw_day`] lays it out on a sheet.
  */
 data class DayChart (
     /**
@@ -7978,6 +9351,85 @@ public object FfiConverterTypeDeviceReceived: FfiConverterRustBuffer<DeviceRecei
             FfiConverterSequenceString.write(value.`remarks`, buf)
             FfiConverterOptionalTypeMoment.write(value.`sessionBegan`, buf)
             FfiConverterUInt.write(value.`waiting`, buf)
+    }
+}
+
+
+
+/**
+ * A chart as marks: give each role its ink, and draw them in their order.
+ */
+data class Drawing (
+    /**
+     * How wide it is.
+     */
+    val `width`: kotlin.Double
+    , 
+    /**
+     * How high it is.
+     */
+    val `height`: kotlin.Double
+    , 
+    /**
+     * In the order to draw them.
+     */
+    val `marks`: List<Mark>
+    , 
+    /**
+     * What the marks stand for, of those that are drawn.
+     */
+    val `legend`: List<LegendItem>
+    , 
+    /**
+     * What was noted in the time shown, after the letter that marks it.
+     */
+    val `noted`: List<kotlin.String>
+    , 
+    /**
+     * The chart in words, for a screen reader; hide the marks from it.
+     */
+    val `text`: kotlin.String
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeDrawing: FfiConverterRustBuffer<Drawing> {
+    override fun read(buf: ByteBuffer): Drawing {
+        return Drawing(
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterSequenceTypeMark.read(buf),
+            FfiConverterSequenceTypeLegendItem.read(buf),
+            FfiConverterSequenceString.read(buf),
+            FfiConverterString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Drawing) = (
+            FfiConverterDouble.allocationSize(value.`width`) +
+            FfiConverterDouble.allocationSize(value.`height`) +
+            FfiConverterSequenceTypeMark.allocationSize(value.`marks`) +
+            FfiConverterSequenceTypeLegendItem.allocationSize(value.`legend`) +
+            FfiConverterSequenceString.allocationSize(value.`noted`) +
+            FfiConverterString.allocationSize(value.`text`)
+    )
+
+    override fun write(value: Drawing, buf: ByteBuffer) {
+            FfiConverterDouble.write(value.`width`, buf)
+            FfiConverterDouble.write(value.`height`, buf)
+            FfiConverterSequenceTypeMark.write(value.`marks`, buf)
+            FfiConverterSequenceTypeLegendItem.write(value.`legend`, buf)
+            FfiConverterSequenceString.write(value.`noted`, buf)
+            FfiConverterString.write(value.`text`, buf)
     }
 }
 
@@ -8427,6 +9879,93 @@ public object FfiConverterTypeFinding: FfiConverterRustBuffer<Finding> {
             FfiConverterULong.write(value.`line`, buf)
             FfiConverterString.write(value.`text`, buf)
             FfiConverterBoolean.write(value.`taken`, buf)
+    }
+}
+
+
+
+/**
+ * A step of the first start.
+ */
+data class FirstScreen (
+    /**
+     * Its number, from 0.
+     */
+    val `step`: kotlin.UInt
+    , 
+    /**
+     * Its name.
+     */
+    val `title`: kotlin.String
+    , 
+    /**
+     * Which of how many.
+     */
+    val `place`: kotlin.String
+    , 
+    /**
+     * From top to bottom.
+     */
+    val `parts`: List<FirstPart>
+    , 
+    /**
+     * On the button that goes on.
+     */
+    val `next`: kotlin.String
+    , 
+    /**
+     * Whether that can be tapped yet.
+     */
+    val `canGoOn`: kotlin.Boolean
+    , 
+    /**
+     * Whether it leaves the first start.
+     */
+    val `isLast`: kotlin.Boolean
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeFirstScreen: FfiConverterRustBuffer<FirstScreen> {
+    override fun read(buf: ByteBuffer): FirstScreen {
+        return FirstScreen(
+            FfiConverterUInt.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterSequenceTypeFirstPart.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterBoolean.read(buf),
+            FfiConverterBoolean.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: FirstScreen) = (
+            FfiConverterUInt.allocationSize(value.`step`) +
+            FfiConverterString.allocationSize(value.`title`) +
+            FfiConverterString.allocationSize(value.`place`) +
+            FfiConverterSequenceTypeFirstPart.allocationSize(value.`parts`) +
+            FfiConverterString.allocationSize(value.`next`) +
+            FfiConverterBoolean.allocationSize(value.`canGoOn`) +
+            FfiConverterBoolean.allocationSize(value.`isLast`)
+    )
+
+    override fun write(value: FirstScreen, buf: ByteBuffer) {
+            FfiConverterUInt.write(value.`step`, buf)
+            FfiConverterString.write(value.`title`, buf)
+            FfiConverterString.write(value.`place`, buf)
+            FfiConverterSequenceTypeFirstPart.write(value.`parts`, buf)
+            FfiConverterString.write(value.`next`, buf)
+            FfiConverterBoolean.write(value.`canGoOn`, buf)
+            FfiConverterBoolean.write(value.`isLast`, buf)
     }
 }
 
@@ -8954,6 +10493,132 @@ public object FfiConverterTypeFutures: FfiConverterRustBuffer<Futures> {
 
 
 /**
+ * What became of values of the phone's health store.
+ */
+data class HealthReceived (
+    /**
+     * What was kept in the log.
+     */
+    val `recorded`: Recorded
+    , 
+    /**
+     * What is not in the log, or worth showing, in words: show it.
+     */
+    val `remarks`: List<kotlin.String>
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeHealthReceived: FfiConverterRustBuffer<HealthReceived> {
+    override fun read(buf: ByteBuffer): HealthReceived {
+        return HealthReceived(
+            FfiConverterTypeRecorded.read(buf),
+            FfiConverterSequenceString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: HealthReceived) = (
+            FfiConverterTypeRecorded.allocationSize(value.`recorded`) +
+            FfiConverterSequenceString.allocationSize(value.`remarks`)
+    )
+
+    override fun write(value: HealthReceived, buf: ByteBuffer) {
+            FfiConverterTypeRecorded.write(value.`recorded`, buf)
+            FfiConverterSequenceString.write(value.`remarks`, buf)
+    }
+}
+
+
+
+/**
+ * A glucose value as the phone's health store has it. Whether it is a sensor's or a meter's is decided by what is said here.
+ */
+data class HealthValue (
+    /**
+     * When it was measured.
+     */
+    val `at`: Moment
+    , 
+    /**
+     * How much, in `unit`.
+     */
+    val `amount`: kotlin.Double
+    , 
+    /**
+     * The unit of `amount`.
+     */
+    val `unit`: GlucoseUnit
+    , 
+    /**
+     * What it was measured in.
+     */
+    val `specimen`: Specimen
+    , 
+    /**
+     * Whether a person typed it.
+     */
+    val `typed`: kotlin.Boolean
+    , 
+    /**
+     * Whether it is tied to a meal: before, after, fasting.
+     */
+    val `tiedToMeal`: kotlin.Boolean
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeHealthValue: FfiConverterRustBuffer<HealthValue> {
+    override fun read(buf: ByteBuffer): HealthValue {
+        return HealthValue(
+            FfiConverterTypeMoment.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterTypeGlucoseUnit.read(buf),
+            FfiConverterTypeSpecimen.read(buf),
+            FfiConverterBoolean.read(buf),
+            FfiConverterBoolean.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: HealthValue) = (
+            FfiConverterTypeMoment.allocationSize(value.`at`) +
+            FfiConverterDouble.allocationSize(value.`amount`) +
+            FfiConverterTypeGlucoseUnit.allocationSize(value.`unit`) +
+            FfiConverterTypeSpecimen.allocationSize(value.`specimen`) +
+            FfiConverterBoolean.allocationSize(value.`typed`) +
+            FfiConverterBoolean.allocationSize(value.`tiedToMeal`)
+    )
+
+    override fun write(value: HealthValue, buf: ByteBuffer) {
+            FfiConverterTypeMoment.write(value.`at`, buf)
+            FfiConverterDouble.write(value.`amount`, buf)
+            FfiConverterTypeGlucoseUnit.write(value.`unit`, buf)
+            FfiConverterTypeSpecimen.write(value.`specimen`, buf)
+            FfiConverterBoolean.write(value.`typed`, buf)
+            FfiConverterBoolean.write(value.`tiedToMeal`, buf)
+    }
+}
+
+
+
+/**
  * A number to dial.
  */
 data class HelpCall (
@@ -9429,6 +11094,69 @@ public object FfiConverterTypeLanguage: FfiConverterRustBuffer<Language> {
 
 
 /**
+ * A name, with a sample of its mark.
+ */
+data class LegendItem (
+    /**
+     * What it names.
+     */
+    val `role`: MarkRole
+    , 
+    /**
+     * The name.
+     */
+    val `name`: kotlin.String
+    , 
+    /**
+     * The mark on a sheet of its own, 30 wide and 16 high.
+     */
+    val `sample`: List<Mark>
+    , 
+    /**
+     * Whether the name stands on the drawing already.
+     */
+    val `onDrawing`: kotlin.Boolean
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeLegendItem: FfiConverterRustBuffer<LegendItem> {
+    override fun read(buf: ByteBuffer): LegendItem {
+        return LegendItem(
+            FfiConverterTypeMarkRole.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterSequenceTypeMark.read(buf),
+            FfiConverterBoolean.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: LegendItem) = (
+            FfiConverterTypeMarkRole.allocationSize(value.`role`) +
+            FfiConverterString.allocationSize(value.`name`) +
+            FfiConverterSequenceTypeMark.allocationSize(value.`sample`) +
+            FfiConverterBoolean.allocationSize(value.`onDrawing`)
+    )
+
+    override fun write(value: LegendItem, buf: ByteBuffer) {
+            FfiConverterTypeMarkRole.write(value.`role`, buf)
+            FfiConverterString.write(value.`name`, buf)
+            FfiConverterSequenceTypeMark.write(value.`sample`, buf)
+            FfiConverterBoolean.write(value.`onDrawing`, buf)
+    }
+}
+
+
+
+/**
  * An entry in a list.
  */
 data class Listed (
@@ -9500,6 +11228,53 @@ public object FfiConverterTypeListed: FfiConverterRustBuffer<Listed> {
 
 
 /**
+ * What was noted on one day.
+ */
+data class LogDay (
+    /**
+     * The day on the wearer's calendar, as their language writes it.
+     */
+    val `day`: kotlin.String
+    , 
+    /**
+     * The newest first.
+     */
+    val `entries`: List<Listed>
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeLogDay: FfiConverterRustBuffer<LogDay> {
+    override fun read(buf: ByteBuffer): LogDay {
+        return LogDay(
+            FfiConverterString.read(buf),
+            FfiConverterSequenceTypeListed.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: LogDay) = (
+            FfiConverterString.allocationSize(value.`day`) +
+            FfiConverterSequenceTypeListed.allocationSize(value.`entries`)
+    )
+
+    override fun write(value: LogDay, buf: ByteBuffer) {
+            FfiConverterString.write(value.`day`, buf)
+            FfiConverterSequenceTypeListed.write(value.`entries`, buf)
+    }
+}
+
+
+
+/**
  * The chance of a reading below 70 and below 54 mg/dL within some hours.
  */
 data class LongChance (
@@ -9549,6 +11324,53 @@ public object FfiConverterTypeLongChance: FfiConverterRustBuffer<LongChance> {
             FfiConverterUShort.write(value.`minutes`, buf)
             FfiConverterDouble.write(value.`pLow`, buf)
             FfiConverterDouble.write(value.`pFloor`, buf)
+    }
+}
+
+
+
+/**
+ * A mark.
+ */
+data class Mark (
+    /**
+     * What it is there for.
+     */
+    val `role`: MarkRole
+    , 
+    /**
+     * What to draw.
+     */
+    val `shape`: MarkShape
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeMark: FfiConverterRustBuffer<Mark> {
+    override fun read(buf: ByteBuffer): Mark {
+        return Mark(
+            FfiConverterTypeMarkRole.read(buf),
+            FfiConverterTypeMarkShape.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Mark) = (
+            FfiConverterTypeMarkRole.allocationSize(value.`role`) +
+            FfiConverterTypeMarkShape.allocationSize(value.`shape`)
+    )
+
+    override fun write(value: Mark, buf: ByteBuffer) {
+            FfiConverterTypeMarkRole.write(value.`role`, buf)
+            FfiConverterTypeMarkShape.write(value.`shape`, buf)
     }
 }
 
@@ -9712,6 +11534,53 @@ public object FfiConverterTypeMoment: FfiConverterRustBuffer<Moment> {
 
 
 /**
+ * Items, under a name where they have one of their own.
+ */
+data class NamedItems (
+    /**
+     * The name.
+     */
+    val `name`: kotlin.String?
+    , 
+    /**
+     * The items.
+     */
+    val `items`: List<kotlin.String>
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeNamedItems: FfiConverterRustBuffer<NamedItems> {
+    override fun read(buf: ByteBuffer): NamedItems {
+        return NamedItems(
+            FfiConverterOptionalString.read(buf),
+            FfiConverterSequenceString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: NamedItems) = (
+            FfiConverterOptionalString.allocationSize(value.`name`) +
+            FfiConverterSequenceString.allocationSize(value.`items`)
+    )
+
+    override fun write(value: NamedItems, buf: ByteBuffer) {
+            FfiConverterOptionalString.write(value.`name`, buf)
+            FfiConverterSequenceString.write(value.`items`, buf)
+    }
+}
+
+
+
+/**
  * What became of an answer.
  */
 data class NightDone (
@@ -9800,6 +11669,53 @@ public object FfiConverterTypeNightOffer: FfiConverterRustBuffer<NightOffer> {
     override fun write(value: NightOffer, buf: ByteBuffer) {
             FfiConverterTypeNightChoice.write(value.`what`, buf)
             FfiConverterString.write(value.`text`, buf)
+    }
+}
+
+
+
+/**
+ * What became of a tap: read it out.
+ */
+data class Noted (
+    /**
+     * That it was kept or taken back, or why it could not be.
+     */
+    val `text`: kotlin.String
+    , 
+    /**
+     * On the button that takes it back, where that can be.
+     */
+    val `undo`: kotlin.String?
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeNoted: FfiConverterRustBuffer<Noted> {
+    override fun read(buf: ByteBuffer): Noted {
+        return Noted(
+            FfiConverterString.read(buf),
+            FfiConverterOptionalString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Noted) = (
+            FfiConverterString.allocationSize(value.`text`) +
+            FfiConverterOptionalString.allocationSize(value.`undo`)
+    )
+
+    override fun write(value: Noted, buf: ByteBuffer) {
+            FfiConverterString.write(value.`text`, buf)
+            FfiConverterOptionalString.write(value.`undo`, buf)
     }
 }
 
@@ -10280,6 +12196,282 @@ public object FfiConverterTypePrompt: FfiConverterRustBuffer<Prompt> {
             FfiConverterOptionalTypeFutures.write(value.`futures`, buf)
             FfiConverterSequenceTypeLongChance.write(value.`long`, buf)
             FfiConverterTypeOnBoard.write(value.`onBoard`, buf)
+    }
+}
+
+
+
+/**
+ * A thing to tap.
+ */
+data class PromptButton (
+    /**
+     * What it does.
+     */
+    val `tap`: PromptTap
+    , 
+    /**
+     * What is written on it.
+     */
+    val `text`: kotlin.String
+    , 
+    /**
+     * Whether it is the one that the verdict asks for.
+     */
+    val `isMain`: kotlin.Boolean
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypePromptButton: FfiConverterRustBuffer<PromptButton> {
+    override fun read(buf: ByteBuffer): PromptButton {
+        return PromptButton(
+            FfiConverterTypePromptTap.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterBoolean.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: PromptButton) = (
+            FfiConverterTypePromptTap.allocationSize(value.`tap`) +
+            FfiConverterString.allocationSize(value.`text`) +
+            FfiConverterBoolean.allocationSize(value.`isMain`)
+    )
+
+    override fun write(value: PromptButton, buf: ByteBuffer) {
+            FfiConverterTypePromptTap.write(value.`tap`, buf)
+            FfiConverterString.write(value.`text`, buf)
+            FfiConverterBoolean.write(value.`isMain`, buf)
+    }
+}
+
+
+
+/**
+ * What to do, why, and the reading it rests on: the largest thing on the screen.
+ */
+data class PromptHeadline (
+    /**
+     * Its weight and its sign follow from this: [`crate::verdict_weight`], [`crate::verdict_sign`].
+     */
+    val `verdict`: Verdict
+    , 
+    /**
+     * What to do, in one to three words.
+     */
+    val `word`: kotlin.String
+    , 
+    /**
+     * What to do and why.
+     */
+    val `sentence`: kotlin.String
+    , 
+    /**
+     * What to do without a meter; when to look again.
+     */
+    val `asides`: List<kotlin.String>
+    , 
+    /**
+     * The newest reading.
+     */
+    val `amount`: kotlin.String?
+    , 
+    /**
+     * Its age, and how fast it moves.
+     */
+    val `accessory`: List<kotlin.String>
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypePromptHeadline: FfiConverterRustBuffer<PromptHeadline> {
+    override fun read(buf: ByteBuffer): PromptHeadline {
+        return PromptHeadline(
+            FfiConverterTypeVerdict.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterSequenceString.read(buf),
+            FfiConverterOptionalString.read(buf),
+            FfiConverterSequenceString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: PromptHeadline) = (
+            FfiConverterTypeVerdict.allocationSize(value.`verdict`) +
+            FfiConverterString.allocationSize(value.`word`) +
+            FfiConverterString.allocationSize(value.`sentence`) +
+            FfiConverterSequenceString.allocationSize(value.`asides`) +
+            FfiConverterOptionalString.allocationSize(value.`amount`) +
+            FfiConverterSequenceString.allocationSize(value.`accessory`)
+    )
+
+    override fun write(value: PromptHeadline, buf: ByteBuffer) {
+            FfiConverterTypeVerdict.write(value.`verdict`, buf)
+            FfiConverterString.write(value.`word`, buf)
+            FfiConverterString.write(value.`sentence`, buf)
+            FfiConverterSequenceString.write(value.`asides`, buf)
+            FfiConverterOptionalString.write(value.`amount`, buf)
+            FfiConverterSequenceString.write(value.`accessory`, buf)
+    }
+}
+
+
+
+/**
+ * The screen with a prompt.
+ */
+data class PromptScreen (
+    /**
+     * Its name.
+     */
+    val `title`: kotlin.String
+    , 
+    /**
+     * The hour and minute; nothing before anything was asked.
+     */
+    val `clock`: kotlin.String
+    , 
+    /**
+     * From top to bottom.
+     */
+    val `parts`: List<PromptPart>
+    , 
+    /**
+     * Always under the thumb.
+     */
+    val `pinned`: List<PromptButton>
+    , 
+    /**
+     * What it goes on from.
+     */
+    val `state`: PromptState
+    , 
+    /**
+     * Under the field for the meter: on the button that notes what it shows.
+     */
+    val `keep`: kotlin.String
+    , 
+    /**
+     * On the one that leaves it.
+     */
+    val `leave`: kotlin.String
+    , 
+    /**
+     * On what leads back from the night.
+     */
+    val `back`: kotlin.String
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypePromptScreen: FfiConverterRustBuffer<PromptScreen> {
+    override fun read(buf: ByteBuffer): PromptScreen {
+        return PromptScreen(
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterSequenceTypePromptPart.read(buf),
+            FfiConverterSequenceTypePromptButton.read(buf),
+            FfiConverterTypePromptState.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: PromptScreen) = (
+            FfiConverterString.allocationSize(value.`title`) +
+            FfiConverterString.allocationSize(value.`clock`) +
+            FfiConverterSequenceTypePromptPart.allocationSize(value.`parts`) +
+            FfiConverterSequenceTypePromptButton.allocationSize(value.`pinned`) +
+            FfiConverterTypePromptState.allocationSize(value.`state`) +
+            FfiConverterString.allocationSize(value.`keep`) +
+            FfiConverterString.allocationSize(value.`leave`) +
+            FfiConverterString.allocationSize(value.`back`)
+    )
+
+    override fun write(value: PromptScreen, buf: ByteBuffer) {
+            FfiConverterString.write(value.`title`, buf)
+            FfiConverterString.write(value.`clock`, buf)
+            FfiConverterSequenceTypePromptPart.write(value.`parts`, buf)
+            FfiConverterSequenceTypePromptButton.write(value.`pinned`, buf)
+            FfiConverterTypePromptState.write(value.`state`, buf)
+            FfiConverterString.write(value.`keep`, buf)
+            FfiConverterString.write(value.`leave`, buf)
+            FfiConverterString.write(value.`back`, buf)
+    }
+}
+
+
+
+/**
+ * What the screen goes on from: keep it, and give it with the next tap.
+ */
+data class PromptState (
+    /**
+     * What became of the last tap.
+     */
+    val `noted`: Noted?
+    , 
+    /**
+     * While it is asked what the meter shows: the field, over the rest of the screen.
+     */
+    val `meter`: FormField?
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypePromptState: FfiConverterRustBuffer<PromptState> {
+    override fun read(buf: ByteBuffer): PromptState {
+        return PromptState(
+            FfiConverterOptionalTypeNoted.read(buf),
+            FfiConverterOptionalTypeFormField.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: PromptState) = (
+            FfiConverterOptionalTypeNoted.allocationSize(value.`noted`) +
+            FfiConverterOptionalTypeFormField.allocationSize(value.`meter`)
+    )
+
+    override fun write(value: PromptState, buf: ByteBuffer) {
+            FfiConverterOptionalTypeNoted.write(value.`noted`, buf)
+            FfiConverterOptionalTypeFormField.write(value.`meter`, buf)
     }
 }
 
@@ -11123,6 +13315,117 @@ public object FfiConverterTypeSaid: FfiConverterRustBuffer<Said> {
 
 
 /**
+ * What a chart is laid out on. Lengths are in the shell's points.
+ */
+data class Sheet (
+    /**
+     * How wide it is.
+     */
+    val `width`: kotlin.Double
+    , 
+    /**
+     * How high; as suits the width and the type where none is given.
+     */
+    val `height`: kotlin.Double? = null 
+    , 
+    /**
+     * The size of type.
+     */
+    val `typeSize`: kotlin.Double
+    , 
+    /**
+     * How wide texts are in this size, as far as the shell measured them: names of lines, of marks, of the scales. The others are taken to
+     * be rather wide.
+     */
+    val `widths`: Map<kotlin.String, kotlin.Double> = mapOf() 
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeSheet: FfiConverterRustBuffer<Sheet> {
+    override fun read(buf: ByteBuffer): Sheet {
+        return Sheet(
+            FfiConverterDouble.read(buf),
+            FfiConverterOptionalDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterMapStringDouble.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Sheet) = (
+            FfiConverterDouble.allocationSize(value.`width`) +
+            FfiConverterOptionalDouble.allocationSize(value.`height`) +
+            FfiConverterDouble.allocationSize(value.`typeSize`) +
+            FfiConverterMapStringDouble.allocationSize(value.`widths`)
+    )
+
+    override fun write(value: Sheet, buf: ByteBuffer) {
+            FfiConverterDouble.write(value.`width`, buf)
+            FfiConverterOptionalDouble.write(value.`height`, buf)
+            FfiConverterDouble.write(value.`typeSize`, buf)
+            FfiConverterMapStringDouble.write(value.`widths`, buf)
+    }
+}
+
+
+
+/**
+ * A place on a sheet, in the shell's points.
+ */
+data class SheetPoint (
+    /**
+     * From the left edge.
+     */
+    val `x`: kotlin.Double
+    , 
+    /**
+     * From the upper edge.
+     */
+    val `y`: kotlin.Double
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeSheetPoint: FfiConverterRustBuffer<SheetPoint> {
+    override fun read(buf: ByteBuffer): SheetPoint {
+        return SheetPoint(
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: SheetPoint) = (
+            FfiConverterDouble.allocationSize(value.`x`) +
+            FfiConverterDouble.allocationSize(value.`y`)
+    )
+
+    override fun write(value: SheetPoint, buf: ByteBuffer) {
+            FfiConverterDouble.write(value.`x`, buf)
+            FfiConverterDouble.write(value.`y`, buf)
+    }
+}
+
+
+
+/**
  * Something about a supply.
  */
 data class Supply (
@@ -11465,6 +13768,93 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterOptionalString.write(value.`contactNumber`, buf)
             FfiConverterOptionalString.write(value.`country`, buf)
             FfiConverterOptionalUShort.write(value.`morningMinute`, buf)
+    }
+}
+
+
+
+/**
+ * What a widget shows from a time on. Give it the word, the verdict's shape, then either the reading or, without one, the sentence.
+ */
+data class WidgetGlance (
+    /**
+     * From when on.
+     */
+    val `from`: Moment
+    , 
+    /**
+     * What to do; its weight follows from it.
+     */
+    val `verdict`: Verdict
+    , 
+    /**
+     * What to do, in one to three words.
+     */
+    val `word`: kotlin.String
+    , 
+    /**
+     * What to do and why, in one sentence.
+     */
+    val `sentence`: kotlin.String
+    , 
+    /**
+     * The newest reading; nothing where there is none, or it is too old to act on.
+     */
+    val `amount`: kotlin.String?
+    , 
+    /**
+     * Its age, and how fast it moves: nothing without an amount.
+     */
+    val `accessory`: List<kotlin.String>
+    , 
+    /**
+     * When it was read, on the wearer's clock, for a widget that the phone may leave standing.
+     */
+    val `clock`: kotlin.String?
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeWidgetGlance: FfiConverterRustBuffer<WidgetGlance> {
+    override fun read(buf: ByteBuffer): WidgetGlance {
+        return WidgetGlance(
+            FfiConverterTypeMoment.read(buf),
+            FfiConverterTypeVerdict.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterOptionalString.read(buf),
+            FfiConverterSequenceString.read(buf),
+            FfiConverterOptionalString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: WidgetGlance) = (
+            FfiConverterTypeMoment.allocationSize(value.`from`) +
+            FfiConverterTypeVerdict.allocationSize(value.`verdict`) +
+            FfiConverterString.allocationSize(value.`word`) +
+            FfiConverterString.allocationSize(value.`sentence`) +
+            FfiConverterOptionalString.allocationSize(value.`amount`) +
+            FfiConverterSequenceString.allocationSize(value.`accessory`) +
+            FfiConverterOptionalString.allocationSize(value.`clock`)
+    )
+
+    override fun write(value: WidgetGlance, buf: ByteBuffer) {
+            FfiConverterTypeMoment.write(value.`from`, buf)
+            FfiConverterTypeVerdict.write(value.`verdict`, buf)
+            FfiConverterString.write(value.`word`, buf)
+            FfiConverterString.write(value.`sentence`, buf)
+            FfiConverterOptionalString.write(value.`amount`, buf)
+            FfiConverterSequenceString.write(value.`accessory`, buf)
+            FfiConverterOptionalString.write(value.`clock`, buf)
     }
 }
 
@@ -13164,7 +15554,12 @@ sealed class FieldTakes {
         /**
          * Which.
          */
-        val `options`: List<ebbstead.FormChoice>) : FieldTakes()
+        val `options`: List<ebbstead.FormChoice>, 
+        /**
+         * Whether there are so many that only the chosen one is shown until it is touched: what is asked next must not lie under the
+         * fold.
+         */
+        val `folds`: kotlin.Boolean) : FieldTakes()
         
     {
         
@@ -13195,6 +15590,7 @@ public object FfiConverterTypeFieldTakes : FfiConverterRustBuffer<FieldTakes>{
             5 -> FieldTakes.Clock
             6 -> FieldTakes.Choice(
                 FfiConverterSequenceTypeFormChoice.read(buf),
+                FfiConverterBoolean.read(buf),
                 )
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
         }
@@ -13236,6 +15632,7 @@ public object FfiConverterTypeFieldTakes : FfiConverterRustBuffer<FieldTakes>{
             (
                 4UL
                 + FfiConverterSequenceTypeFormChoice.allocationSize(value.`options`)
+                + FfiConverterBoolean.allocationSize(value.`folds`)
             )
         }
     }
@@ -13265,6 +15662,223 @@ public object FfiConverterTypeFieldTakes : FfiConverterRustBuffer<FieldTakes>{
             is FieldTakes.Choice -> {
                 buf.putInt(6)
                 FfiConverterSequenceTypeFormChoice.write(value.`options`, buf)
+                FfiConverterBoolean.write(value.`folds`, buf)
+                Unit
+            }
+        }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
+    }
+}
+
+
+
+
+
+/**
+ * What only a phone can do.
+ */
+
+enum class FirstAsk {
+    
+    /**
+     * Look for a sensor nearby.
+     */
+    FIND_SENSOR,
+    /**
+     * Read its health records.
+     */
+    READ_HEALTH,
+    /**
+     * Let the wearer choose a file of readings.
+     */
+    READ_FILE,
+    /**
+     * Let alerts come.
+     */
+    ALLOW_ALERTS;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeFirstAsk: FfiConverterRustBuffer<FirstAsk> {
+    override fun read(buf: ByteBuffer) = try {
+        FirstAsk.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: FirstAsk) = 4UL
+
+    override fun write(value: FirstAsk, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
+ * A part of a step.
+ */
+sealed class FirstPart {
+    
+    /**
+     * What is to be understood.
+     */
+    data class Sentence(
+        /**
+         * The text.
+         */
+        val `text`: kotlin.String) : FirstPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Why something is asked.
+     */
+    data class Text(
+        /**
+         * The text.
+         */
+        val `text`: kotlin.String) : FirstPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A field to fill in; lay the step out anew after a choice.
+     */
+    data class Asked(
+        /**
+         * The field.
+         */
+        val `field`: ebbstead.FormField) : FirstPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A button.
+     */
+    data class Press(
+        /**
+         * What it asks of the phone.
+         */
+        val `ask`: ebbstead.FirstAsk, 
+        /**
+         * What is written on it.
+         */
+        val `name`: kotlin.String) : FirstPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+
+    
+
+    
+    
+
+
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeFirstPart : FfiConverterRustBuffer<FirstPart>{
+    override fun read(buf: ByteBuffer): FirstPart {
+        return when(buf.getInt()) {
+            1 -> FirstPart.Sentence(
+                FfiConverterString.read(buf),
+                )
+            2 -> FirstPart.Text(
+                FfiConverterString.read(buf),
+                )
+            3 -> FirstPart.Asked(
+                FfiConverterTypeFormField.read(buf),
+                )
+            4 -> FirstPart.Press(
+                FfiConverterTypeFirstAsk.read(buf),
+                FfiConverterString.read(buf),
+                )
+            else -> throw RuntimeException("invalid enum value, something is very wrong!!")
+        }
+    }
+
+    override fun allocationSize(value: FirstPart): ULong = when(value) {
+        is FirstPart.Sentence -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`text`)
+            )
+        }
+        is FirstPart.Text -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`text`)
+            )
+        }
+        is FirstPart.Asked -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeFormField.allocationSize(value.`field`)
+            )
+        }
+        is FirstPart.Press -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeFirstAsk.allocationSize(value.`ask`)
+                + FfiConverterString.allocationSize(value.`name`)
+            )
+        }
+    }
+
+    override fun write(value: FirstPart, buf: ByteBuffer) {
+        when(value) {
+            is FirstPart.Sentence -> {
+                buf.putInt(1)
+                FfiConverterString.write(value.`text`, buf)
+                Unit
+            }
+            is FirstPart.Text -> {
+                buf.putInt(2)
+                FfiConverterString.write(value.`text`, buf)
+                Unit
+            }
+            is FirstPart.Asked -> {
+                buf.putInt(3)
+                FfiConverterTypeFormField.write(value.`field`, buf)
+                Unit
+            }
+            is FirstPart.Press -> {
+                buf.putInt(4)
+                FfiConverterTypeFirstAsk.write(value.`ask`, buf)
+                FfiConverterString.write(value.`name`, buf)
                 Unit
             }
         }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
@@ -14149,6 +16763,26 @@ enum class Label {
      */
     HEALTH_WHY,
     /**
+     * The phone's health records: reading is not allowed.
+     */
+    HEALTH_REFUSED,
+    /**
+     * The same: this phone has none that can be read.
+     */
+    HEALTH_MISSING,
+    /**
+     * The same: they can be read later.
+     */
+    HEALTH_BUSY,
+    /**
+     * The same: they could not be read.
+     */
+    HEALTH_FAILED,
+    /**
+     * Where what is read from them goes.
+     */
+    HEALTH_STAYS,
+    /**
      * The standing caution.
      */
     NO_MEDICAL_DEVICE;
@@ -14221,6 +16855,311 @@ public object FfiConverterTypeLineKind: FfiConverterRustBuffer<LineKind> {
 
     override fun write(value: LineKind, buf: ByteBuffer) {
         buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
+ * What a mark is there for: give each an ink. No two of one drawing differ by ink alone.
+ */
+
+enum class MarkRole {
+    
+    /**
+     * A scale.
+     */
+    SCALE,
+    /**
+     * The present.
+     */
+    NOW,
+    /**
+     * The wearer's low line.
+     */
+    LOW,
+    /**
+     * The floor line.
+     */
+    FLOOR,
+    /**
+     * The wearer's high line.
+     */
+    HIGH,
+    /**
+     * The surface below what was read.
+     */
+    PAST,
+    /**
+     * What nine outcomes in ten stay within.
+     */
+    BAND,
+    /**
+     * The expected path, if nothing is done.
+     */
+    PATH,
+    /**
+     * The path if the first step of carbohydrate is taken now.
+     */
+    TREATED,
+    /**
+     * What a sensor read.
+     */
+    READING,
+    /**
+     * What a meter showed.
+     */
+    METER,
+    /**
+     * Something noted.
+     */
+    NOTED,
+    /**
+     * An hour's readings over many days.
+     */
+    HOUR,
+    /**
+     * The notch cut into an hour at its median: the ink of the ground.
+     */
+    HOUR_MEDIAN;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeMarkRole: FfiConverterRustBuffer<MarkRole> {
+    override fun read(buf: ByteBuffer) = try {
+        MarkRole.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: MarkRole) = 4UL
+
+    override fun write(value: MarkRole, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
+ * What to draw.
+ */
+sealed class MarkShape {
+    
+    /**
+     * A line through points.
+     */
+    data class Line(
+        /**
+         * At least two.
+         */
+        val `points`: List<ebbstead.SheetPoint>, 
+        /**
+         * Lengths of dash and gap by turns; none for a line without gaps.
+         */
+        val `dashes`: List<kotlin.Double>, 
+        /**
+         * How wide.
+         */
+        val `width`: kotlin.Double, 
+        /**
+         * Whether its ends, and those of its dashes, are round.
+         */
+        val `round`: kotlin.Boolean) : MarkShape()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A closed surface, filled.
+     */
+    data class Area(
+        /**
+         * Its corners.
+         */
+        val `points`: List<ebbstead.SheetPoint>) : MarkShape()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A disc.
+     */
+    data class Dot(
+        /**
+         * Its middle.
+         */
+        val `at`: ebbstead.SheetPoint, 
+        /**
+         * From the middle to the edge.
+         */
+        val `radius`: kotlin.Double) : MarkShape()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A text on one line.
+     */
+    data class Text(
+        /**
+         * The text.
+         */
+        val `text`: kotlin.String, 
+        /**
+         * The place on the line that its letters stand on.
+         */
+        val `at`: ebbstead.SheetPoint, 
+        /**
+         * Which part of it stands there.
+         */
+        val `anchor`: ebbstead.TextAnchor, 
+        /**
+         * The size of its type.
+         */
+        val `size`: kotlin.Double, 
+        /**
+         * Whether something lies behind it: fill its box with a little of the ground first.
+         */
+        val `backed`: kotlin.Boolean) : MarkShape()
+        
+    {
+        
+
+        companion object
+    }
+    
+
+    
+
+    
+    
+
+
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeMarkShape : FfiConverterRustBuffer<MarkShape>{
+    override fun read(buf: ByteBuffer): MarkShape {
+        return when(buf.getInt()) {
+            1 -> MarkShape.Line(
+                FfiConverterSequenceTypeSheetPoint.read(buf),
+                FfiConverterSequenceDouble.read(buf),
+                FfiConverterDouble.read(buf),
+                FfiConverterBoolean.read(buf),
+                )
+            2 -> MarkShape.Area(
+                FfiConverterSequenceTypeSheetPoint.read(buf),
+                )
+            3 -> MarkShape.Dot(
+                FfiConverterTypeSheetPoint.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            4 -> MarkShape.Text(
+                FfiConverterString.read(buf),
+                FfiConverterTypeSheetPoint.read(buf),
+                FfiConverterTypeTextAnchor.read(buf),
+                FfiConverterDouble.read(buf),
+                FfiConverterBoolean.read(buf),
+                )
+            else -> throw RuntimeException("invalid enum value, something is very wrong!!")
+        }
+    }
+
+    override fun allocationSize(value: MarkShape): ULong = when(value) {
+        is MarkShape.Line -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterSequenceTypeSheetPoint.allocationSize(value.`points`)
+                + FfiConverterSequenceDouble.allocationSize(value.`dashes`)
+                + FfiConverterDouble.allocationSize(value.`width`)
+                + FfiConverterBoolean.allocationSize(value.`round`)
+            )
+        }
+        is MarkShape.Area -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterSequenceTypeSheetPoint.allocationSize(value.`points`)
+            )
+        }
+        is MarkShape.Dot -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeSheetPoint.allocationSize(value.`at`)
+                + FfiConverterDouble.allocationSize(value.`radius`)
+            )
+        }
+        is MarkShape.Text -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`text`)
+                + FfiConverterTypeSheetPoint.allocationSize(value.`at`)
+                + FfiConverterTypeTextAnchor.allocationSize(value.`anchor`)
+                + FfiConverterDouble.allocationSize(value.`size`)
+                + FfiConverterBoolean.allocationSize(value.`backed`)
+            )
+        }
+    }
+
+    override fun write(value: MarkShape, buf: ByteBuffer) {
+        when(value) {
+            is MarkShape.Line -> {
+                buf.putInt(1)
+                FfiConverterSequenceTypeSheetPoint.write(value.`points`, buf)
+                FfiConverterSequenceDouble.write(value.`dashes`, buf)
+                FfiConverterDouble.write(value.`width`, buf)
+                FfiConverterBoolean.write(value.`round`, buf)
+                Unit
+            }
+            is MarkShape.Area -> {
+                buf.putInt(2)
+                FfiConverterSequenceTypeSheetPoint.write(value.`points`, buf)
+                Unit
+            }
+            is MarkShape.Dot -> {
+                buf.putInt(3)
+                FfiConverterTypeSheetPoint.write(value.`at`, buf)
+                FfiConverterDouble.write(value.`radius`, buf)
+                Unit
+            }
+            is MarkShape.Text -> {
+                buf.putInt(4)
+                FfiConverterString.write(value.`text`, buf)
+                FfiConverterTypeSheetPoint.write(value.`at`, buf)
+                FfiConverterTypeTextAnchor.write(value.`anchor`, buf)
+                FfiConverterDouble.write(value.`size`, buf)
+                FfiConverterBoolean.write(value.`backed`, buf)
+                Unit
+            }
+        }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
     }
 }
 
@@ -14731,6 +17670,519 @@ public object FfiConverterTypePageBlock : FfiConverterRustBuffer<PageBlock>{
                 buf.putInt(3)
                 FfiConverterSequenceString.write(value.`columns`, buf)
                 FfiConverterSequenceTypePageRow.write(value.`rows`, buf)
+                Unit
+            }
+        }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
+    }
+}
+
+
+
+
+
+/**
+ * A part of the screen.
+ */
+sealed class PromptPart {
+    
+    /**
+     * The answer.
+     */
+    data class Lead(
+        /**
+         * What to do, why, and the reading.
+         */
+        val `headline`: ebbstead.PromptHeadline) : PromptPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * What became of the last tap.
+     */
+    data class Became(
+        /**
+         * Of it.
+         */
+        val `noted`: ebbstead.Noted) : PromptPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Something that is wrong: read it out.
+     */
+    data class Notice(
+        /**
+         * The text.
+         */
+        val `text`: kotlin.String) : PromptPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A list.
+     */
+    data class Items(
+        /**
+         * It.
+         */
+        val `list`: ebbstead.NamedItems) : PromptPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * The chart.
+     */
+    data class Drawn(
+        /**
+         * It.
+         */
+        val `chart`: ebbstead.Chart) : PromptPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A button.
+     */
+    data class Press(
+        /**
+         * It.
+         */
+        val `button`: ebbstead.PromptButton) : PromptPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Lists that one tap unfolds.
+     */
+    data class Folded(
+        /**
+         * On what unfolds them.
+         */
+        val `more`: kotlin.String, 
+        /**
+         * On what folds them again.
+         */
+        val `less`: kotlin.String, 
+        /**
+         * The lists.
+         */
+        val `lists`: List<ebbstead.NamedItems>) : PromptPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A small text.
+     */
+    data class Text(
+        /**
+         * It.
+         */
+        val `text`: kotlin.String) : PromptPart()
+        
+    {
+        
+
+        companion object
+    }
+    
+
+    
+
+    
+    
+
+
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypePromptPart : FfiConverterRustBuffer<PromptPart>{
+    override fun read(buf: ByteBuffer): PromptPart {
+        return when(buf.getInt()) {
+            1 -> PromptPart.Lead(
+                FfiConverterTypePromptHeadline.read(buf),
+                )
+            2 -> PromptPart.Became(
+                FfiConverterTypeNoted.read(buf),
+                )
+            3 -> PromptPart.Notice(
+                FfiConverterString.read(buf),
+                )
+            4 -> PromptPart.Items(
+                FfiConverterTypeNamedItems.read(buf),
+                )
+            5 -> PromptPart.Drawn(
+                FfiConverterTypeChart.read(buf),
+                )
+            6 -> PromptPart.Press(
+                FfiConverterTypePromptButton.read(buf),
+                )
+            7 -> PromptPart.Folded(
+                FfiConverterString.read(buf),
+                FfiConverterString.read(buf),
+                FfiConverterSequenceTypeNamedItems.read(buf),
+                )
+            8 -> PromptPart.Text(
+                FfiConverterString.read(buf),
+                )
+            else -> throw RuntimeException("invalid enum value, something is very wrong!!")
+        }
+    }
+
+    override fun allocationSize(value: PromptPart): ULong = when(value) {
+        is PromptPart.Lead -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypePromptHeadline.allocationSize(value.`headline`)
+            )
+        }
+        is PromptPart.Became -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeNoted.allocationSize(value.`noted`)
+            )
+        }
+        is PromptPart.Notice -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`text`)
+            )
+        }
+        is PromptPart.Items -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeNamedItems.allocationSize(value.`list`)
+            )
+        }
+        is PromptPart.Drawn -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeChart.allocationSize(value.`chart`)
+            )
+        }
+        is PromptPart.Press -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypePromptButton.allocationSize(value.`button`)
+            )
+        }
+        is PromptPart.Folded -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`more`)
+                + FfiConverterString.allocationSize(value.`less`)
+                + FfiConverterSequenceTypeNamedItems.allocationSize(value.`lists`)
+            )
+        }
+        is PromptPart.Text -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`text`)
+            )
+        }
+    }
+
+    override fun write(value: PromptPart, buf: ByteBuffer) {
+        when(value) {
+            is PromptPart.Lead -> {
+                buf.putInt(1)
+                FfiConverterTypePromptHeadline.write(value.`headline`, buf)
+                Unit
+            }
+            is PromptPart.Became -> {
+                buf.putInt(2)
+                FfiConverterTypeNoted.write(value.`noted`, buf)
+                Unit
+            }
+            is PromptPart.Notice -> {
+                buf.putInt(3)
+                FfiConverterString.write(value.`text`, buf)
+                Unit
+            }
+            is PromptPart.Items -> {
+                buf.putInt(4)
+                FfiConverterTypeNamedItems.write(value.`list`, buf)
+                Unit
+            }
+            is PromptPart.Drawn -> {
+                buf.putInt(5)
+                FfiConverterTypeChart.write(value.`chart`, buf)
+                Unit
+            }
+            is PromptPart.Press -> {
+                buf.putInt(6)
+                FfiConverterTypePromptButton.write(value.`button`, buf)
+                Unit
+            }
+            is PromptPart.Folded -> {
+                buf.putInt(7)
+                FfiConverterString.write(value.`more`, buf)
+                FfiConverterString.write(value.`less`, buf)
+                FfiConverterSequenceTypeNamedItems.write(value.`lists`, buf)
+                Unit
+            }
+            is PromptPart.Text -> {
+                buf.putInt(8)
+                FfiConverterString.write(value.`text`, buf)
+                Unit
+            }
+        }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
+    }
+}
+
+
+
+
+
+/**
+ * What can be tapped on the screen with a prompt.
+ */
+sealed class PromptTap {
+    
+    /**
+     * Ask anew.
+     */
+    object Look : PromptTap()
+    
+    
+    /**
+     * Ask anew because something changed, not because of a tap: what was said about the last tap stays.
+     */
+    object Refresh : PromptTap()
+    
+    
+    /**
+     * Ask what the meter shows; hand that to [`PromptScreens::metered`].
+     */
+    object AskMeter : PromptTap()
+    
+    
+    /**
+     * Leave that.
+     */
+    object LeaveMeter : PromptTap()
+    
+    
+    /**
+     * Rescue carbohydrate was taken.
+     */
+    object Treated : PromptTap()
+    
+    
+    /**
+     * The wearer lies no longer on the sensor.
+     */
+    object RolledOver : PromptTap()
+    
+    
+    /**
+     * The wearer feels this.
+     */
+    data class Feel(
+        /**
+         * What.
+         */
+        val `felt`: ebbstead.Symptom) : PromptTap()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Take back what was noted last.
+     */
+    object Undo : PromptTap()
+    
+    
+    /**
+     * Turn to what is asked ahead; the shell does.
+     */
+    object Before : PromptTap()
+    
+    
+    /**
+     * Turn to the screen of [`crate::HelpPage`]; the shell does.
+     */
+    object Help : PromptTap()
+    
+    
+
+    
+
+    
+    
+
+
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypePromptTap : FfiConverterRustBuffer<PromptTap>{
+    override fun read(buf: ByteBuffer): PromptTap {
+        return when(buf.getInt()) {
+            1 -> PromptTap.Look
+            2 -> PromptTap.Refresh
+            3 -> PromptTap.AskMeter
+            4 -> PromptTap.LeaveMeter
+            5 -> PromptTap.Treated
+            6 -> PromptTap.RolledOver
+            7 -> PromptTap.Feel(
+                FfiConverterTypeSymptom.read(buf),
+                )
+            8 -> PromptTap.Undo
+            9 -> PromptTap.Before
+            10 -> PromptTap.Help
+            else -> throw RuntimeException("invalid enum value, something is very wrong!!")
+        }
+    }
+
+    override fun allocationSize(value: PromptTap): ULong = when(value) {
+        is PromptTap.Look -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is PromptTap.Refresh -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is PromptTap.AskMeter -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is PromptTap.LeaveMeter -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is PromptTap.Treated -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is PromptTap.RolledOver -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is PromptTap.Feel -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeSymptom.allocationSize(value.`felt`)
+            )
+        }
+        is PromptTap.Undo -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is PromptTap.Before -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is PromptTap.Help -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+    }
+
+    override fun write(value: PromptTap, buf: ByteBuffer) {
+        when(value) {
+            is PromptTap.Look -> {
+                buf.putInt(1)
+                Unit
+            }
+            is PromptTap.Refresh -> {
+                buf.putInt(2)
+                Unit
+            }
+            is PromptTap.AskMeter -> {
+                buf.putInt(3)
+                Unit
+            }
+            is PromptTap.LeaveMeter -> {
+                buf.putInt(4)
+                Unit
+            }
+            is PromptTap.Treated -> {
+                buf.putInt(5)
+                Unit
+            }
+            is PromptTap.RolledOver -> {
+                buf.putInt(6)
+                Unit
+            }
+            is PromptTap.Feel -> {
+                buf.putInt(7)
+                FfiConverterTypeSymptom.write(value.`felt`, buf)
+                Unit
+            }
+            is PromptTap.Undo -> {
+                buf.putInt(8)
+                Unit
+            }
+            is PromptTap.Before -> {
+                buf.putInt(9)
+                Unit
+            }
+            is PromptTap.Help -> {
+                buf.putInt(10)
                 Unit
             }
         }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
@@ -16950,6 +20402,57 @@ public object FfiConverterTypeSentence: FfiConverterRustBuffer<Sentence> {
 
 
 /**
+ * What a value of a health store was measured in.
+ */
+
+enum class Specimen {
+    
+    /**
+     * The store does not say, or cannot.
+     */
+    UNKNOWN,
+    /**
+     * Fluid under the skin: a sensor's.
+     */
+    INTERSTITIAL_FLUID,
+    /**
+     * Blood from a finger, or of a laboratory: whole blood, plasma, serum.
+     */
+    BLOOD,
+    /**
+     * Something else, such as tears.
+     */
+    OTHER;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeSpecimen: FfiConverterRustBuffer<Specimen> {
+    override fun read(buf: ByteBuffer) = try {
+        Specimen.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: Specimen) = 4UL
+
+    override fun write(value: Specimen, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
  * What happened to a supply.
  */
 
@@ -17056,6 +20559,53 @@ public object FfiConverterTypeSymptom: FfiConverterRustBuffer<Symptom> {
 
 
 /**
+ * Which part of a text stands at its place.
+ */
+
+enum class TextAnchor {
+    
+    /**
+     * Its beginning.
+     */
+    START,
+    /**
+     * Its middle.
+     */
+    MIDDLE,
+    /**
+     * Its end.
+     */
+    END;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeTextAnchor: FfiConverterRustBuffer<TextAnchor> {
+    override fun read(buf: ByteBuffer) = try {
+        TextAnchor.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: TextAnchor) = 4UL
+
+    override fun write(value: TextAnchor, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
  * How the wearer weighs a needless treat against a missed low.
  */
 
@@ -17149,6 +20699,57 @@ public object FfiConverterTypeVerdict: FfiConverterRustBuffer<Verdict> {
     override fun allocationSize(value: Verdict) = 4UL
 
     override fun write(value: Verdict, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
+ * How heavy a block lies on the screen: urgency is weight, not hue.
+ */
+
+enum class Weight {
+    
+    /**
+     * Filled with the ink of text, and written on in the ground's.
+     */
+    SOLID,
+    /**
+     * A thick outline.
+     */
+    OUTLINE,
+    /**
+     * A light tint.
+     */
+    TINT,
+    /**
+     * Neither.
+     */
+    PLAIN;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeWeight: FfiConverterRustBuffer<Weight> {
+    override fun read(buf: ByteBuffer) = try {
+        Weight.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: Weight) = 4UL
+
+    override fun write(value: Weight, buf: ByteBuffer) {
         buf.putInt(value.ordinal + 1)
     }
 }
@@ -17545,6 +21146,38 @@ public object FfiConverterOptionalTypeForecast: FfiConverterRustBuffer<Forecast?
 /**
  * @suppress
  */
+public object FfiConverterOptionalTypeFormField: FfiConverterRustBuffer<FormField?> {
+    override fun read(buf: ByteBuffer): FormField? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeFormField.read(buf)
+    }
+
+    override fun allocationSize(value: FormField?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeFormField.allocationSize(value)
+        }
+    }
+
+    override fun write(value: FormField?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeFormField.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterOptionalTypeFutures: FfiConverterRustBuffer<Futures?> {
     override fun read(buf: ByteBuffer): Futures? {
         if (buf.get().toInt() == 0) {
@@ -17599,6 +21232,38 @@ public object FfiConverterOptionalTypeMoment: FfiConverterRustBuffer<Moment?> {
         } else {
             buf.put(1)
             FfiConverterTypeMoment.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterOptionalTypeNoted: FfiConverterRustBuffer<Noted?> {
+    override fun read(buf: ByteBuffer): Noted? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeNoted.read(buf)
+    }
+
+    override fun allocationSize(value: Noted?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeNoted.allocationSize(value)
+        }
+    }
+
+    override fun write(value: Noted?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeNoted.write(value, buf)
         }
     }
 }
@@ -17961,6 +21626,34 @@ public object FfiConverterOptionalTypeVerdict: FfiConverterRustBuffer<Verdict?> 
 /**
  * @suppress
  */
+public object FfiConverterSequenceDouble: FfiConverterRustBuffer<List<kotlin.Double>> {
+    override fun read(buf: ByteBuffer): List<kotlin.Double> {
+        val len = buf.getInt()
+        return List<kotlin.Double>(len) {
+            FfiConverterDouble.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<kotlin.Double>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterDouble.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<kotlin.Double>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterDouble.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterSequenceString: FfiConverterRustBuffer<List<kotlin.String>> {
     override fun read(buf: ByteBuffer): List<kotlin.String> {
         val len = buf.getInt()
@@ -18213,6 +21906,34 @@ public object FfiConverterSequenceTypeFuturePoint: FfiConverterRustBuffer<List<F
 /**
  * @suppress
  */
+public object FfiConverterSequenceTypeHealthValue: FfiConverterRustBuffer<List<HealthValue>> {
+    override fun read(buf: ByteBuffer): List<HealthValue> {
+        val len = buf.getInt()
+        return List<HealthValue>(len) {
+            FfiConverterTypeHealthValue.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<HealthValue>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeHealthValue.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<HealthValue>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeHealthValue.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterSequenceTypeHelpCall: FfiConverterRustBuffer<List<HelpCall>> {
     override fun read(buf: ByteBuffer): List<HelpCall> {
         val len = buf.getInt()
@@ -18297,6 +22018,34 @@ public object FfiConverterSequenceTypeLanguage: FfiConverterRustBuffer<List<Lang
 /**
  * @suppress
  */
+public object FfiConverterSequenceTypeLegendItem: FfiConverterRustBuffer<List<LegendItem>> {
+    override fun read(buf: ByteBuffer): List<LegendItem> {
+        val len = buf.getInt()
+        return List<LegendItem>(len) {
+            FfiConverterTypeLegendItem.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<LegendItem>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeLegendItem.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<LegendItem>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeLegendItem.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterSequenceTypeListed: FfiConverterRustBuffer<List<Listed>> {
     override fun read(buf: ByteBuffer): List<Listed> {
         val len = buf.getInt()
@@ -18325,6 +22074,34 @@ public object FfiConverterSequenceTypeListed: FfiConverterRustBuffer<List<Listed
 /**
  * @suppress
  */
+public object FfiConverterSequenceTypeLogDay: FfiConverterRustBuffer<List<LogDay>> {
+    override fun read(buf: ByteBuffer): List<LogDay> {
+        val len = buf.getInt()
+        return List<LogDay>(len) {
+            FfiConverterTypeLogDay.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<LogDay>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeLogDay.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<LogDay>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeLogDay.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterSequenceTypeLongChance: FfiConverterRustBuffer<List<LongChance>> {
     override fun read(buf: ByteBuffer): List<LongChance> {
         val len = buf.getInt()
@@ -18343,6 +22120,62 @@ public object FfiConverterSequenceTypeLongChance: FfiConverterRustBuffer<List<Lo
         buf.putInt(value.size)
         value.iterator().forEach {
             FfiConverterTypeLongChance.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypeMark: FfiConverterRustBuffer<List<Mark>> {
+    override fun read(buf: ByteBuffer): List<Mark> {
+        val len = buf.getInt()
+        return List<Mark>(len) {
+            FfiConverterTypeMark.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<Mark>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeMark.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<Mark>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeMark.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypeNamedItems: FfiConverterRustBuffer<List<NamedItems>> {
+    override fun read(buf: ByteBuffer): List<NamedItems> {
+        val len = buf.getInt()
+        return List<NamedItems>(len) {
+            FfiConverterTypeNamedItems.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<NamedItems>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeNamedItems.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<NamedItems>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeNamedItems.write(it, buf)
         }
     }
 }
@@ -18493,6 +22326,34 @@ public object FfiConverterSequenceTypePageSection: FfiConverterRustBuffer<List<P
 /**
  * @suppress
  */
+public object FfiConverterSequenceTypePromptButton: FfiConverterRustBuffer<List<PromptButton>> {
+    override fun read(buf: ByteBuffer): List<PromptButton> {
+        val len = buf.getInt()
+        return List<PromptButton>(len) {
+            FfiConverterTypePromptButton.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<PromptButton>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypePromptButton.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<PromptButton>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypePromptButton.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterSequenceTypeReadingAt: FfiConverterRustBuffer<List<ReadingAt>> {
     override fun read(buf: ByteBuffer): List<ReadingAt> {
         val len = buf.getInt()
@@ -18577,6 +22438,34 @@ public object FfiConverterSequenceTypeRingOffer: FfiConverterRustBuffer<List<Rin
 /**
  * @suppress
  */
+public object FfiConverterSequenceTypeSheetPoint: FfiConverterRustBuffer<List<SheetPoint>> {
+    override fun read(buf: ByteBuffer): List<SheetPoint> {
+        val len = buf.getInt()
+        return List<SheetPoint>(len) {
+            FfiConverterTypeSheetPoint.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<SheetPoint>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeSheetPoint.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<SheetPoint>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeSheetPoint.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterSequenceTypeTick: FfiConverterRustBuffer<List<Tick>> {
     override fun read(buf: ByteBuffer): List<Tick> {
         val len = buf.getInt()
@@ -18595,6 +22484,34 @@ public object FfiConverterSequenceTypeTick: FfiConverterRustBuffer<List<Tick>> {
         buf.putInt(value.size)
         value.iterator().forEach {
             FfiConverterTypeTick.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypeWidgetGlance: FfiConverterRustBuffer<List<WidgetGlance>> {
+    override fun read(buf: ByteBuffer): List<WidgetGlance> {
+        val len = buf.getInt()
+        return List<WidgetGlance>(len) {
+            FfiConverterTypeWidgetGlance.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<WidgetGlance>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeWidgetGlance.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<WidgetGlance>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeWidgetGlance.write(it, buf)
         }
     }
 }
@@ -18661,6 +22578,62 @@ public object FfiConverterSequenceTypeChange: FfiConverterRustBuffer<List<Change
 /**
  * @suppress
  */
+public object FfiConverterSequenceTypeFirstPart: FfiConverterRustBuffer<List<FirstPart>> {
+    override fun read(buf: ByteBuffer): List<FirstPart> {
+        val len = buf.getInt()
+        return List<FirstPart>(len) {
+            FfiConverterTypeFirstPart.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<FirstPart>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeFirstPart.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<FirstPart>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeFirstPart.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypeMarkShape: FfiConverterRustBuffer<List<MarkShape>> {
+    override fun read(buf: ByteBuffer): List<MarkShape> {
+        val len = buf.getInt()
+        return List<MarkShape>(len) {
+            FfiConverterTypeMarkShape.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<MarkShape>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeMarkShape.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<MarkShape>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeMarkShape.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterSequenceTypePageBlock: FfiConverterRustBuffer<List<PageBlock>> {
     override fun read(buf: ByteBuffer): List<PageBlock> {
         val len = buf.getInt()
@@ -18679,6 +22652,34 @@ public object FfiConverterSequenceTypePageBlock: FfiConverterRustBuffer<List<Pag
         buf.putInt(value.size)
         value.iterator().forEach {
             FfiConverterTypePageBlock.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypePromptPart: FfiConverterRustBuffer<List<PromptPart>> {
+    override fun read(buf: ByteBuffer): List<PromptPart> {
+        val len = buf.getInt()
+        return List<PromptPart>(len) {
+            FfiConverterTypePromptPart.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<PromptPart>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypePromptPart.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<PromptPart>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypePromptPart.write(it, buf)
         }
     }
 }
@@ -18745,6 +22746,101 @@ public object FfiConverterSequenceTypeRecordPart: FfiConverterRustBuffer<List<Re
 /**
  * @suppress
  */
+public object FfiConverterSequenceTypeRingChoice: FfiConverterRustBuffer<List<RingChoice>> {
+    override fun read(buf: ByteBuffer): List<RingChoice> {
+        val len = buf.getInt()
+        return List<RingChoice>(len) {
+            FfiConverterTypeRingChoice.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<RingChoice>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeRingChoice.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<RingChoice>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeRingChoice.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceSequenceTypeRingChoice: FfiConverterRustBuffer<List<List<RingChoice>>> {
+    override fun read(buf: ByteBuffer): List<List<RingChoice>> {
+        val len = buf.getInt()
+        return List<List<RingChoice>>(len) {
+            FfiConverterSequenceTypeRingChoice.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<List<RingChoice>>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterSequenceTypeRingChoice.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<List<RingChoice>>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterSequenceTypeRingChoice.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterMapStringDouble: FfiConverterRustBuffer<Map<kotlin.String, kotlin.Double>> {
+    override fun read(buf: ByteBuffer): Map<kotlin.String, kotlin.Double> {
+        val len = buf.getInt()
+        return buildMap<kotlin.String, kotlin.Double>(len) {
+            repeat(len) {
+                val k = FfiConverterString.read(buf)
+                val v = FfiConverterDouble.read(buf)
+                this[k] = v
+            }
+        }
+    }
+
+    override fun allocationSize(value: Map<kotlin.String, kotlin.Double>): ULong {
+        val spaceForMapSize = 4UL
+        val spaceForChildren = value.map { (k, v) ->
+            FfiConverterString.allocationSize(k) +
+            FfiConverterDouble.allocationSize(v)
+        }.sum()
+        return spaceForMapSize + spaceForChildren
+    }
+
+    override fun write(value: Map<kotlin.String, kotlin.Double>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        // The parens on `(k, v)` here ensure we're calling the right method,
+        // which is important for compatibility with older android devices.
+        // Ref https://blog.danlew.net/2017/03/16/kotlin-puzzler-whose-line-is-it-anyways/
+        value.forEach { (k, v) ->
+            FfiConverterString.write(k, buf)
+            FfiConverterDouble.write(v, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.String, kotlin.String>> {
     override fun read(buf: ByteBuffer): Map<kotlin.String, kotlin.String> {
         val len = buf.getInt()
@@ -18778,6 +22874,45 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
     }
 }
         /**
+         * Lays a chart out on a sheet. One that is too small or too large for any screen, or no number, gets no marks; the text is there in any
+         * case.
+         *
+         * # Errors
+         * None; it returns a result so that nothing can end the host app.
+         */
+    @Throws(ApiException::class) fun `drawChart`(`chart`: Chart, `sheet`: Sheet): Drawing {
+            return FfiConverterTypeDrawing.lift(
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_draw_chart(
+    
+        
+        FfiConverterTypeChart.lower(`chart`),
+        FfiConverterTypeSheet.lower(`sheet`),_status)
+}
+    )
+    }
+    
+
+        /**
+         * Lays the day by the hour out on a sheet, as [`draw_chart`] does.
+         *
+         * # Errors
+         * None; it returns a result so that nothing can end the host app.
+         */
+    @Throws(ApiException::class) fun `drawDay`(`day`: DayChart, `sheet`: Sheet): Drawing {
+            return FfiConverterTypeDrawing.lift(
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_draw_day(
+    
+        
+        FfiConverterTypeDayChart.lower(`day`),
+        FfiConverterTypeSheet.lower(`sheet`),_status)
+}
+    )
+    }
+    
+
+        /**
          * The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
          * cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in
          * English.
@@ -18794,6 +22929,62 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
         FfiConverterString.lower(`language`),
         FfiConverterOptionalString.lower(`emergency`),
         FfiConverterOptionalString.lower(`contact`),_status)
+}
+    )
+    }
+    
+
+        /**
+         * The edge of a verdict's block: round above, and a wave below. Nothing for a size that no screen has.
+         *
+         * # Errors
+         * None.
+         */
+    @Throws(ApiException::class) fun `blockEdge`(`width`: kotlin.Double, `height`: kotlin.Double): List<SheetPoint> {
+            return FfiConverterSequenceTypeSheetPoint.lift(
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_block_edge(
+    
+        
+        FfiConverterDouble.lower(`width`),
+        FfiConverterDouble.lower(`height`),_status)
+}
+    )
+    }
+    
+
+        /**
+         * A verdict's own shape on a square with sides of this length. Its word stands beside it.
+         *
+         * # Errors
+         * None.
+         */
+    @Throws(ApiException::class) fun `verdictSign`(`verdict`: Verdict, `side`: kotlin.Double): List<MarkShape> {
+            return FfiConverterSequenceTypeMarkShape.lift(
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_verdict_sign(
+    
+        
+        FfiConverterTypeVerdict.lower(`verdict`),
+        FfiConverterDouble.lower(`side`),_status)
+}
+    )
+    }
+    
+
+        /**
+         * How heavy a verdict's block lies on the screen.
+         *
+         * # Errors
+         * None; it returns a result so that nothing can end the host app. So do the others here.
+         */
+    @Throws(ApiException::class) fun `verdictWeight`(`verdict`: Verdict): Weight {
+            return FfiConverterTypeWeight.lift(
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_verdict_weight(
+    
+        
+        FfiConverterTypeVerdict.lower(`verdict`),_status)
 }
     )
     }

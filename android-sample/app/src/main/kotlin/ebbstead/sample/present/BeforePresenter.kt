@@ -2,7 +2,6 @@ package ebbstead.sample.present
 
 import ebbstead.EbbsteadCompanion
 import ebbstead.Form
-import ebbstead.Label
 import ebbstead.Page
 
 data class BeforeScreen(
@@ -10,7 +9,6 @@ data class BeforeScreen(
     val form: Form,
     /** What it answers. */
     val page: Page?,
-    val back: String,
 )
 
 /** What is asked ahead: before sleep, a drive, movement. */
@@ -30,6 +28,6 @@ class BeforePresenter(private val companion: EbbsteadCompanion, private val cloc
 
     fun refresh(): Shown<BeforeScreen> = shown {
         val asked = companion.before().asked(filled, clock.now())
-        BeforeScreen(asked.form, asked.page, companion.words().label(Label.BACK))
+        BeforeScreen(asked.form, asked.page)
     }
 }

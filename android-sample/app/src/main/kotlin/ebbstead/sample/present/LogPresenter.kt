@@ -3,36 +3,21 @@ package ebbstead.sample.present
 import ebbstead.EbbsteadCompanion
 import ebbstead.Form
 import ebbstead.Label
+import ebbstead.LogDay
+import ebbstead.Noted
 import ebbstead.OffsetChange
-
-/** `putRight` says whether it has a form to put it right in. */
-data class LogRow(val id: String, val clock: String, val text: String, val putRight: Boolean)
-
-/** `day` as a calendar of the wearer's language writes it. */
-data class LogDay(val day: String, val rows: List<LogRow>)
 
 data class LogScreen(
     val days: List<LogDay>,
-    /** Said where nothing is there. */
-    val empty: String?,
     /** What was just done. */
-    val done: Done?,
+    val done: Noted?,
     /** Core's form, while something is being added or put right. */
     val form: Form?,
-    val open: String,
-    val putRight: String,
-    val leave: String,
-    val takeBack: String,
-    val readFile: String,
-    val findSensor: String,
 )
 
 /** The screen with the log: what was noted by hand in the last days, and core's form for what comes to it. */
 class LogPresenter(private val companion: EbbsteadCompanion, private val clock: Clock) {
-    private var message: String? = null
-
-    /** Whether what was just said can be taken back. */
-    private var canUndo = false
+    private var done: Noted? = null
     private var form: Form? = null
     private var filled = emptyMap<String, String>()
 
@@ -64,65 +49,37 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
         this.filled += filled
         val kept = companion.log().keep(this.filled, wrong, clock.now())
         if (kept.message == null) form = kept.form else begin()
-        message = kept.message
-        canUndo = kept.canUndo
+        done = kept.message?.let { Noted(it, if (kept.canUndo) companion.words().label(Label.UNDO_LAST) else null) }
         screen()
     }
 
-    fun undo(): Shown<LogScreen> = acted { companion.undone(clock.now()) }
+    fun undo(): Shown<LogScreen> = acted { companion.log().takeBackLast(clock.now()) }
 
-    fun takeBack(row: LogRow): Shown<LogScreen> = acted {
-        companion.log().retract(row.id, clock.now())
-        "${row.text}: ${companion.words().label(Label.TAKEN_BACK)}"
-    }
+    fun takeBack(id: String): Shown<LogScreen> = acted { companion.log().takeBack(id, clock.now()) }
 
-    /** What a device nearby remarked. */
+    /** What a source of readings remarked. */
     fun received(text: List<String>): Shown<LogScreen> = shown {
-        message = text.joinToString("\n")
+        done = Noted(text.joinToString("\n"), null)
         screen()
     }
 
     /** Brings in a file of readings. `offsets` are those of the wearer's time zone, by time. */
     fun read(name: String, bytes: ByteArray, offsets: List<OffsetChange>): Shown<LogScreen> =
-        acted { companion.broughtIn(name, bytes, offsets, clock.now()) }
+        acted { companion.log().bringIn(name, bytes, offsets, clock.now()) }
 
     /** A tap leaves what was being filled in. */
     private fun acted(act: () -> String?): Shown<LogScreen> = shown {
         begin()
-        message = act()
+        done = act()?.let { Noted(it, null) }
         screen()
     }
 
     private fun begin() {
-        message = null
-        canUndo = false
+        done = null
         form = null
         filled = emptyMap()
         wrong = null
     }
 
-    private fun screen(): LogScreen {
-        val (now, words) = clock.now() to companion.words()
-        val listed = companion.log().list(now.copy(unixMs = now.unixMs - DAYS_MS), now, false, false)
-        val days = listed.asReversed().groupBy { it.day }.map { (day, rows) ->
-            LogDay(day, rows.map { LogRow(it.entry.id, it.clock, it.entry.text, it.hasForm) })
-        }
-        return LogScreen(
-            days = days,
-            empty = if (days.isEmpty()) words.label(Label.LOG_EMPTY) else null,
-            done = message?.let { Done(it, if (canUndo) words.label(Label.UNDO_LAST) else null) },
-            form = form,
-            open = words.label(Label.ADD_ENTRY),
-            putRight = words.label(Label.PUT_RIGHT),
-            leave = words.label(Label.CANCEL),
-            takeBack = words.label(Label.TAKE_BACK),
-            readFile = words.label(Label.READ_FILE),
-            findSensor = words.label(Label.FIND_SENSOR),
-        )
-    }
-
-    private companion object {
-        /** How far back the list goes. */
-        const val DAYS_MS = 7 * 24 * 3_600_000L
-    }
+    private fun screen() = LogScreen(companion.log().days(clock.now()), done, form)
 }

@@ -1,9 +1,6 @@
 package ebbstead.sample.present
 
 import ebbstead.ApiException
-import ebbstead.EbbsteadCompanion
-import ebbstead.Entry
-import ebbstead.Label
 import ebbstead.Moment
 
 /** The device's clock: the one thing a presenter cannot be given by core. */
@@ -50,6 +47,3 @@ inline fun <T> shown(make: () -> T): Shown<T> =
     } catch (refused: ApiException) {
         Shown.Trouble(refused.advice())
     }
-
-/** Says what became of an entry: "Meter 101 mg/dL: kept in the log". */
-fun EbbsteadCompanion.confirmation(entry: Entry, label: Label): String = "${entry.text}: ${words().label(label)}"

@@ -7,9 +7,16 @@ import ebbstead.ApiException
 import ebbstead.Chapter
 import ebbstead.Due
 import ebbstead.EbbsteadCompanion
+import ebbstead.FirstAsk
+import ebbstead.FirstScreen
+import ebbstead.FirstScreens
 import ebbstead.HelpPage
 import ebbstead.Label
 import ebbstead.Moment
+import ebbstead.PromptScreen
+import ebbstead.PromptScreens
+import ebbstead.PromptState
+import ebbstead.PromptTap
 import ebbstead.RecordAct
 import ebbstead.RecordDocument
 import ebbstead.RecordPages
@@ -38,6 +45,9 @@ interface Phone {
     fun pickFile(why: Pick)
     fun findSensor()
 
+    /** Asks whether the health store may be read, and reads it from then on. */
+    fun readHealth()
+
     /** Asks whether notifications may be shown, so that alerts can wake. */
     fun allowAlerts()
 
@@ -53,15 +63,17 @@ interface Phone {
 
 /** What is on the screen. */
 sealed interface Face {
-    data class Now(val screen: NowScreen) : Face
-    data class Night(val screen: NightScreen) : Face
+    data class Now(val screen: PromptScreen) : Face
+    data class Night(val screen: PromptScreen) : Face
     data class Log(val screen: LogScreen) : Face
     data class Record(val screen: RecordScreen) : Face
     data class Settings(val screen: SettingsScreen) : Face
 
     /** What is asked ahead; in the dark where it was opened from the night. */
     data class Before(val screen: BeforeScreen, val atNight: Boolean) : Face
-    data class First(val screen: FirstScreen) : Face
+
+    /** A step of the first start, what was filled in there, and what a source remarked. */
+    data class First(val screen: FirstScreen, val filled: Map<String, String>, val said: List<String>) : Face
     data class Trouble(val advice: String, val again: String) : Face
     data object Opening : Face
 }
@@ -86,18 +98,25 @@ class Shell(
     private val passing: File,
 ) {
     private inner class Desk(val companion: EbbsteadCompanion) {
-        val now = NowPresenter(companion, clock)
-        val night = NightPresenter(companion, clock)
+        val now = companion.promptScreens(false)
+        val night = companion.promptScreens(true)
         val log = LogPresenter(companion, clock)
         val record = companion.recordPages(passing.path)
         val settings = SettingsPresenter(companion, clock)
         val before = BeforePresenter(companion, clock)
-        val first = FirstPresenter(companion, clock)
+        val first = companion.firstScreens(true)
         val intake = Intake(companion, clock, offsetsOfThisPhone())
     }
 
+    @Volatile
     private var desk: Desk? = null
+
+    /** What the screen with the prompt goes on from. */
+    private var state = PromptState(null, null)
     private var place = Place.NOW
+
+    /** What was remarked while another screen was open. */
+    private var unshown = emptyList<String>()
 
     /** Over every screen while it is open: it must not wait for a log. */
     var help: HelpPage? by mutableStateOf(null)
@@ -126,9 +145,9 @@ class Shell(
             }
             named()
             when {
-                !companion.settings().areSet() -> first { it.show() }
-                at == Opens.WOKEN || at == Opens.HELP -> night { it.woken() }
-                at == Opens.METER -> night { it.metering() }
+                !companion.settings().areSet() -> first { it.step(0u, emptyMap()) }
+                at == Opens.WOKEN || at == Opens.HELP -> prompt(atNight = true, PromptTap.Look)
+                at == Opens.METER -> prompt(atNight = true, PromptTap.AskMeter)
                 else -> go(place)
             }
         } catch (refused: ApiException) {
@@ -162,6 +181,9 @@ class Shell(
         help = tried { helpPage(spoken, emergency, contact) }
     }
 
+    /** A short text of core's; none where the log is closed. */
+    fun word(label: Label): String = tried { desk?.companion?.words()?.label(label) }.orEmpty()
+
     fun leaveHelp() {
         help = null
     }
@@ -172,14 +194,16 @@ class Shell(
 
     fun findSensor() = phone.findSensor()
 
+    fun readHealth() = phone.readHealth()
+
     fun allowAlerts() = phone.allowAlerts()
 
     fun go(to: Place) {
         place = to
         frame = frame.copy(place = to)
         when (to) {
-            Place.NOW -> now { it.look() }
-            Place.LOG -> log { it.list() }
+            Place.NOW -> prompt(atNight = false, PromptTap.Look)
+            Place.LOG -> log { log -> if (unshown.isEmpty()) log.list() else log.received(unshown).also { unshown = emptyList() } }
             Place.RECORD -> record { pages, now -> pages.show(now) }
             Place.SETTINGS -> settings { it.show() }
         }
@@ -187,22 +211,58 @@ class Shell(
 
     /** Something changed by itself. What is being filled in stays until it is kept. */
     private fun lookAgain() = when (face) {
-        is Face.Now -> now { it.refresh() }
-        is Face.Night -> night { it.refresh() }
+        is Face.Now -> prompt(atNight = false, PromptTap.Refresh)
+        is Face.Night -> prompt(atNight = true, PromptTap.Refresh)
         is Face.Log -> log { it.refresh() }
         is Face.Before -> before { it.refresh() }
         else -> Unit
     }
 
-    fun now(ask: (NowPresenter) -> Shown<NowScreen>) = ask({ ask(it.now) }) { Face.Now(it) }
-    fun night(ask: (NightPresenter) -> Shown<NightScreen>) = ask({ ask(it.night) }) { Face.Night(it) }
+    /** What was tapped on the screen with the prompt. */
+    fun tap(tap: PromptTap) = when (tap) {
+        is PromptTap.Help -> help()
+        is PromptTap.Before -> openBefore()
+        else -> prompt(face is Face.Night, tap)
+    }
+
+    /** What the meter shows, as typed. */
+    fun metered(typed: String) = prompt(face is Face.Night) { it.metered(typed, clock.now()) }
+
+    private fun prompt(atNight: Boolean, tap: PromptTap) = prompt(atNight) { it.tapped(tap, state, clock.now()) }
+
+    private fun prompt(atNight: Boolean, ask: (PromptScreens) -> PromptScreen) =
+        ask({ shown { ask(if (atNight) it.night else it.now) } }) { screen ->
+            state = screen.state
+            if (atNight) Face.Night(screen) else Face.Now(screen)
+        }
+
     fun log(ask: (LogPresenter) -> Shown<LogScreen>) = ask({ ask(it.log) }) { Face.Log(it) }
     fun settings(ask: (SettingsPresenter) -> Shown<SettingsScreen>) = ask({ ask(it.settings) }) { Face.Settings(it) }
     fun before(ask: (BeforePresenter) -> Shown<BeforeScreen>) {
         val atNight = face.let { it is Face.Night || it is Face.Before && it.atNight }
         ask({ ask(it.before) }) { Face.Before(it, atNight) }
     }
-    fun first(ask: (FirstPresenter) -> Shown<FirstScreen>) = ask({ ask(it.first) }) { Face.First(it) }
+    /** A step of the first start with what was filled in, once a choice was made. */
+    fun firstFilled(filled: Map<String, String>) = first(filled) { it.step(firstStep, filled) }
+
+    /** Keeps what was filled in, and goes on. */
+    fun firstNext(filled: Map<String, String>) = first(filled) { it.next(firstStep, filled, clock.now()) }
+
+    private val firstStep: UInt get() = (face as? Face.First)?.screen?.step ?: 0u
+
+    private fun first(filled: Map<String, String> = emptyMap(), ask: (FirstScreens) -> FirstScreen) = ask({ shown { ask(it.first) } }) { screen ->
+        val before = face as? Face.First
+        val stays = before?.screen?.step == screen.step
+        Face.First(screen, if (stays) filled else emptyMap(), before?.said.orEmpty())
+    }
+
+    fun firstAsks(ask: FirstAsk) = when (ask) {
+        FirstAsk.FIND_SENSOR -> findSensor()
+        FirstAsk.READ_HEALTH -> readHealth()
+        FirstAsk.READ_FILE -> pickFile(Pick.READ_IN)
+        FirstAsk.ALLOW_ALERTS -> allowAlerts()
+    }
+
     fun record(ask: (RecordPages, Moment) -> RecordScreen) = ask({ shown { ask(it.record, clock.now()) } }) { screen ->
         screen.document?.let { phone.handOver(it) }
         Face.Record(screen)
@@ -235,9 +295,13 @@ class Shell(
         log { it.read(name, bytes, offsetsOfThisPhone()) }
     }
 
-    /** What a device nearby remarked, on the log's screen if that is open. */
+    /** What a source remarked, or why it cannot be read: on the log's screen once that is open, or in the first start. */
     fun received(remarks: List<String>) {
-        if (face is Face.Log) log { it.received(remarks) }
+        when (val face = face) {
+            is Face.Log -> log { it.received(remarks) }
+            is Face.First -> this.face = face.copy(said = remarks)
+            else -> unshown = remarks
+        }
     }
 
     /** Runs `use` with what carries a device's bytes into the log. */
@@ -251,7 +315,7 @@ class Shell(
         when {
             help != null -> leaveHelp()
             face is Face.Record && face.screen.chapter != null -> turnTo(null)
-            face is Face.Before && face.atNight -> night { it.refresh() }
+            face is Face.Before && face.atNight -> prompt(atNight = true, PromptTap.Refresh)
             else -> go(Place.NOW)
         }
     }

@@ -2,6 +2,7 @@ package ebbstead.sample.source
 
 import ebbstead.ApiException
 import ebbstead.EbbsteadCompanion
+import ebbstead.HealthValue
 import ebbstead.NearbyDevice
 import ebbstead.OffsetChange
 import ebbstead.sample.present.Clock
@@ -29,6 +30,29 @@ class Intake(private val companion: EbbsteadCompanion, private val clock: Clock,
             }
             if (remarks.isNotEmpty()) show(remarks)
             kept()
+        }
+    }
+
+    /** It remarks each thing once, so there is one as long as the log is open. */
+    private val health by lazy { companion.exchange().healthRecords() }
+
+    /** Brings in what the phone's health store holds and the log lacks. `show` gets what is worth showing, or why it cannot be read. */
+    fun read(store: HealthStore, done: () -> Unit = {}, show: (List<String>) -> Unit) {
+        fun trying(work: () -> List<String>) {
+            val texts = try {
+                work()
+            } catch (refused: ApiException) {
+                listOf(refused.advice())
+            }
+            if (texts.isNotEmpty()) show(texts)
+        }
+        trying {
+            val got = { values: List<HealthValue> -> trying { health.receive(values, clock.now()).remarks } }
+            store.read(health.since(clock.now()), got) { trouble ->
+                trying { listOfNotNull(trouble?.let { companion.words().label(it) }) }
+                done()
+            }
+            emptyList()
         }
     }
 }

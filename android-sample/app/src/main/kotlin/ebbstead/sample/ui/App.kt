@@ -26,7 +26,7 @@ import androidx.compose.ui.Modifier
 import androidx.compose.ui.semantics.Role
 import androidx.compose.ui.text.font.FontWeight
 import androidx.compose.ui.unit.dp
-import ebbstead.sample.present.Done
+import ebbstead.Noted
 import ebbstead.sample.present.Face
 import ebbstead.sample.present.Frame
 import ebbstead.sample.present.Place
@@ -53,25 +53,27 @@ fun App(shell: Shell, dark: Boolean) = Tide(if (dark) Palette.DARK else Palette.
 private fun FaceUi(face: Face, shell: Shell) {
     val frame = shell.frame
     when (face) {
-        is Face.Now -> Framed(frame, shell, helpInside = true) { NowUi(face.screen, frame.help, shell) }
+        is Face.Now -> Framed(frame, shell, helpInside = true) { PromptUi(face.screen, atNight = false, shell) }
         is Face.Log -> Framed(frame, shell) { LogUi(face.screen, shell) }
         is Face.Record -> Framed(frame, shell) { RecordUi(face.screen, shell) }
         is Face.Settings -> Framed(frame, shell) { SettingsUi(face.screen, shell) }
-        is Face.Before -> if (!face.atNight) BeforeUi(face.screen, frame.help, shell) else Tide(Palette.NIGHT) {
-            Surface(color = palette.ground, contentColor = palette.ink) { BeforeUi(face.screen, frame.help, shell) }
-        }
-        is Face.Night -> NightUi(face.screen, frame.help, shell)
-        is Face.First -> FirstUi(face.screen, frame.help, shell)
+        is Face.Before -> if (face.atNight) InTheDark { BeforeUi(face.screen, frame.help, shell) } else BeforeUi(face.screen, frame.help, shell)
+        is Face.Night -> InTheDark { PromptUi(face.screen, atNight = true, shell) }
+        is Face.First -> FirstUi(face, frame.help, shell)
         is Face.Trouble -> TroubleUi(face.advice, face.again, frame.help, shell)
         is Face.Opening -> TroubleUi("", frame.help, frame.help, shell)
     }
 }
 
+/** Nothing is bright. */
+@Composable
+private fun InTheDark(content: @Composable () -> Unit) = Tide(Palette.NIGHT) { Surface(color = palette.ground, contentColor = palette.ink, content = content) }
+
 /** The tabs below, a line of water over the one that is open; and the way to help where the screen has none of its own. */
 @Composable
 private fun Framed(frame: Frame, shell: Shell, helpInside: Boolean = false, content: @Composable () -> Unit) = Column(Modifier.fillMaxSize()) {
     frame.damage?.let {
-        Column(Modifier.padding(start = 12.dp, end = 12.dp, top = 8.dp)) { DoneLine(Done(it.text, it.copies)) { shell.copies() } }
+        Column(Modifier.padding(start = 12.dp, end = 12.dp, top = 8.dp)) { DoneLine(Noted(it.text, it.copies)) { shell.copies() } }
     }
     Box(Modifier.weight(1f)) { content() }
     HorizontalDivider(color = palette.tint)

@@ -16,9 +16,10 @@ import androidx.compose.ui.unit.dp
 import ebbstead.FieldTakes
 import ebbstead.Form
 import ebbstead.FormField
+import ebbstead.Label
+import ebbstead.Noted
 import ebbstead.Page
 import ebbstead.sample.present.BeforeScreen
-import ebbstead.sample.present.Done
 import ebbstead.sample.present.Field
 import ebbstead.sample.present.SettingsScreen
 import ebbstead.sample.present.Shell
@@ -30,9 +31,6 @@ import ebbstead.sample.present.clockText
 /** What was touched of a form, until core lays it out anew. */
 @Composable
 fun touched(form: Form): SnapshotStateMap<String, String> = remember(form) { mutableStateMapOf() }
-
-/** Of more than so many, only the chosen one is shown until it is touched: what it asks for next must not lie under the fold. */
-private const val MOST_OPEN = 6
 
 /** The fields of a form of core's, from top to bottom. What is touched goes into `filled`; `chose` is called with a choice. */
 @Composable
@@ -53,7 +51,7 @@ fun FieldUi(field: FormField, filled: SnapshotStateMap<String, String>, chose: (
     }
     when (val takes = field.takes) {
         is FieldTakes.Clock -> Clocked(TimeField(name, clockMinute(field.value))) { put(clockText(it)) }
-        is FieldTakes.Choice -> Choice(name, takes.options.map { it.code to it.name }, value, folds = takes.options.size > MOST_OPEN) {
+        is FieldTakes.Choice -> Choice(name, takes.options.map { it.code to it.name }, value, folds = takes.folds) {
             put(it)
             chose()
         }
@@ -62,7 +60,7 @@ fun FieldUi(field: FormField, filled: SnapshotStateMap<String, String>, chose: (
         is FieldTakes.Phone -> Typed(Field(name, value, field.advice), value, Typing.DIALLED, ::put)
         is FieldTakes.Number -> Typed(Field(name, value, field.advice), value, Typing.NUMBER, ::put)
     }
-    if (field.takes is FieldTakes.Clock || field.takes is FieldTakes.Choice) field.advice?.let { DoneLine(Done(it, null)) {} }
+    if (field.takes is FieldTakes.Clock || field.takes is FieldTakes.Choice) field.advice?.let { DoneLine(Noted(it, null)) }
     field.note?.let { Small(it) }
 }
 
@@ -73,7 +71,7 @@ fun BeforeUi(screen: BeforeScreen, help: String, shell: Shell) {
     fun ask() = shell.before { it.ask(filled.toMap()) }
     Scrolled(below = {
         Row(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp), Arrangement.spacedBy(8.dp)) {
-            Act(screen.back, Modifier.weight(1f)) { shell.back() }
+            Act(shell.word(Label.BACK), Modifier.weight(1f)) { shell.back() }
             Act(help, Modifier.weight(1f), help = true) { shell.help() }
         }
     }) {
@@ -92,7 +90,7 @@ fun SettingsUi(screen: SettingsScreen, shell: Shell) {
             Act(screen.form.main, Modifier.fillMaxWidth(), strong = filled.isNotEmpty()) { shell.settings { it.save(filled.toMap()) } }
         }
     }) {
-        screen.message?.let { DoneLine(Done(it, null)) {} }
+        screen.message?.let { DoneLine(Noted(it, null)) }
         FormUi(screen.form, filled)
     }
 }

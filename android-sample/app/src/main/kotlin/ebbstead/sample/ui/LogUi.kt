@@ -20,7 +20,8 @@ import androidx.compose.ui.Modifier
 import androidx.compose.ui.semantics.Role
 import androidx.compose.ui.unit.dp
 import ebbstead.Form
-import ebbstead.sample.present.LogRow
+import ebbstead.Label
+import ebbstead.Listed
 import ebbstead.sample.present.LogScreen
 import ebbstead.sample.present.Pick
 import ebbstead.sample.present.Shell
@@ -28,57 +29,59 @@ import ebbstead.sample.present.Shell
 /** What was noted, day by day. One button opens core's form; an entry opens what can be done with it. */
 @Composable
 fun LogUi(screen: LogScreen, shell: Shell) {
-    var chosen by remember { mutableStateOf<LogRow?>(null) }
+    var chosen by remember { mutableStateOf<Listed?>(null) }
     Scrolled(below = {
         Column(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp)) {
-            Act(screen.open, Modifier.fillMaxWidth(), strong = true) { shell.log { it.open() } }
+            Act(shell.word(Label.ADD_ENTRY), Modifier.fillMaxWidth(), strong = true) { shell.log { it.open() } }
         }
     }) {
         DoneLine(screen.done) { shell.log { it.undo() } }
-        screen.empty?.let { Fitting(it, MaterialTheme.typography.titleLarge) }
+        if (screen.days.isEmpty()) Fitting(shell.word(Label.LOG_EMPTY), MaterialTheme.typography.titleLarge)
         for (day in screen.days) {
             Heading(day.day)
             Surface(color = palette.raised, contentColor = palette.ink, shape = MaterialTheme.shapes.large) {
                 Column {
-                    for (row in day.rows) Row(
+                    for (row in day.entries) Row(
                         Modifier.fillMaxWidth().clickable(role = Role.Button) { chosen = row }.heightIn(min = FINGER).padding(14.dp),
                         Arrangement.spacedBy(14.dp), Alignment.CenterVertically,
                     ) {
                         Text(row.clock, color = palette.quiet, style = MaterialTheme.typography.titleMedium)
-                        Fitting(row.text, MaterialTheme.typography.bodyLarge, Modifier.weight(1f))
+                        Fitting(row.entry.text, MaterialTheme.typography.bodyLarge, Modifier.weight(1f))
                     }
                 }
             }
         }
-        Act(screen.readFile, Modifier.fillMaxWidth()) { shell.pickFile(Pick.READ_IN) }
-        Act(screen.findSensor, Modifier.fillMaxWidth()) { shell.findSensor() }
+        Act(shell.word(Label.READ_FILE), Modifier.fillMaxWidth()) { shell.pickFile(Pick.READ_IN) }
+        Act(shell.word(Label.FIND_SENSOR), Modifier.fillMaxWidth()) { shell.findSensor() }
+        Small(shell.word(Label.HEALTH_WHY))
+        Act(shell.word(Label.READ_HEALTH), Modifier.fillMaxWidth()) { shell.readHealth() }
     }
     screen.form?.let { form ->
-        FillSheet(form, screen.leave, shell)
+        FillSheet(form, shell)
         return
     }
     chosen?.let { row ->
         BottomSheet({ chosen = null }) {
-            Text("${row.clock}  ${row.text}", style = MaterialTheme.typography.titleMedium)
-            if (row.putRight) Act(screen.putRight, Modifier.fillMaxWidth()) {
+            Text("${row.clock}  ${row.entry.text}", style = MaterialTheme.typography.titleMedium)
+            if (row.hasForm) Act(shell.word(Label.PUT_RIGHT), Modifier.fillMaxWidth()) {
                 chosen = null
-                shell.log { it.open(row.id) }
+                shell.log { it.open(row.entry.id) }
             }
-            Act(screen.takeBack, Modifier.fillMaxWidth()) {
+            Act(shell.word(Label.TAKE_BACK), Modifier.fillMaxWidth()) {
                 chosen = null
-                shell.log { it.takeBack(row) }
+                shell.log { it.takeBack(row.entry.id) }
             }
-            Act(screen.leave, Modifier.fillMaxWidth()) { chosen = null }
+            Act(shell.word(Label.CANCEL), Modifier.fillMaxWidth()) { chosen = null }
         }
     }
 }
 
 /** Core's form: what to add, or what an entry says, to be put right. */
 @Composable
-private fun FillSheet(form: Form, leave: String, shell: Shell) = BottomSheet({ shell.log { it.list() } }) {
+private fun FillSheet(form: Form, shell: Shell) = BottomSheet({ shell.log { it.list() } }) {
     val filled = touched(form)
     Fitting(form.heading, MaterialTheme.typography.titleMedium)
     FormUi(form, filled) { shell.log { it.fill(filled.toMap()) } }
     if (form.main.isNotEmpty()) Act(form.main, Modifier.fillMaxWidth(), strong = true) { shell.log { it.keep(filled.toMap()) } }
-    Act(leave, Modifier.fillMaxWidth()) { shell.log { it.list() } }
+    Act(shell.word(Label.CANCEL), Modifier.fillMaxWidth()) { shell.log { it.list() } }
 }

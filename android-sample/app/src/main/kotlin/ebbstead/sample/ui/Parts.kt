@@ -47,11 +47,11 @@ import androidx.compose.ui.text.input.KeyboardType
 import androidx.compose.ui.text.input.PasswordVisualTransformation
 import androidx.compose.ui.text.input.VisualTransformation
 import androidx.compose.ui.unit.dp
+import ebbstead.NamedItems
+import ebbstead.Noted
+import ebbstead.PromptPart
 import ebbstead.Verdict
-import ebbstead.sample.present.Done
 import ebbstead.sample.present.Field
-import ebbstead.sample.present.MeterAsk
-import ebbstead.sample.present.Named
 import ebbstead.sample.present.TimeField
 import ebbstead.sample.present.Typing
 import ebbstead.sample.present.clockText
@@ -97,7 +97,7 @@ fun Small(text: String) = Fitting(text, MaterialTheme.typography.bodyMedium, col
 
 /** What was just kept, with what takes it back. */
 @Composable
-fun DoneLine(done: Done?, undo: () -> Unit) {
+fun DoneLine(done: Noted?, undo: () -> Unit = {}) {
     if (done == null) return
     Surface(color = palette.raised, contentColor = palette.ink, shape = ROUND, border = BorderStroke(1.dp, palette.edge)) {
         Row(Modifier.fillMaxWidth().padding(start = 14.dp, end = 4.dp), verticalAlignment = Alignment.CenterVertically) {
@@ -110,31 +110,24 @@ fun DoneLine(done: Done?, undo: () -> Unit) {
     }
 }
 
-/** Items under a name; the first few alone, until the rest is asked for. */
+/** Lists that one tap unfolds. */
 @Composable
-fun Folded(named: Named, rest: List<Named>, first: Int, more: String, less: String) {
-    var open by rememberSaveable(named.name) { mutableStateOf(false) }
-    if (named.items.isEmpty() && rest.all { it.items.isEmpty() }) return
+fun Folded(folded: PromptPart.Folded) {
+    var open by rememberSaveable { mutableStateOf(false) }
     Column(verticalArrangement = Arrangement.spacedBy(6.dp)) {
-        Items(Named(named.name, if (open) named.items else named.items.take(first)))
-        if (open) rest.forEach { Items(it) }
-        if (named.items.size > first || rest.any { it.items.isNotEmpty() }) {
-            TextButton({ open = !open }, Modifier.heightIn(min = 48.dp), contentPadding = PaddingValues(0.dp)) {
-                Fitting(if (open) less else more, MaterialTheme.typography.labelLarge)
-            }
+        if (open) folded.lists.forEach { Items(it) }
+        TextButton({ open = !open }, Modifier.heightIn(min = 48.dp), contentPadding = PaddingValues(0.dp)) {
+            Fitting(if (open) folded.less else folded.more, MaterialTheme.typography.labelLarge)
         }
     }
 }
 
 @Composable
-fun Items(named: Named) {
-    if (named.items.isEmpty()) return
-    Column(verticalArrangement = Arrangement.spacedBy(6.dp)) {
-        Fitting(named.name, MaterialTheme.typography.titleMedium, Modifier.semantics { heading() })
-        for (item in named.items) Row(horizontalArrangement = Arrangement.spacedBy(10.dp)) {
-            Text("–", color = palette.quiet, style = MaterialTheme.typography.bodyLarge)
-            Fitting(item, MaterialTheme.typography.bodyLarge)
-        }
+fun Items(list: NamedItems) = Column(verticalArrangement = Arrangement.spacedBy(6.dp)) {
+    list.name?.let { Fitting(it, MaterialTheme.typography.titleMedium, Modifier.semantics { heading() }) }
+    for (item in list.items) Row(horizontalArrangement = Arrangement.spacedBy(10.dp)) {
+        Text("–", color = palette.quiet, style = MaterialTheme.typography.bodyLarge)
+        Fitting(item, MaterialTheme.typography.bodyLarge)
     }
 }
 
@@ -214,13 +207,4 @@ fun BottomSheet(leave: () -> Unit, content: @Composable ColumnScope.() -> Unit) 
         Modifier.fillMaxWidth().verticalScroll(rememberScrollState()).padding(start = 16.dp, end = 16.dp, bottom = 28.dp),
         Arrangement.spacedBy(12.dp), content = content,
     )
-}
-
-/** Asks what the meter shows; stays open while core has something to say against it. */
-@Composable
-fun MeterSheet(ask: MeterAsk, leave: () -> Unit, keep: (String) -> Unit) = BottomSheet(leave) {
-    var typed by rememberSaveable(ask.field) { mutableStateOf(ask.field.typed) }
-    Typed(ask.field, typed, Typing.NUMBER) { typed = it }
-    Act(ask.keep, Modifier.fillMaxWidth(), strong = true) { keep(typed) }
-    Act(ask.leave, Modifier.fillMaxWidth(), onClick = leave)
 }

@@ -22,13 +22,13 @@ import androidx.compose.ui.semantics.semantics
 import androidx.compose.ui.text.font.FontWeight
 import androidx.compose.ui.unit.dp
 import ebbstead.FieldTakes
+import ebbstead.NamedItems
+import ebbstead.Noted
 import ebbstead.Page
 import ebbstead.PageBlock
 import ebbstead.RecordAct
 import ebbstead.RecordPart
 import ebbstead.RecordScreen
-import ebbstead.sample.present.Done
-import ebbstead.sample.present.Named
 import ebbstead.sample.present.Shell
 
 /** The chapters as cards, each with the first of what it shows; an open one shows the rest, and what to ask of it lies below. */
@@ -58,13 +58,10 @@ fun RecordUi(screen: RecordScreen, shell: Shell) {
         Column(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp)) { Act(screen.back, Modifier.fillMaxWidth()) { shell.turnTo(null) } }
     }) {
         for (part in shows) when (part) {
-            is RecordPart.Said -> DoneLine(Done(part.text, null)) {}
+            is RecordPart.Said -> DoneLine(Noted(part.text, null))
             is RecordPart.Text -> Fitting(part.text, MaterialTheme.typography.bodyLarge)
             is RecordPart.Heading -> Heading(part.text)
-            is RecordPart.Day -> {
-                HoursChart(part.chart)
-                Small(part.chart.legend)
-            }
+            is RecordPart.Day -> HoursChart(part.chart)
             is RecordPart.Shown -> PageUi(part.page)
             is RecordPart.Letter -> Fitting(part.text, MaterialTheme.typography.bodyMedium)
             else -> Unit
@@ -92,7 +89,7 @@ fun PageUi(page: Page, leads: Boolean = false) {
         for (block in section.holds) when (block) {
             // What is asked ahead is answered first, and as large as a prompt's sentence.
             is PageBlock.Sentences -> Fitting(block.text, if (leads && n == 0) MaterialTheme.typography.titleLarge else MaterialTheme.typography.bodyLarge)
-            is PageBlock.Items -> Items(Named("", block.items))
+            is PageBlock.Items -> Items(NamedItems(null, block.items))
             is PageBlock.Table -> Surface(color = palette.raised, contentColor = palette.ink, shape = MaterialTheme.shapes.large) {
                 Column(Modifier.fillMaxWidth().padding(14.dp), Arrangement.spacedBy(12.dp)) {
                     for (row in block.rows) Column(Modifier.semantics(mergeDescendants = true) { }) {

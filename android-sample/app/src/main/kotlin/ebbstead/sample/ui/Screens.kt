@@ -8,118 +8,81 @@ import androidx.compose.foundation.layout.padding
 import androidx.compose.material3.MaterialTheme
 import androidx.compose.material3.Text
 import androidx.compose.runtime.Composable
-import androidx.compose.runtime.MutableState
 import androidx.compose.runtime.getValue
+import androidx.compose.runtime.mutableStateMapOf
 import androidx.compose.runtime.mutableStateOf
 import androidx.compose.runtime.remember
+import androidx.compose.runtime.saveable.rememberSaveable
 import androidx.compose.runtime.setValue
 import androidx.compose.ui.Modifier
 import androidx.compose.ui.unit.dp
-import ebbstead.GlucoseUnit
+import ebbstead.FirstPart
+import ebbstead.PromptHeadline
 import ebbstead.HelpPage
-import ebbstead.NightChoice
-import ebbstead.NightOffer
-import ebbstead.Symptom
+import ebbstead.Noted
+import ebbstead.PromptButton
+import ebbstead.PromptPart
+import ebbstead.PromptScreen
+import ebbstead.PromptTap
 import ebbstead.Verdict
-import ebbstead.sample.present.FirstScreen
-import ebbstead.sample.present.NightScreen
-import ebbstead.sample.present.NowScreen
-import ebbstead.sample.present.Pick
+import ebbstead.sample.present.Face
+import ebbstead.sample.present.Field
+import ebbstead.sample.present.Place
 import ebbstead.sample.present.Shell
-import ebbstead.sample.present.Step
+import ebbstead.sample.present.Typing
 
 /** What a thumb can do, two in a row, always there. */
 @Composable
-private fun Thumbs(rows: List<List<@Composable (Modifier) -> Unit>>) =
+private fun Thumbs(all: List<@Composable (Modifier) -> Unit>) =
     Column(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp), Arrangement.spacedBy(8.dp)) {
-        for (row in rows) Row(horizontalArrangement = Arrangement.spacedBy(8.dp)) { for (one in row) one(Modifier.weight(1f)) }
+        for (row in all.chunked(2)) Row(horizontalArrangement = Arrangement.spacedBy(8.dp)) { for (one in row) one(Modifier.weight(1f)) }
     }
 
-/** Whether the meter's sheet is open. It opens again whenever there is something against what was typed. */
+/** The screen with the prompt, as core lays it out; in the night there is a clock above it, and a way back. */
 @Composable
-private fun sheet(asked: Boolean, advice: String?): MutableState<Boolean> = remember(asked, advice) { mutableStateOf(asked || advice != null) }
-
-@Composable
-fun NowUi(screen: NowScreen, help: String, shell: Shell) {
-    var metering by sheet(false, screen.meter.field.advice)
-    val verdict = screen.block.verdict
-    Scrolled(below = {
-        Thumbs(
-            listOf(
-                listOf(
-                    { Act(screen.treated, it, strong = verdict == Verdict.TREAT) { shell.now { now -> now.treated() } } },
-                    { Act(screen.meterName, it, strong = verdict == Verdict.CHECK) { metering = true } },
-                ),
-                listOf(
-                    { Act(screen.feelLow, it) { shell.now { now -> now.feels(Symptom.FEELS_LOW) } } },
-                    { Act(help, it, help = true, strong = verdict == Verdict.HELP) { shell.help() } },
-                ),
-            ),
-        )
-    }) {
-        screen.readOnly?.let { Fitting(it, MaterialTheme.typography.titleMedium) }
-        VerdictBlock(screen.block)
-        DoneLine(screen.done) { shell.now { it.undo() } }
-        Items(screen.cautions)
-        PathChart(screen.chart)
-        Act(screen.before, Modifier.fillMaxWidth()) { shell.openBefore() }
-        Folded(screen.why, listOf(screen.wouldChange), 3, screen.more, screen.less)
-        if (screen.chart.noted.isNotEmpty()) for (one in screen.chart.noted) Small(one.text)
-        for (feeling in screen.feelings) Act(feeling.text, Modifier.fillMaxWidth()) { shell.now { it.feels(feeling.felt) } }
-        Small(screen.standing)
+fun PromptUi(screen: PromptScreen, atNight: Boolean, shell: Shell) {
+    Scrolled(below = { Thumbs(screen.pinned.map { button -> { Press(button, it, shell) } }) }) {
+        if (atNight) Text(screen.clock, color = palette.quiet, style = MaterialTheme.typography.displaySmall)
+        for (part in screen.parts) PartUi(part, shell)
+        if (atNight) Act(screen.back, Modifier.fillMaxWidth()) { shell.go(Place.NOW) }
     }
-    if (metering) MeterSheet(screen.meter, { metering = false }) { typed ->
-        metering = false
-        shell.now { it.metered(typed) }
-    }
+    if (screen.state.meter != null) MeterSheet(screen, shell)
 }
 
-/** The night: one verdict, three answers, nothing bright. */
 @Composable
-fun NightUi(screen: NightScreen, help: String, shell: Shell) = Tide(Palette.NIGHT) {
-    var metering by sheet(screen.metering, screen.meter.field.advice)
-    val verdict = screen.block.verdict
-    androidx.compose.material3.Surface(color = palette.ground, contentColor = palette.ink) {
-        Scrolled(below = {
-            val first = if (verdict == Verdict.TREAT || verdict == Verdict.CHECK) screen.offers.firstOrNull() else null
-            val offers = screen.offers.filter { it.what != NightChoice.CALL }.map<NightOffer, @Composable (Modifier) -> Unit> { offer ->
-                {
-                    Act(offer.text, it, strong = offer == first) {
-                        when (offer.what) {
-                            NightChoice.CHECKED -> metering = true
-                            NightChoice.TREATED -> shell.night { night -> night.treated() }
-                            NightChoice.ROLLED_OVER -> shell.night { night -> night.rolledOver() }
-                            NightChoice.CALL -> shell.help()
-                        }
-                    }
-                }
-            }
-            val low: @Composable (Modifier) -> Unit = { Act(screen.feelLow, it) { shell.night { night -> night.feels(Symptom.FEELS_LOW) } } }
-            // Where a call is the answer it goes before everything else.
-            val calls = screen.offers.any { it.what == NightChoice.CALL }
-            val call: @Composable (Modifier) -> Unit = { Act(help, it, help = true, strong = calls) { shell.help() } }
-            Thumbs(if (calls) listOf(listOf(call), listOf(low)) else offers.chunked(2) + listOf(listOf(low, call)))
-        }) {
-            Text(screen.clock, color = palette.quiet, style = MaterialTheme.typography.displaySmall)
-            VerdictBlock(screen.block)
-            DoneLine(screen.done) { shell.night { it.undo() } }
-            for (caution in screen.cautions) Fitting(caution, MaterialTheme.typography.bodyLarge)
-            Act(screen.severe, Modifier.fillMaxWidth()) { shell.night { it.feels(Symptom.SEVERE) } }
-            Act(screen.before, Modifier.fillMaxWidth()) { shell.openBefore() }
-            Act(screen.back, Modifier.fillMaxWidth()) { shell.go(ebbstead.sample.present.Place.NOW) }
-        }
-        if (metering) MeterSheet(screen.meter, { metering = false }) { typed ->
-            metering = false
-            shell.night { it.checked(typed) }
-        }
+private fun Press(button: PromptButton, modifier: Modifier, shell: Shell) =
+    Act(button.text, modifier, strong = button.isMain, help = button.tap is PromptTap.Help) { shell.tap(button.tap) }
+
+@Composable
+private fun PartUi(part: PromptPart, shell: Shell) = when (part) {
+    is PromptPart.Lead -> VerdictBlock(part.headline)
+    is PromptPart.Became -> DoneLine(part.noted) { shell.tap(PromptTap.Undo) }
+    is PromptPart.Notice -> Fitting(part.text, MaterialTheme.typography.titleMedium)
+    is PromptPart.Items -> Items(part.list)
+    is PromptPart.Drawn -> PathChart(part.chart)
+    is PromptPart.Press -> Press(part.button, Modifier.fillMaxWidth(), shell)
+    is PromptPart.Folded -> Folded(part)
+    is PromptPart.Text -> Small(part.text)
+}
+
+/** Asks what the meter shows; stays open while core has something to say against it. */
+@Composable
+private fun MeterSheet(screen: PromptScreen, shell: Shell) {
+    val field = screen.state.meter ?: return
+    var typed by rememberSaveable(field.value, field.advice) { mutableStateOf(field.value) }
+    fun leave() = shell.tap(PromptTap.LeaveMeter)
+    BottomSheet(::leave) {
+        Typed(Field("${field.name} (${field.unit})", field.value, field.advice), typed, Typing.NUMBER) { typed = it }
+        Act(screen.keep, Modifier.fillMaxWidth(), strong = true) { shell.metered(typed) }
+        Act(screen.leave, Modifier.fillMaxWidth(), onClick = ::leave)
     }
 }
 
 /** Calls. It needs no log, no readings and no unit. */
 @Composable
 fun HelpUi(page: HelpPage, shell: Shell) {
-    Scrolled(below = { Thumbs(listOf(listOf({ Act(page.back, it) { shell.leaveHelp() } }))) }) {
-        VerdictBlock(ebbstead.sample.present.Block(Verdict.HELP, page.heading, page.`when`, emptyList(), null, emptyList()))
+    Scrolled(below = { Thumbs(listOf { Act(page.back, it) { shell.leaveHelp() } }) }) {
+        VerdictBlock(PromptHeadline(Verdict.HELP, page.heading, page.`when`, emptyList(), null, emptyList()))
         for ((n, call) in page.calls.withIndex()) Act(call.text, Modifier.fillMaxWidth(), strong = n == 0, help = n > 0) { shell.dial(call.number) }
         Fitting(page.meanwhile, MaterialTheme.typography.bodyLarge)
     }
@@ -127,48 +90,27 @@ fun HelpUi(page: HelpPage, shell: Shell) {
 
 @Composable
 fun TroubleUi(advice: String, again: String, help: String, shell: Shell) = Scrolled(below = {
-    Thumbs(listOf(listOf({ Act(again, it, strong = true) { shell.open() } }, { Act(help, it, help = true) { shell.help() } })))
+    Thumbs(listOf({ Act(again, it, strong = true) { shell.open() } }, { Act(help, it, help = true) { shell.help() } }))
 }) { Fitting(advice, MaterialTheme.typography.headlineSmall) }
 
-private val UNITS = listOf(GlucoseUnit.MG_DL to "mg/dL", GlucoseUnit.MMOL_L to "mmol/L")
-
+/** A step of the first start, as core lays it out. */
 @Composable
-fun FirstUi(screen: FirstScreen, help: String, shell: Shell) {
-    val step = screen.step
-    val (text, go) = when (step) {
-        is Step.Standing -> step.agree to { shell.first { it.agree() } }
-        is Step.Own -> step.next to { shell.first { it.keep() } }
-        is Step.Sources -> step.next to { shell.first { it.sourcesSeen() } }
-        is Step.Wakes -> step.done to { shell.go(ebbstead.sample.present.Place.NOW) }
-    }
+fun FirstUi(face: Face.First, help: String, shell: Shell) {
+    val screen = face.screen
+    // What was touched, choices among it, until the step is left.
+    val filled = remember(screen.step) { mutableStateMapOf<String, String>().apply { putAll(face.filled) } }
+    fun goOn() = if (screen.isLast) shell.go(Place.NOW) else shell.firstNext(face.filled + filled)
     Scrolled(below = {
-        Thumbs(
-            listOf(
-                listOf(
-                    { Act(text, it, strong = true, enabled = step !is Step.Own || step.unit != null) { go() } },
-                    { Act(help, it, help = true) { shell.help() } },
-                ),
-            ),
-        )
+        Thumbs(listOf({ Act(screen.next, it, strong = true, enabled = screen.canGoOn) { goOn() } }, { Act(help, it, help = true) { shell.help() } }))
     }) {
-        Small("${screen.number} / ${screen.of}")
+        Small(screen.place)
         Heading(screen.title)
-        when (step) {
-            is Step.Standing -> for (one in step.texts) Fitting(one, MaterialTheme.typography.titleLarge)
-            is Step.Own -> {
-                Choice(step.unitName, UNITS, step.unit) { unit -> shell.first { it.choose(unit) } }
-                Choice(step.languageName, step.languages, step.language) { language -> shell.first { it.speak(language) } }
-            }
-            is Step.Sources -> {
-                Small(step.sensorWhy)
-                Act(step.sensor, Modifier.fillMaxWidth()) { shell.findSensor() }
-                Small(step.fileWhy)
-                Act(step.file, Modifier.fillMaxWidth()) { shell.pickFile(Pick.READ_IN) }
-            }
-            is Step.Wakes -> {
-                Small(step.why)
-                Act(step.allow, Modifier.fillMaxWidth()) { shell.allowAlerts() }
-            }
+        for (part in screen.parts) when (part) {
+            is FirstPart.Sentence -> Fitting(part.text, MaterialTheme.typography.titleLarge)
+            is FirstPart.Text -> Small(part.text)
+            is FirstPart.Asked -> FieldUi(part.field, filled) { shell.firstFilled(face.filled + filled) }
+            is FirstPart.Press -> Act(part.name, Modifier.fillMaxWidth()) { shell.firstAsks(part.ask) }
         }
+        if (face.said.isNotEmpty()) DoneLine(Noted(face.said.joinToString("\n"), null))
     }
 }

@@ -10,15 +10,16 @@ import ebbstead.sample.present.Ringing
 /** An answer from the lock screen: noted at once, with the app closed. The sound stops whatever becomes of the note. */
 class AnswerReceiver : BroadcastReceiver() {
     override fun onReceive(context: Context, intent: Intent) {
-        val beside = Beside(context)
+        val state = PhoneState(context)
+        if (intent.action == STEP && state.readsHealth && !intent.getBooleanExtra(WatchService.AT_LATEST, false) && WatchService.look(context)) return
         try {
             context.openLog().use { companion ->
-                val ringing = Ringing(companion, phoneClock, beside)
+                val ringing = Ringing(companion, phoneClock, state)
                 RingChoice.entries.firstOrNull { it.name == intent.action }?.let { answer ->
                     Notices(context, ringing).quiet()
                     ringing.answer(answer)
                 }
-                WatchService.ask(context, companion, beside)
+                WatchService.ask(context, companion, state)
                 companion.closeLog()
             }
         } catch (_: ApiException) {
@@ -37,6 +38,6 @@ class AnswerReceiver : BroadcastReceiver() {
 class StartReceiver : BroadcastReceiver() {
     override fun onReceive(context: Context, intent: Intent) {
         val known = intent.action == Intent.ACTION_BOOT_COMPLETED || intent.action == Intent.ACTION_MY_PACKAGE_REPLACED
-        if (known && Beside(context).device != null) WatchService.start(context)
+        if (known && PhoneState(context).watches) WatchService.start(context)
     }
 }

@@ -37,7 +37,7 @@ import java.util.concurrent.Executors
 class MainActivity : ComponentActivity(), Phone {
     private val work = Executors.newSingleThreadExecutor()
     private val front = Handler(Looper.getMainLooper())
-    private val beside by lazy { Beside(this) }
+    private val state by lazy { PhoneState(this) }
     private lateinit var shell: Shell
 
     /** Files on their way in or out. They are deleted once they have arrived, and with the next start at the latest. */
@@ -78,6 +78,7 @@ class MainActivity : ComponentActivity(), Phone {
     override fun onStart() {
         super.onStart()
         front.post(minute)
+        if (state.readsHealth) health()
     }
 
     override fun onStop() {
@@ -99,13 +100,13 @@ class MainActivity : ComponentActivity(), Phone {
     override fun allowAlerts() = requestPermissions(arrayOf(Manifest.permission.POST_NOTIFICATIONS), ALLOWED)
 
     override fun logChanged() {
-        if (beside.device != null) front.post { WatchService.start(this) }
+        if (state.watches) front.post { WatchService.start(this) } else GlanceWidget.draw(this)
     }
 
     override var numbers: Pair<String?, String?>
-        get() = beside.numbers
+        get() = state.numbers
         set(numbers) {
-            beside.numbers = numbers
+            state.numbers = numbers
         }
 
     /** Lists what is found nearby; the wearer says which is theirs. */
@@ -127,10 +128,26 @@ class MainActivity : ComponentActivity(), Phone {
         val wanted = BluetoothSource.SERVICES.map { ScanFilter.Builder().setServiceUuid(ParcelUuid(BluetoothSource.assigned(it))).build() }
         scanner.startScan(wanted, ScanSettings.Builder().build(), scan)
         AlertDialog.Builder(this).setAdapter(names) { _, which ->
-            beside.device = found[which].address
+            state.device = found[which].address
             stopService(Intent(this, WatchService::class.java))
             WatchService.start(this)
         }.setOnDismissListener { scanner.stopScan(scan) }.show()
+    }
+
+    /** What is read is said beside the button; the phone asks then, once. Where there is nothing to ask for, reading says so. */
+    override fun readHealth() {
+        val granted = checkSelfPermission(HealthConnect.READ) == PackageManager.PERMISSION_GRANTED
+        if (granted || HealthConnect.manager(this) == null) health() else requestPermissions(HealthConnect.ASKED, HEALTH)
+    }
+
+    /** Fills the gap since the app was last open. */
+    private fun health() {
+        val reads = checkSelfPermission(HealthConnect.READ) == PackageManager.PERMISSION_GRANTED
+        if (reads && !state.readsHealth) {
+            state.readsHealth = true
+            WatchService.start(this)
+        }
+        shell.intake { it.read(HealthConnect(this, work)) { texts -> shell.received(texts) } }
     }
 
     override fun pickFile(why: Pick) {
@@ -161,6 +178,7 @@ class MainActivity : ComponentActivity(), Phone {
 
     override fun onRequestPermissionsResult(request: Int, asked: Array<String>, granted: IntArray) {
         super.onRequestPermissionsResult(request, asked, granted)
+        if (request == HEALTH) health()
         if (request == FOUND && granted.isNotEmpty() && granted.all { it == PackageManager.PERMISSION_GRANTED }) findSensor()
     }
 
@@ -216,5 +234,6 @@ class MainActivity : ComponentActivity(), Phone {
         const val MADE = 10
         const val FOUND = 11
         const val ALLOWED = 12
+        const val HEALTH = 13
     }
 }

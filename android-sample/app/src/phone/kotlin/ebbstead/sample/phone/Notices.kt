@@ -73,10 +73,7 @@ class Notices(private val context: Context, private val ringing: Ringing) {
         return notice.build().apply { if (!quiet) flags = flags or Notification.FLAG_INSISTENT }
     }
 
-    private fun opens(at: Opens): PendingIntent = PendingIntent.getActivity(
-        context, at.ordinal, Intent(context, MainActivity::class.java).setAction(at.name).addFlags(Intent.FLAG_ACTIVITY_NEW_TASK),
-        PendingIntent.FLAG_IMMUTABLE or PendingIntent.FLAG_UPDATE_CURRENT,
-    )
+    private fun opens(at: Opens) = opens(context, at)
 
     private fun action(offer: RingOffer): Notification.Action {
         val pending = if (offer.opens) opens(if (offer.what == RingChoice.CALL) Opens.HELP else Opens.METER) else answers(offer.what)
@@ -97,5 +94,11 @@ class Notices(private val context: Context, private val ringing: Ringing) {
 
         /** A notification shows no more buttons than these. */
         const val ROOM = 3
+
+        /** Opens the app, at a place in it. */
+        fun opens(context: Context, at: Opens): PendingIntent = PendingIntent.getActivity(
+            context, at.ordinal, Intent(context, MainActivity::class.java).setAction(at.name).addFlags(Intent.FLAG_ACTIVITY_NEW_TASK),
+            PendingIntent.FLAG_IMMUTABLE or PendingIntent.FLAG_UPDATE_CURRENT,
+        )
     }
 }

@@ -9,9 +9,9 @@ import ebbstead.sample.present.KeptState
 import java.io.File
 import java.util.TimeZone
 
-/** What lies beside the log: small things that must be there even when it cannot be opened. */
-class Beside(context: Context) : KeptState {
-    private val kept = context.getSharedPreferences("beside", Context.MODE_PRIVATE)
+/** What the phone keeps for itself: small things that must be there even when it cannot be opened. */
+class PhoneState(context: Context) : KeptState {
+    private val kept = context.getSharedPreferences("phone", Context.MODE_PRIVATE)
     private fun put(name: String, text: String?) = kept.edit().putString(name, text).apply()
 
     override var alerts: String?
@@ -22,6 +22,14 @@ class Beside(context: Context) : KeptState {
     var device: String?
         get() = kept.getString("device", null)
         set(address) = put("device", address)
+
+    /** Whether the phone's health store is read. */
+    var readsHealth: Boolean
+        get() = kept.getBoolean("health", false)
+        set(reads) = kept.edit().putBoolean("health", reads).apply()
+
+    /** Whether there is a source to watch while the app is closed. */
+    val watches: Boolean get() = device != null || readsHealth
     var numbers: Pair<String?, String?>
         get() = kept.getString("emergency", null) to kept.getString("contact", null)
         set(numbers) {

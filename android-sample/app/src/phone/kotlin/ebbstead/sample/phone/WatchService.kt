@@ -23,20 +23,24 @@ import java.util.concurrent.Executors
  */
 class WatchService : Service() {
     private val work = Executors.newSingleThreadExecutor()
-    private lateinit var beside: Beside
+    private lateinit var state: PhoneState
     private var companion: EbbsteadCompanion? = null
+    private var intake: Intake? = null
     private var source: Source? = null
 
     override fun onBind(intent: Intent?): IBinder? = null
 
     override fun onCreate() {
         super.onCreate()
-        beside = Beside(this)
+        state = PhoneState(this)
         try {
             val open = openLog().also { companion = it }
-            val notices = Notices(this, Ringing(open, phoneClock, beside))
+            intake = Intake(open, phoneClock, offsetsOfThisPhone())
+            val notices = Notices(this, Ringing(open, phoneClock, state))
             notices.makeChannels()
-            startForeground(Notices.STANDING_ID, notices.standing(null), ServiceInfo.FOREGROUND_SERVICE_TYPE_CONNECTED_DEVICE)
+            // Android lets nobody watch a device who may not use Bluetooth.
+            val kind = if (state.device != null) ServiceInfo.FOREGROUND_SERVICE_TYPE_CONNECTED_DEVICE else ServiceInfo.FOREGROUND_SERVICE_TYPE_HEALTH
+            startForeground(Notices.STANDING_ID, notices.standing(null), kind)
             work.execute(::follow)
         } catch (_: ApiException) {
             // Without a log there is nothing to watch; the app says why when it is opened.
@@ -45,7 +49,7 @@ class WatchService : Service() {
     }
 
     override fun onStartCommand(intent: Intent?, flags: Int, id: Int): Int {
-        work.execute(::step)
+        work.execute(::look)
         return START_STICKY
     }
 
@@ -62,18 +66,23 @@ class WatchService : Service() {
     @SuppressLint("MissingPermission") // the app asks before a sensor can be chosen
     private fun follow() {
         val open = companion ?: return
-        val address = beside.device ?: return
+        val address = state.device ?: return
         val device = getSystemService(BluetoothManager::class.java)?.adapter?.getRemoteDevice(address) ?: return
-        val intake = Intake(open, phoneClock, offsetsOfThisPhone())
+        val intake = intake ?: return
         val near = intake.device(device.name ?: address)
         val begun = BluetoothSource(this, device) { intake.records(near) }.also { source = it }
         intake.follow(begun, near, { work.execute(::step) }) { }
     }
 
+    /** What other apps measured comes first. Why that cannot be read is said where the app is opened. */
+    private fun look() {
+        if (state.readsHealth) intake?.read(HealthConnect(this, work), ::step) { } else step()
+    }
+
     private fun step() {
         val open = companion ?: return
         try {
-            ask(this, open, beside)
+            ask(this, open, state)
         } catch (_: ApiException) {
             // Busy, or no room: what is not rung now is rung at the next step, for the state was not kept either.
             callAgain(this, phoneClock.now().unixMs + RETRY_MS)
@@ -82,24 +91,39 @@ class WatchService : Service() {
 
     companion object {
         private const val RETRY_MS = 60_000L
+        const val AT_LATEST = "AT_LATEST"
+        private const val ASK_HEALTH_MS = 5 * 60_000L
 
         fun start(context: Context) {
             context.startForegroundService(Intent(context, WatchService::class.java))
         }
 
         /** One step: asks core, shows the standing reading, rings, and sets when to ask again. */
-        fun ask(context: Context, companion: EbbsteadCompanion, beside: Beside) {
-            val ringing = Ringing(companion, phoneClock, beside)
+        fun ask(context: Context, companion: EbbsteadCompanion, state: PhoneState) {
+            val ringing = Ringing(companion, phoneClock, state)
             val notices = Notices(context, ringing)
             val step = ringing.step()
             notices.stand(step.standing)
             step.ring?.let { notices.ring(it, phoneClock.now().unixMs) }
-            step.againAt?.let { callAgain(context, it.unixMs) }
+            // The health store calls nobody: it is asked as often as most sensors measure.
+            val asked = if (state.readsHealth) phoneClock.now().unixMs + ASK_HEALTH_MS else null
+            listOfNotNull(step.againAt?.unixMs, asked).minOrNull()?.let { callAgain(context, it) }
+            GlanceWidget.draw(context, companion)
+        }
+
+        /** Has the health store read before the next step; should no answer come of it, that step is made all the same. */
+        fun look(context: Context): Boolean = try {
+            callAgain(context, phoneClock.now().unixMs + RETRY_MS, atLatest = true)
+            start(context)
+            true
+        } catch (_: IllegalStateException) {
+            // Not from the background, just now.
+            false
         }
 
         /** The phone's own alarm: silence must be noticed in deep sleep too. */
-        private fun callAgain(context: Context, unixMs: Long) {
-            val intent = Intent(context, AnswerReceiver::class.java).setAction(AnswerReceiver.STEP)
+        private fun callAgain(context: Context, unixMs: Long, atLatest: Boolean = false) {
+            val intent = Intent(context, AnswerReceiver::class.java).setAction(AnswerReceiver.STEP).putExtra(AT_LATEST, atLatest)
             val pending = PendingIntent.getBroadcast(context, 0, intent, PendingIntent.FLAG_IMMUTABLE or PendingIntent.FLAG_UPDATE_CURRENT)
             context.getSystemService(AlarmManager::class.java).setExactAndAllowWhileIdle(AlarmManager.RTC_WAKEUP, unixMs, pending)
         }

@@ -1,8 +1,8 @@
 import Foundation
 
-/// Small things that must be there even when the log cannot be opened, in a file beside it.
-public final class Beside: @unchecked Sendable {
-    public struct Kept: Codable, Equatable, Sendable {
+/// What the phone keeps for itself, in a file next to the log: small things that must be there even when the log cannot be opened.
+public final class PhoneState: @unchecked Sendable {
+    public struct Values: Codable, Equatable, Sendable {
         /// Whom to call.
         public var emergency: String?
         public var contact: String?
@@ -21,16 +21,16 @@ public final class Beside: @unchecked Sendable {
 
     private let file: URL
     private let lock = NSLock()
-    private var now: Kept
+    private var now: Values
 
     public init(log path: String) {
-        file = URL(fileURLWithPath: path + ".beside")
-        now = (try? Data(contentsOf: file)).flatMap { try? JSONDecoder().decode(Kept.self, from: $0) } ?? Kept()
+        file = URL(fileURLWithPath: path + ".phone")
+        now = (try? Data(contentsOf: file)).flatMap { try? JSONDecoder().decode(Values.self, from: $0) } ?? Values()
     }
 
-    public var kept: Kept { lock.withLock { now } }
+    public var values: Values { lock.withLock { now } }
 
-    public func change(_ change: (inout Kept) -> Void) {
+    public func change(_ change: (inout Values) -> Void) {
         lock.withLock {
             let before = now
             change(&now)

@@ -1,0 +1,149 @@
+//! The first start, for a shell to lay out.
+
+use std::sync::Arc;
+
+use ebbstead_core::first::{self, Step};
+use ebbstead_core::forms::settings;
+use ebbstead_core::wearer::Wearer;
+
+use crate::chart::all;
+use crate::companion::Shared;
+use crate::error::ApiResult;
+use crate::form::{Filled, FormField, filled};
+use crate::mirror::mirrored_names;
+use crate::records::Moment;
+use crate::settings::SettingsPart;
+
+mirrored_names! {
+    /// What only a phone can do.
+    FirstAsk = ebbstead_core::first::Ask {
+        /// Look for a sensor nearby.
+        FindSensor,
+        /// Read its health records.
+        ReadHealth,
+        /// Let the wearer choose a file of readings.
+        ReadFile,
+        /// Let alerts come.
+        AllowAlerts,
+    }
+}
+
+/// A part of a step.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Enum)]
+pub enum FirstPart {
+    /// What is to be understood.
+    Sentence {
+        /// The text.
+        text: String,
+    },
+    /// Why something is asked.
+    Text {
+        /// The text.
+        text: String,
+    },
+    /// A field to fill in; lay the step out anew after a choice.
+    Asked {
+        /// The field.
+        field: FormField,
+    },
+    /// A button.
+    Press {
+        /// What it asks of the phone.
+        ask: FirstAsk,
+        /// What is written on it.
+        name: String,
+    },
+}
+
+impl From<first::Part> for FirstPart {
+    fn from(core: first::Part) -> Self {
+        match core {
+            first::Part::Sentence(text) => Self::Sentence { text },
+            first::Part::Text(text) => Self::Text { text },
+            first::Part::Field(field) => Self::Asked { field: field.into() },
+            first::Part::Press { ask, name } => Self::Press { ask: ask.into(), name },
+        }
+    }
+}
+
+/// A step of the first start.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record)]
+pub struct FirstScreen {
+    /// Its number, from 0.
+    pub step: u32,
+    /// Its name.
+    pub title: String,
+    /// Which of how many.
+    pub place: String,
+    /// From top to bottom.
+    pub parts: Vec<FirstPart>,
+    /// On the button that goes on.
+    pub next: String,
+    /// Whether that can be tapped yet.
+    pub can_go_on: bool,
+    /// Whether it leaves the first start.
+    pub is_last: bool,
+}
+
+/// The first start: a step at a time. It keeps nothing of its own.
+#[derive(uniffi::Object)]
+pub struct FirstScreens {
+    pub(crate) shared: Arc<Shared>,
+    pub(crate) has_health: bool,
+}
+
+#[uniffi::export]
+impl FirstScreens {
+    /// A step by its number, from 0, with what was filled in there.
+    ///
+    /// # Errors
+    /// As [`SettingsPart::wearer`].
+    pub fn step(&self, number: u32, filled_in: Filled) -> ApiResult<FirstScreen> {
+        let wearer = self.shared.with(|log| log.wearer())?;
+        Ok(self.screen(Step::numbered(number as usize), self.spoken(filled_in)?, &wearer))
+    }
+
+    /// Keeps what was filled in, and goes on; where something cannot be taken, the step stays, with advice beside its field.
+    ///
+    /// # Errors
+    /// As [`SettingsPart::keep`]; nothing is kept then.
+    pub fn next(&self, number: u32, filled_in: Filled, now: Moment) -> ApiResult<FirstScreen> {
+        let step = Step::numbered(number as usize);
+        let here = self.step(number, filled_in.clone())?;
+        if !here.can_go_on {
+            return Ok(here);
+        }
+        if !step.settings().is_empty() {
+            let settings = SettingsPart { shared: Arc::clone(&self.shared) };
+            if settings.keep(self.spoken(filled_in)?, now)?.message.is_none() {
+                return Ok(here);
+            }
+        }
+        self.step(step.next().number() as u32, Filled::new())
+    }
+}
+
+impl FirstScreens {
+    /// Until something is set, the language that is spoken is the wearer's, unless they chose another.
+    fn spoken(&self, mut filled_in: Filled) -> ApiResult<Filled> {
+        if self.shared.with(|log| Ok(log.wearer_changes()?.is_empty()))? {
+            let tag = || self.shared.words().tag().to_owned();
+            filled_in.entry(settings::LANGUAGE.to_owned()).or_insert_with(tag);
+        }
+        Ok(filled_in)
+    }
+
+    fn screen(&self, step: Step, filled_in: Filled, wearer: &Wearer) -> FirstScreen {
+        let first::Screen { step, title, place, parts, next, can_go_on } =
+            first::screen(step, &filled(filled_in), wearer, self.has_health, self.shared.words());
+        FirstScreen {
+            step: step.number() as u32,
+            title,
+            place,
+            parts: all(parts),
+            next,
+            can_go_on,
+            is_last: step == step.next(),
+        }
+    }
+}

@@ -1,0 +1,213 @@
+//! The first start: what must not be assumed is asked for, a step at a time, and nothing else.
+
+use crate::forms::{Field, Filled, settings};
+use crate::wearer::Wearer;
+use crate::words::{ShellLabel, Words};
+
+/// A step.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Step {
+    /// What this is and is not.
+    Standing,
+    /// The unit and the language.
+    Own,
+    /// Where readings come from.
+    Sources,
+    /// Lines, night and whom to call.
+    Lines,
+    /// Whether alerts may wake.
+    Wakes,
+}
+
+impl Step {
+    /// All steps, in order.
+    pub const ALL: [Self; 5] = [Self::Standing, Self::Own, Self::Sources, Self::Lines, Self::Wakes];
+
+    /// The step of a number from 0; the last one for any beyond.
+    #[must_use]
+    pub fn numbered(number: usize) -> Self {
+        Self::ALL.get(number).copied().unwrap_or(Self::Wakes)
+    }
+
+    /// Its number, from 0.
+    #[must_use]
+    pub fn number(self) -> usize {
+        Self::ALL.iter().position(|step| *step == self).unwrap_or_default()
+    }
+
+    /// The next one; the last stays.
+    #[must_use]
+    pub fn next(self) -> Self {
+        Self::numbered(self.number() + 1)
+    }
+
+    /// Which settings it asks for.
+    #[must_use]
+    pub const fn settings(self) -> &'static [&'static str] {
+        match self {
+            Self::Own => &[settings::UNIT, settings::LANGUAGE],
+            Self::Lines => &[
+                settings::LOW_LINE,
+                settings::HIGH_LINE,
+                settings::NIGHT_FROM,
+                settings::NIGHT_UNTIL,
+                settings::EMERGENCY,
+                settings::CONTACT,
+            ],
+            Self::Standing | Self::Sources | Self::Wakes => &[],
+        }
+    }
+}
+
+/// What only a phone can do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Ask {
+    /// Look for a sensor nearby.
+    FindSensor,
+    /// Read its health records.
+    ReadHealth,
+    /// Let the wearer choose a file of readings.
+    ReadFile,
+    /// Let alerts come.
+    AllowAlerts,
+}
+
+/// A part of a step.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// What is to be understood.
+    Sentence(String),
+    /// Why something is asked.
+    Text(String),
+    /// A field to fill in.
+    Field(Field),
+    /// A button.
+    Press {
+        /// What it asks of the phone.
+        ask: Ask,
+        /// What is written on it.
+        name: String,
+    },
+}
+
+/// A step, laid out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Screen {
+    /// Which.
+    pub step: Step,
+    /// Its name.
+    pub title: String,
+    /// Which of how many: `2 / 5`.
+    pub place: String,
+    /// From top to bottom.
+    pub parts: Vec<Part>,
+    /// On the button that goes on, or leaves after the last step.
+    pub next: String,
+    /// Whether that can be tapped yet.
+    pub can_go_on: bool,
+}
+
+/// Lays a step out, with what was filled in. `has_health` says whether the phone keeps health records that can be read.
+#[must_use]
+pub fn screen(step: Step, filled: &Filled, before: &Wearer, has_health: bool, words: Words) -> Screen {
+    let label = |label| words.shell_label(label).to_owned();
+    let source = |why, ask, name| [Part::Text(label(why)), Part::Press { ask, name: label(name) }];
+    let (form, _) = settings::read(filled, before, words);
+    // The unit is never assumed: nothing stands there until it is chosen.
+    let is_unset = |field: &Field| field.id == settings::UNIT && !filled.contains_key(settings::UNIT);
+    let asked = form.fields.into_iter().filter(|field| step.settings().contains(&field.id)).map(|field| {
+        let value = if is_unset(&field) { String::new() } else { field.value };
+        Part::Field(Field { value, ..field })
+    });
+    let parts = match step {
+        Step::Standing => vec![
+            Part::Sentence(label(ShellLabel::FirstIs)),
+            Part::Sentence(words.marked(words.shell_label(ShellLabel::NoMedicalDevice))),
+        ],
+        Step::Own | Step::Lines => asked.collect(),
+        Step::Sources => source(ShellLabel::SensorWhy, Ask::FindSensor, ShellLabel::FindSensor)
+            .into_iter()
+            .chain(
+                source(ShellLabel::HealthWhy, Ask::ReadHealth, ShellLabel::ReadHealth)
+                    .into_iter()
+                    .filter(|_| has_health),
+            )
+            .chain(source(ShellLabel::FileWhy, Ask::ReadFile, ShellLabel::ReadFile))
+            .collect(),
+        Step::Wakes => source(ShellLabel::WakesWhy, Ask::AllowAlerts, ShellLabel::WakesAllowed).to_vec(),
+    };
+    let next = match step {
+        Step::Standing => ShellLabel::Agree,
+        Step::Wakes => ShellLabel::Done,
+        _ => ShellLabel::Next,
+    };
+    Screen {
+        step,
+        title: label(if step == Step::Sources { ShellLabel::WhereFrom } else { ShellLabel::FirstTitle }),
+        place: format!("{} / {}", step.number() + 1, Step::ALL.len()),
+        parts,
+        next: label(next),
+        can_go_on: step != Step::Own || filled.contains_key(settings::UNIT),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::GlucoseUnit;
+
+    fn laid_out(step: Step, filled: &[(&str, &str)], has_health: bool) -> Screen {
+        let filled = filled.iter().map(|(id, value)| ((*id).to_owned(), (*value).to_owned())).collect();
+        let wearer = Wearer::default();
+        screen(step, &filled, &wearer, has_health, Words::of(&wearer))
+    }
+
+    fn fields(screen: &Screen) -> Vec<(&'static str, &str)> {
+        let fields = screen.parts.iter();
+        fields
+            .filter_map(|part| if let Part::Field(field) = part { Some((field.id, &*field.value)) } else { None })
+            .collect()
+    }
+
+    #[test]
+    fn the_unit_is_asked_for_and_never_assumed() {
+        let open = laid_out(Step::Own, &[], true);
+        assert_eq!((fields(&open), open.can_go_on), (vec![("unit", ""), ("language", "en")], false));
+        let chosen = laid_out(Step::Own, &[("unit", "mmol_l")], true);
+        assert_eq!((fields(&chosen)[0], chosen.can_go_on), (("unit", "mmol_l"), true));
+        assert_eq!(Wearer::default().unit, GlucoseUnit::MgDl, "which is what it would be taken for");
+    }
+
+    #[test]
+    fn each_source_comes_after_its_reason_and_only_what_the_phone_has() {
+        for (has_health, count) in [(true, 3), (false, 2)] {
+            let parts = laid_out(Step::Sources, &[], has_health).parts;
+            assert_eq!(parts.len(), 2 * count);
+            for pair in parts.chunks(2) {
+                assert!(matches!(pair, [Part::Text(_), Part::Press { .. }]), "{pair:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_steps_follow_each_other_and_the_last_stays() {
+        let mut step = Step::numbered(0);
+        for (number, expected) in Step::ALL.into_iter().enumerate() {
+            assert_eq!((step, step.number()), (expected, number));
+            assert_eq!(laid_out(step, &[], true).place, format!("{} / 5", number + 1));
+            step = step.next();
+        }
+        assert_eq!((step, Step::numbered(99)), (Step::Wakes, Step::Wakes));
+    }
+
+    #[test]
+    fn a_line_that_cannot_be_is_said_beside_its_field() {
+        let slip = laid_out(Step::Lines, &[("low_line", "40")], true);
+        let advice = |id: &str| {
+            let mut found = slip.parts.iter();
+            found.any(|part| matches!(part, Part::Field(field) if field.id == id && field.advice.is_some()))
+        };
+        assert!(advice("low_line") && !advice("high_line"));
+        assert_eq!(fields(&slip).len(), 6);
+    }
+}

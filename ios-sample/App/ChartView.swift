@@ -1,0 +1,48 @@
+import Ebbstead
+import Presenters
+import SwiftUI
+
+/// A chart's marks on a canvas as wide as there is room, its legend and what was noted. A screen reader gets its words.
+struct ChartView: View {
+    let chart: Charted
+    let theme: Theme
+    @ScaledMetric(relativeTo: .footnote) private var typeSize = 12
+    @State private var width = 358.0
+
+    var body: some View {
+        let drawing = chart.drawing(width: width, typeSize: typeSize)
+        VStack(alignment: .leading, spacing: 4) {
+            Canvas { context, _ in for mark in drawing.marks { paint(mark, theme, in: &context) } }
+                .frame(height: drawing.height)
+                .background {
+                    GeometryReader { room in
+                        Color.clear.onAppear { width = room.size.width }.onChange(of: room.size.width) { _, new in width = new }
+                    }
+                }
+                .accessibilityElement()
+                .accessibilityLabel(drawing.text)
+                .accessibilityAddTraits(.isImage)
+            ForEach(drawing.legend, id: \.name) { LegendView(legend: $0, theme: theme) }.font(.footnote)
+            ForEach(drawing.noted, id: \.self) { Text($0) }.font(.footnote)
+        }
+    }
+}
+
+/// A name behind a sample of its mark.
+struct LegendView: View {
+    let legend: LegendItem
+    let theme: Theme
+
+    var body: some View {
+        HStack {
+            Canvas { context, _ in for mark in legend.sample { paint(mark, theme, in: &context) } }
+                .frame(width: 30, height: 16)
+                .accessibilityHidden(true)
+            Text(legend.name)
+        }
+    }
+}
+
+private func paint(_ mark: Mark, _ theme: Theme, in context: inout GraphicsContext) {
+    paint(mark.shape, ink: theme.ink(mark.role), paper: theme.paper, in: &context)
+}
