@@ -10,6 +10,7 @@
 
 use std::borrow::Cow;
 use std::collections::HashMap;
+use std::fmt;
 use std::path::Display;
 use std::sync::{Mutex, OnceLock, PoisonError};
 
@@ -48,9 +49,38 @@ macro_rules! message {
     };
 }
 
-/// What is put into a message.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Argument<'a>(FluentValue<'a>);
+/// What is put into a message. It owns nothing: the library's own values would be built and dropped at some four hundred places.
+#[derive(Clone, Copy)]
+pub enum Argument<'a> {
+    /// Words.
+    Text(&'a str),
+    /// What says itself.
+    Shown(&'a dyn fmt::Display),
+    /// A whole number, written without marks between its digits, by which a plural is chosen.
+    Whole(i128),
+    /// A number by which a plural is chosen, to a tenth; how it is written is for text beside it.
+    Tenths(f64),
+}
+
+/// Above this a number chooses no plural: the library would end the program over one that it cannot take apart.
+const MOST_COUNTED: f64 = 1e15;
+
+impl<'a> Argument<'a> {
+    #[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation)] // what is no larger than MOST_COUNTED fits either
+    fn value(self) -> FluentValue<'a> {
+        let written = |text: String| FluentValue::String(Cow::Owned(text));
+        match self {
+            Self::Text(text) => FluentValue::String(Cow::Borrowed(text)),
+            Self::Shown(what) => written(what.to_string()),
+            Self::Whole(number) if (number as f64).abs() <= MOST_COUNTED => FluentValue::from(number as i64),
+            Self::Whole(number) => written(number.to_string()),
+            Self::Tenths(number) => {
+                let tenths = (number * 10.0).round() / 10.0;
+                if tenths.abs() <= MOST_COUNTED { FluentValue::from(tenths) } else { written(number.to_string()) }
+            }
+        }
+    }
+}
 
 /// The words of a message without arguments: `text!(words, "name")`.
 #[macro_export]
@@ -91,7 +121,7 @@ pub trait PutIn {
 
 impl PutIn for str {
     fn put_in(&self) -> Argument<'_> {
-        Argument(FluentValue::String(Cow::Borrowed(self)))
+        Argument::Text(self)
     }
 }
 
@@ -112,7 +142,7 @@ macro_rules! as_written {
     ($($what:ty)*) => { $(
         impl PutIn for $what {
             fn put_in(&self) -> Argument<'_> {
-                Argument(FluentValue::String(Cow::Owned(self.to_string())))
+                Argument::Shown(self)
             }
         }
     )* };
@@ -120,32 +150,18 @@ macro_rules! as_written {
 
 as_written!(char GlucoseUnit Display<'_> std::io::Error);
 
-/// Above this a number chooses no plural: the library would end the program over one that it cannot take apart.
-const MOST_COUNTED: f64 = 1e15;
-
-/// A number by which a plural is chosen, to a tenth; how it is written is for text beside it.
 impl PutIn for f64 {
     fn put_in(&self) -> Argument<'_> {
-        let tenths = (self * 10.0).round() / 10.0;
-        Argument(if tenths.abs() <= MOST_COUNTED {
-            FluentValue::from(tenths)
-        } else {
-            FluentValue::String(Cow::Owned(self.to_string()))
-        })
+        Argument::Tenths(*self)
     }
 }
 
-/// Whole numbers, which are written without marks between their digits and choose a plural.
 macro_rules! whole {
     ($($number:ty)*) => { $(
         impl PutIn for $number {
-            #[allow(clippy::cast_precision_loss, clippy::cast_lossless)] // to compare alone
+            #[allow(clippy::cast_lossless)] // usize has no `From`
             fn put_in(&self) -> Argument<'_> {
-                Argument(if (*self as f64).abs() <= MOST_COUNTED {
-                    FluentValue::from(*self)
-                } else {
-                    FluentValue::String(Cow::Owned(self.to_string()))
-                })
+                Argument::Whole(*self as i128)
             }
         }
     )* };
@@ -239,7 +255,7 @@ impl Words {
     /// The words of a message with what goes into it, by name; see [`say!`](crate::say).
     #[must_use]
     pub fn say(self, message: Message, arguments: &[(&'static str, Argument<'_>)]) -> String {
-        let arguments: FluentArgs<'_> = arguments.iter().map(|(key, Argument(value))| (*key, value.clone())).collect();
+        let arguments: FluentArgs<'_> = arguments.iter().map(|(key, argument)| (*key, argument.value())).collect();
         let own = Catalogue::at(self.place);
         own.message(message, Some(&arguments))
             .or_else(|| Catalogue::at(ENGLISH).message(message, Some(&arguments)))
