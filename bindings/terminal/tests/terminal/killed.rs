@@ -3,6 +3,8 @@
 //!
 //! `EBBSTEAD_KILL_RUNS` sets how often each command is killed (16 unless set; thousands for a long run).
 
+#![allow(clippy::float_cmp)] // what was noted is there to the last bit, or it is not there
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::process::Stdio;

@@ -331,7 +331,7 @@ mod tests {
         for tag in ["en", "de"] {
             let words = Catalogue::of(tag, &numbered("n = { $n } { $n ->\n    [one] one\n   *[other] other\n }\n"));
             let of = |number: &Argument<'_>| {
-                let arguments = FluentArgs::from_iter([("n", number.0.clone())]);
+                let arguments = FluentArgs::from_iter([("n", number.value())]);
                 words.message(Message::named("n"), Some(&arguments)).map(Cow::into_owned).unwrap()
             };
             for odd in [f64::NAN, f64::INFINITY, -1e300, 1e-300, 1e15, 0.1 + 0.2] {
@@ -340,7 +340,7 @@ mod tests {
             assert!(of(&u64::MAX.put_in()).starts_with("18446744073709551615 "));
             assert!(of(&1.04_f64.put_in()).ends_with("one"));
             let say = |n: u64| {
-                let arguments = FluentArgs::from_iter([("n", n.put_in().0)]);
+                let arguments = FluentArgs::from_iter([("n", n.put_in().value())]);
                 words.message(Message::named("n"), Some(&arguments)).map(Cow::into_owned).unwrap()
             };
             assert_eq!([0, 1, 2, 1000].map(say), ["0 other", "1 one", "2 other", "1000 other"], "{tag}");
