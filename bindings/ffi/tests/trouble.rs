@@ -60,8 +60,10 @@ fn filled(fields: &[(&str, &str)]) -> HashMap<String, String> {
 const SUPPLY: [(&str, &str); 3] = [("item", "sensor"), ("stocked", "received"), ("amount", "6")];
 const WORDS: &str = "four plain words, unlike";
 
+type Fields = &'static [(&'static str, &'static str)];
+
 /// What writes files: the chapter it stands in, and what is filled in.
-const WRITING: [(Chapter, RecordAct, &[(&str, &str)]); 4] = [
+const WRITING: [(Chapter, RecordAct, Fields); 4] = [
     (Chapter::Review, RecordAct::SaveReview, &[]),
     (Chapter::Copies, RecordAct::WriteTable, &[]),
     (Chapter::Copies, RecordAct::WriteBundle, &[]),
