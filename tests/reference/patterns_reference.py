@@ -113,7 +113,7 @@ def check(case):
     for begin, _ in case["lows"]:
         begun[begin // 1440] = 1.0
     weekday = np.arange(case["days"]) % 7
-    labels = {f"LowsOn({name})": weekday == k for k, name in enumerate(WEEKDAYS)}
+    labels = {f"LowsOn {{ weekday: {name} }}": weekday == k for k, name in enumerate(WEEKDAYS)}
     labels |= {"LowsAtWeekends": weekday >= 5, "LowsOnWorkdays": weekday < 5}
     labels = {name: is_in for name, is_in in labels.items() if 4 <= is_in.sum() <= case["days"] - 4}
     sums = np.array([label.sum() for label in labels.values()])
