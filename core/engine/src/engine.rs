@@ -82,6 +82,8 @@ const RISING_AGAIN: f64 = 0.5;
 const SAID_FOR_MINUTES: f64 = 30.0;
 /// Readings that fall by this much a minute fall, in mg/dL/min.
 const FALLS_MG_DL_MIN: f64 = 0.5;
+/// Readings nearer to each other than this are not compared for it, in minutes.
+const STEP_OF_A_FALL_MINUTES: f64 = 4.0;
 /// The very same reading at least this often looks stuck.
 const STUCK_READINGS: u32 = 8;
 /// A jump is looked for over this time, in minutes.
@@ -575,13 +577,22 @@ impl<'a> Engine<'a> {
 
     /// For how long each reading has been lower than the one before by what is a fall, in minutes, within the last hour.
     fn falling_for(&self) -> f64 {
-        let pairs = self.recent.iter().rev().zip(self.recent.iter().rev().skip(1));
-        let falls = pairs.take_while(|(seen, before)| {
-            let minutes = seen.at.minutes_since(before.at);
-            minutes <= BROKEN_RUN_MINUTES && before.mg_dl - seen.mg_dl >= FALLS_MG_DL_MIN * minutes
-        });
-        let first = falls.last().map(|(_, before)| before.at);
-        first.zip(self.recent.back()).map_or(0.0, |(first, newest)| newest.at.minutes_since(first))
+        let mut falls_from = None;
+        let mut seen = self.recent.back();
+        for before in self.recent.iter().rev().skip(1) {
+            let Some(later) = seen else { break };
+            let minutes = later.at.minutes_since(before.at);
+            // From one minute to the next a reading may rise within a fall.
+            if minutes < STEP_OF_A_FALL_MINUTES {
+                continue;
+            }
+            if minutes > BROKEN_RUN_MINUTES || before.mg_dl - later.mg_dl < FALLS_MG_DL_MIN * minutes {
+                break;
+            }
+            falls_from = Some(before.at);
+            seen = Some(before);
+        }
+        falls_from.zip(self.recent.back()).map_or(0.0, |(first, newest)| newest.at.minutes_since(first))
     }
 
     fn rescue(&self, now: Moment) -> Option<RescueNow> {

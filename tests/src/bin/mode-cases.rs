@@ -150,7 +150,7 @@ fn cases() -> Cases {
         if meter {
             bank.weigh(&dynamics, amount);
         } else {
-            bank.read(&dynamics, amount);
+            bank.read(&dynamics, amount, minutes);
         }
         made.observations.push(Observation {
             minutes,
@@ -165,7 +165,7 @@ fn cases() -> Cases {
             ],
             meter,
             amount,
-            noise: if meter { meter_variance(amount) } else { dynamics.white_sd_mg_dl.powi(2) },
+            noise: if meter { meter_variance(amount) } else { dynamics.white_variance(minutes) },
             posterior: Posterior::of(&bank),
         });
     }

@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a table that cannot be read is a failed test
 
 mod ahead;
+mod minutes;
 mod row;
 mod table;
 

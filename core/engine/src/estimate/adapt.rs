@@ -219,9 +219,8 @@ impl Record {
         let (mean, covariance) = dynamics.prior(first.mg_dl);
         let mut belief = Gaussian { mean, covariance };
         let mut steps = Discretizations::new(*dynamics);
-        let (mut at, mut total) = (first.at, 0.0);
-        let (white, reading, meter) =
-            (dynamics.white_sd_mg_dl.powi(2), sensor_measurement_row(), meter_measurement_row());
+        let (mut at, mut last_reading, mut total) = (first.at, first.at, 0.0);
+        let (reading, meter) = (sensor_measurement_row(), meter_measurement_row());
         for one in rest {
             for step in steps.over(one.at.minutes_since(at)) {
                 let interstitial = belief.mean[INTERSTITIAL] + dynamics.level_mg_dl;
@@ -229,7 +228,13 @@ impl Record {
                 belief = belief.predict(&step, noise, 0.0, PressStep::RELEASED);
             }
             at = one.at;
-            let (row, noise) = if one.meter { (&meter, meter_variance(one.mg_dl)) } else { (&reading, white) };
+            let (row, noise) = if one.meter {
+                (&meter, meter_variance(one.mg_dl))
+            } else {
+                let spacing = at.minutes_since(last_reading);
+                last_reading = at;
+                (&reading, dynamics.white_variance(spacing))
+            };
             let (next, innovation) = belief.update(row, one.mg_dl - dynamics.level_mg_dl, noise, ALONE_GATE);
             belief = next;
             total += innovation.log_likelihood;

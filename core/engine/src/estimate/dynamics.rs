@@ -85,6 +85,12 @@ pub struct Dynamics {
     pub white_sd_mg_dl: f64,
 }
 
+/// By how much readings a minute apart jump, standard deviation in mg/dL (assumption; chosen on virtual wearers read each minute, see
+/// `core/docs/population.md`: no open data of such sensors was found).
+pub const JITTER_SD_MG_DL: f64 = 1.2;
+/// Up to the first spacing of readings all of that counts, from the second on none, in minutes (assumption).
+const JITTER_MINUTES: (f64, f64) = (1.0, 4.0);
+
 impl Dynamics {
     /// The population's values.
     pub const POPULATION: Self = Self {
@@ -127,6 +133,17 @@ impl Dynamics {
         };
         let near = |(own, all): (f64, f64)| (0.1..=10.0).contains(&(own / all));
         sizes(self).into_iter().zip(sizes(&Self::POPULATION)).all(near) && (-1.0..=2.0).contains(&self.noise_power)
+    }
+
+    /// Variance of the white part of a reading that came `spacing_minutes` after the last one, in (mg/dL)^2.
+    ///
+    /// The fitted part is that of readings 5 minutes apart. From one minute to the next readings also jump by [`JITTER_SD_MG_DL`], which
+    /// no slow error explains: without it each jump looks like pressure on the sensor or like a movement of glucose.
+    #[must_use]
+    pub fn white_variance(&self, spacing_minutes: f64) -> f64 {
+        let (all, none) = JITTER_MINUTES;
+        let share = ((none - spacing_minutes) / (none - all)).clamp(0.0, 1.0);
+        JITTER_SD_MG_DL.powi(2).mul_add(share, self.white_sd_mg_dl.powi(2))
     }
 
     /// What the process noise (variance) is multiplied by at an interstitial glucose in mg/dL, awake or asleep.

@@ -167,9 +167,9 @@ impl ImmFilter {
         }
     }
 
-    /// Takes a sensor reading in, in mg/dL; returns how the clear mode's filter took it.
-    pub fn read(&mut self, dynamics: &Dynamics, reading_mg_dl: f64) -> Innovation {
-        let noise = dynamics.white_sd_mg_dl.powi(2);
+    /// Updates by a sensor reading in mg/dL, `spacing_minutes` after the last one; returns the clear mode's innovation.
+    pub fn read(&mut self, dynamics: &Dynamics, reading_mg_dl: f64, spacing_minutes: f64) -> Innovation {
+        let noise = dynamics.white_variance(spacing_minutes);
         let observed = reading_mg_dl - dynamics.level_mg_dl;
         self.take(&sensor_measurement_row(), observed, [noise, noise, UNSETTLED_SD_MG_DL.powi(2)])
     }
@@ -331,7 +331,7 @@ mod tests {
         let (mut steps, mut bank) = (Discretizations::new(dynamics), ImmFilter::begin(&dynamics, 120.0));
         for minutes in [5.0, 300.0, 1e5, 6e5, 5e7] {
             bank.predict(&mut steps, minutes, 0.0, &Circumstances::default());
-            bank.read(&dynamics, 90.0);
+            bank.read(&dynamics, 90.0, 5.0);
             let Modes { clear, compression, unsettled } = bank.modes();
             assert!((clear + compression + unsettled - 1.0).abs() < 1e-12, "{minutes}: {:?}", bank.modes());
             assert!(bank.overall().mean.iter().all(|x| x.is_finite()), "{minutes}");

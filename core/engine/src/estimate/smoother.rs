@@ -76,7 +76,7 @@ fn forward(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Kept>
     let mut observed: Vec<(Moment, f64, bool)> = readings.chain(meters).collect();
     observed.sort_by_key(|(at, _, meter)| (*at, *meter));
     let mut steps = Discretizations::new(*dynamics);
-    let white = dynamics.white_sd_mg_dl.powi(2);
+    let mut last_reading = None;
     let mut kept: Vec<Kept> = Vec::with_capacity(observed.len());
     for (at, mg_dl, meter) in observed {
         let (transition, predicted) = match kept.last() {
@@ -92,10 +92,14 @@ fn forward(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Kept>
             let (row, noise) = if meter {
                 (meter_measurement_row(), meter_variance(mg_dl))
             } else {
-                (sensor_measurement_row(), white)
+                let spacing = last_reading.map_or(f64::INFINITY, |last| at.minutes_since(last));
+                (sensor_measurement_row(), dynamics.white_variance(spacing))
             };
             predicted.update(&row, mg_dl - dynamics.level_mg_dl, noise, ALONE_GATE).0
         };
+        if !meter {
+            last_reading = Some(at);
+        }
         kept.push(Kept { at, filtered, transition, predicted });
     }
     kept

@@ -56,7 +56,7 @@ impl Tracker {
         let mg_dl = reading.glucose.mg_dl();
         let Some(state) = &mut self.state else {
             let mut bank = ImmFilter::begin(&dynamics, mg_dl);
-            bank.read(&dynamics, mg_dl);
+            bank.read(&dynamics, mg_dl, f64::INFINITY);
             self.state = Some(State { at: reading.at, overall: bank.overall(), bank, reading });
             return;
         };
@@ -70,7 +70,7 @@ impl Tracker {
             Some(Beyond::Above) => expected >= mg_dl,
         };
         if !says_nothing {
-            state.bank.read(&dynamics, mg_dl);
+            state.bank.read(&dynamics, mg_dl, minutes);
         }
         state.at = state.at.max(reading.at);
         state.reading = reading;

@@ -53,7 +53,7 @@ impl Case<'_> {
             || treat
             || more
             || self.lowered_for_hours(reading)
-            || (self.rate <= NOT_FALLING && self.insulin_may_lower_to_low(reading))
+            || self.insulin_takes_lower(reading)
             || by_meter_low;
         if !concerns {
             return None;
@@ -100,6 +100,8 @@ impl Case<'_> {
             let treat = self.rate <= NOT_FALLING;
             ask(Sentence::CheckJustLow, Self::treat_or_hold(treat))
                 .changing(&[Change::ReadingBelow { mg_dl: self.low }])
+        } else if let Some(answer) = self.unexplained_low(reading) {
+            answer
         } else {
             let sentence = if self.rate > NOT_FALLING { Sentence::HoldNearLow } else { Sentence::HoldFalling };
             Answer::new(self.falling_matter(), Verdict::Hold, sentence)
@@ -112,6 +114,18 @@ impl Case<'_> {
                 ])
         };
         Some(answer.because(self.chances()).because(self.futures()).because(self.easing()))
+    }
+
+    /// Whether glucose falls at such a rate in mg/dL/min, by the estimate or by what the readings did over a quarter of an hour: two noisy
+    /// readings may hide a fall from the first.
+    pub(super) fn falls_by(&self, rate: f64, reading: ReadingNow) -> bool {
+        self.rate <= rate || reading.read_rate_mg_dl_min.is_some_and(|read| read <= rate)
+    }
+
+    /// Insulin that may lower to the low line, with a drift downwards, or with the line near already.
+    fn insulin_takes_lower(&self, reading: ReadingNow) -> bool {
+        let near = reading.mg_dl <= self.low + NEAR_STEADY_MG_DL && self.rate <= -NOT_FALLING;
+        (near || self.falls_by(DRIFTING_DOWN, reading)) && self.insulin_may_lower_to_low(reading)
     }
 
     /// The level a fall is judged at, in mg/dL: the reading, or blood glucose where that is lower and insulin is behind the fall.
@@ -153,7 +167,7 @@ impl Case<'_> {
         let near = self.reading.is_some_and(|reading| {
             reading.mg_dl <= self.low + NEAR_STEADY_MG_DL || self.insulin_may_lower_to_low(reading)
         });
-        let falling = self.rate <= NOT_FALLING && self.reading.is_some_and(|one| one.mg_dl < self.low + 60.0);
+        let falling = self.reading.is_some_and(|one| one.mg_dl < self.low + 60.0 && self.falls_by(NOT_FALLING, one));
         // A check in the last hour was made for a reason, and alcohol lowers late.
         let looked = self.low_chance >= 0.02 || self.situation.meter.is_some() || self.situation.alcohol.is_some();
         match (near || falling, looked) {
@@ -165,7 +179,8 @@ impl Case<'_> {
 
     /// The likelier the low and the faster the fall, the sooner the next look, in minutes.
     fn look_again(&self, reading: ReadingNow) -> u16 {
-        if self.low_chance >= 0.25 || self.rate <= FALLING_FAST || (self.rate <= -1.0 && self.moved_lately()) {
+        let fast = self.falls_by(FALLING_FAST, reading) || (self.falls_by(-1.0, reading) && self.moved_lately());
+        if self.low_chance >= 0.25 || fast {
             5
         } else if self.low_chance >= 0.1 || self.insulin_to_come(reading) > 0.0 {
             10

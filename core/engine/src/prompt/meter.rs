@@ -14,6 +14,8 @@ const METER_LEADS_MINUTES: f64 = 10.0;
 const NEWER_BY_MINUTES: f64 = 4.0;
 /// A low meter check that nothing was eaten after is treated for this long, in minutes, and checked again until the other.
 const LOW_METER_MINUTES: (f64, f64) = (15.0, 30.0);
+/// A check noted so soon after carbohydrate is the one it was eaten for, in minutes (assumption): people note both when both are done.
+const CHECKED_AND_ATE_MINUTES: f64 = 3.0;
 /// A meter check this close above the low line is looked at again soon, in mg/dL.
 const METER_NEAR_MG_DL: f64 = 15.0;
 /// For so long a meter check well above the low line has answered what another would ask, in minutes.
@@ -35,7 +37,8 @@ impl Case<'_> {
         // What was eaten after a measurement outranks it.
         let eaten_after = self.situation.eaten_minutes_ago.is_some_and(|minutes| minutes <= meter.age_minutes);
         if let Some(rescue) = self.rescue_in_time() {
-            let through_the_floor = meter.mg_dl < FLOOR_LINE_MG_DL && meter.age_minutes < rescue.minutes_ago;
+            let after_minutes = rescue.minutes_ago - meter.age_minutes;
+            let through_the_floor = meter.mg_dl < FLOOR_LINE_MG_DL && after_minutes > CHECKED_AND_ATE_MINUTES;
             if !through_the_floor {
                 return Some(self.rescue_answer(rescue).because([reason]));
             }
@@ -110,7 +113,9 @@ impl Case<'_> {
             return Some(self.rescue_answer(rescue).because([reason]));
         }
         let weighed = self.weighs_treat();
-        if near && self.rate < -1.0 && weighed {
+        // A reading below the line that still falls, and a meter that may be as far off as the line is: both say low.
+        let both = self.reading.is_some_and(|one| one.mg_dl < self.low && self.falls_by(NOT_FALLING, one));
+        if near && (both || self.rate < -1.0 && weighed) {
             return Some(
                 Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
                     .because([reason])
@@ -164,28 +169,43 @@ impl Case<'_> {
             .because([Reason::MeterApart { shift_mg_dl }])
     }
 
+    /// A low meter check that nothing eaten since explains, and that the sensor has stood far above: no reading of this sensor can say that
+    /// it was wrong.
+    pub(super) fn unexplained_low(&self, reading: ReadingNow) -> Option<Answer> {
+        let meter = self.situation.meter.filter(|meter| meter.mg_dl < self.low)?;
+        let eaten_since = self.situation.eaten_minutes_ago.is_some_and(|minutes| minutes <= meter.age_minutes);
+        (self.stands_below(reading) && !eaten_since).then(|| {
+            let answer = Answer::check(self.falling_matter(), Sentence::CheckMeterWasLow, Verdict::Hold);
+            self.apart(answer, meter)
+        })
+    }
+
     /// A check that stands far from the sensor is looked at again before long, though nothing falls.
     pub(super) fn meter_apart(&self) -> Option<Answer> {
-        let meter = self.situation.meter?;
-        let reading = self.reading?;
-        let forecast = self.situation.forecast.as_ref()?;
-        let (high, apart) = (self.wearer.high_line.mg_dl(), forecast.shift_mg_dl.abs() >= APART_MG_DL);
-        let matters = self.corrected(reading) < self.low + NEAR_WITHIN_MG_DL && reading.mg_dl < high;
-        let eaten_since = self.situation.eaten_minutes_ago.is_some_and(|minutes| minutes <= meter.age_minutes);
-        (apart && matters && self.corrected(reading) < reading.mg_dl).then(|| {
-            let answer = if meter.mg_dl < self.low && !eaten_since {
-                // Nothing explains what it showed, and no reading of this sensor can say that it was wrong.
-                Answer::check(self.falling_matter(), Sentence::CheckMeterWasLow, Verdict::Hold)
-            } else {
-                Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterNear).look(15)
-            };
-            answer
-                .because([
-                    Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes },
-                    Reason::MeterApart { shift_mg_dl: forecast.shift_mg_dl },
-                ])
-                .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
+        let (meter, reading) = (self.situation.meter?, self.reading?);
+        self.unexplained_low(reading).or_else(|| {
+            self.stands_below(reading).then(|| {
+                let answer = Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterNear).look(15);
+                self.apart(answer, meter)
+            })
         })
+    }
+
+    /// Whether meter checks put this sensor's reading near the low line, and the reading by itself is well above them.
+    fn stands_below(&self, reading: ReadingNow) -> bool {
+        let corrected = self.corrected(reading);
+        let near = corrected < self.low + NEAR_WITHIN_MG_DL && reading.mg_dl < self.wearer.high_line.mg_dl();
+        near && reading.mg_dl - corrected >= APART_MG_DL
+    }
+
+    fn apart(&self, answer: Answer, meter: MeterNow) -> Answer {
+        let shift_mg_dl = self.situation.forecast.as_ref().map_or(0.0, |forecast| forecast.shift_mg_dl);
+        answer
+            .because([
+                Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes },
+                Reason::MeterApart { shift_mg_dl },
+            ])
+            .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
     }
 
     /// A meter check of the last minutes, well above the low line, has answered what another would ask, unless the fall since would

@@ -3,9 +3,9 @@
 
 use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL};
 use super::to_come::INSULIN_AT_WORK_MG_DL;
-use super::{Caution, Change, FIRST_DAY_HOURS, Matter, Occasion, ReadingNow, Reason, Sentence, Verdict};
+use super::{Caution, Change, FIRST_DAY_HOURS, Matter, Moved, Occasion, ReadingNow, Reason, Sentence, Verdict};
 use crate::engine::FASTER_THAN_GLUCOSE;
-use crate::log::Symptom;
+use crate::log::{Effort, Symptom};
 use crate::wearer::FLOOR_LINE_MG_DL;
 
 /// Readings below the low line for this long are no spike, in minutes.
@@ -16,6 +16,8 @@ const COMPRESSED_FOR_LONG_MINUTES: f64 = 45.0;
 const LOW_BEFORE_MINUTES: f64 = 15.0;
 /// A fall of readings one after the other for so long is no pressure, which comes on within minutes (assumption), in minutes.
 const LONG_FALL_MINUTES: f64 = 25.0;
+/// A sudden low is the muscles' for so long after movement, in minutes (assumption).
+const JUST_MOVED_MINUTES: f64 = 30.0;
 /// The very same reading for this long looks stuck, in minutes.
 const STUCK_MINUTES: f64 = 60.0;
 /// A reading older than this says nothing of now, in minutes.
@@ -109,7 +111,8 @@ impl Case<'_> {
         let was_low = reading.mg_dl < self.low && before_doubt;
         // Pressure comes on within minutes; what fell reading after reading for longer is a fall.
         let long_fall = reading.falling_for_minutes >= LONG_FALL_MINUTES;
-        if !matters || !(modes_doubt || sudden) || lasts || was_low || long_fall {
+        let muscles = reading.mg_dl < self.low && self.moved_awake();
+        if !matters || !(modes_doubt || sudden) || lasts || was_low || long_fall || muscles {
             return None;
         }
         let drop = reading.steady_before.map(|(from_mg_dl, minutes)| Reason::SuddenDrop {
@@ -132,6 +135,12 @@ impl Case<'_> {
             .with_cautions(&[Caution::InDoubtTreat])
             .changing(&[Change::NewReadings, Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]),
         )
+    }
+
+    /// Awake, and moving or just done: nobody lies on a sensor then, and muscles can lower as fast as this.
+    fn moved_awake(&self) -> bool {
+        let moved = |moved: &Moved| moved.minutes_ago <= JUST_MOVED_MINUTES && moved.effort != Effort::Light;
+        !self.situation.asleep && self.situation.moved.as_ref().is_some_and(moved)
     }
 
     /// A sensor that looks pressed: roll off it, then give the readings their time to come back. What does not come back was no

@@ -85,7 +85,7 @@ impl Case<'_> {
     pub(super) fn more_to_come(&self, reading: ReadingNow) -> bool {
         let more = self.insulin_to_come(reading);
         let within = if more > MUCH_TO_COME_MG_DL { MUCH_WITHIN_MG_DL } else { NEAR_WITHIN_MG_DL };
-        if self.rate > DRIFTING_DOWN || reading.mg_dl >= self.low + within {
+        if !self.falls_by(DRIFTING_DOWN, reading) || reading.mg_dl >= self.low + within {
             return false;
         }
         let chance = self.situation.futures.map_or(0.0, |futures| futures.wait.p_low_60);
@@ -101,7 +101,7 @@ impl Case<'_> {
     /// A slow fall with movement or alcohol of the last hours behind it, which the readings don't show yet.
     pub(super) fn lowered_for_hours(&self, reading: ReadingNow) -> bool {
         (self.moved_hard().is_some() || self.situation.alcohol.is_some())
-            && self.rate <= DRIFTING_DOWN
+            && self.falls_by(DRIFTING_DOWN, reading)
             && reading.mg_dl <= self.low + LOWERED_WITHIN_MG_DL
     }
 
