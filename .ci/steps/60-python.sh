@@ -1,5 +1,6 @@
 # The reference computations in general-purpose Python libraries get their own environment with pinned versions.
 # after: tools
+# waits for the network
 set -euo pipefail
 if ! python3 -c 'import ensurepip, venv' 2>/dev/null; then
     echo "python3-venv is missing; the reference computations cannot run"

@@ -2,6 +2,7 @@
 #
 # Where a Swift 6 is on the path, that one is used and nothing is made.
 # after: tools
+# waits for the network
 set -euo pipefail
 . .ci/steps/swift.sh
 

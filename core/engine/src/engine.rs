@@ -90,6 +90,8 @@ const STUCK_READINGS: u32 = 8;
 const JUMPED_MINUTES: f64 = 15.0;
 /// The least change that is a jump, in mg/dL.
 const JUMP_MG_DL: f64 = 25.0;
+/// A step may be spread over so many minutes by a sensor that reads each minute.
+const STEP_MINUTES: f64 = 5.0;
 /// A step faster than this is more than glucose does, in mg/dL/min.
 ///
 /// Source: "Glucose Monitoring Devices" (handbook), ch. 11, eq. 11.23: over 5 mg/dL/min is suspicious.
@@ -543,13 +545,17 @@ impl<'a> Engine<'a> {
             .map(|seen| (newest.mg_dl - seen.mg_dl) / back(&seen));
         let earlier_rate_mg_dl_min =
             self.recent.iter().rev().find(|seen| (15.0..=35.0).contains(&back(seen))).map(|seen| seen.rate_mg_dl_min);
-        // A step down that glucose cannot make, in the last quarter of an hour.
-        let jumped = self.recent.iter().zip(self.recent.iter().skip(1)).any(|(before, seen)| {
-            let minutes = seen.at.minutes_since(before.at);
-            newest.at.minutes_since(seen.at) <= JUMPED_MINUTES
-                && minutes > 0.0
-                && before.mg_dl - seen.mg_dl >= JUMP_MG_DL
-                && (before.mg_dl - seen.mg_dl) / minutes > FASTER_THAN_GLUCOSE
+        // A step down that glucose cannot make, in the last quarter of an hour: from one reading to the next, or within the minutes of
+        // a sensor that reads each minute.
+        let recent: Vec<&Seen> = self.recent.iter().rev().take_while(|seen| back(seen) <= JUMPED_MINUTES).collect();
+        let jumped = recent.iter().enumerate().any(|(k, seen)| {
+            self.recent.iter().rev().skip(k + 1).enumerate().any(|(between, before)| {
+                let (minutes, drop) = (seen.at.minutes_since(before.at), before.mg_dl - seen.mg_dl);
+                (between == 0 || minutes <= STEP_MINUTES)
+                    && minutes > 0.0
+                    && drop >= JUMP_MG_DL
+                    && drop / minutes > FASTER_THAN_GLUCOSE
+            })
         });
         let low = self.wearer.low_line.mg_dl();
         let low_minutes_before =

@@ -3,8 +3,8 @@
 //! What is acceptable is common practice, no source, unless a row names one.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a table that cannot be read is a failed test
 
+mod again;
 mod ahead;
-mod minutes;
 mod row;
 mod table;
 

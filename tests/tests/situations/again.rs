@@ -1,5 +1,5 @@
-//! The same situations with a sensor that reads every minute: what lies between two readings is filled in, with the jitter of such a
-//! sensor. The answers that are acceptable stay the same.
+//! The same situations by other readings of the same glucose: with one a minute and its jitter, with some lost, with more unrest. The
+//! answers that are acceptable stay the same.
 
 use ebbstead_core::log::Reading;
 use ebbstead_core::units::Glucose;
@@ -85,6 +85,7 @@ fn unrest_changes_no_answer_to_a_dangerous_one() {
     asked_with(with_unrest, 12);
 }
 
+/// Asks every row with changed readings; `most` answers may then be others, where they were near another one before.
 fn asked_with(changed: impl Fn(&[Reading], u32) -> Vec<Reading>, most: usize) {
     let rows = table::rows();
     let mut wrong = Vec::new();
