@@ -6,7 +6,7 @@
 use crate::log::{Beyond, Reading};
 
 /// Readings at least this far apart are all used, in milliseconds: a minute, less what a sensor's clock may be off by.
-const APART_MS: i64 = 45_000;
+pub const APART_MS: i64 = 45_000;
 
 /// The readings an estimate is made of, of readings sorted by time: counted back from the newest, which is always among them, those at
 /// least 45 seconds apart. Amounts, readings too low and readings too high to measure are each counted by themselves, so that one of
