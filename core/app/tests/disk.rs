@@ -1,4 +1,5 @@
 //! A disk that is small or read-only, for every test that needs one; other packages' tests read this file too.
+#![allow(clippy::unwrap_used)] // a test may stop where it stands
 
 use std::path::Path;
 use std::process::{Command, Stdio};
