@@ -29,6 +29,8 @@ ROOT = Path(__file__).resolve().parent.parent.parent
 SCHEMAS = ROOT / "bindings/terminal/schema"
 # What the schema is called where it is not the command's own name.
 SHARED = {"wake": "check"}
+# What every object printed has besides the fields of its type: the version of its form.
+VERSION = "schema_version"
 # Commands that print an object a line.
 BY_LINE = {"log", "replay", "smooth"}
 # Enums that shells read most: they have to be among those compared with the sources.
@@ -190,7 +192,7 @@ def codes(node):
     return {one["const"] for one in node["oneOf"]}
 
 
-def hold_enum(node, item, where):
+def hold_enum(node, item, where, besides=()):
     """The codes of an enum and what comes with each."""
     tag, variants = item["tag"], item["variants"]
     if tag and "properties" in node:
@@ -219,7 +221,7 @@ def hold_enum(node, item, where):
             assert branches[0]["$comment"].split()[1] == re.sub(r"&\s*('\w+\s+)?", "", of), here
             if inner["kind"] == "struct":
                 (branch,) = branches
-                hold_fields(branch, inner["fields"], here, [tag])
+                hold_fields(branch, inner["fields"], here, [tag, *besides])
             else:
                 events = {branch["properties"][inner["tag"]]["const"]: branch for branch in branches}
                 assert set(events) == set(inner["variants"]), (here, set(events) ^ set(inner["variants"]))
@@ -240,18 +242,21 @@ def hold_to_sources(schemas):
             file, kind = node["$comment"].split()
             assert title in (name, kind), f"{name}: {title} describes {kind}"
             item = source(file, kind)
+            besides = [VERSION] if title == name else []
             if kind == "TooLittle":
                 # It stands in a figure's place.
                 assert node["required"] == ["too_little"], kind
                 node = node["properties"]["too_little"]
             if item["kind"] == "struct":
-                hold_fields(node, item["fields"], kind)
+                hold_fields(node, item["fields"], kind, besides)
             elif item["kind"] == "enum":
-                hold_enum(node, item, kind)
+                hold_enum(node, item, kind, besides)
             else:
                 assert node["type"] == PRIMITIVE.get(item.get("into"), "string"), kind
             held.add(kind)
     assert CENTRAL <= held, CENTRAL - held
+    version = re.search(r"const SCHEMA_VERSION: u32 = (\d+);", (ROOT / "bindings/terminal/src/screen.rs").read_text())
+    assert schemas["common"]["$defs"]["SchemaVersion"]["const"] == int(version[1]), "another version is printed"
     return len(held)
 
 
@@ -719,11 +724,11 @@ def shape(path, value):
     steps, inner = [], value
     for step in path:
         if isinstance(inner, dict):
-            steps += [inner[tag] for tag in ("code", "kind", "event", "outcome", "before") if isinstance(inner.get(tag), str)]
+            steps += [inner[tag] for tag in ("code", "kind", "event", "before") if isinstance(inner.get(tag), str)]
         steps.append(step if isinstance(step, str) else "*")
         inner = inner[step]
     if isinstance(inner, dict):
-        steps += [inner[tag] for tag in ("code", "kind", "event", "outcome", "before") if isinstance(inner.get(tag), str)]
+        steps += [inner[tag] for tag in ("code", "kind", "event", "before") if isinstance(inner.get(tag), str)]
     return tuple(steps)
 
 

@@ -1,6 +1,7 @@
 //! The one object a shell opens.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::PathBuf;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, TryLockError};
 use std::time::Duration;
@@ -66,6 +67,14 @@ impl Shared {
         self.guarded(|| match self.free() {
             Some(log) => self.run(log, ask),
             None => self.run(locked(&self.asked), ask),
+        })
+    }
+
+    /// Where the log is, for what opens it for itself so that nobody waits: nothing is opened there once it was deleted, moved or replaced.
+    pub(crate) fn place(&self) -> ApiResult<PathBuf> {
+        self.with(|log| {
+            let path = log.path().to_owned();
+            if log.is_in_place() { Ok(path) } else { Err(Error::Gone { path }) }
         })
     }
 

@@ -129,7 +129,7 @@ pub(crate) fn import(
     let ImportOptions { offsets, unit, time_column, glucose_column, time_format, dry_run } = options;
     let offsets: Vec<csv::OffsetChange> = offsets.into_iter().map(Into::into).collect();
     // By itself, so that a prompt asked for meanwhile does not wait.
-    let path = shared.with(|log| Ok(log.path().to_owned()))?;
+    let path = shared.place()?;
     let take = || -> Result<_> {
         let now = now.try_into()?;
         let log = &mut Log::open(&path, now)?;

@@ -4,9 +4,7 @@ use std::path::PathBuf;
 use std::sync::{Arc, Mutex};
 
 use ebbstead_core::record::{self, Asked, Changed};
-use ebbstead_core::store::Log;
 use ebbstead_core::words::{ShellLabel, Words};
-use ebbstead_core::{Error, Result};
 
 use crate::chart::DayChart;
 use crate::companion::{Shared, locked};
@@ -232,7 +230,7 @@ impl RecordPages {
 
 impl RecordPages {
     fn shown(&self, now: Moment, work: Work) -> ApiResult<RecordScreen> {
-        let path = self.shared.with(in_place)?;
+        let path = self.shared.place()?;
         let words = self.shared.words();
         let shown = self.shared.guarded(|| {
             let now = now.try_into().map_err(|error| self.shared.refused(&error))?;
@@ -281,12 +279,6 @@ impl RecordPages {
             back: label(ShellLabel::Back),
         }
     }
-}
-
-/// Where the log is: nothing is opened there once it was deleted, moved or replaced.
-fn in_place(log: &mut Log) -> Result<PathBuf> {
-    let path = log.path().to_owned();
-    if log.is_in_place() { Ok(path) } else { Err(Error::Gone { path }) }
 }
 
 impl From<record::Part> for RecordPart {

@@ -479,6 +479,18 @@ fn a_log_that_was_deleted_under_an_open_companion_is_closed_to_writing() {
     std::fs::remove_file(place.0.path().join("log.ebb")).unwrap();
     let refused = companion.log().unwrap().record(note("into nothing"), NOW, NOW).unwrap_err();
     assert!(matches!(refused, ApiError::Closed { .. }), "{refused:?}");
+    let options = ImportOptions {
+        offsets: vec![OffsetChange { from_unix_ms: 0, offset_minutes: 60 }],
+        unit: None,
+        time_column: None,
+        glucose_column: None,
+        time_format: None,
+        dry_run: false,
+    };
+    let text = "time;glucose mg/dL\n2026-03-01 10:00;104\n";
+    let refused = companion.log().unwrap().import_file("day.csv", text.into(), options, NOW).unwrap_err();
+    assert!(matches!(refused, ApiError::Closed { .. }), "{refused:?}");
+    assert!(!place.0.path().join("log.ebb").exists(), "no other log is begun in its place");
     assert!(matches!(companion.tick(NOW), Err(ApiError::Closed { .. })));
     assert!(companion.check().unwrap().ask(question()).is_ok(), "a prompt still comes of what it held");
 }

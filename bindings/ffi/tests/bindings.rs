@@ -5,6 +5,9 @@
 
 mod alerts;
 mod behaviour;
+#[cfg(target_os = "linux")]
+#[path = "../../../core/app/tests/disk.rs"]
+mod disk;
 mod exchange;
 mod pages;
 mod parity;

@@ -6,6 +6,9 @@ use std::collections::HashMap;
 use std::path::Path;
 use std::sync::Arc;
 
+#[cfg(target_os = "linux")]
+use crate::disk::Disk;
+
 use ebbstead_ffi::{
     ApiError, Chapter, EbbsteadCompanion, EntryKind, Listed, Moment, ReadingAt, RecordAct, RecordPages, RecordPart,
     RecordScreen, RingChoice,
@@ -75,46 +78,16 @@ fn act(pages: &RecordPages, chapter: Chapter, act: RecordAct, fields: &[(&str, &
     pages.act(act, filled(fields), now).unwrap()
 }
 
-/// A small file system of its own, taken off again when dropped. Only the machine's administrator can make one.
-#[cfg(target_os = "linux")]
-struct Disk(tempfile::TempDir);
-
-#[cfg(target_os = "linux")]
-impl Disk {
-    fn new() -> Option<Self> {
-        let folder = tempfile::tempdir().unwrap();
-        let mount = std::process::Command::new("mount")
-            .args(["-t", "tmpfs", "-o", "size=3m,mode=700", "tmpfs"])
-            .arg(folder.path())
-            .stderr(std::process::Stdio::null())
-            .status();
-        mount.is_ok_and(|status| status.success()).then(|| Self(folder))
-    }
-}
-
-#[cfg(target_os = "linux")]
-impl Drop for Disk {
-    fn drop(&mut self) {
-        let _ = std::process::Command::new("umount").arg(self.0.path()).status();
-    }
-}
-
 #[cfg(target_os = "linux")]
 #[test]
 fn without_room_the_alert_rings_what_was_answered_is_refused_by_name_and_nothing_half_written_stays() {
-    use std::io::Write;
-    let Some(disk) = Disk::new() else {
-        std::io::stderr().write_all(b"skipped: full disk: a file system can only be mounted by root\n").unwrap();
-        return;
-    };
-    let place = disk.0.path();
+    let Some(disk) = Disk::new("3m") else { return };
+    let place = disk.path();
     let companion = opened(place);
     let passing = place.join("passing");
     let pages = companion.record_pages(passing.to_str().unwrap()).unwrap();
     let alerts = companion.alerts().unwrap();
-    let filler = place.join("filler");
-    let mut file = std::fs::File::create(&filler).unwrap();
-    while file.write_all(&[7; 4096]).is_ok() {}
+    let filler = disk.fill();
 
     let step = alerts.step(None, NOW).unwrap();
     assert!(step.ring.is_some(), "it rings although nothing can be kept");
@@ -139,8 +112,7 @@ fn without_room_the_alert_rings_what_was_answered_is_refused_by_name_and_nothing
     assert_eq!(stands(&supply, "amount"), "6", "what was typed stays");
     assert_eq!((noted(&companion, is_carbohydrate), noted(&companion, is_supply)), (0, 0));
 
-    std::fs::remove_file(&filler).unwrap();
-    drop(file);
+    filler.set_len(0).unwrap();
     answer(Some(step.state)).unwrap();
     act(&pages, Chapter::Supplies, RecordAct::NoteSupply, &SUPPLY, NOW);
     for (chapter, what, fields) in WRITING {

@@ -8,6 +8,18 @@ use ebbstead_core::page::{Block, Page, Row, Table};
 use ebbstead_core::words::Words;
 use serde::Serialize;
 
+/// The version of the form of all that `--json` prints, whatever the command. It rises where a property goes, is renamed or comes to mean
+/// something else; one more property does not raise it.
+const SCHEMA_VERSION: u32 = 1;
+
+/// What is printed as JSON, with the version of its form.
+#[derive(Serialize)]
+struct Versioned<'a, T> {
+    schema_version: u32,
+    #[serde(flatten)]
+    value: &'a T,
+}
+
 /// What the terminal can show.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Style {
@@ -221,9 +233,9 @@ impl Screen {
         &mut self.out
     }
 
-    /// A line of JSON.
+    /// An object as a line of JSON. It says the version of its form.
     pub fn json(&mut self, value: &impl Serialize) -> io::Result<()> {
-        serde_json::to_writer(&mut self.out, value)?;
+        serde_json::to_writer(&mut self.out, &Versioned { schema_version: SCHEMA_VERSION, value })?;
         self.out.write_all(b"\n")
     }
 

@@ -40,7 +40,7 @@ impl Before {
     pub fn at(log: &Log, now: Moment, feels: Option<Symptom>) -> Result<Self> {
         let known = Snapshot::at(log, now)?;
         let prompt = known.answer(&Question { now, occasion: Occasion::Look, feels, meter: None });
-        let week = log.history(now.plus_minutes(-LOOKS_BACK_MINUTES), now)?.until(now);
+        let week = log.history_to_ask(now.plus_minutes(-LOOKS_BACK_MINUTES), now)?.until(now);
         let ahead = chances_ahead(&week, &known.wearer, now);
         let nights = learn::nights_for(log, now).unwrap_or_default();
         Ok(Self { wearer: known.wearer, week, prompt, ahead, nights })

@@ -6,7 +6,7 @@ use std::path::Path;
 use zeroize::Zeroizing;
 
 use crate::error::{Error, Quantity, Result, Why};
-use crate::exchange::csv::table;
+use crate::exchange::csv::table::{self, Which, Written};
 use crate::exchange::file::put_in_place;
 use crate::exchange::sealed::{self, Passphrase, SealedLog};
 use crate::fhir_export::export;
@@ -29,10 +29,36 @@ pub fn write_table(
     span: (Option<Moment>, Option<Moment>),
     words: Words,
 ) -> Result<Vec<String>> {
-    let written = into_file(path, replace, |out| {
-        table::write(log, out, path, &|what| words.what(what), table::Which::Holding, span)
-    })?;
+    write_table_of(log, path, replace, (Which::Holding, span), words)
+}
+
+/// As [`write_table`], with what was corrected or taken back too where that is asked for.
+///
+/// # Errors
+/// As [`write_table`].
+pub fn write_table_of(
+    log: &Log,
+    path: &Path,
+    replace: bool,
+    of: (Which, (Option<Moment>, Option<Moment>)),
+    words: Words,
+) -> Result<Vec<String>> {
+    let written = into_file(path, replace, |out| table_to(log, out, path, of, words))?;
     Ok(vec![sentences::table::written_line(&written, words), sentences::readable_by_anybody(words).to_owned()])
+}
+
+/// The same table into something else than a file. `path` is for messages.
+///
+/// # Errors
+/// [`Error::File`] and [`Error::DiskFull`] where it cannot be written; those of reading the log.
+pub fn table_to(
+    log: &Log,
+    out: &mut dyn Write,
+    path: &Path,
+    (which, span): (Which, (Option<Moment>, Option<Moment>)),
+    words: Words,
+) -> Result<Written> {
+    table::write(log, out, path, &|what| words.what(what), which, span)
 }
 
 /// Writes the log as an HL7 FHIR R4 Bundle with the review's figures, from a moment on or all of it. Says what a bundle cannot carry too.
@@ -47,7 +73,22 @@ pub fn write_bundle(
     now: Moment,
     words: Words,
 ) -> Result<Vec<String>> {
-    let carried = into_file(path, replace, |out| export(log, out, path, (from, now), now))?;
+    write_bundle_of(log, path, replace, (from, now), now, words)
+}
+
+/// As [`write_bundle`], up to another moment than now.
+///
+/// # Errors
+/// As [`write_table`]; [`Error::Invalid`] where the beginning is not before the end.
+pub fn write_bundle_of(
+    log: &Log,
+    path: &Path,
+    replace: bool,
+    span: (Option<Moment>, Moment),
+    now: Moment,
+    words: Words,
+) -> Result<Vec<String>> {
+    let carried = into_file(path, replace, |out| export(log, out, path, span, now))?;
     let mut lines = sentences::fhir::carried_lines(&carried, words);
     lines.push(sentences::readable_by_anybody(words).to_owned());
     Ok(lines)
@@ -84,10 +125,15 @@ impl Opened {
     /// Opens another log; a passphrase opens a sealed one.
     ///
     /// # Errors
-    /// [`Error::NotALog`] and its like where it is none; [`Error::WrongPassphrase`].
+    /// [`Error::NotALog`] and its like where it is none; [`Error::DamagedLog`] where it is damaged: what is sound of it, merged, would look
+    /// like all of it; [`Error::WrongPassphrase`].
     pub fn of(path: &Path, passphrase: Option<Zeroizing<String>>) -> Result<Self> {
         Ok(match passphrase {
-            None => Self::Open(Box::new(Log::open_to_read(path)?)),
+            None => {
+                let log = Log::open_to_read(path)?;
+                log.look_through()?;
+                Self::Open(Box::new(log))
+            }
             Some(passphrase) => {
                 let passphrase = Passphrase::for_opening(passphrase)?;
                 Self::Sealed(Box::new(SealedLog::open(path, &passphrase)?))

@@ -41,7 +41,7 @@ impl Snapshot {
             Ok(learnt) => (learnt, None),
             Err(error) => (Learnt::default(), Some(error)),
         };
-        let history = log.history(now.plus_ms(-LOOKS_BACK_MS), now)?.until(now);
+        let history = log.history_to_ask(now.plus_ms(-LOOKS_BACK_MS), now)?.until(now);
         Ok(Self { wearer: log.wearer()?, history, noted: noted(log, now)?, learnt, unlearnt })
     }
 

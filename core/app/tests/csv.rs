@@ -343,9 +343,35 @@ fn a_quotation_mark_that_never_closes_does_not_swallow_memory() {
         text.push_str("2026-03-01 03:15,98\n");
     }
     let error = taken_with(&text, &options()).map_err(said).unwrap_err();
-    assert_eq!(error, "some.csv:3: this row does not end within 1 MB; look for a quotation mark that is never closed");
+    assert_eq!(
+        error,
+        "some.csv:3: this row is longer than 1 MB, the limit for one; look for a quotation mark that is never closed"
+    );
     let endless = vec![b'x'; 3 << 20];
-    assert!(refused(endless).contains("does not end within 1 MB"));
+    assert!(refused(endless).contains("longer than 1 MB"));
+}
+
+/// Wherever it stands: as the names of the columns, right below them, where nothing else shows how readings are written, or later.
+#[test]
+fn a_row_that_is_too_long_is_named_wherever_it_stands() {
+    let row = |bytes: usize| format!("2026-03-01 03:10,99,{}\n", "x".repeat(bytes));
+    let (names, first, last) = ("time,glucose,note\n", "2026-03-01 03:05,101,\n", "2026-03-01 03:15,98,\n");
+    let too_long = row(30 << 20);
+    for (line, text) in [
+        (1, format!("{},time,glucose\n{first}", "x".repeat(30 << 20))),
+        (2, format!("{names}{too_long}{last}")),
+        (2, format!("{names}{too_long}")),
+        (3, format!("{names}\n{too_long}{last}")),
+        (3, format!("{names}{first}{too_long}{last}")),
+        (4, format!("a remark\n{names}{first}{too_long}")),
+    ] {
+        let error = taken_with(&text, &options()).map_err(said).unwrap_err();
+        assert!(error.starts_with(&format!("some.csv:{line}: this row is longer than 1 MB")), "{error}");
+    }
+    // One that is shorter than that is taken, however little of the file is looked at first.
+    for text in [format!("{names}{}{last}", row(900 << 10)), format!("{names}{last}{}", row(900 << 10))] {
+        assert_eq!(taken(text).1.len(), 2);
+    }
 }
 
 #[test]

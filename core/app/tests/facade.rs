@@ -6,6 +6,8 @@
 mod bluetooth;
 mod csv;
 mod csv_table;
+#[cfg(target_os = "linux")]
+mod disk;
 mod fhir;
 mod killed;
 mod large;

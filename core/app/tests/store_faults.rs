@@ -18,6 +18,9 @@ use ebbstead_core::units::Glucose;
 use ebbstead_core::wearer::Wearer;
 use tempfile::TempDir;
 
+#[cfg(target_os = "linux")]
+use crate::disk::Disk;
+
 fn now() -> Moment {
     Moment::parse("2026-03-01T12:00:00+01:00").unwrap()
 }
@@ -278,48 +281,12 @@ fn a_torn_side_file_loses_only_its_own_end() {
 
 // ---- Disks that are small or read-only -------------------------------------------------------------------------------
 
-/// A small file system of its own, taken off again when dropped. Only the machine's administrator can make one.
-#[cfg(target_os = "linux")]
-struct Disk {
-    folder: TempDir,
-}
-
-#[cfg(target_os = "linux")]
-impl Disk {
-    fn new(size: &str) -> Option<Self> {
-        let folder = tempfile::tempdir().unwrap();
-        let mounted = Command::new("mount")
-            .args(["-t", "tmpfs", "-o", &format!("size={size},mode=700"), "tmpfs"])
-            .arg(folder.path())
-            .stderr(Stdio::null())
-            .status();
-        mounted.is_ok_and(|status| status.success()).then(|| Self { folder })
-    }
-
-    fn path(&self) -> PathBuf {
-        self.folder.path().join("log.ebb")
-    }
-
-    fn remount(&self, how: &str) {
-        let status = Command::new("mount").args(["-o", &format!("remount,{how}")]).arg(self.folder.path()).status();
-        assert!(status.unwrap().success());
-    }
-}
-
-#[cfg(target_os = "linux")]
-impl Drop for Disk {
-    fn drop(&mut self) {
-        let _ = Command::new("umount").arg(self.folder.path()).status();
-    }
-}
-
 #[cfg(target_os = "linux")]
 #[test]
 fn a_full_disk_loses_nothing_that_was_acknowledged() {
-    let Some(disk) = Disk::new("600k") else {
-        return skip("full disk", "a file system can only be mounted by root");
-    };
-    let mut log = Log::open(disk.path(), now()).unwrap();
+    let Some(disk) = Disk::new("600k") else { return };
+    let path = disk.path().join("log.ebb");
+    let mut log = Log::open(&path, now()).unwrap();
     let mut acknowledged = 0;
     let refused = loop {
         let some: Vec<Entry> = (acknowledged..acknowledged + 500).map(|n| reading("sensor 7", n)).collect();
@@ -333,7 +300,7 @@ fn a_full_disk_loses_nothing_that_was_acknowledged() {
     assert!(acknowledged > 0);
     assert_eq!(log.count().unwrap().readings, acknowledged as u64);
     drop(log);
-    let mut log = Log::open(disk.path(), now()).unwrap();
+    let mut log = Log::open(&path, now()).unwrap();
     assert_eq!(log.count().unwrap().readings, acknowledged as u64);
     log.check().unwrap();
     // With some room again, writing goes on.
@@ -345,46 +312,44 @@ fn a_full_disk_loses_nothing_that_was_acknowledged() {
 #[cfg(target_os = "linux")]
 #[test]
 fn a_log_cannot_be_begun_on_a_full_disk_and_leaves_nothing_that_is_in_the_way_later() {
-    let Some(disk) = Disk::new("64k") else {
-        return skip("full disk", "a file system can only be mounted by root");
-    };
-    let filler = disk.folder.path().join("filler");
+    let Some(disk) = Disk::new("64k") else { return };
+    let path = disk.path().join("log.ebb");
+    let filler = disk.path().join("filler");
     let _ = fs::write(&filler, vec![0; 60 << 10]);
-    let refused = Log::open(disk.path(), now()).unwrap_err();
+    let refused = Log::open(&path, now()).unwrap_err();
     assert!(matches!(refused, Error::DiskFull { .. }), "{refused}");
     fs::remove_file(filler).unwrap();
     disk.remount("size=4m");
-    let mut log = Log::open(disk.path(), now()).unwrap();
+    let mut log = Log::open(&path, now()).unwrap();
     assert_eq!(log.record(&reading("sensor 7", 0)).unwrap().new, 1);
 }
 
 #[cfg(target_os = "linux")]
 #[test]
 fn a_log_on_a_read_only_disk_opens_for_reading() {
-    let Some(disk) = Disk::new("4m") else {
-        return skip("read-only disk", "a file system can only be mounted by root");
-    };
-    fill(&disk.path());
-    let recorded = facts(&Log::open(disk.path(), now()).unwrap()).unwrap();
+    let Some(disk) = Disk::new("4m") else { return };
+    let path = disk.path().join("log.ebb");
+    fill(&path);
+    let recorded = facts(&Log::open(&path, now()).unwrap()).unwrap();
     disk.remount("ro");
-    let mut log = Log::open(disk.path(), now()).unwrap();
+    let mut log = Log::open(&path, now()).unwrap();
     assert!(log.is_read_only());
     assert_eq!(facts(&log).unwrap(), recorded);
     log.check().unwrap();
     assert!(matches!(log.record(&reading("sensor 7", -9000)), Err(Error::ReadOnly { .. })));
     assert!(matches!(log.undo_last(now()), Err(Error::ReadOnly { .. })));
     assert!(matches!(log.set_wearer(&Wearer::default(), now()), Err(Error::ReadOnly { .. })));
-    let refused = Log::open(disk.folder.path().join("new.ebb"), now()).unwrap_err();
+    let refused = Log::open(disk.path().join("new.ebb"), now()).unwrap_err();
     assert!(matches!(refused, Error::ReadOnly { .. }), "{refused}");
     drop(log);
     disk.remount("rw");
     // Entries that wait beside the log cannot be read here, and must not be passed over.
-    let mut log = Log::open(disk.path(), now()).unwrap();
-    let reader = reading_meanwhile(&disk.path());
+    let mut log = Log::open(&path, now()).unwrap();
+    let reader = reading_meanwhile(&path);
     log.record(&reading("sensor 7", -9000)).unwrap();
-    let copy = disk.folder.path().join("copy.ebb");
-    fs::copy(disk.path(), &copy).unwrap();
-    fs::copy(disk.path().with_extension("ebb-wal"), copy.with_extension("ebb-wal")).unwrap();
+    let copy = disk.path().join("copy.ebb");
+    fs::copy(&path, &copy).unwrap();
+    fs::copy(path.with_extension("ebb-wal"), copy.with_extension("ebb-wal")).unwrap();
     drop((reader, log));
     disk.remount("ro");
     let refused = Log::open(&copy, now()).unwrap_err().to_string();

@@ -62,7 +62,7 @@ fn frozen_logs_open_and_hold_what_they_held() {
         let mut log = Log::open(&path, now()).unwrap();
         // The check also compares the layout, to the letter, with that of a log made today.
         log.check().unwrap();
-        assert_eq!(listed(&log), fs::read_to_string(fixture(name, "told")).unwrap(), "{name}");
+        assert_eq!(listed(&log), fs::read_to_string(fixture(name, "txt")).unwrap(), "{name}");
         // A version may know settings that an older one did not; those that were set must have come along.
         let settings = log.wearer_changes().unwrap();
         assert_eq!(settings[0].1.unit, GlucoseUnit::MmolL);
@@ -94,7 +94,7 @@ fn frozen_logs_are_read_as_they_are() {
         let before = fs::read(&path).unwrap();
         let other = Log::open_to_read(&path).unwrap();
         other.check().unwrap();
-        assert_eq!(listed(&other), fs::read_to_string(fixture(name, "told")).unwrap(), "{name}");
+        assert_eq!(listed(&other), fs::read_to_string(fixture(name, "txt")).unwrap(), "{name}");
         let (from, until) = (at("2026-01-01T00:00:00Z"), now());
         let history = other.history(from, until).unwrap();
         let mut log = Log::in_memory(now()).unwrap();
@@ -252,5 +252,5 @@ fn freeze() {
     sql += "COMMIT;\n";
     fs::create_dir_all(fixture("x", "y").parent().unwrap()).unwrap();
     fs::write(fixture(&name, "sql"), sql).unwrap();
-    fs::write(fixture(&name, "told"), lines).unwrap();
+    fs::write(fixture(&name, "txt"), lines).unwrap();
 }

@@ -473,3 +473,43 @@ fn the_newest_that_a_sensor_sent_is_its_own() {
     log.record(&from("sensor 7", -20.0)).unwrap();
     assert_eq!(newest(&log, -60.0), Some(noon().plus_minutes(-20.0)));
 }
+
+/// What a prompt is made of leaves out what comes faster than the engine uses, and nothing else.
+#[test]
+fn readings_every_second_are_read_in_part_to_ask() {
+    let mut log = Log::in_memory(noon()).unwrap();
+    let begin = noon().plus_ms(-4 * HOUR_MS);
+    let of = |source: &str, ms: i64, mg_dl: f64| {
+        let what = EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl).unwrap() };
+        Entry::new(begin.plus_ms(ms), begin.plus_ms(ms), Source::new(source).unwrap(), what).unwrap()
+    };
+    // An hour of one a minute, then one of one a second, at whose end the last ten are from another sensor.
+    let hour = |k: i64| 100.0 + (k % 50) as f64;
+    log.record_all((0..60).map(|k| of("one", k * 60_000, hour(k)))).unwrap();
+    let both = |log: &Log| {
+        let (all, some) = (log.history(begin, noon()).unwrap(), log.history_to_ask(begin, noon()).unwrap());
+        (all, some)
+    };
+    let (all, some) = both(&log);
+    assert_eq!(all, some);
+    log.record_all((0..3600).map(|k| of("one", HOUR_MS + k * 1000, hour(k)))).unwrap();
+    let (all, some) = both(&log);
+    assert_eq!(all.readings.len(), 60 + 3600);
+    assert!(some.readings.len() <= 60 + 4 * 3600 / 45, "{}", some.readings.len());
+    assert_eq!(some.readings.last(), all.readings.last());
+    assert!(some.readings.iter().all(|one| all.readings.contains(one)));
+    assert_eq!(some.readings[..60], all.readings[..60]);
+    let widest = some.readings[60..].windows(2).map(|pair| pair[1].at.unix_ms() - pair[0].at.unix_ms()).max();
+    assert!(widest <= Some(45_000), "{widest:?}");
+    // A reading of another sensor among them is read, and of one instant the lowest.
+    let (beside, newest) = (of("two", HOUR_MS + 1_803_000, 71.0), of("one", 2 * HOUR_MS - 1000, 62.0));
+    log.record_all([beside.clone(), newest.clone()]).unwrap();
+    let (all, some) = both(&log);
+    assert_eq!((some.concurrent.len(), &some.concurrent), (1, &all.concurrent));
+    assert_eq!(some.concurrent[0].readings[0].at, beside.at);
+    assert_eq!(some.readings.last().map(|one| (one.at, one.glucose.mg_dl())), Some((newest.at, 62.0)));
+    // What was taken back is not in it, and what stands just before it is.
+    log.record(&newest.retracted(noon())).unwrap();
+    let (all, some) = both(&log);
+    assert_eq!(some.readings.last(), all.readings.last());
+}

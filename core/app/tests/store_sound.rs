@@ -6,8 +6,6 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
-#[cfg(target_os = "linux")]
-use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
 use ebbstead_core::Error;
@@ -19,6 +17,9 @@ use ebbstead_core::time::{DAY_MS, MINUTE_MS, Moment};
 use ebbstead_core::units::Glucose;
 use ebbstead_core::wearer::Wearer;
 use tempfile::TempDir;
+
+#[cfg(target_os = "linux")]
+use crate::disk::Disk;
 
 /// A week of readings every five minutes, twice over.
 const READINGS: i64 = 4032;
@@ -404,44 +405,15 @@ fn a_killed_mend_is_not_in_the_way() {
 
 // ---- A full disk -----------------------------------------------------------------------------------------------------
 
-/// A small file system of its own, taken off again when dropped. Only the machine's administrator can make one.
-#[cfg(target_os = "linux")]
-struct Disk(TempDir);
-
-#[cfg(target_os = "linux")]
-impl Disk {
-    fn new(size: &str) -> Option<Self> {
-        let folder = tempfile::tempdir().unwrap();
-        let mounted = Command::new("mount")
-            .args(["-t", "tmpfs", "-o", &format!("size={size},mode=700"), "tmpfs"])
-            .arg(folder.path())
-            .stderr(Stdio::null())
-            .status();
-        mounted.is_ok_and(|status| status.success()).then(|| Self(folder))
-    }
-}
-
-#[cfg(target_os = "linux")]
-impl Drop for Disk {
-    fn drop(&mut self) {
-        let _ = Command::new("umount").arg(self.0.path()).status();
-    }
-}
-
 #[cfg(target_os = "linux")]
 #[test]
 fn a_prompt_comes_from_a_disk_without_room() {
-    use std::io::Write;
     for left_kib in [0, 8, 32] {
-        let Some(disk) = Disk::new("2m") else {
-            std::io::stderr().write_all(b"skipped: full disk: a file system can only be mounted by root\n").unwrap();
-            return;
-        };
-        let path = disk.0.path().join("log.ebb");
+        let Some(disk) = Disk::new("2m") else { return };
+        let path = disk.path().join("log.ebb");
         fill(&path);
         let before = contents(&Log::open(&path, now()).unwrap()).unwrap();
-        let mut filler = fs::File::create(disk.0.path().join("filler")).unwrap();
-        while filler.write_all(&[7; 4096]).is_ok() {}
+        let filler = disk.fill();
         let size = filler.metadata().unwrap().len();
         filler.set_len(size - left_kib * 1024).unwrap();
         let log = Log::open_sound(&path, now()).unwrap_or_else(|error| panic!("{left_kib} KiB left: {error}"));

@@ -23,6 +23,7 @@ use crate::forecast::logged::Logged;
 use crate::forecast::long::{LastWeek, LongChance, Now};
 use crate::log::{
     Carbohydrate, CompressionLow, Dose, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, Shown, Text,
+    thinned,
 };
 use crate::prompt::{
     Costs, MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, chance_right,
@@ -209,7 +210,8 @@ impl<'a> Engine<'a> {
         }
     }
 
-    /// Goes through the history's readings and meter checks up to and including `now`, forecasting and learning at each.
+    /// Goes through the history's readings and meter checks up to and including `now`, forecasting and learning at each. Of readings
+    /// under 45 seconds apart some stand for all, the newest always among them.
     pub fn replay(&mut self, now: Moment) {
         self.step_through(now, |_| Looking::AndLearning);
     }
@@ -230,15 +232,15 @@ impl<'a> Engine<'a> {
         // Borrowed or owned, the readings are gone through while the rest of the history is looked up.
         let history = self.history.clone();
         let mut meters = history.meter_checks.iter().peekable();
-        for reading in history.readings.iter().take_while(|reading| !reading.at.is_after(now)) {
+        for reading in thinned(known(&history.readings, now, |reading| reading.at)) {
             while let Some(meter) = meters.next_if(|meter| !meter.at.is_after(reading.at)) {
                 self.meter(meter.at, meter.glucose);
             }
-            let circumstances = self.follow(*reading);
-            match looking(reading) {
+            let circumstances = self.follow(reading);
+            match looking(&reading) {
                 Looking::NotAhead => {}
-                Looking::Ahead => self.look_ahead(*reading, &circumstances, false),
-                Looking::AndLearning => self.look_ahead(*reading, &circumstances, true),
+                Looking::Ahead => self.look_ahead(reading, &circumstances, false),
+                Looking::AndLearning => self.look_ahead(reading, &circumstances, true),
             }
         }
         while let Some(meter) = meters.next_if(|meter| !meter.at.is_after(now)) {
@@ -246,7 +248,7 @@ impl<'a> Engine<'a> {
         }
     }
 
-    /// The next reading. One that is not later than the newest observation counts as of that moment.
+    /// The next reading, however soon after the last: it may be the one that is asked about. One that is not later than the newest observation counts as of that moment.
     pub fn reading(&mut self, reading: Reading) {
         let circumstances = self.follow(reading);
         self.look_ahead(reading, &circumstances, true);
@@ -719,4 +721,66 @@ fn moved(history: &History, now: Moment) -> Option<Moved> {
 #[must_use]
 pub const fn unasked(now: Moment) -> Question {
     Question { now, occasion: Occasion::Look, feels: None, meter: None }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::log::Beyond;
+    use crate::prompt::Reason;
+
+    /// Two days of glucose that swings, read every so many seconds.
+    fn read_every(seconds: usize) -> History {
+        let start = Moment::parse("2026-03-01T00:00:00Z").unwrap();
+        let mut history = History::default();
+        history.readings.extend((0..=2 * 86_400).step_by(seconds).map(|second| {
+            let swing = (f64::from(second) / 86_400.0 * 10.0 * std::f64::consts::PI).sin();
+            let glucose = Glucose::from_mg_dl((130.0 + 45.0 * swing).round()).unwrap();
+            Reading::new(start.plus_ms(1000 * i64::from(second)), glucose)
+        }));
+        history
+    }
+
+    fn asked(history: &History) -> (usize, Prompt) {
+        let (wearer, now) = (Wearer::default(), history.readings.last().unwrap().at);
+        let mut engine = Engine::new(history, &wearer, &Learnt::default());
+        engine.warm_up(now);
+        (engine.recent.len(), engine.answer(&unasked(now)))
+    }
+
+    #[test]
+    fn a_reading_every_second_is_estimated_as_one_a_minute() {
+        let minutely = read_every(60);
+        let (count, usual) = asked(&minutely);
+        assert_eq!(count, 61, "each of an hour's readings is used");
+        for seconds in [1, 5] {
+            let (count, prompt) = asked(&read_every(seconds));
+            assert!(count <= 81, "{count} readings of the last hour went through the filter");
+            assert_eq!((prompt.verdict, prompt.matter), (usual.verdict, usual.matter), "every {seconds} s");
+            let (one, other) = (prompt.estimate.unwrap(), usual.estimate.unwrap());
+            assert_eq!(one.reading, other.reading, "the newest reading is the one gone by");
+            assert!((one.blood_mg_dl - other.blood_mg_dl).abs() < 3.0, "{one:?} {other:?}");
+            assert!((one.rate.mg_dl_min() - other.rate.mg_dl_min()).abs() < 0.2, "{one:?} {other:?}");
+            assert!((one.blood_sd_mg_dl / other.blood_sd_mg_dl - 1.0).abs() < 0.1, "{one:?} {other:?}");
+            let [one, other] = [&prompt, &usual].map(|prompt| prompt.forecast.as_ref().unwrap());
+            assert!((one.reading_low_30 - other.reading_low_30).abs() < 0.05);
+        }
+    }
+
+    #[test]
+    fn a_second_too_low_to_measure_is_not_lost_among_others() {
+        let mut history = read_every(1);
+        let place = history.readings.len() - 1 - 20 * 60;
+        let limit = Shown { glucose: Glucose::from_mg_dl(40.0).unwrap(), beyond: Some(Beyond::Below) };
+        history.readings[place] = Reading::of(history.readings[place].at, limit);
+        let (wearer, now) = (Wearer::default(), history.readings.last().unwrap().at);
+        let mut engine = Engine::new(&history, &wearer, &Learnt::default());
+        engine.warm_up(now);
+        let reading = engine.situation(&unasked(now)).reading.unwrap();
+        assert_eq!(reading.low_minutes_before, Some(20.0));
+        // The newest is gone by, however short before it one was that could be measured.
+        *history.readings.last_mut().unwrap() = Reading::of(now, limit);
+        let (_, prompt) = asked(&history);
+        assert!(prompt.reasons.iter().any(|one| matches!(one, Reason::ReadingBeyond { .. })), "{:?}", prompt.reasons);
+    }
 }

@@ -4,16 +4,10 @@ use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
-use ebbstead_core::Error;
-use ebbstead_core::exchange::csv::table::{self, Which};
-use ebbstead_core::exchange::fhir::{self, Carried};
-use ebbstead_core::exchange::file::put_in_place;
-use ebbstead_core::log::EntryKind;
-use ebbstead_core::sentences::fhir::carried_lines;
-use ebbstead_core::sentences::readable_by_anybody;
-use ebbstead_core::sentences::table::written_line;
-use ebbstead_core::store::Log;
-use ebbstead_core::time::{DAY_MS, Moment};
+use ebbstead_core::copies::{table_to, write_bundle_of, write_table_of};
+use ebbstead_core::exchange::csv::table::Which;
+use ebbstead_core::exchange::fhir::export;
+use ebbstead_core::time::DAY_MS;
 
 use crate::context::Context;
 use crate::failure::Failure;
@@ -61,59 +55,26 @@ pub fn run(context: &Context, given: &Export) -> Result<(), Failure> {
         (Some(text), _) => Some(context.place.parse(text, now)?),
         (None, days) => days.map(days_back),
     };
-    if given.format == Format::Table {
-        return as_table(context, given, &log, (from, given.until.as_ref().map(|_| until)));
+    let stretch = (from, given.until.as_ref().map(|_| until));
+    let of = (if given.all { Which::All } else { Which::Holding }, stretch);
+    let (path, words) = (&*given.file, context.words());
+    if path == Path::new("-") {
+        let out = &mut BufWriter::new(io::stdout().lock());
+        match given.format {
+            Format::Table => drop(table_to(&log, out, path, of, words)?),
+            Format::Fhir => drop(export(&log, &mut *out, path, (from, until), now)?),
+        }
+        return Ok(out.flush()?);
     }
-    let written = |out: &mut dyn Write| -> Result<Carried, Failure> {
-        Ok(fhir::export(&log, out, &given.file, (from, until), now)?)
+    let mut screen = context.screen();
+    let lines = match given.format {
+        Format::Table => write_table_of(&log, path, given.replace, of, words)?,
+        Format::Fhir => {
+            let lines = write_bundle_of(&log, path, given.replace, (from, until), now, words)?;
+            screen.line(&format!("{}:", path.display()))?;
+            lines
+        }
     };
-    if given.file == Path::new("-") {
-        written(&mut BufWriter::new(io::stdout().lock()))?;
-        return Ok(());
-    }
-    let carried = into_file(given, written)?;
-    say(context, &given.file, &carried)
-}
-
-/// Puts a file in place as a whole.
-fn into_file<T>(given: &Export, write: impl FnOnce(&mut dyn Write) -> Result<T, Failure>) -> Result<T, Failure> {
-    let done = put_in_place(&given.file, given.replace, |part| {
-        let mut out = BufWriter::new(part.as_file());
-        let done = write(&mut out)?;
-        out.flush()?;
-        Ok(done)
-    });
-    done.map_err(|failure| match failure {
-        Failure::Output(source) => Failure::Core(Error::File { path: given.file.clone(), source }),
-        other => other,
-    })
-}
-
-fn as_table(
-    context: &Context,
-    given: &Export,
-    log: &Log,
-    stretch: (Option<Moment>, Option<Moment>),
-) -> Result<(), Failure> {
-    let which = if given.all { Which::All } else { Which::Holding };
-    let words = context.words();
-    let said = |what: &EntryKind| words.what(what);
-    let write = |out: &mut dyn Write| Ok(table::write(log, out, &given.file, &said, which, stretch)?);
-    if given.file == Path::new("-") {
-        write(&mut BufWriter::new(io::stdout().lock()))?;
-        return Ok(());
-    }
-    let written = into_file(given, write)?;
-    let mut screen = context.screen();
-    screen.paragraph(&written_line(&written, context.words()))?;
-    screen.paragraph(readable_by_anybody(context.words()))?;
-    Ok(screen.finish()?)
-}
-
-fn say(context: &Context, path: &Path, carried: &Carried) -> Result<(), Failure> {
-    let mut screen = context.screen();
-    screen.line(&format!("{}:", path.display()))?;
-    carried_lines(carried, context.words()).iter().try_for_each(|line| screen.paragraph(line))?;
-    screen.paragraph(readable_by_anybody(context.words()))?;
+    lines.iter().try_for_each(|line| screen.paragraph(line))?;
     Ok(screen.finish()?)
 }

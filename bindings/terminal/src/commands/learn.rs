@@ -1,9 +1,15 @@
 //! `learn`: go through the log, keep what it teaches, and say what that rests on.
 
 use ebbstead_core::Error;
+use ebbstead_core::before::nights::Nights;
+use ebbstead_core::engine::Learnt;
+use ebbstead_core::estimate::adapt::{Adaptation, Evidence};
+use ebbstead_core::estimate::dynamics::Dynamics;
+use ebbstead_core::forecast::calibration::CalibrationBin;
 use ebbstead_core::learn::points::Point;
 use ebbstead_core::learn::{self, KEPT_AS, Lesson, Lessons};
 use ebbstead_core::log::{CompressionLow, Entry, EntryKind};
+use ebbstead_core::time::Moment;
 use ebbstead_core::{say, text};
 use serde::Serialize;
 
@@ -20,7 +26,50 @@ struct LearnJson<'a> {
     /// Spells newly marked in the log; nothing where only the last lesson is shown.
     #[serde(skip_serializing_if = "Option::is_none")]
     marked: Option<&'a [Entry]>,
-    lesson: &'a Lesson,
+    lesson: LessonJson<'a>,
+}
+
+/// A lesson. The log keeps it under names that older versions read too.
+#[derive(Serialize)]
+struct LessonJson<'a> {
+    at: Moment,
+    learnt: &'a Learnt,
+    adaptation: AdaptationJson<'a>,
+    score_population: Option<f64>,
+    score_own: Option<f64>,
+    forecasts: u64,
+    reliability: &'a [CalibrationBin; 10],
+    nights: &'a Nights,
+}
+
+/// What came of adapting, by its code.
+#[derive(Serialize)]
+#[serde(rename_all = "snake_case", tag = "code")]
+enum AdaptationJson<'a> {
+    TooLittle { have_days: f64, need_days: f64 },
+    Adapted { dynamics: &'a Dynamics, evidence: &'a Evidence },
+}
+
+impl<'a> LessonJson<'a> {
+    fn of(lesson: &'a Lesson) -> Self {
+        let Lesson { at, learnt, adaptation, score_population, score_own, forecasts, reliability, nights } = lesson;
+        let adaptation = match adaptation {
+            Adaptation::TooLittle { have_days, need_days } => {
+                AdaptationJson::TooLittle { have_days: *have_days, need_days: *need_days }
+            }
+            Adaptation::Adapted { dynamics, evidence } => AdaptationJson::Adapted { dynamics, evidence },
+        };
+        Self {
+            at: *at,
+            learnt,
+            adaptation,
+            score_population: *score_population,
+            score_own: *score_own,
+            forecasts: *forecasts,
+            reliability,
+            nights,
+        }
+    }
 }
 
 /// Why there is no lesson to show.
@@ -54,7 +103,8 @@ fn show(context: &Context, given: &Learn, lesson: &Lesson, marked: Option<&[Entr
     let words = context.words();
     let mut screen = context.screen();
     if given.output.json {
-        let all = LearnJson { points: lesson.points(), evidence: lesson.evidence(), marked, lesson };
+        let all =
+            LearnJson { points: lesson.points(), evidence: lesson.evidence(), marked, lesson: LessonJson::of(lesson) };
         screen.json(&all)?;
         return Ok(screen.finish()?);
     }

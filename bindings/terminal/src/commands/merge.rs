@@ -3,8 +3,9 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use ebbstead_core::sentences::merge as sentences;
-use ebbstead_core::store::{Facts, Log, MergePreview};
+use ebbstead_core::copies::Opened;
+use ebbstead_core::sentences::merge::merged_lines;
+use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::{say, text};
 
@@ -33,54 +34,52 @@ pub struct Consent {
 
 pub fn run(context: &Context, given: &Merge) -> Result<(), Failure> {
     let now = context.now()?;
-    let other = Log::open_to_read(&given.file)?;
-    // What is damaged is mended first: merging a part would look like all of it.
-    other.look_through()?;
+    let other = Opened::of(&given.file, None)?;
     let (mut log, _) = context.open_to_write(now)?;
     merge(context, &mut log, &other, given.consent, now)
 }
 
-/// Shows what merging would change and, with the wearer's consent, does it.
-pub fn merge(
-    context: &Context,
-    log: &mut Log,
-    other: &dyn Facts,
-    consent: Consent,
-    now: Moment,
-) -> Result<(), Failure> {
+/// Shows what merging would change and, with the wearer's consent, does it. Into an empty log a sealed one comes whole at once, unless
+/// something speaks against it: that has to be seen first, as anywhere.
+pub fn merge(context: &Context, log: &mut Log, other: &Opened, consent: Consent, now: Moment) -> Result<(), Failure> {
     let words = context.words();
-    let preview = log.preview_merge(other, now)?;
-    let warnings = preview.warnings();
+    let preview = other.preview(log, now, words)?;
+    let is_clear = preview.warnings.is_empty() || consent.force;
     let mut screen = context.screen();
-    for line in sentences::merge_lines(&preview, words) {
-        screen.item(&line)?;
-    }
-    if !warnings.is_empty() {
+    if !(preview.restores && is_clear) {
+        for line in &preview.lines {
+            screen.item(line)?;
+        }
+        if !preview.warnings.is_empty() {
+            screen.gap()?;
+            screen.heading(text!(words, "terminal-merge-against"))?;
+            for warning in &preview.warnings {
+                screen.item(warning)?;
+            }
+        }
         screen.gap()?;
-        screen.heading(text!(context.words(), "terminal-merge-against"))?;
-        for warning in &warnings {
-            screen.item(&sentences::warning(*warning, words))?;
+        if preview.changes_nothing {
+            return Ok(screen.finish()?);
+        }
+        if !consent.apply {
+            let force = if preview.warnings.is_empty() { "" } else { " --force" };
+            screen.paragraph(&say!(words, "terminal-merge-nothing-written-add-apply", force))?;
+            return Ok(screen.finish()?);
+        }
+        if !is_clear {
+            screen.finish()?;
+            return Err(Failure::Value(text!(words, "terminal-merge-nothing-taken-in-if-you").to_owned()));
         }
     }
-    screen.gap()?;
-    if preview.changes_nothing() {
-        return Ok(screen.finish()?);
+    // What speaks against it was looked for just now; looking again would take as long.
+    let (recorded, restored) = other.merge(log, true, now)?;
+    if restored {
+        // The settings that came with it hold from here on.
+        context.wearer(log)?;
+        screen = context.screen();
     }
-    if !consent.apply {
-        screen.paragraph(&asked(context, &preview))?;
-        return Ok(screen.finish()?);
-    }
-    if !warnings.is_empty() && !consent.force {
-        screen.finish()?;
-        return Err(Failure::Value(text!(context.words(), "terminal-merge-nothing-taken-in-if-you").to_owned()));
-    }
-    for line in sentences::merged_lines(&log.merge(other)?, false, words) {
+    for line in merged_lines(&recorded, restored, context.words()) {
         screen.paragraph(&line)?;
     }
     Ok(screen.finish()?)
-}
-
-fn asked(context: &Context, preview: &MergePreview) -> String {
-    let force = if preview.warnings().is_empty() { "" } else { " --force" };
-    say!(context.words(), "terminal-merge-nothing-written-add-apply", force)
 }

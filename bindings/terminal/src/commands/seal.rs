@@ -6,9 +6,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use ebbstead_core::Error;
-use ebbstead_core::exchange::sealed::{self, Passphrase, SealedLog};
-use ebbstead_core::sentences::merge::merged_lines;
-use ebbstead_core::sentences::sealed::sealed_line;
+use ebbstead_core::copies::{self, Opened};
 use ebbstead_core::text;
 use zeroize::Zeroizing;
 
@@ -50,10 +48,10 @@ pub struct Unseal {
 pub fn seal(context: &Context, given: &Seal) -> Result<(), Failure> {
     let now = context.now()?;
     let (log, _) = context.open(now)?;
-    let passphrase = Passphrase::for_sealing(passphrase(context, &given.asked, true)?)?;
-    let sealed = sealed::seal(&log, &given.file, &passphrase, given.replace, now)?;
+    let passphrase = passphrase(context, &given.asked, true)?;
+    let lines = copies::seal(&log, &given.file, given.replace, passphrase, now, context.words())?;
     let mut screen = context.screen();
-    screen.paragraph(&sealed_line(&sealed, context.words()))?;
+    lines.iter().try_for_each(|line| screen.paragraph(line))?;
     Ok(screen.finish()?)
 }
 
@@ -61,21 +59,10 @@ pub fn unseal(context: &Context, given: &Unseal) -> Result<(), Failure> {
     let now = context.now()?;
     // What is not there is said before a passphrase is asked for.
     File::open(&given.file).map_err(|source| Error::File { path: given.file.clone(), source })?;
-    let passphrase = Passphrase::for_opening(passphrase(context, &given.asked, false)?)?;
-    let opened = SealedLog::open(&given.file, &passphrase)?;
+    let passphrase = passphrase(context, &given.asked, false)?;
+    let other = Opened::of(&given.file, Some(passphrase))?;
     let (mut log, _) = context.open_to_write(now)?;
-    // Into an empty log it comes whole; but what speaks against it has to be seen first, as anywhere.
-    if !log.is_unused()? || !given.consent.force && !log.preview_merge(&opened, now)?.warnings().is_empty() {
-        return merge(context, &mut log, &opened, given.consent, now);
-    }
-    let recorded = log.restore(&opened)?;
-    // The settings that came with it hold from here on.
-    context.wearer(&log)?;
-    let mut screen = context.screen();
-    for line in merged_lines(&recorded, true, context.words()) {
-        screen.paragraph(&line)?;
-    }
-    Ok(screen.finish()?)
+    merge(context, &mut log, &other, given.consent, now)
 }
 
 /// Asks for the passphrase without showing it, twice where a slip would seal the log for good.

@@ -53,7 +53,7 @@ fn a_bad_row_late_in_a_file_loses_nothing_before_it() {
     let mut text = "time,glucose\n2026-03-01 03:05,101\n2026-03-01 03:10,99\n\"2026-03-01 03:15,98\n".to_owned();
     text.push_str(&"x".repeat(3 << 20));
     let error = context.fails(65, &["import", &context.file("open.csv", &text)]);
-    assert!(error.contains("open.csv:4: this row does not end within 1 MB"), "{error}");
+    assert!(error.contains("open.csv:4: this row is longer than 1 MB"), "{error}");
     // The import is whole or not at all, and the log as it was.
     assert!(
         context.done(&["log", "--from", "2026-03-01 00:00", "--until", "2026-03-02 00:00"]).contains("Nothing is in")

@@ -55,6 +55,12 @@ fn three_days_are_too_few_for_own_values_and_enough_for_forecasts() {
     assert!(said.contains("Forecasts were corrected by how"), "{said}");
     let german = context.done(&["learn", "--lang", "de", "--last"]).replace("\n    ", " ");
     assert!(german.contains("3 Tage mit Werten sind da, 10 sind nötig"), "{german}");
+    let printed = json(&context, &["learn", "--last"]);
+    assert_eq!(
+        (&printed["schema_version"], &printed["lesson"]["adaptation"]["code"]),
+        (&1.into(), &"too_little".into())
+    );
+    assert!(printed["lesson"]["adaptation"]["have_days"].as_f64().unwrap() > 2.9);
 }
 
 #[test]

@@ -8,6 +8,9 @@ mod asking;
 mod bad_input;
 mod carrying;
 mod context;
+#[cfg(target_os = "linux")]
+#[path = "../../../../core/app/tests/disk.rs"]
+mod disk;
 mod importing;
 mod killed;
 mod learning;

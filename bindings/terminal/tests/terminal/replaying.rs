@@ -13,6 +13,7 @@ fn every_row_has_its_line_with_the_fields_evaluation_reads() {
     let lines = objects(&context.done(&["replay", &file, "--json"]));
     assert_eq!(lines.len(), 300);
     for (line, amount) in lines.iter().zip(wave(300)) {
+        assert_eq!(line["schema_version"], 1);
         assert_eq!(line["reading_mgdl"].as_f64(), Some(amount));
         for field in ["blood_mgdl", "blood_sd", "rate_mgdl_min", "p_low_30", "p_artifact"] {
             assert!(line[field].as_f64().is_some_and(f64::is_finite), "{field}: {line}");

@@ -2,11 +2,13 @@
 
 use std::fs;
 use std::io::Read;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::Stdio;
 use std::time::{Duration, Instant};
 
 use crate::context::Context;
+#[cfg(target_os = "linux")]
+use crate::disk::Disk;
 
 fn context() -> Context {
     let context = Context::new();
@@ -219,38 +221,14 @@ fn a_statement_of_need_counts_the_days_there_are() {
     assert!(said.contains("3.4"), "{said}");
 }
 
-/// A small file system of its own, taken off again when dropped. Only the machine's administrator can make one.
-#[cfg(target_os = "linux")]
-struct Disk(PathBuf);
-
-#[cfg(target_os = "linux")]
-impl Drop for Disk {
-    fn drop(&mut self) {
-        let _ = std::process::Command::new("umount").arg(&self.0).status();
-    }
-}
-
 #[cfg(target_os = "linux")]
 #[test]
 fn a_full_disk_does_not_keep_a_prompt_back() {
-    use std::io::Write;
     let context = context();
-    let folder = context.folder().join("disk");
-    fs::create_dir(&folder).unwrap();
-    let mounted = std::process::Command::new("mount")
-        .args(["-t", "tmpfs", "-o", "size=1m,mode=700", "tmpfs"])
-        .arg(&folder)
-        .stderr(Stdio::null())
-        .status();
-    if !mounted.is_ok_and(|status| status.success()) {
-        std::io::stderr().write_all(b"skipped: full disk: a file system can only be mounted by root\n").unwrap();
-        return;
-    }
-    let disk = Disk(folder);
-    let log = disk.0.join("log.ebbstead");
+    let Some(disk) = Disk::new("1m") else { return };
+    let log = disk.path().join("log.ebbstead");
     fs::copy(context.log(), &log).unwrap();
-    let mut filler = fs::File::create(disk.0.join("filler")).unwrap();
-    while filler.write_all(&[7; 4096]).is_ok() {}
+    let filler = disk.fill();
     let size = filler.metadata().unwrap().len();
     for left in [0, 8, 16] {
         filler.set_len(size - left * 1024).unwrap();

@@ -14,7 +14,8 @@ use serde::{Deserialize, Serialize};
 use super::dynamics::{Discretizations, Dynamics, INTERSTITIAL};
 use super::filter::{ALONE_GATE, Gaussian, PressStep, meter_measurement_row, sensor_measurement_row};
 use super::modes::meter_variance;
-use crate::log::{History, Reading};
+use crate::log::{History, Reading, thinned};
+use crate::sorted::known;
 use crate::time::Moment;
 use crate::wearer::Wearer;
 
@@ -187,9 +188,8 @@ impl Record {
         let from = newest.map_or(now, |reading| reading.at).plus_minutes(-LOOKED_AT_DAYS * 1440.0);
         let within = |at: Moment| (from.unix_ms()..=now.unix_ms()).contains(&at.unix_ms());
         let asleep = |at: Moment| wearer.night.contains(at);
-        let used: Vec<&Reading> = history
-            .readings
-            .iter()
+        let used: Vec<Reading> = thinned(known(&history.readings, now, |reading| reading.at))
+            .into_iter()
             .filter(|reading| within(reading.at) && !history.is_compression_low(reading.at))
             .collect();
         let covered_minutes =

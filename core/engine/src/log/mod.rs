@@ -5,6 +5,7 @@ mod history;
 mod prompted;
 mod shown;
 mod supply;
+mod thinned;
 mod values;
 
 pub use follow::{Concurrent, Followed, SILENT_MINUTES};
@@ -15,6 +16,8 @@ pub use history::{
 pub use prompted::{Matter, Occasion, Prompted, Verdict};
 pub use shown::{Beyond, Instrument, Shown};
 pub use supply::{CountedIn, Currency, Item, Price, Stocked, Supply};
+pub use thinned::APART_MS;
+pub(crate) use thinned::thinned;
 pub use values::{
     DeviceFault, Effort, Illness, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, turns_direction,
 };

@@ -416,6 +416,15 @@ impl Log {
         self.read(|connection| read::history(connection, Stretch::new(from, until)))
     }
 
+    /// As [`Log::history`], to ask the engine of: where readings come faster than it uses ([`APART_MS`](crate::log::APART_MS)), most are
+    /// left out. Where they do not, it is the same.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn history_to_ask(&self, from: Moment, until: Moment) -> Result<History> {
+        self.read(|connection| read::history_to_ask(connection, Stretch::new(from, until)))
+    }
+
     /// The entry with this identity, whether it holds or not.
     ///
     /// # Errors

@@ -5,7 +5,7 @@ use std::collections::{HashMap, HashSet};
 use rusqlite::{Connection, OptionalExtension, params};
 
 use crate::log::standing::{Provenance, Standing};
-use crate::log::{Entry, EntryId, EntryKind, History, Reading, SILENT_MINUTES, Source, of_resolved};
+use crate::log::{APART_MS, Entry, EntryId, EntryKind, History, Reading, SILENT_MINUTES, Source, of_resolved};
 use crate::store::beginning;
 use crate::store::fault::StoreError;
 use crate::store::rows::{EntryRow, Names, ReadingRow};
@@ -154,6 +154,48 @@ fn reading_rows(connection: &Connection, stretch: Stretch) -> Result<Vec<Reading
     Ok(found)
 }
 
+/// Rows of one way in that are read of each stretch of [`APART_MS`] that holds nothing else.
+const ALIKE: u32 = 3;
+
+/// As [`reading_rows`], without most of what comes faster than the engine uses: of each stretch of [`APART_MS`] that holds more than
+/// [`ALIKE`] rows of one source and one import, and nothing else, the newest. The engine picks from these; a row each second would take
+/// many times as long to read as all that is made of it. Readings that far apart are all read.
+fn spaced_rows(connection: &Connection, stretch: Stretch) -> Result<Vec<ReadingRow>, StoreError> {
+    let sql = format!(
+        "SELECT {} FROM reading WHERE at BETWEEN ? AND ? ORDER BY at DESC, source DESC, amount DESC",
+        ReadingRow::COLUMNS
+    );
+    let mut statement = connection.prepare_cached(&sql)?;
+    let others = "SELECT 1 FROM reading WHERE at BETWEEN ? AND ? AND (source, import, again) IS NOT (?, ?, ?)";
+    let mut others = connection.prepare_cached(others)?;
+    let mut found: Vec<ReadingRow> = Vec::new();
+    let mut next = Some(stretch.until);
+    while let Some(until) = next.take() {
+        let mut rows = statement.query(params![stretch.from, until])?;
+        let mut alike = 0;
+        while let Some(row) = rows.next()? {
+            let row = ReadingRow::read(row)?;
+            let begins = row.at - row.at.rem_euclid(APART_MS);
+            if let Some(newer) = found.last() {
+                let is_alike = newer.at < begins + APART_MS
+                    && (newer.source, newer.import, newer.again) == (row.source, row.import, row.again);
+                alike = if is_alike { alike + 1 } else { 0 };
+                // Of an instant all are read, since the lowest counts.
+                if alike >= ALIKE && row.at < newer.at {
+                    if !others.exists(params![begins, row.at, row.source, row.import, row.again])? {
+                        next = Some(begins - 1);
+                        break;
+                    }
+                    alike = 0;
+                }
+            }
+            found.push(row);
+        }
+    }
+    found.reverse();
+    Ok(found)
+}
+
 fn reading_by_id(
     connection: &Connection,
     names: &Names<'_>,
@@ -178,7 +220,16 @@ struct Held {
 
 /// Finds what holds in a stretch, and what reaches into it from up to a day before.
 fn held(connection: &Connection, names: &Names<'_>, stretch: Stretch) -> Result<Held, StoreError> {
-    let mut readings = reading_rows(connection, stretch)?;
+    held_of(connection, names, stretch, reading_rows(connection, stretch)?)
+}
+
+/// As [`held`], of these rows of its readings.
+fn held_of(
+    connection: &Connection,
+    names: &Names<'_>,
+    stretch: Stretch,
+    mut readings: Vec<ReadingRow>,
+) -> Result<Held, StoreError> {
     let mut web = Web::new(connection, names);
     web.add_where("e.at BETWEEN ? AND ?", params![stretch.from.saturating_sub(DAY_MS), stretch.until])?;
     // A reading's identity begins with its instant, so whatever replaces a reading of this stretch lies together in the
@@ -235,8 +286,16 @@ fn held(connection: &Connection, names: &Names<'_>, stretch: Stretch) -> Result<
 }
 
 pub(super) fn history(connection: &Connection, stretch: Stretch) -> Result<History, StoreError> {
+    history_of(connection, stretch, reading_rows(connection, stretch)?)
+}
+
+pub(super) fn history_to_ask(connection: &Connection, stretch: Stretch) -> Result<History, StoreError> {
+    history_of(connection, stretch, spaced_rows(connection, stretch)?)
+}
+
+fn history_of(connection: &Connection, stretch: Stretch, readings: Vec<ReadingRow>) -> Result<History, StoreError> {
     let names = Names::of(connection);
-    let Held { readings, entries } = held(connection, &names, stretch)?;
+    let Held { readings, entries } = held_of(connection, &names, stretch, readings)?;
     let (mut history, corrected) = of_resolved(entries);
     let mut sources = by_source(&names, &readings, corrected)?;
     if sources.len() > 1 {

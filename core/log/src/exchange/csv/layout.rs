@@ -6,8 +6,8 @@ use std::io::Read;
 use csv::{ByteRecord, ReaderBuilder, Trim};
 
 use super::values::Sampled;
-use super::{LineEnds, Options, RowFault, decoded, shortened, times, values};
-use crate::error::Result;
+use super::{LONGEST_ROW, LineEnds, Options, RowFault, decoded, file_error, shortened, times, values};
+use crate::error::{Error, Refusal, Result};
 use crate::log::Written;
 use crate::units::GlucoseUnit;
 
@@ -46,15 +46,26 @@ pub(super) fn builder(separator: u8) -> ReaderBuilder {
     builder
 }
 
-/// Reads the beginning, without a byte order mark; says whether that was all.
-pub(super) fn read_head(input: &mut impl Read) -> std::io::Result<(Vec<u8>, bool)> {
+/// Reads the beginning and finds the layout from it; answers both, the beginning without a byte order mark.
+pub(super) fn open(input: &mut impl Read, options: &Options<'_>) -> Result<(Vec<u8>, Layout)> {
     let mut head = Vec::new();
-    input.by_ref().take(HEAD).read_to_end(&mut head)?;
-    let whole = (head.len() as u64) < HEAD;
+    let mut read_on = |head: &mut Vec<u8>, most: u64| -> Result<bool> {
+        let read = input.by_ref().take(most).read_to_end(head).map_err(|source| file_error(options, source))?;
+        Ok((read as u64) < most)
+    };
+    let whole = read_on(&mut head, HEAD)?;
     if head.starts_with(b"\xef\xbb\xbf") {
         head.drain(..3);
     }
-    Ok((head, whole))
+    let found = match Layout::find(&head, whole, options) {
+        // A row may be as long as this and end behind what is looked at as a rule.
+        Err(Error::Import { why: Refusal::Table(RowFault::RowTooLong), .. }) => {
+            let whole = read_on(&mut head, LONGEST_ROW)?;
+            Layout::find(&head, whole, options)
+        }
+        found => found,
+    };
+    Ok((head, found?))
 }
 
 /// The columns of one reading of the head.
@@ -66,10 +77,12 @@ struct Columns {
     glucose: usize,
     names: Option<Vec<String>>,
     records: Vec<ByteRecord>,
+    /// The line of the row that goes on behind the head, if one does.
+    cut_off: Option<u64>,
 }
 
 impl Layout {
-    pub(super) fn find(head: &[u8], whole: bool, options: &Options<'_>) -> Result<Self> {
+    fn find(head: &[u8], whole: bool, options: &Options<'_>) -> Result<Self> {
         if head.iter().all(u8::is_ascii_whitespace) {
             return Err(options.stop(1, None, &RowFault::Empty));
         }
@@ -144,12 +157,14 @@ impl Columns {
         while records.len() < SAMPLE + NAMES_WITHIN && reader.read_byte_record(&mut record).unwrap_or(false) {
             records.push(record.clone());
         }
-        let complete = whole || !reader.is_done();
-        if !complete {
-            records.pop();
-        }
-        if records.is_empty() {
-            return Err((0, 1, RowFault::RowTooLong));
+        let cut_off = if whole || !reader.is_done() { None } else { records.pop() };
+        // Counted back from its end: its own position lies before empty lines that were passed over.
+        let breaks = |bytes: &[u8]| bytes.iter().filter(|&&byte| byte == b'\n').count() as u64;
+        let ended = u64::from(head.ends_with(b"\n"));
+        let cut_off =
+            cut_off.map(|record| reader.position().line().saturating_sub(breaks(record.as_slice()) + ended).max(1));
+        if let (true, Some(line)) = (records.is_empty(), cut_off) {
+            return Err((0, line, RowFault::RowTooLong));
         }
         let text =
             |record: &ByteRecord| -> Vec<String> { record.iter().map(|c| decoded(c).trim().to_owned()).collect() };
@@ -169,6 +184,7 @@ impl Columns {
                         glucose,
                         names: Some(names),
                         records,
+                        cut_off,
                     });
                 }
                 Err(fault) => {
@@ -185,7 +201,7 @@ impl Columns {
         let first = records.iter().find(|record| record.iter().any(|cell| !cell.trim_ascii().is_empty()));
         if let Some((time, glucose)) = first.and_then(|record| Self::by_content(&text(record), options)) {
             let width = first.map_or(0, ByteRecord::len);
-            return Ok(Self { separator, rows_above: 0, width, time, glucose, names: None, records });
+            return Ok(Self { separator, rows_above: 0, width, time, glucose, names: None, records, cut_off });
         }
         Err(refusal.unwrap_or((0, 1, RowFault::Empty)))
     }
@@ -269,6 +285,9 @@ impl Columns {
         let line_of =
             |record: Option<&ByteRecord>| record.and_then(ByteRecord::position).map_or(1, csv::Position::line);
         let filled = |record: &ByteRecord| record.iter().any(|cell| !cell.trim_ascii().is_empty());
+        if let (true, Some(line)) = (self.records.is_empty(), self.cut_off) {
+            return Err(options.stop(line, None, &RowFault::RowTooLong));
+        }
         self.records.retain(filled);
         let Some(first) = self.records.first() else {
             return Err(options.stop(1, None, &RowFault::NoRows));

@@ -170,7 +170,7 @@ pub enum RowFault {
         /// The kinds.
         seen: Vec<String>,
     },
-    /// A row does not end.
+    /// A row is longer than is read.
     RowTooLong,
 }
 
@@ -430,8 +430,7 @@ impl<'a, R: Read> Rows<'a, R> {
     /// # Errors
     /// As [`Import::open`].
     pub fn open(mut input: R, options: &'a Options<'a>) -> Result<Self> {
-        let (head, whole) = layout::read_head(&mut input).map_err(|source| file_error(options, source))?;
-        let layout = Layout::find(&head, whole, options)?;
+        let (head, layout) = layout::open(&mut input, options)?;
         let reader = layout::builder(layout.separator)
             .from_reader(Metered::new(Cursor::new(head).chain(input), layout.line_ends));
         let mut rows = Self {
