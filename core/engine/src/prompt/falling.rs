@@ -76,7 +76,10 @@ impl Case<'_> {
         };
         let near = level < self.low + NEAR_WITHIN_MG_DL;
         let outright = by_log && reading.mg_dl < self.low + TREAT_BY_LOG_MG_DL;
-        let answer = if outright || treat && (level < self.low + TREAT_WITHIN_MG_DL || by_meter_low) {
+        let answer = if treat && reading.jumped && reading.mg_dl >= self.low {
+            // A sensor that just leapt is not acted on above the line before a meter was asked.
+            ask(Sentence::CheckUnsettled, Self::treat_or_hold(level < self.low + TREAT_WITHIN_MG_DL))
+        } else if outright || treat && (level < self.low + TREAT_WITHIN_MG_DL || by_meter_low) {
             // With more to come, one step may not be enough: the next look is sooner.
             Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
                 .look(if more { 5 } else { 15 })
@@ -122,10 +125,10 @@ impl Case<'_> {
         self.rate <= rate || reading.read_rate_mg_dl_min.is_some_and(|read| read <= rate)
     }
 
-    /// Insulin that may lower to the low line, with a drift downwards, or with the line near already.
+    /// Insulin that may lower to the low line, with a drift downwards, while moving, or with the line near already.
     fn insulin_takes_lower(&self, reading: ReadingNow) -> bool {
         let near = reading.mg_dl <= self.low + NEAR_STEADY_MG_DL && self.rate <= -NOT_FALLING;
-        (near || self.falls_by(DRIFTING_DOWN, reading)) && self.insulin_may_lower_to_low(reading)
+        (near || self.falls_by(DRIFTING_DOWN, reading) || self.moves_now()) && self.insulin_may_lower_to_low(reading)
     }
 
     /// The level a fall is judged at, in mg/dL: the reading, or blood glucose where that is lower and insulin is behind the fall.

@@ -90,12 +90,14 @@ impl Case<'_> {
             return None;
         }
         let (far_mg_dl, far_share) = METER_FAR;
-        let far = self.reading.filter(|reading| !self.is_stale(*reading)).is_some_and(|reading| {
-            reading.mg_dl >= self.low && meter.mg_dl - reading.mg_dl > far_mg_dl.max(far_share * reading.mg_dl)
+        let far = self.reading.filter(|reading| {
+            !self.is_stale(*reading) && meter.mg_dl - reading.mg_dl > far_mg_dl.max(far_share * reading.mg_dl)
         });
-        if far {
+        if let Some(reading) = far {
+            // Sugar on a finger that was about to treat a low hides that low.
+            let without = Self::treat_or_hold(reading.mg_dl < self.low && !doubted);
             return Some(
-                Answer::check(self.falling_matter(), Sentence::CheckMeterHigh, Verdict::Hold)
+                Answer::check(self.falling_matter(), Sentence::CheckMeterHigh, without)
                     .because([reason])
                     .with_cautions(&[Caution::NoDose])
                     .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::NewReadings]),

@@ -6,7 +6,7 @@ use super::falling::{DRIFTING_DOWN, NOT_FALLING, WORTH_A_CHECK};
 use super::weigh::{Costs, chance_right, weigh_waiting};
 use super::{Caution, Change, Moved, ReadingNow, Reason, Sentence, Verdict};
 use crate::body::movement::lowers_for_hours;
-use crate::log::InsulinKind;
+use crate::log::{Effort, InsulinKind};
 
 /// Insulin is reckoned with where it may lower this much further than the low line, less what carbohydrate may raise, in mg/dL.
 const MORE_TO_COME_MG_DL: f64 = 40.0;
@@ -108,6 +108,11 @@ impl Case<'_> {
     /// Such movement, lately enough that a fall is taken more seriously.
     pub(super) fn moved_lately(&self) -> bool {
         self.moved_hard().is_some_and(|moved| moved.minutes_ago <= MOVED_MINUTES)
+    }
+
+    /// Movement that lasts, of moderate effort at least.
+    pub(super) fn moves_now(&self) -> bool {
+        self.situation.moved.is_some_and(|moved| moved.minutes_ago <= 0.0 && moved.effort != Effort::Light)
     }
 
     /// Movement long and hard enough to lower for hours.
