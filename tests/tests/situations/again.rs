@@ -27,7 +27,7 @@ fn hash(seed: u32) -> u32 {
 }
 
 /// The readings, and between any two that are 5 minutes apart one a minute.
-fn each_minute(readings: &[Reading], draw: u32) -> Vec<Reading> {
+pub fn each_minute(readings: &[Reading], draw: u32) -> Vec<Reading> {
     let mut all: Vec<Reading> = Vec::with_capacity(5 * readings.len());
     for (k, pair) in readings.windows(2).enumerate() {
         let [from, to] = [pair[0], pair[1]];

@@ -7,13 +7,14 @@ use ebbstead_core::before::activity::{BeforeActivity, Movement, Planned};
 use ebbstead_core::before::driving::BeforeDriving;
 use ebbstead_core::before::sleep::BeforeSleep;
 use ebbstead_core::country::Country;
-use ebbstead_core::log::{Effort, Entry, EntryKind, Symptom};
+use ebbstead_core::log::{Effort, Entry, EntryKind, Reading, Shown, Symptom};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::GlucoseUnit;
 use ebbstead_core::wearer::Wearer;
 use serde::Serialize;
 
+use super::again::each_minute;
 use super::row::{Read, entry, noted, number, parts, sensor};
 use super::table;
 
@@ -97,16 +98,32 @@ impl Row {
         })
     }
 
-    fn before(&self) -> Before {
+    /// The log, its readings filled in to one a minute where a draw of their jitter is named.
+    fn before(&self, minutes: Option<u32>) -> Before {
         let mut log = Log::in_memory(self.now).unwrap();
         log.set_wearer(&self.wearer, self.now).unwrap();
         log.record_all(self.entries.iter().cloned()).unwrap();
+        if let Some(draw) = minutes {
+            let read = log.history(self.now.plus_minutes(-7.0 * 1440.0), self.now).unwrap().readings;
+            let is_between = |one: &&Reading| read.iter().all(|known| known.at != one.at);
+            let between = each_minute(&read, draw);
+            let read_then = |one: &Reading| {
+                let ago = self.now.minutes_since(one.at);
+                entry(
+                    self.now,
+                    ago,
+                    "sensor",
+                    EntryKind::read_by_sensor(Shown { glucose: one.glucose, beyond: one.beyond }),
+                )
+            };
+            log.record_all(between.iter().filter(is_between).map(|one| read_then(one).unwrap())).unwrap();
+        }
         Before::at(&log, self.now, self.feels).unwrap()
     }
 
     /// The code of the answer, and whether it gives a chance.
-    fn answer(&self) -> (String, bool) {
-        let before = self.before();
+    fn answer(&self, minutes: Option<u32>) -> (String, bool) {
+        let before = self.before(minutes);
         match self.question {
             Question::Sleep => {
                 let answer: BeforeSleep = before.sleep(None).unwrap();
@@ -138,7 +155,7 @@ fn what_is_asked_ahead_is_answered_acceptably() {
     assert_eq!(names.len(), rows.len(), "two rows of one name");
     let mut wrong = Vec::new();
     for row in &rows {
-        let (said, chance) = row.answer();
+        let (said, chance) = row.answer(None);
         let fresh = row
             .entries
             .iter()
@@ -161,4 +178,16 @@ fn what_is_asked_ahead_is_answered_acceptably() {
         }
     }
     assert!(wrong.is_empty(), "{} of {} rows:\n{}", wrong.len(), rows.len(), wrong.join("\n"));
+}
+
+#[test]
+fn a_reading_every_minute_changes_no_answer_asked_ahead_to_a_dangerous_one() {
+    let mut wrong = Vec::new();
+    for row in table::read(|file| file == table::AHEAD, Row::read).iter().filter(|row| row.shortfall.is_empty()) {
+        let (said, _) = row.answer(Some(1));
+        if !row.acceptable.contains(&said) {
+            wrong.push(format!("{:?}: answered {said}; acceptable is {}", row.name, row.acceptable.join(" or ")));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
