@@ -1,15 +1,25 @@
 //! Where blood glucose is now, how fast it moves, how sure that is, and whether the sensor can be believed.
 
 pub mod adapt;
+// Hidden: reachable for this project's own checks against other computations, and no part of what is promised.
+#[doc(hidden)]
 pub mod agreement;
+#[doc(hidden)]
 pub mod dynamics;
+#[doc(hidden)]
 pub mod filter;
+#[doc(hidden)]
 pub mod modes;
 pub mod sites;
+#[doc(hidden)]
 pub mod smoother;
+#[doc(hidden)]
 pub mod tracker;
 
 use serde::Serialize;
+
+pub use self::dynamics::Dynamics;
+pub use self::modes::Circumstances;
 
 use crate::log::Reading;
 use crate::time::Moment;

@@ -2,23 +2,35 @@
 //!
 //! What it forecasts is what a *right* sensor would read: the path of readings, moved by what meter checks say of this sensor.
 
+// Hidden: reachable for this project's own checks against other computations, and no part of what is promised.
+#[doc(hidden)]
 pub mod calibration;
+#[doc(hidden)]
 pub mod correction;
+#[doc(hidden)]
 pub mod forecaster;
 pub mod futures;
+#[doc(hidden)]
 pub mod grid;
+#[doc(hidden)]
 pub mod logged;
 mod logit;
 pub mod long;
+#[doc(hidden)]
 pub mod lowest;
+#[doc(hidden)]
 pub mod passage;
+#[doc(hidden)]
 pub mod paths;
 mod population;
+#[doc(hidden)]
 pub mod sample;
+#[doc(hidden)]
 pub mod shape;
 
 use serde::Serialize;
 
+pub use self::forecaster::KeptForecaster;
 use self::passage::Passage;
 
 /// The distribution ahead.

@@ -15,8 +15,12 @@ mod weigh;
 
 use serde::Serialize;
 
+// Hidden: the engine asks it, and this project's own checks; no part of what is promised.
+#[doc(hidden)]
 pub use decide::decide;
+#[doc(hidden)]
 pub use situation::{DOSE_KNOWN_MINUTES, FIRST_DAY_HOURS, MeterNow, Moved, ReadingNow, RescueNow, Situation};
+#[doc(hidden)]
 pub use weigh::{Costs, Weighing, chance_right, weigh};
 
 use crate::estimate::Estimate;
