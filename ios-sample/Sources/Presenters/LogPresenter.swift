@@ -31,7 +31,7 @@ public struct LogPresenter: FormPresenter, ShowsNotice {
         if let inserted = shown?.inserted { blocks.append(.button(Button(name: inserted, action: .log(.inserted), isMain: true))) }
         if let empty = shown?.empty { blocks.append(.text(empty)) }
         for day in shown?.days ?? [] { blocks += [.text(day.day)] + day.entries.map { .entry(EntryRow($0, label)) } }
-        blocks += (shown?.sources ?? []).flatMap { devices.blocks($0, companion) }
+        blocks += (shown?.form == nil ? shown?.sources ?? [] : []).flatMap { devices.blocks($0, companion) }
         return Screen(title: label(.screenLog), blocks: blocks, pinned: [.help(label)])
     }
 
