@@ -72,7 +72,7 @@ class FitTest {
         }
         val faults = mutableListOf<String>()
         for ((name, go) in faces) {
-            stage.shell.leaveHelp()
+            stage.shell.back()
             go(stage.shell)
             compose.waitForIdle()
             var seen = 0

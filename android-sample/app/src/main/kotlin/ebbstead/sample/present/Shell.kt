@@ -186,10 +186,6 @@ class Shell(
     /** A short text of core's; none where the log is closed. */
     fun word(label: Label): String = tried { desk?.companion?.words()?.label(label) }.orEmpty()
 
-    fun leaveHelp() {
-        help = null
-    }
-
     fun dial(number: String) = phone.dial(number)
 
     fun go(to: Place) {
@@ -314,7 +310,7 @@ class Shell(
     fun back() {
         val face = face
         when {
-            help != null -> leaveHelp()
+            help != null -> help = null
             face is Face.Record && face.screen.chapter != null -> turnTo(null)
             face is Face.Before && face.atNight -> prompt(atNight = true, PromptTap.Refresh)
             else -> go(Place.NOW)

@@ -80,7 +80,7 @@ private fun MeterSheet(screen: PromptScreen, shell: Shell) {
 /** Calls. It needs no log, no readings and no unit. */
 @Composable
 fun HelpUi(page: HelpPage, shell: Shell) {
-    Scrolled(below = { Thumbs(listOf { Act(page.back, it) { shell.leaveHelp() } }) }) {
+    Scrolled(below = { Thumbs(listOf { Act(page.back, it) { shell.back() } }) }) {
         VerdictBlock(PromptHeadline(Verdict.HELP, page.heading, page.`when`, emptyList(), null, emptyList()))
         for ((n, call) in page.calls.withIndex()) Act(call.text, Modifier.fillMaxWidth(), strong = n == 0, help = n > 0) { shell.dial(call.number) }
         Fitting(page.meanwhile, MaterialTheme.typography.bodyLarge)

@@ -12,9 +12,9 @@ import android.graphics.Bitmap
 import android.graphics.Canvas
 import android.graphics.Color
 import android.graphics.Paint
+import android.graphics.Path
 import android.view.View
 import android.widget.RemoteViews
-import androidx.compose.ui.graphics.asAndroidPath
 import androidx.compose.ui.graphics.toArgb
 import ebbstead.ApiException
 import ebbstead.EbbsteadCompanion
@@ -26,7 +26,6 @@ import ebbstead.sample.present.Opens
 import ebbstead.sample.present.advice
 import ebbstead.sample.ui.Palette
 import ebbstead.sample.ui.Weight
-import ebbstead.sample.ui.path
 import ebbstead.sample.ui.weight
 import ebbstead.verdictSign
 
@@ -98,7 +97,11 @@ class GlanceWidget : AppWidgetProvider() {
                     else -> continue
                 }
                 paint.style = if (shape is MarkShape.Line) Paint.Style.STROKE else Paint.Style.FILL
-                Canvas(bitmap).drawPath(path(points, scale = 1f).asAndroidPath(), paint)
+                val path = Path()
+                points.forEachIndexed { nth, at ->
+                    if (nth == 0) path.moveTo(at.x.toFloat(), at.y.toFloat()) else path.lineTo(at.x.toFloat(), at.y.toFloat())
+                }
+                Canvas(bitmap).drawPath(path, paint)
             }
             return bitmap
         }
