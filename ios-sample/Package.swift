@@ -5,13 +5,12 @@ import PackageDescription
 let package = Package(
     name: "Sample",
     platforms: [.iOS(.v17), .macOS(.v14)],
-    products: [.library(name: "Presenters", targets: ["Presenters", "Invented"])],
+    products: [.library(name: "Presenters", targets: ["Presenters"])],
     dependencies: [.package(path: "../bindings/swift")],
     targets: [
         // What each screen shows, and what a tap or a typed word does.
         .target(name: "Presenters", dependencies: [.product(name: "Ebbstead", package: "swift")]),
-        // An invented wearer's evening, night and four weeks, for previews and tests.
-        .target(name: "Invented", dependencies: [.product(name: "Ebbstead", package: "swift")]),
-        .testTarget(name: "PresentersTests", dependencies: ["Presenters", "Invented"], exclude: ["Transcripts"]),
+        // With an invented wearer's evening, night and four weeks.
+        .testTarget(name: "PresentersTests", dependencies: ["Presenters"], exclude: ["Transcripts"]),
     ]
 )

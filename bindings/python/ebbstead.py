@@ -544,17 +544,17 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered() != 30465:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence() != 24371:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer() != 20058:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan() != 53189:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 30378:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 6963:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 63501:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_step() != 27079:
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_step() != 65142:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity() != 26398:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -590,7 +590,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log() != 59072:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night() != 62286:
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log_screens() != 22701:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens() != 46591:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -620,45 +620,31 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_healthrecords_since() != 35614:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back() != 46802:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_bring_in() != 40102:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_correct() != 29914:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_days() != 55298:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_form() != 16559:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_import_file() != 63731:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_keep() != 50406:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_list() != 28355:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_record() != 51103:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_record_checks() != 5090:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_record_readings() != 58578:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_retract() != 34535:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_take_back() != 29958:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_take_back_last() != 45011:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_undo() != 59367:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_logscreens_bring_in() != 56684:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_logscreens_tapped() != 42836:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() != 57356:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive() != 50145:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 53913:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_done() != 55123:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 44085:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() != 1515:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -705,8 +691,6 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_draft() != 49913:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_label() != 56482:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter() != 32442:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -769,9 +753,6 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets.restype = 
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer.restype = ctypes.c_uint16
@@ -781,6 +762,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan.restype = ct
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze.restype = ctypes.c_uint16
@@ -838,9 +822,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only.re
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log_screens.argtypes = (
 )
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log_screens.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens.restype = ctypes.c_uint16
@@ -883,51 +867,36 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_healthrecords_receive.restype = c
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_healthrecords_since.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_healthrecords_since.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_bring_in.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_bring_in.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_correct.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_correct.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_days.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_days.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_form.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_form.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_import_file.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_import_file.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_keep.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_keep.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_list.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_list.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_record.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_record.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_record_checks.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_record_checks.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_record_readings.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_record_readings.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_retract.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_retract.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_take_back.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_take_back.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_take_back_last.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_take_back_last.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_undo.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_undo.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logscreens_bring_in.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logscreens_bring_in.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logscreens_tapped.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logscreens_tapped.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record.restype = ctypes.c_uint16
@@ -937,12 +906,6 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive.restype = ct
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_done.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_done.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered.restype = ctypes.c_uint16
@@ -1012,9 +975,6 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_draft.restype = ctypes.
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_label.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_label.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.restype = ctypes.c_uint16
@@ -1079,12 +1039,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answered.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answered.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_every_answer.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1102,6 +1056,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_silence.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_silence.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_snooze.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1112,6 +1072,7 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_snooze.argtypes = (
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_snooze.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_step.argtypes = (
     ctypes.c_uint64,
+    _UniffiRustBuffer,
     _UniffiRustBuffer,
     _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1221,11 +1182,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log.restype = ctypes.c_uint64
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log_screens.argtypes = (
     ctypes.c_uint64,
+    ctypes.c_int8,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log_screens.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens.argtypes = (
     ctypes.c_uint64,
     ctypes.c_int8,
@@ -1312,13 +1274,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_since.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_healthrecords_since.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_asks_back.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_asks_back.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_bring_in.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1337,20 +1292,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_correct.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_correct.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_days.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_days.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_form.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_form.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_file.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1360,14 +1301,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_file.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_file.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_keep.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_keep.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_list.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1385,14 +1318,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_record.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_record.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_record_checks.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_record_checks.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_record_readings.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1408,25 +1333,31 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_retract.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_retract.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_take_back.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_take_back.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_take_back_last.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_take_back_last.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_undo.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_undo.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logscreens_bring_in.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logscreens_bring_in.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logscreens_tapped.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logscreens_tapped.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_every_record.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1445,20 +1376,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest.argty
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_done.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_done.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_woken.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_woken.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_metered.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1605,12 +1522,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_label.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_label.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_meter.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_meter.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_unit.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1696,6 +1607,16 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_logpart.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_logpart.restype = None
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_logscreens.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_logscreens.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_logscreens.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_logscreens.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_nearbydevice.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1706,16 +1627,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_nearbydevice.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_nearbydevice.restype = None
-_UniffiLib.uniffi_ebbstead_ffi_fn_clone_nightpart.argtypes = (
-    ctypes.c_uint64,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_clone_nightpart.restype = ctypes.c_uint64
-_UniffiLib.uniffi_ebbstead_ffi_fn_free_nightpart.argtypes = (
-    ctypes.c_uint64,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_free_nightpart.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_promptscreens.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -7429,17 +7340,17 @@ class NightChoice(enum.Enum):
     
     CHECKED = 1
     """
-    A meter was used: ask what it shows, then [`NightAnswer::Checked`].
+    A meter was used: ask what it shows.
 """
     
     TREATED = 2
     """
-    [`NightAnswer::Treated`].
+    Rescue carbohydrate was taken.
 """
     
     ROLLED_OVER = 3
     """
-    [`NightAnswer::RolledOver`].
+    The wearer lies no longer on the sensor.
 """
     
 
@@ -7746,45 +7657,6 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalTypeRing.write(value.ring, buf)
         _UniffiFfiConverterOptionalTypeMoment.write(value.again_at, buf)
         _UniffiFfiConverterOptionalString.write(value.standing, buf)
-
-@dataclass
-class AskBack:
-    """
-    What to ask back about an amount that is probably a slip.
-"""
-    def __init__(self, *, text:str, advice:str):
-        self.text = text
-        self.advice = advice
-        
-        
-
-    
-    def __str__(self):
-        return "AskBack(text={}, advice={})".format(self.text, self.advice)
-    def __eq__(self, other):
-        if self.text != other.text:
-            return False
-        if self.advice != other.advice:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeAskBack(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return AskBack(
-            text=_UniffiFfiConverterString.read(buf),
-            advice=_UniffiFfiConverterString.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterString.check_lower(value.text)
-        _UniffiFfiConverterString.check_lower(value.advice)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterString.write(value.text, buf)
-        _UniffiFfiConverterString.write(value.advice, buf)
 
 @dataclass
 class HourPercentiles:
@@ -12393,25 +12265,22 @@ class FormAnswer:
     """
     What came of a form that was filled in.
 """
-    def __init__(self, *, form:Form, page:typing.Optional[Page], message:typing.Optional[str], can_undo:bool):
+    def __init__(self, *, form:Form, page:typing.Optional[Page], message:typing.Optional[str]):
         self.form = form
         self.page = page
         self.message = message
-        self.can_undo = can_undo
         
         
 
     
     def __str__(self):
-        return "FormAnswer(form={}, page={}, message={}, can_undo={})".format(self.form, self.page, self.message, self.can_undo)
+        return "FormAnswer(form={}, page={}, message={})".format(self.form, self.page, self.message)
     def __eq__(self, other):
         if self.form != other.form:
             return False
         if self.page != other.page:
             return False
         if self.message != other.message:
-            return False
-        if self.can_undo != other.can_undo:
             return False
         return True
 
@@ -12422,7 +12291,6 @@ class _UniffiFfiConverterTypeFormAnswer(_UniffiConverterRustBuffer):
             form=_UniffiFfiConverterTypeForm.read(buf),
             page=_UniffiFfiConverterOptionalTypePage.read(buf),
             message=_UniffiFfiConverterOptionalString.read(buf),
-            can_undo=_UniffiFfiConverterBoolean.read(buf),
         )
 
     @staticmethod
@@ -12430,14 +12298,12 @@ class _UniffiFfiConverterTypeFormAnswer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeForm.check_lower(value.form)
         _UniffiFfiConverterOptionalTypePage.check_lower(value.page)
         _UniffiFfiConverterOptionalString.check_lower(value.message)
-        _UniffiFfiConverterBoolean.check_lower(value.can_undo)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterTypeForm.write(value.form, buf)
         _UniffiFfiConverterOptionalTypePage.write(value.page, buf)
         _UniffiFfiConverterOptionalString.write(value.message, buf)
-        _UniffiFfiConverterBoolean.write(value.can_undo, buf)
 
 @dataclass
 class HealthReceived:
@@ -13216,6 +13082,88 @@ class _UniffiFfiConverterTypeListed(_UniffiConverterRustBuffer):
         _UniffiFfiConverterBoolean.write(value.holds, buf)
         _UniffiFfiConverterBoolean.write(value.has_form, buf)
 
+class _UniffiFfiConverterMapStringString(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, items):
+        for (key, value) in items.items():
+            _UniffiFfiConverterString.check_lower(key)
+            _UniffiFfiConverterString.check_lower(value)
+
+    @classmethod
+    def write(cls, items, buf):
+        buf.write_i32(len(items))
+        for (key, value) in items.items():
+            _UniffiFfiConverterString.write(key, buf)
+            _UniffiFfiConverterString.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative map size")
+
+        # It would be nice to use a dict comprehension,
+        # but in Python 3.7 and before the evaluation order is not according to spec,
+        # so we we're reading the value before the key.
+        # This loop makes the order explicit: first reading the key, then the value.
+        d = {}
+        for i in range(count):
+            key = _UniffiFfiConverterString.read(buf)
+            val = _UniffiFfiConverterString.read(buf)
+            d[key] = val
+        return d
+
+@dataclass
+class LogAsked:
+    """
+    A form that is being filled in.
+"""
+    def __init__(self, *, wrong:typing.Optional[str], at:Moment, is_refused:bool, filled:dict[str, str]):
+        self.wrong = wrong
+        self.at = at
+        self.is_refused = is_refused
+        self.filled = filled
+        
+        
+
+    
+    def __str__(self):
+        return "LogAsked(wrong={}, at={}, is_refused={}, filled={})".format(self.wrong, self.at, self.is_refused, self.filled)
+    def __eq__(self, other):
+        if self.wrong != other.wrong:
+            return False
+        if self.at != other.at:
+            return False
+        if self.is_refused != other.is_refused:
+            return False
+        if self.filled != other.filled:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeLogAsked(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return LogAsked(
+            wrong=_UniffiFfiConverterOptionalString.read(buf),
+            at=_UniffiFfiConverterTypeMoment.read(buf),
+            is_refused=_UniffiFfiConverterBoolean.read(buf),
+            filled=_UniffiFfiConverterMapStringString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterOptionalString.check_lower(value.wrong)
+        _UniffiFfiConverterTypeMoment.check_lower(value.at)
+        _UniffiFfiConverterBoolean.check_lower(value.is_refused)
+        _UniffiFfiConverterMapStringString.check_lower(value.filled)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterOptionalString.write(value.wrong, buf)
+        _UniffiFfiConverterTypeMoment.write(value.at, buf)
+        _UniffiFfiConverterBoolean.write(value.is_refused, buf)
+        _UniffiFfiConverterMapStringString.write(value.filled, buf)
+
 class _UniffiFfiConverterSequenceTypeListed(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -13278,11 +13226,50 @@ class _UniffiFfiConverterTypeLogDay(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.write(value.day, buf)
         _UniffiFfiConverterSequenceTypeListed.write(value.entries, buf)
 
-class _UniffiFfiConverterOptionalTypeBeyond(_UniffiConverterRustBuffer):
+@dataclass
+class Noted:
+    """
+    What became of a tap: read it out.
+"""
+    def __init__(self, *, text:str, undo:typing.Optional[str]):
+        self.text = text
+        self.undo = undo
+        
+        
+
+    
+    def __str__(self):
+        return "Noted(text={}, undo={})".format(self.text, self.undo)
+    def __eq__(self, other):
+        if self.text != other.text:
+            return False
+        if self.undo != other.undo:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeNoted(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Noted(
+            text=_UniffiFfiConverterString.read(buf),
+            undo=_UniffiFfiConverterOptionalString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.text)
+        _UniffiFfiConverterOptionalString.check_lower(value.undo)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.text, buf)
+        _UniffiFfiConverterOptionalString.write(value.undo, buf)
+
+class _UniffiFfiConverterOptionalTypeNoted(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
         if value is not None:
-            _UniffiFfiConverterTypeBeyond.check_lower(value)
+            _UniffiFfiConverterTypeNoted.check_lower(value)
 
     @classmethod
     def write(cls, value, buf):
@@ -13291,7 +13278,7 @@ class _UniffiFfiConverterOptionalTypeBeyond(_UniffiConverterRustBuffer):
             return
 
         buf.write_u8(1)
-        _UniffiFfiConverterTypeBeyond.write(value, buf)
+        _UniffiFfiConverterTypeNoted.write(value, buf)
 
     @classmethod
     def read(cls, buf):
@@ -13299,54 +13286,220 @@ class _UniffiFfiConverterOptionalTypeBeyond(_UniffiConverterRustBuffer):
         if flag == 0:
             return None
         elif flag == 1:
-            return _UniffiFfiConverterTypeBeyond.read(buf)
+            return _UniffiFfiConverterTypeNoted.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
+class _UniffiFfiConverterOptionalTypeForm(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeForm.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeForm.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeForm.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
+class _UniffiFfiConverterSequenceTypeLogDay(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeLogDay.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeLogDay.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeLogDay.read(buf) for i in range(count)
+        ]
+
+class _UniffiFfiConverterOptionalTypeLogAsked(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeLogAsked.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeLogAsked.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeLogAsked.read(buf)
         else:
             raise InternalError("Unexpected flag byte for optional type")
 
 @dataclass
-class MeterShown:
+class LogState:
     """
-    What a meter shows.
+    What the screen goes on from: keep it, and give it with the next tap.
 """
-    def __init__(self, *, mg_dl:float, beyond:typing.Optional[Beyond], what:EntryKind):
-        self.mg_dl = mg_dl
-        self.beyond = beyond
-        self.what = what
+    def __init__(self, *, noted:typing.Optional[Noted] = _DEFAULT, asked:typing.Optional[LogAsked] = _DEFAULT, unseen:typing.Optional[str] = _DEFAULT, began:typing.Optional[Moment] = _DEFAULT):
+        if noted is _DEFAULT:
+            self.noted = None
+        else:
+            self.noted = noted
+        if asked is _DEFAULT:
+            self.asked = None
+        else:
+            self.asked = asked
+        if unseen is _DEFAULT:
+            self.unseen = None
+        else:
+            self.unseen = unseen
+        if began is _DEFAULT:
+            self.began = None
+        else:
+            self.began = began
         
         
 
     
     def __str__(self):
-        return "MeterShown(mg_dl={}, beyond={}, what={})".format(self.mg_dl, self.beyond, self.what)
+        return "LogState(noted={}, asked={}, unseen={}, began={})".format(self.noted, self.asked, self.unseen, self.began)
     def __eq__(self, other):
-        if self.mg_dl != other.mg_dl:
+        if self.noted != other.noted:
             return False
-        if self.beyond != other.beyond:
+        if self.asked != other.asked:
             return False
-        if self.what != other.what:
+        if self.unseen != other.unseen:
+            return False
+        if self.began != other.began:
             return False
         return True
 
-class _UniffiFfiConverterTypeMeterShown(_UniffiConverterRustBuffer):
+class _UniffiFfiConverterTypeLogState(_UniffiConverterRustBuffer):
     @staticmethod
     def read(buf):
-        return MeterShown(
-            mg_dl=_UniffiFfiConverterFloat64.read(buf),
-            beyond=_UniffiFfiConverterOptionalTypeBeyond.read(buf),
-            what=_UniffiFfiConverterTypeEntryKind.read(buf),
+        return LogState(
+            noted=_UniffiFfiConverterOptionalTypeNoted.read(buf),
+            asked=_UniffiFfiConverterOptionalTypeLogAsked.read(buf),
+            unseen=_UniffiFfiConverterOptionalString.read(buf),
+            began=_UniffiFfiConverterOptionalTypeMoment.read(buf),
         )
 
     @staticmethod
     def check_lower(value):
-        _UniffiFfiConverterFloat64.check_lower(value.mg_dl)
-        _UniffiFfiConverterOptionalTypeBeyond.check_lower(value.beyond)
-        _UniffiFfiConverterTypeEntryKind.check_lower(value.what)
+        _UniffiFfiConverterOptionalTypeNoted.check_lower(value.noted)
+        _UniffiFfiConverterOptionalTypeLogAsked.check_lower(value.asked)
+        _UniffiFfiConverterOptionalString.check_lower(value.unseen)
+        _UniffiFfiConverterOptionalTypeMoment.check_lower(value.began)
 
     @staticmethod
     def write(value, buf):
-        _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
-        _UniffiFfiConverterOptionalTypeBeyond.write(value.beyond, buf)
-        _UniffiFfiConverterTypeEntryKind.write(value.what, buf)
+        _UniffiFfiConverterOptionalTypeNoted.write(value.noted, buf)
+        _UniffiFfiConverterOptionalTypeLogAsked.write(value.asked, buf)
+        _UniffiFfiConverterOptionalString.write(value.unseen, buf)
+        _UniffiFfiConverterOptionalTypeMoment.write(value.began, buf)
+
+@dataclass
+class LogScreen:
+    """
+    The screen with the log.
+"""
+    def __init__(self, *, title:str, noted:typing.Optional[Noted], form:typing.Optional[Form], inserted:typing.Optional[str], days:typing.List[LogDay], empty:typing.Optional[str], sources:typing.List[FirstPart], state:LogState):
+        self.title = title
+        self.noted = noted
+        self.form = form
+        self.inserted = inserted
+        self.days = days
+        self.empty = empty
+        self.sources = sources
+        self.state = state
+        
+        
+
+    
+    def __str__(self):
+        return "LogScreen(title={}, noted={}, form={}, inserted={}, days={}, empty={}, sources={}, state={})".format(self.title, self.noted, self.form, self.inserted, self.days, self.empty, self.sources, self.state)
+    def __eq__(self, other):
+        if self.title != other.title:
+            return False
+        if self.noted != other.noted:
+            return False
+        if self.form != other.form:
+            return False
+        if self.inserted != other.inserted:
+            return False
+        if self.days != other.days:
+            return False
+        if self.empty != other.empty:
+            return False
+        if self.sources != other.sources:
+            return False
+        if self.state != other.state:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeLogScreen(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return LogScreen(
+            title=_UniffiFfiConverterString.read(buf),
+            noted=_UniffiFfiConverterOptionalTypeNoted.read(buf),
+            form=_UniffiFfiConverterOptionalTypeForm.read(buf),
+            inserted=_UniffiFfiConverterOptionalString.read(buf),
+            days=_UniffiFfiConverterSequenceTypeLogDay.read(buf),
+            empty=_UniffiFfiConverterOptionalString.read(buf),
+            sources=_UniffiFfiConverterSequenceTypeFirstPart.read(buf),
+            state=_UniffiFfiConverterTypeLogState.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.title)
+        _UniffiFfiConverterOptionalTypeNoted.check_lower(value.noted)
+        _UniffiFfiConverterOptionalTypeForm.check_lower(value.form)
+        _UniffiFfiConverterOptionalString.check_lower(value.inserted)
+        _UniffiFfiConverterSequenceTypeLogDay.check_lower(value.days)
+        _UniffiFfiConverterOptionalString.check_lower(value.empty)
+        _UniffiFfiConverterSequenceTypeFirstPart.check_lower(value.sources)
+        _UniffiFfiConverterTypeLogState.check_lower(value.state)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.title, buf)
+        _UniffiFfiConverterOptionalTypeNoted.write(value.noted, buf)
+        _UniffiFfiConverterOptionalTypeForm.write(value.form, buf)
+        _UniffiFfiConverterOptionalString.write(value.inserted, buf)
+        _UniffiFfiConverterSequenceTypeLogDay.write(value.days, buf)
+        _UniffiFfiConverterOptionalString.write(value.empty, buf)
+        _UniffiFfiConverterSequenceTypeFirstPart.write(value.sources, buf)
+        _UniffiFfiConverterTypeLogState.write(value.state, buf)
 
 @dataclass
 class NamedItems:
@@ -13386,84 +13539,6 @@ class _UniffiFfiConverterTypeNamedItems(_UniffiConverterRustBuffer):
     def write(value, buf):
         _UniffiFfiConverterOptionalString.write(value.name, buf)
         _UniffiFfiConverterSequenceString.write(value.items, buf)
-
-@dataclass
-class NightDone:
-    """
-    What became of an answer.
-"""
-    def __init__(self, *, kept:Entry, answer:Answer):
-        self.kept = kept
-        self.answer = answer
-        
-        
-
-    
-    def __str__(self):
-        return "NightDone(kept={}, answer={})".format(self.kept, self.answer)
-    def __eq__(self, other):
-        if self.kept != other.kept:
-            return False
-        if self.answer != other.answer:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeNightDone(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return NightDone(
-            kept=_UniffiFfiConverterTypeEntry.read(buf),
-            answer=_UniffiFfiConverterTypeAnswer.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterTypeEntry.check_lower(value.kept)
-        _UniffiFfiConverterTypeAnswer.check_lower(value.answer)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterTypeEntry.write(value.kept, buf)
-        _UniffiFfiConverterTypeAnswer.write(value.answer, buf)
-
-@dataclass
-class Noted:
-    """
-    What became of a tap: read it out.
-"""
-    def __init__(self, *, text:str, undo:typing.Optional[str]):
-        self.text = text
-        self.undo = undo
-        
-        
-
-    
-    def __str__(self):
-        return "Noted(text={}, undo={})".format(self.text, self.undo)
-    def __eq__(self, other):
-        if self.text != other.text:
-            return False
-        if self.undo != other.undo:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeNoted(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return Noted(
-            text=_UniffiFfiConverterString.read(buf),
-            undo=_UniffiFfiConverterOptionalString.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterString.check_lower(value.text)
-        _UniffiFfiConverterOptionalString.check_lower(value.undo)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterString.write(value.text, buf)
-        _UniffiFfiConverterOptionalString.write(value.undo, buf)
 
 
 
@@ -14457,31 +14532,6 @@ class _UniffiFfiConverterSequenceTypePromptButton(_UniffiConverterRustBuffer):
             _UniffiFfiConverterTypePromptButton.read(buf) for i in range(count)
         ]
 
-class _UniffiFfiConverterOptionalTypeNoted(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        if value is not None:
-            _UniffiFfiConverterTypeNoted.check_lower(value)
-
-    @classmethod
-    def write(cls, value, buf):
-        if value is None:
-            buf.write_u8(0)
-            return
-
-        buf.write_u8(1)
-        _UniffiFfiConverterTypeNoted.write(value, buf)
-
-    @classmethod
-    def read(cls, buf):
-        flag = buf.read_u8()
-        if flag == 0:
-            return None
-        elif flag == 1:
-            return _UniffiFfiConverterTypeNoted.read(buf)
-        else:
-            raise InternalError("Unexpected flag byte for optional type")
-
 class _UniffiFfiConverterOptionalTypeFormField(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -14646,6 +14696,31 @@ class _UniffiFfiConverterOptionalTypeSymptom(_UniffiConverterRustBuffer):
         else:
             raise InternalError("Unexpected flag byte for optional type")
 
+class _UniffiFfiConverterOptionalTypeBeyond(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeBeyond.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeBeyond.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeBeyond.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
 @dataclass
 class Question:
     """
@@ -14709,7 +14784,7 @@ class _UniffiFfiConverterTypeQuestion(_UniffiConverterRustBuffer):
 @dataclass
 class ReadingAt:
     """
-    A sensor's reading or a meter's check, in a batch.
+    A sensor's reading, in a batch.
 """
     def __init__(self, *, at:Moment, mg_dl:float):
         self.at = at
@@ -15073,27 +15148,32 @@ class RecordAct(enum.Enum):
     Writes a sealed copy.
 """
     
-    CHOOSE_OTHER = 14
+    RECOVER = 14
+    """
+    Writes what can be read of a damaged log into a new one.
+"""
+    
+    CHOOSE_OTHER = 15
     """
     Let the wearer choose another log or a sealed copy, and hand it to [`RecordPages::chosen`].
 """
     
-    LOOK_INTO_OTHER = 15
+    LOOK_INTO_OTHER = 16
     """
     Looks into it.
 """
     
-    MERGE = 16
+    MERGE = 17
     """
     Merges it.
 """
     
-    MERGE_ANYWAY = 17
+    MERGE_ANYWAY = 18
     """
     Merges it although something speaks against it.
 """
     
-    LEAVE_OTHER = 18
+    LEAVE_OTHER = 19
     """
     Lets go of it.
 """
@@ -15133,14 +15213,16 @@ class _UniffiFfiConverterTypeRecordAct(_UniffiConverterRustBuffer):
         if variant == 14:
             return RecordAct.SEAL
         if variant == 15:
-            return RecordAct.CHOOSE_OTHER
+            return RecordAct.RECOVER
         if variant == 16:
-            return RecordAct.LOOK_INTO_OTHER
+            return RecordAct.CHOOSE_OTHER
         if variant == 17:
-            return RecordAct.MERGE
+            return RecordAct.LOOK_INTO_OTHER
         if variant == 18:
-            return RecordAct.MERGE_ANYWAY
+            return RecordAct.MERGE
         if variant == 19:
+            return RecordAct.MERGE_ANYWAY
+        if variant == 20:
             return RecordAct.LEAVE_OTHER
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -15173,6 +15255,8 @@ class _UniffiFfiConverterTypeRecordAct(_UniffiConverterRustBuffer):
         if value == RecordAct.WRITE_BUNDLE:
             return
         if value == RecordAct.SEAL:
+            return
+        if value == RecordAct.RECOVER:
             return
         if value == RecordAct.CHOOSE_OTHER:
             return
@@ -15216,16 +15300,18 @@ class _UniffiFfiConverterTypeRecordAct(_UniffiConverterRustBuffer):
             buf.write_i32(13)
         if value == RecordAct.SEAL:
             buf.write_i32(14)
-        if value == RecordAct.CHOOSE_OTHER:
+        if value == RecordAct.RECOVER:
             buf.write_i32(15)
-        if value == RecordAct.LOOK_INTO_OTHER:
+        if value == RecordAct.CHOOSE_OTHER:
             buf.write_i32(16)
-        if value == RecordAct.MERGE:
+        if value == RecordAct.LOOK_INTO_OTHER:
             buf.write_i32(17)
-        if value == RecordAct.MERGE_ANYWAY:
+        if value == RecordAct.MERGE:
             buf.write_i32(18)
-        if value == RecordAct.LEAVE_OTHER:
+        if value == RecordAct.MERGE_ANYWAY:
             buf.write_i32(19)
+        if value == RecordAct.LEAVE_OTHER:
+            buf.write_i32(20)
 
 
 
@@ -15961,6 +16047,51 @@ class _UniffiFfiConverterTypeSheet(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalFloat64.write(value.height, buf)
         _UniffiFfiConverterFloat64.write(value.type_size, buf)
         _UniffiFfiConverterMapStringFloat64.write(value.widths, buf)
+
+@dataclass
+class Silence:
+    """
+    A notification that is set ahead.
+"""
+    def __init__(self, *, title:str, text:str, answers:typing.List[RingOffer]):
+        self.title = title
+        self.text = text
+        self.answers = answers
+        
+        
+
+    
+    def __str__(self):
+        return "Silence(title={}, text={}, answers={})".format(self.title, self.text, self.answers)
+    def __eq__(self, other):
+        if self.title != other.title:
+            return False
+        if self.text != other.text:
+            return False
+        if self.answers != other.answers:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeSilence(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Silence(
+            title=_UniffiFfiConverterString.read(buf),
+            text=_UniffiFfiConverterString.read(buf),
+            answers=_UniffiFfiConverterSequenceTypeRingOffer.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.title)
+        _UniffiFfiConverterString.check_lower(value.text)
+        _UniffiFfiConverterSequenceTypeRingOffer.check_lower(value.answers)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.title, buf)
+        _UniffiFfiConverterString.write(value.text, buf)
+        _UniffiFfiConverterSequenceTypeRingOffer.write(value.answers, buf)
 
 @dataclass
 class Undone:
@@ -17150,297 +17281,312 @@ class Label(enum.Enum):
     Writes a sealed copy.
 """
     
-    PASSPHRASE = 85
+    RECOVER_WHY = 85
+    """
+    Over saving what can be read of a damaged log.
+"""
+    
+    RECOVER_LOG = 86
+    """
+    Saves it.
+"""
+    
+    RECOVER_THEN = 87
+    """
+    Once it is saved: how to go on with it.
+"""
+    
+    PASSPHRASE = 88
     """
     Asks for a passphrase.
 """
     
-    PASSPHRASE_AGAIN = 86
+    PASSPHRASE_AGAIN = 89
     """
     Asks for a new passphrase a second time.
 """
     
-    PASSPHRASES_DIFFER = 87
+    PASSPHRASES_DIFFER = 90
     """
     Beside a passphrase typed twice in two ways.
 """
     
-    PASSPHRASE_LOST = 88
+    PASSPHRASE_LOST = 91
     """
     Beside a new passphrase.
 """
     
-    LOOK_INTO_OTHER = 89
+    LOOK_INTO_OTHER = 92
     """
     Looks into another log, or a sealed copy, before it is merged.
 """
     
-    PASSPHRASE_OF_COPY = 90
+    PASSPHRASE_OF_COPY = 93
     """
     Asks for what opens a sealed copy.
 """
     
-    MERGE = 91
+    MERGE = 94
     """
     Merges what was looked into.
 """
     
-    MERGE_ANYWAY = 92
+    MERGE_ANYWAY = 95
     """
     Merges it although something speaks against it.
 """
     
-    COPY_RESTORES = 93
+    COPY_RESTORES = 96
     """
     Beside a copy that is to be taken into an empty log.
 """
     
-    NOTHING_NEW = 94
+    NOTHING_NEW = 97
     """
     Beside another log that has nothing this one has not.
 """
     
-    GET_HELP = 95
+    GET_HELP = 98
     """
     Leads to whom to call.
 """
     
-    HELP_NOW = 96
+    HELP_NOW = 99
     """
     On the screen that calls: when to.
 """
     
-    HELP_MEANWHILE = 97
+    HELP_MEANWHILE = 100
     """
     On the screen that calls: what to do meanwhile.
 """
     
-    CALL_EMERGENCY = 98
+    CALL_EMERGENCY = 101
     """
     Calls the emergency number, which follows.
 """
     
-    CALL_CONTACT = 99
+    CALL_CONTACT = 102
     """
     Calls the wearer's contact, whose number follows.
 """
     
-    EMERGENCY_NUMBER = 100
+    EMERGENCY_NUMBER = 103
     """
     Asks for the emergency number.
 """
     
-    CONTACT_NUMBER = 101
+    CONTACT_NUMBER = 104
     """
     Asks for a second number.
 """
     
-    METER = 102
+    METER = 105
     """
     A meter check, on a button.
 """
     
-    FEEL_LOW_SHORT = 103
+    FEEL_LOW_SHORT = 106
     """
     The wearer feels low, on a button.
 """
     
-    MORE = 104
+    MORE = 107
     """
     Unfolds the rest.
 """
     
-    LESS = 105
+    LESS = 108
     """
     Folds it again.
 """
     
-    BACK = 106
+    BACK = 109
     """
     Leaves a screen.
 """
     
-    ADD_ENTRY = 107
+    ADD_ENTRY = 110
     """
     Opens the kinds that can be noted.
 """
     
-    FIRST_TITLE = 108
+    FIRST_TITLE = 111
     """
     Over the first start.
 """
     
-    FIRST_IS = 109
+    FIRST_IS = 112
     """
     What this is.
 """
     
-    AGREE = 110
+    AGREE = 113
     """
     Agrees to what this is not.
 """
     
-    NEXT = 111
+    NEXT = 114
     """
     Goes on.
 """
     
-    WHERE_FROM = 112
+    WHERE_FROM = 115
     """
     Asks where readings come from.
 """
     
-    SENSOR_WHY = 113
+    SENSOR_WHY = 116
     """
     Beside looking for a sensor: why the phone asks.
 """
     
-    FILE_WHY = 114
+    FILE_WHY = 117
     """
     Beside a file: what is read.
 """
     
-    NO_READINGS = 115
+    NO_READINGS = 118
     """
     There are no readings.
 """
     
-    READ_ONLY_LOG = 116
+    READ_ONLY_LOG = 119
     """
     The log can only be read.
 """
     
-    SNOOZE = 117
+    SNOOZE = 120
     """
     Puts an alert off.
 """
     
-    STANDING_CHANNEL = 118
+    STANDING_CHANNEL = 121
     """
     The notification that stays.
 """
     
-    WAKES_ALLOWED = 119
+    WAKES_ALLOWED = 122
     """
     Asks to let alerts come.
 """
     
-    WAKES_WHY = 120
+    WAKES_WHY = 123
     """
     Beside that: why the phone asks.
 """
     
-    SKIP = 121
+    SKIP = 124
     """
     Leaves a step out.
 """
     
-    DONE = 122
+    DONE = 125
     """
     Ends a step.
 """
     
-    HOLDING_LOG = 123
+    HOLDING_LOG = 126
     """
     While something takes time.
 """
     
-    KEEP_PLAN = 124
+    KEEP_PLAN = 127
     """
     Keeps an alert plan as the wearer's own.
 """
     
-    LOST_AFTER = 125
+    LOST_AFTER = 128
     """
     Asks after how long a lost signal is alerted.
 """
     
-    SCREEN_BEFORE = 126
+    SCREEN_BEFORE = 129
     """
     The screen that asks ahead.
 """
     
-    BEFORE_OPEN = 127
+    BEFORE_OPEN = 130
     """
     Opens it.
 """
     
-    BEFORE_WHAT = 128
+    BEFORE_WHAT = 131
     """
     Asks what lies ahead.
 """
     
-    BEFORE_SLEEP = 129
+    BEFORE_SLEEP = 132
     """
     Sleep.
 """
     
-    BEFORE_DRIVING = 130
+    BEFORE_DRIVING = 133
     """
     A drive.
 """
     
-    BEFORE_ACTIVITY = 131
+    BEFORE_ACTIVITY = 134
     """
     Movement.
 """
     
-    BEFORE_SLEEP_OPEN = 132
+    BEFORE_SLEEP_OPEN = 135
     """
     Asks before sleep.
 """
     
-    SENSOR_FOUND = 133
+    SENSOR_FOUND = 136
     """
     A device nearby: it was found.
 """
     
-    SENSOR_CONNECTED = 134
+    SENSOR_CONNECTED = 137
     """
     A device nearby: it is connected.
 """
     
-    SENSOR_LOST = 135
+    SENSOR_LOST = 138
     """
     A device nearby: it is out of reach.
 """
     
-    READ_HEALTH = 136
+    READ_HEALTH = 139
     """
     Reads the phone's health records.
 """
     
-    HEALTH_WHY = 137
+    HEALTH_WHY = 140
     """
     Beside that: what is read.
 """
     
-    HEALTH_REFUSED = 138
+    HEALTH_REFUSED = 141
     """
     The phone's health records: reading is not allowed.
 """
     
-    HEALTH_MISSING = 139
+    HEALTH_MISSING = 142
     """
     The same: this phone has none that can be read.
 """
     
-    HEALTH_BUSY = 140
+    HEALTH_BUSY = 143
     """
     The same: they can be read later.
 """
     
-    HEALTH_FAILED = 141
+    HEALTH_FAILED = 144
     """
     The same: they could not be read.
 """
     
-    HEALTH_STAYS = 142
+    HEALTH_STAYS = 145
     """
     Where what is read from them goes.
 """
     
-    NO_MEDICAL_DEVICE = 143
+    NO_MEDICAL_DEVICE = 146
     """
     The standing caution.
 """
@@ -17622,122 +17768,128 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 85:
             return Label.SEAL_LOG
         if variant == 86:
-            return Label.PASSPHRASE
+            return Label.RECOVER_WHY
         if variant == 87:
-            return Label.PASSPHRASE_AGAIN
+            return Label.RECOVER_LOG
         if variant == 88:
-            return Label.PASSPHRASES_DIFFER
+            return Label.RECOVER_THEN
         if variant == 89:
-            return Label.PASSPHRASE_LOST
+            return Label.PASSPHRASE
         if variant == 90:
-            return Label.LOOK_INTO_OTHER
+            return Label.PASSPHRASE_AGAIN
         if variant == 91:
-            return Label.PASSPHRASE_OF_COPY
+            return Label.PASSPHRASES_DIFFER
         if variant == 92:
-            return Label.MERGE
+            return Label.PASSPHRASE_LOST
         if variant == 93:
-            return Label.MERGE_ANYWAY
+            return Label.LOOK_INTO_OTHER
         if variant == 94:
-            return Label.COPY_RESTORES
+            return Label.PASSPHRASE_OF_COPY
         if variant == 95:
-            return Label.NOTHING_NEW
+            return Label.MERGE
         if variant == 96:
-            return Label.GET_HELP
+            return Label.MERGE_ANYWAY
         if variant == 97:
-            return Label.HELP_NOW
+            return Label.COPY_RESTORES
         if variant == 98:
-            return Label.HELP_MEANWHILE
+            return Label.NOTHING_NEW
         if variant == 99:
-            return Label.CALL_EMERGENCY
+            return Label.GET_HELP
         if variant == 100:
-            return Label.CALL_CONTACT
+            return Label.HELP_NOW
         if variant == 101:
-            return Label.EMERGENCY_NUMBER
+            return Label.HELP_MEANWHILE
         if variant == 102:
-            return Label.CONTACT_NUMBER
+            return Label.CALL_EMERGENCY
         if variant == 103:
-            return Label.METER
+            return Label.CALL_CONTACT
         if variant == 104:
-            return Label.FEEL_LOW_SHORT
+            return Label.EMERGENCY_NUMBER
         if variant == 105:
-            return Label.MORE
+            return Label.CONTACT_NUMBER
         if variant == 106:
-            return Label.LESS
+            return Label.METER
         if variant == 107:
-            return Label.BACK
+            return Label.FEEL_LOW_SHORT
         if variant == 108:
-            return Label.ADD_ENTRY
+            return Label.MORE
         if variant == 109:
-            return Label.FIRST_TITLE
+            return Label.LESS
         if variant == 110:
-            return Label.FIRST_IS
+            return Label.BACK
         if variant == 111:
-            return Label.AGREE
+            return Label.ADD_ENTRY
         if variant == 112:
-            return Label.NEXT
+            return Label.FIRST_TITLE
         if variant == 113:
-            return Label.WHERE_FROM
+            return Label.FIRST_IS
         if variant == 114:
-            return Label.SENSOR_WHY
+            return Label.AGREE
         if variant == 115:
-            return Label.FILE_WHY
+            return Label.NEXT
         if variant == 116:
-            return Label.NO_READINGS
+            return Label.WHERE_FROM
         if variant == 117:
-            return Label.READ_ONLY_LOG
+            return Label.SENSOR_WHY
         if variant == 118:
-            return Label.SNOOZE
+            return Label.FILE_WHY
         if variant == 119:
-            return Label.STANDING_CHANNEL
+            return Label.NO_READINGS
         if variant == 120:
-            return Label.WAKES_ALLOWED
+            return Label.READ_ONLY_LOG
         if variant == 121:
-            return Label.WAKES_WHY
+            return Label.SNOOZE
         if variant == 122:
-            return Label.SKIP
+            return Label.STANDING_CHANNEL
         if variant == 123:
-            return Label.DONE
+            return Label.WAKES_ALLOWED
         if variant == 124:
-            return Label.HOLDING_LOG
+            return Label.WAKES_WHY
         if variant == 125:
-            return Label.KEEP_PLAN
+            return Label.SKIP
         if variant == 126:
-            return Label.LOST_AFTER
+            return Label.DONE
         if variant == 127:
-            return Label.SCREEN_BEFORE
+            return Label.HOLDING_LOG
         if variant == 128:
-            return Label.BEFORE_OPEN
+            return Label.KEEP_PLAN
         if variant == 129:
-            return Label.BEFORE_WHAT
+            return Label.LOST_AFTER
         if variant == 130:
-            return Label.BEFORE_SLEEP
+            return Label.SCREEN_BEFORE
         if variant == 131:
-            return Label.BEFORE_DRIVING
+            return Label.BEFORE_OPEN
         if variant == 132:
-            return Label.BEFORE_ACTIVITY
+            return Label.BEFORE_WHAT
         if variant == 133:
-            return Label.BEFORE_SLEEP_OPEN
+            return Label.BEFORE_SLEEP
         if variant == 134:
-            return Label.SENSOR_FOUND
+            return Label.BEFORE_DRIVING
         if variant == 135:
-            return Label.SENSOR_CONNECTED
+            return Label.BEFORE_ACTIVITY
         if variant == 136:
-            return Label.SENSOR_LOST
+            return Label.BEFORE_SLEEP_OPEN
         if variant == 137:
-            return Label.READ_HEALTH
+            return Label.SENSOR_FOUND
         if variant == 138:
-            return Label.HEALTH_WHY
+            return Label.SENSOR_CONNECTED
         if variant == 139:
-            return Label.HEALTH_REFUSED
+            return Label.SENSOR_LOST
         if variant == 140:
-            return Label.HEALTH_MISSING
+            return Label.READ_HEALTH
         if variant == 141:
-            return Label.HEALTH_BUSY
+            return Label.HEALTH_WHY
         if variant == 142:
-            return Label.HEALTH_FAILED
+            return Label.HEALTH_REFUSED
         if variant == 143:
-            return Label.HEALTH_STAYS
+            return Label.HEALTH_MISSING
         if variant == 144:
+            return Label.HEALTH_BUSY
+        if variant == 145:
+            return Label.HEALTH_FAILED
+        if variant == 146:
+            return Label.HEALTH_STAYS
+        if variant == 147:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -17912,6 +18064,12 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.WRITE_BUNDLE:
             return
         if value == Label.SEAL_LOG:
+            return
+        if value == Label.RECOVER_WHY:
+            return
+        if value == Label.RECOVER_LOG:
+            return
+        if value == Label.RECOVER_THEN:
             return
         if value == Label.PASSPHRASE:
             return
@@ -18205,124 +18363,499 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(84)
         if value == Label.SEAL_LOG:
             buf.write_i32(85)
-        if value == Label.PASSPHRASE:
+        if value == Label.RECOVER_WHY:
             buf.write_i32(86)
-        if value == Label.PASSPHRASE_AGAIN:
+        if value == Label.RECOVER_LOG:
             buf.write_i32(87)
-        if value == Label.PASSPHRASES_DIFFER:
+        if value == Label.RECOVER_THEN:
             buf.write_i32(88)
-        if value == Label.PASSPHRASE_LOST:
+        if value == Label.PASSPHRASE:
             buf.write_i32(89)
-        if value == Label.LOOK_INTO_OTHER:
+        if value == Label.PASSPHRASE_AGAIN:
             buf.write_i32(90)
-        if value == Label.PASSPHRASE_OF_COPY:
+        if value == Label.PASSPHRASES_DIFFER:
             buf.write_i32(91)
-        if value == Label.MERGE:
+        if value == Label.PASSPHRASE_LOST:
             buf.write_i32(92)
-        if value == Label.MERGE_ANYWAY:
+        if value == Label.LOOK_INTO_OTHER:
             buf.write_i32(93)
-        if value == Label.COPY_RESTORES:
+        if value == Label.PASSPHRASE_OF_COPY:
             buf.write_i32(94)
-        if value == Label.NOTHING_NEW:
+        if value == Label.MERGE:
             buf.write_i32(95)
-        if value == Label.GET_HELP:
+        if value == Label.MERGE_ANYWAY:
             buf.write_i32(96)
-        if value == Label.HELP_NOW:
+        if value == Label.COPY_RESTORES:
             buf.write_i32(97)
-        if value == Label.HELP_MEANWHILE:
+        if value == Label.NOTHING_NEW:
             buf.write_i32(98)
-        if value == Label.CALL_EMERGENCY:
+        if value == Label.GET_HELP:
             buf.write_i32(99)
-        if value == Label.CALL_CONTACT:
+        if value == Label.HELP_NOW:
             buf.write_i32(100)
-        if value == Label.EMERGENCY_NUMBER:
+        if value == Label.HELP_MEANWHILE:
             buf.write_i32(101)
-        if value == Label.CONTACT_NUMBER:
+        if value == Label.CALL_EMERGENCY:
             buf.write_i32(102)
-        if value == Label.METER:
+        if value == Label.CALL_CONTACT:
             buf.write_i32(103)
-        if value == Label.FEEL_LOW_SHORT:
+        if value == Label.EMERGENCY_NUMBER:
             buf.write_i32(104)
-        if value == Label.MORE:
+        if value == Label.CONTACT_NUMBER:
             buf.write_i32(105)
-        if value == Label.LESS:
+        if value == Label.METER:
             buf.write_i32(106)
-        if value == Label.BACK:
+        if value == Label.FEEL_LOW_SHORT:
             buf.write_i32(107)
-        if value == Label.ADD_ENTRY:
+        if value == Label.MORE:
             buf.write_i32(108)
-        if value == Label.FIRST_TITLE:
+        if value == Label.LESS:
             buf.write_i32(109)
-        if value == Label.FIRST_IS:
+        if value == Label.BACK:
             buf.write_i32(110)
-        if value == Label.AGREE:
+        if value == Label.ADD_ENTRY:
             buf.write_i32(111)
-        if value == Label.NEXT:
+        if value == Label.FIRST_TITLE:
             buf.write_i32(112)
-        if value == Label.WHERE_FROM:
+        if value == Label.FIRST_IS:
             buf.write_i32(113)
-        if value == Label.SENSOR_WHY:
+        if value == Label.AGREE:
             buf.write_i32(114)
-        if value == Label.FILE_WHY:
+        if value == Label.NEXT:
             buf.write_i32(115)
-        if value == Label.NO_READINGS:
+        if value == Label.WHERE_FROM:
             buf.write_i32(116)
-        if value == Label.READ_ONLY_LOG:
+        if value == Label.SENSOR_WHY:
             buf.write_i32(117)
-        if value == Label.SNOOZE:
+        if value == Label.FILE_WHY:
             buf.write_i32(118)
-        if value == Label.STANDING_CHANNEL:
+        if value == Label.NO_READINGS:
             buf.write_i32(119)
-        if value == Label.WAKES_ALLOWED:
+        if value == Label.READ_ONLY_LOG:
             buf.write_i32(120)
-        if value == Label.WAKES_WHY:
+        if value == Label.SNOOZE:
             buf.write_i32(121)
-        if value == Label.SKIP:
+        if value == Label.STANDING_CHANNEL:
             buf.write_i32(122)
-        if value == Label.DONE:
+        if value == Label.WAKES_ALLOWED:
             buf.write_i32(123)
-        if value == Label.HOLDING_LOG:
+        if value == Label.WAKES_WHY:
             buf.write_i32(124)
-        if value == Label.KEEP_PLAN:
+        if value == Label.SKIP:
             buf.write_i32(125)
-        if value == Label.LOST_AFTER:
+        if value == Label.DONE:
             buf.write_i32(126)
-        if value == Label.SCREEN_BEFORE:
+        if value == Label.HOLDING_LOG:
             buf.write_i32(127)
-        if value == Label.BEFORE_OPEN:
+        if value == Label.KEEP_PLAN:
             buf.write_i32(128)
-        if value == Label.BEFORE_WHAT:
+        if value == Label.LOST_AFTER:
             buf.write_i32(129)
-        if value == Label.BEFORE_SLEEP:
+        if value == Label.SCREEN_BEFORE:
             buf.write_i32(130)
-        if value == Label.BEFORE_DRIVING:
+        if value == Label.BEFORE_OPEN:
             buf.write_i32(131)
-        if value == Label.BEFORE_ACTIVITY:
+        if value == Label.BEFORE_WHAT:
             buf.write_i32(132)
-        if value == Label.BEFORE_SLEEP_OPEN:
+        if value == Label.BEFORE_SLEEP:
             buf.write_i32(133)
-        if value == Label.SENSOR_FOUND:
+        if value == Label.BEFORE_DRIVING:
             buf.write_i32(134)
-        if value == Label.SENSOR_CONNECTED:
+        if value == Label.BEFORE_ACTIVITY:
             buf.write_i32(135)
-        if value == Label.SENSOR_LOST:
+        if value == Label.BEFORE_SLEEP_OPEN:
             buf.write_i32(136)
-        if value == Label.READ_HEALTH:
+        if value == Label.SENSOR_FOUND:
             buf.write_i32(137)
-        if value == Label.HEALTH_WHY:
+        if value == Label.SENSOR_CONNECTED:
             buf.write_i32(138)
-        if value == Label.HEALTH_REFUSED:
+        if value == Label.SENSOR_LOST:
             buf.write_i32(139)
-        if value == Label.HEALTH_MISSING:
+        if value == Label.READ_HEALTH:
             buf.write_i32(140)
-        if value == Label.HEALTH_BUSY:
+        if value == Label.HEALTH_WHY:
             buf.write_i32(141)
-        if value == Label.HEALTH_FAILED:
+        if value == Label.HEALTH_REFUSED:
             buf.write_i32(142)
-        if value == Label.HEALTH_STAYS:
+        if value == Label.HEALTH_MISSING:
             buf.write_i32(143)
-        if value == Label.NO_MEDICAL_DEVICE:
+        if value == Label.HEALTH_BUSY:
             buf.write_i32(144)
+        if value == Label.HEALTH_FAILED:
+            buf.write_i32(145)
+        if value == Label.HEALTH_STAYS:
+            buf.write_i32(146)
+        if value == Label.NO_MEDICAL_DEVICE:
+            buf.write_i32(147)
+
+
+
+
+
+
+
+
+class LogTap:
+    """
+    What can be tapped on the screen with the log.
+"""
+    def __init__(self):
+        raise RuntimeError("LogTap cannot be instantiated directly")
+
+    # Each enum variant is a nested class of the enum itself.
+    @dataclass
+    class LOOK:
+        """
+        Turn to the list; leaves what was being filled in.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "LogTap.LOOK()".format()
+        def __eq__(self, other):
+            if not isinstance(other, LogTap):
+                return NotImplemented
+            if not other.is_LOOK():
+                return False
+            return True
+
+    @dataclass
+    class REFRESH:
+        """
+        List anew because something changed, not because of a tap: what was said stays, and what is being filled in.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "LogTap.REFRESH()".format()
+        def __eq__(self, other):
+            if not isinstance(other, LogTap):
+                return NotImplemented
+            if not other.is_REFRESH():
+                return False
+            return True
+
+    @dataclass
+    class ADD:
+        """
+        Begin to add something.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "LogTap.ADD()".format()
+        def __eq__(self, other):
+            if not isinstance(other, LogTap):
+                return NotImplemented
+            if not other.is_ADD():
+                return False
+            return True
+
+    @dataclass
+    class PUT_RIGHT:
+        """
+        Begin to put an entry right.
+"""
+        
+        def __init__(self, id:str):
+            self.id = id
+            
+            """
+        Which.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "LogTap.PUT_RIGHT(id={})".format(self.id)
+        def __eq__(self, other):
+            if not isinstance(other, LogTap):
+                return NotImplemented
+            if not other.is_PUT_RIGHT():
+                return False
+            if self.id != other.id:
+                return False
+            return True
+
+    @dataclass
+    class FILL:
+        """
+        Lay the form out for what was chosen.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "LogTap.FILL()".format()
+        def __eq__(self, other):
+            if not isinstance(other, LogTap):
+                return NotImplemented
+            if not other.is_FILL():
+                return False
+            return True
+
+    @dataclass
+    class KEEP:
+        """
+        Keep what is filled in. A dose that is probably a slip is asked back about, and kept all the same.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "LogTap.KEEP()".format()
+        def __eq__(self, other):
+            if not isinstance(other, LogTap):
+                return NotImplemented
+            if not other.is_KEEP():
+                return False
+            return True
+
+    @dataclass
+    class UNDO:
+        """
+        Take back what was noted last.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "LogTap.UNDO()".format()
+        def __eq__(self, other):
+            if not isinstance(other, LogTap):
+                return NotImplemented
+            if not other.is_UNDO():
+                return False
+            return True
+
+    @dataclass
+    class TAKE_BACK:
+        """
+        Take an entry back, or a whole import.
+"""
+        
+        def __init__(self, id:str):
+            self.id = id
+            
+            """
+        Which.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "LogTap.TAKE_BACK(id={})".format(self.id)
+        def __eq__(self, other):
+            if not isinstance(other, LogTap):
+                return NotImplemented
+            if not other.is_TAKE_BACK():
+                return False
+            if self.id != other.id:
+                return False
+            return True
+
+    @dataclass
+    class INSERTED:
+        """
+        Note that the sensor nearby was put in when its session began.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "LogTap.INSERTED()".format()
+        def __eq__(self, other):
+            if not isinstance(other, LogTap):
+                return NotImplemented
+            if not other.is_INSERTED():
+                return False
+            return True
+
+    
+
+    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
+    # whether an instance is that variant.
+    def is_LOOK(self) -> bool:
+        return isinstance(self, LogTap.LOOK)
+    def is_look(self) -> bool:
+        return isinstance(self, LogTap.LOOK)
+    def is_REFRESH(self) -> bool:
+        return isinstance(self, LogTap.REFRESH)
+    def is_refresh(self) -> bool:
+        return isinstance(self, LogTap.REFRESH)
+    def is_ADD(self) -> bool:
+        return isinstance(self, LogTap.ADD)
+    def is_add(self) -> bool:
+        return isinstance(self, LogTap.ADD)
+    def is_PUT_RIGHT(self) -> bool:
+        return isinstance(self, LogTap.PUT_RIGHT)
+    def is_put_right(self) -> bool:
+        return isinstance(self, LogTap.PUT_RIGHT)
+    def is_FILL(self) -> bool:
+        return isinstance(self, LogTap.FILL)
+    def is_fill(self) -> bool:
+        return isinstance(self, LogTap.FILL)
+    def is_KEEP(self) -> bool:
+        return isinstance(self, LogTap.KEEP)
+    def is_keep(self) -> bool:
+        return isinstance(self, LogTap.KEEP)
+    def is_UNDO(self) -> bool:
+        return isinstance(self, LogTap.UNDO)
+    def is_undo(self) -> bool:
+        return isinstance(self, LogTap.UNDO)
+    def is_TAKE_BACK(self) -> bool:
+        return isinstance(self, LogTap.TAKE_BACK)
+    def is_take_back(self) -> bool:
+        return isinstance(self, LogTap.TAKE_BACK)
+    def is_INSERTED(self) -> bool:
+        return isinstance(self, LogTap.INSERTED)
+    def is_inserted(self) -> bool:
+        return isinstance(self, LogTap.INSERTED)
+    
+
+# Now, a little trick - we make each nested variant class be a subclass of the main
+# enum class, so that method calls and instance checks etc will work intuitively.
+# We might be able to do this a little more neatly with a metaclass, but this'll do.
+LogTap.LOOK = type("LogTap.LOOK", (LogTap.LOOK, LogTap,), {})  # type: ignore
+LogTap.REFRESH = type("LogTap.REFRESH", (LogTap.REFRESH, LogTap,), {})  # type: ignore
+LogTap.ADD = type("LogTap.ADD", (LogTap.ADD, LogTap,), {})  # type: ignore
+LogTap.PUT_RIGHT = type("LogTap.PUT_RIGHT", (LogTap.PUT_RIGHT, LogTap,), {})  # type: ignore
+LogTap.FILL = type("LogTap.FILL", (LogTap.FILL, LogTap,), {})  # type: ignore
+LogTap.KEEP = type("LogTap.KEEP", (LogTap.KEEP, LogTap,), {})  # type: ignore
+LogTap.UNDO = type("LogTap.UNDO", (LogTap.UNDO, LogTap,), {})  # type: ignore
+LogTap.TAKE_BACK = type("LogTap.TAKE_BACK", (LogTap.TAKE_BACK, LogTap,), {})  # type: ignore
+LogTap.INSERTED = type("LogTap.INSERTED", (LogTap.INSERTED, LogTap,), {})  # type: ignore
+
+
+
+
+class _UniffiFfiConverterTypeLogTap(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return LogTap.LOOK(
+            )
+        if variant == 2:
+            return LogTap.REFRESH(
+            )
+        if variant == 3:
+            return LogTap.ADD(
+            )
+        if variant == 4:
+            return LogTap.PUT_RIGHT(
+                _UniffiFfiConverterString.read(buf),
+            )
+        if variant == 5:
+            return LogTap.FILL(
+            )
+        if variant == 6:
+            return LogTap.KEEP(
+            )
+        if variant == 7:
+            return LogTap.UNDO(
+            )
+        if variant == 8:
+            return LogTap.TAKE_BACK(
+                _UniffiFfiConverterString.read(buf),
+            )
+        if variant == 9:
+            return LogTap.INSERTED(
+            )
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value.is_LOOK():
+            return
+        if value.is_REFRESH():
+            return
+        if value.is_ADD():
+            return
+        if value.is_PUT_RIGHT():
+            _UniffiFfiConverterString.check_lower(value.id)
+            return
+        if value.is_FILL():
+            return
+        if value.is_KEEP():
+            return
+        if value.is_UNDO():
+            return
+        if value.is_TAKE_BACK():
+            _UniffiFfiConverterString.check_lower(value.id)
+            return
+        if value.is_INSERTED():
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value.is_LOOK():
+            buf.write_i32(1)
+        if value.is_REFRESH():
+            buf.write_i32(2)
+        if value.is_ADD():
+            buf.write_i32(3)
+        if value.is_PUT_RIGHT():
+            buf.write_i32(4)
+            _UniffiFfiConverterString.write(value.id, buf)
+        if value.is_FILL():
+            buf.write_i32(5)
+        if value.is_KEEP():
+            buf.write_i32(6)
+        if value.is_UNDO():
+            buf.write_i32(7)
+        if value.is_TAKE_BACK():
+            buf.write_i32(8)
+            _UniffiFfiConverterString.write(value.id, buf)
+        if value.is_INSERTED():
+            buf.write_i32(9)
 
 
 
@@ -18382,186 +18915,6 @@ class _UniffiFfiConverterTypeMovement(_UniffiConverterRustBuffer):
         if value == Movement.INTERVALS:
             buf.write_i32(2)
         if value == Movement.STRENGTH:
-            buf.write_i32(3)
-
-
-
-
-
-
-
-
-class NightAnswer:
-    """
-    What one did after having been woken.
-"""
-    def __init__(self):
-        raise RuntimeError("NightAnswer cannot be instantiated directly")
-
-    # Each enum variant is a nested class of the enum itself.
-    @dataclass
-    class CHECKED:
-        """
-        Checked with a meter.
-"""
-        
-        def __init__(self, mg_dl:float, beyond:typing.Optional[Beyond] = _DEFAULT):
-            self.mg_dl = mg_dl
-            
-            """
-        What it showed, in mg/dL; the limit, where it was too low or too high to measure.
-"""
-        
-            if beyond is _DEFAULT:
-                self.beyond = None
-            else:
-                self.beyond = beyond
-            
-            """
-        Too low or too high to measure.
-"""
-        
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "NightAnswer.CHECKED(mg_dl={}, beyond={})".format(self.mg_dl, self.beyond)
-        def __eq__(self, other):
-            if not isinstance(other, NightAnswer):
-                return NotImplemented
-            if not other.is_CHECKED():
-                return False
-            if self.mg_dl != other.mg_dl:
-                return False
-            if self.beyond != other.beyond:
-                return False
-            return True
-
-    @dataclass
-    class TREATED:
-        """
-        Took rescue carbohydrate.
-"""
-        
-        def __init__(self, grams:typing.Optional[float]):
-            self.grams = grams
-            
-            """
-        Grams. Where none are given: as much as the wearer noted the last time within 90 days, else the published first
-        step of 15 g. The entry returned says how much was noted, and can be put right.
-"""
-        
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "NightAnswer.TREATED(grams={})".format(self.grams)
-        def __eq__(self, other):
-            if not isinstance(other, NightAnswer):
-                return NotImplemented
-            if not other.is_TREATED():
-                return False
-            if self.grams != other.grams:
-                return False
-            return True
-
-    @dataclass
-    class ROLLED_OVER:
-        """
-        No longer lies on the sensor; look again in five minutes.
-"""
-        
-        def __init__(self, ):
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "NightAnswer.ROLLED_OVER()".format()
-        def __eq__(self, other):
-            if not isinstance(other, NightAnswer):
-                return NotImplemented
-            if not other.is_ROLLED_OVER():
-                return False
-            return True
-
-    
-
-    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
-    # whether an instance is that variant.
-    def is_CHECKED(self) -> bool:
-        return isinstance(self, NightAnswer.CHECKED)
-    def is_checked(self) -> bool:
-        return isinstance(self, NightAnswer.CHECKED)
-    def is_TREATED(self) -> bool:
-        return isinstance(self, NightAnswer.TREATED)
-    def is_treated(self) -> bool:
-        return isinstance(self, NightAnswer.TREATED)
-    def is_ROLLED_OVER(self) -> bool:
-        return isinstance(self, NightAnswer.ROLLED_OVER)
-    def is_rolled_over(self) -> bool:
-        return isinstance(self, NightAnswer.ROLLED_OVER)
-    
-
-# Now, a little trick - we make each nested variant class be a subclass of the main
-# enum class, so that method calls and instance checks etc will work intuitively.
-# We might be able to do this a little more neatly with a metaclass, but this'll do.
-NightAnswer.CHECKED = type("NightAnswer.CHECKED", (NightAnswer.CHECKED, NightAnswer,), {})  # type: ignore
-NightAnswer.TREATED = type("NightAnswer.TREATED", (NightAnswer.TREATED, NightAnswer,), {})  # type: ignore
-NightAnswer.ROLLED_OVER = type("NightAnswer.ROLLED_OVER", (NightAnswer.ROLLED_OVER, NightAnswer,), {})  # type: ignore
-
-
-
-
-class _UniffiFfiConverterTypeNightAnswer(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        variant = buf.read_i32()
-        if variant == 1:
-            return NightAnswer.CHECKED(
-                _UniffiFfiConverterFloat64.read(buf),
-                _UniffiFfiConverterOptionalTypeBeyond.read(buf),
-            )
-        if variant == 2:
-            return NightAnswer.TREATED(
-                _UniffiFfiConverterOptionalFloat64.read(buf),
-            )
-        if variant == 3:
-            return NightAnswer.ROLLED_OVER(
-            )
-        raise InternalError("Raw enum value doesn't match any cases")
-
-    @staticmethod
-    def check_lower(value):
-        if value.is_CHECKED():
-            _UniffiFfiConverterFloat64.check_lower(value.mg_dl)
-            _UniffiFfiConverterOptionalTypeBeyond.check_lower(value.beyond)
-            return
-        if value.is_TREATED():
-            _UniffiFfiConverterOptionalFloat64.check_lower(value.grams)
-            return
-        if value.is_ROLLED_OVER():
-            return
-        raise ValueError(value)
-
-    @staticmethod
-    def write(value, buf):
-        if value.is_CHECKED():
-            buf.write_i32(1)
-            _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
-            _UniffiFfiConverterOptionalTypeBeyond.write(value.beyond, buf)
-        if value.is_TREATED():
-            buf.write_i32(2)
-            _UniffiFfiConverterOptionalFloat64.write(value.grams, buf)
-        if value.is_ROLLED_OVER():
             buf.write_i32(3)
 
 
@@ -18731,14 +19084,6 @@ class AlertsPartProtocol(typing.Protocol):
         [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
 """
         raise NotImplementedError
-    def answers_to_silence(self, offers: typing.List[NightOffer]) -> typing.List[RingOffer]:
-        """
-        The answers of a notification that is set ahead for the case that no reading comes: `offers` are those of the answer that it shows.
-
-        # Errors
-        Those of reading.
-"""
-        raise NotImplementedError
     def every_answer(self, ) -> typing.List[RingOffer]:
         """
         Every answer that a notification can have, for a phone that registers them before the first.
@@ -18763,6 +19108,15 @@ class AlertsPartProtocol(typing.Protocol):
         Those of reading.
 """
         raise NotImplementedError
+    def silence(self, at: Moment) -> Silence:
+        """
+        What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
+        kept as shown.
+
+        # Errors
+        As [`crate::CheckPart::ask`].
+"""
+        raise NotImplementedError
     def snooze(self, state: typing.Optional[str],minutes: float,now: Moment) -> str:
         """
         Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
@@ -18771,11 +19125,14 @@ class AlertsPartProtocol(typing.Protocol):
         [`crate::ApiError::InvalidInput`] for another length or a time that cannot be.
 """
         raise NotImplementedError
-    def step(self, state: typing.Optional[str],now: Moment) -> AlertStep:
+    def step(self, state: typing.Optional[str],now: Moment,ahead: typing.Union[object, typing.Optional[Moment]] = _DEFAULT) -> AlertStep:
         """
         Decides whether to ring: call it after every batch of readings, when [`AlertStep::again_at`] is reached, and once a minute
         where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
         alerted once more. The prompt is kept as [`crate::CheckPart::show`] keeps it.
+
+        `ahead` is when a notification comes by itself that was set ahead ([`AlertsPart::silence`]), where a phone may not run then. Once
+        that is past, what it rang is not rung again; it rang of no silence where a late reading fills that time.
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
@@ -18855,27 +19212,6 @@ class AlertsPart(AlertsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def answers_to_silence(self, offers: typing.List[NightOffer]) -> typing.List[RingOffer]:
-        """
-        The answers of a notification that is set ahead for the case that no reading comes: `offers` are those of the answer that it shows.
-
-        # Errors
-        Those of reading.
-"""
-        
-        _UniffiFfiConverterSequenceTypeNightOffer.check_lower(offers)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterSequenceTypeNightOffer.lower(offers),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterSequenceTypeRingOffer.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
     def every_answer(self, ) -> typing.List[RingOffer]:
         """
         Every answer that a notification can have, for a phone that registers them before the first.
@@ -18936,6 +19272,28 @@ class AlertsPart(AlertsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
+    def silence(self, at: Moment) -> Silence:
+        """
+        What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
+        kept as shown.
+
+        # Errors
+        As [`crate::CheckPart::ask`].
+"""
+        
+        _UniffiFfiConverterTypeMoment.check_lower(at)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeMoment.lower(at),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeSilence.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_silence,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def snooze(self, state: typing.Optional[str],minutes: float,now: Moment) -> str:
         """
         Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
@@ -18963,11 +19321,14 @@ class AlertsPart(AlertsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def step(self, state: typing.Optional[str],now: Moment) -> AlertStep:
+    def step(self, state: typing.Optional[str],now: Moment,ahead: typing.Union[object, typing.Optional[Moment]] = _DEFAULT) -> AlertStep:
         """
         Decides whether to ring: call it after every batch of readings, when [`AlertStep::again_at`] is reached, and once a minute
         where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
         alerted once more. The prompt is kept as [`crate::CheckPart::show`] keeps it.
+
+        `ahead` is when a notification comes by itself that was set ahead ([`AlertsPart::silence`]), where a phone may not run then. Once
+        that is past, what it rang is not rung again; it rang of no silence where a late reading fills that time.
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
@@ -18976,10 +19337,15 @@ class AlertsPart(AlertsPartProtocol):
         _UniffiFfiConverterOptionalString.check_lower(state)
 
         _UniffiFfiConverterTypeMoment.check_lower(now)
+
+        if ahead is _DEFAULT:
+            ahead = None
+        _UniffiFfiConverterOptionalTypeMoment.check_lower(ahead)
         _uniffi_lowered_args = (
             self._uniffi_clone_handle(),
             _UniffiFfiConverterOptionalString.lower(state),
             _UniffiFfiConverterTypeMoment.lower(now),
+            _UniffiFfiConverterOptionalTypeMoment.lower(ahead),
         )
         _uniffi_lift_return = _UniffiFfiConverterTypeAlertStep.lift
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
@@ -19018,37 +19384,6 @@ class _UniffiFfiConverterTypeAlertsPart:
     @classmethod
     def write(cls, value: AlertsPart, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
-
-class _UniffiFfiConverterMapStringString(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, items):
-        for (key, value) in items.items():
-            _UniffiFfiConverterString.check_lower(key)
-            _UniffiFfiConverterString.check_lower(value)
-
-    @classmethod
-    def write(cls, items, buf):
-        buf.write_i32(len(items))
-        for (key, value) in items.items():
-            _UniffiFfiConverterString.write(key, buf)
-            _UniffiFfiConverterString.write(value, buf)
-
-    @classmethod
-    def read(cls, buf):
-        count = buf.read_i32()
-        if count < 0:
-            raise InternalError("Unexpected negative map size")
-
-        # It would be nice to use a dict comprehension,
-        # but in Python 3.7 and before the evaluation order is not according to spec,
-        # so we we're reading the value before the key.
-        # This loop makes the order explicit: first reading the key, then the value.
-        d = {}
-        for i in range(count):
-            key = _UniffiFfiConverterString.read(buf)
-            val = _UniffiFfiConverterString.read(buf)
-            d[key] = val
-        return d
 
 
 class BeforePartProtocol(typing.Protocol):
@@ -20068,54 +20403,6 @@ class _UniffiFfiConverterTypeFirstScreens:
     def write(cls, value: FirstScreens, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
-class _UniffiFfiConverterOptionalTypeAskBack(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        if value is not None:
-            _UniffiFfiConverterTypeAskBack.check_lower(value)
-
-    @classmethod
-    def write(cls, value, buf):
-        if value is None:
-            buf.write_u8(0)
-            return
-
-        buf.write_u8(1)
-        _UniffiFfiConverterTypeAskBack.write(value, buf)
-
-    @classmethod
-    def read(cls, buf):
-        flag = buf.read_u8()
-        if flag == 0:
-            return None
-        elif flag == 1:
-            return _UniffiFfiConverterTypeAskBack.read(buf)
-        else:
-            raise InternalError("Unexpected flag byte for optional type")
-
-class _UniffiFfiConverterSequenceTypeLogDay(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        for item in value:
-            _UniffiFfiConverterTypeLogDay.check_lower(item)
-
-    @classmethod
-    def write(cls, value, buf):
-        items = len(value)
-        buf.write_i32(items)
-        for item in value:
-            _UniffiFfiConverterTypeLogDay.write(item, buf)
-
-    @classmethod
-    def read(cls, buf):
-        count = buf.read_i32()
-        if count < 0:
-            raise InternalError("Unexpected negative sequence length")
-
-        return [
-            _UniffiFfiConverterTypeLogDay.read(buf) for i in range(count)
-        ]
-
 class _UniffiFfiConverterSequenceTypeReadingAt(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -20170,16 +20457,6 @@ class LogPartProtocol(typing.Protocol):
     Works on the log.
 """
     
-    def asks_back(self, id: str,now: Moment) -> typing.Optional[AskBack]:
-        """
-        What to ask back about an entry that was just recorded or corrected: a dose so large that it is probably a slip. It is
-        kept all the same, since it may be none. Nothing for anything else. Ask it after [`LogPart::record`] and
-        [`LogPart::correct`], and offer to put the entry right.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`], `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
-"""
-        raise NotImplementedError
     def bring_in(self, name: str,bytes: bytes,offsets: typing.List[OffsetChange],now: Moment) -> str:
         """
         As [`LogPart::import_file`], with everything found from the file but what its local times mean; gives what came of it, to show.
@@ -20196,23 +20473,6 @@ class LogPartProtocol(typing.Protocol):
         As [`LogPart::record`]; [`crate::ApiError::NotFound`].
 """
         raise NotImplementedError
-    def days(self, now: Moment) -> typing.List[LogDay]:
-        """
-        What was noted in the past seven days, the newest day first: for the screen with the log.
-
-        # Errors
-        As [`LogPart::list`].
-"""
-        raise NotImplementedError
-    def form(self, filled_in: dict[str, str],id: typing.Optional[str],now: Moment) -> Form:
-        """
-        The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
-        [`Listed::has_form`], the form in which that is put right; its heading says what the entry says now.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
-"""
-        raise NotImplementedError
     def import_file(self, name: str,bytes: bytes,options: ImportOptions,now: Moment) -> ImportAnswer:
         """
         Brings in a file as a whole, which can be taken back as a whole: a table of readings (CSV), a table or an HL7 FHIR bundle of
@@ -20222,16 +20482,6 @@ class LogPartProtocol(typing.Protocol):
 
         # Errors
         As [`LogPart::record`].
-"""
-        raise NotImplementedError
-    def keep(self, filled_in: dict[str, str],id: typing.Optional[str],now: Moment) -> FormAnswer:
-        """
-        Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
-        stays as it was. `message` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
-        to undo it, or to put it right.
-
-        # Errors
-        As [`LogPart::record`], [`crate::ApiError::NotFound`]. What cannot be taken is no error but advice beside its field.
 """
         raise NotImplementedError
     def list(self, _from: Moment,until: Moment,replaced: bool,readings: bool) -> typing.List[Listed]:
@@ -20251,15 +20501,6 @@ class LogPartProtocol(typing.Protocol):
         [`crate::ApiError::InvalidInput`] naming what cannot be taken; `Closed`, `NoRoom`, `Busy`, `Damaged`, `Failed`.
 """
         raise NotImplementedError
-    def record_checks(self, source: str,checks: typing.List[ReadingAt],now: Moment) -> Recorded:
-        """
-        Keeps a batch of meter checks that another app or a device holds, all of them or none. Those the log has already change
-        nothing.
-
-        # Errors
-        As [`LogPart::record`].
-"""
-        raise NotImplementedError
     def record_readings(self, source: str,readings: typing.List[ReadingAt],now: Moment) -> Recorded:
         """
         Keeps a batch of a sensor's readings, all of them or none. Readings the log has already change nothing.
@@ -20274,22 +20515,6 @@ class LogPartProtocol(typing.Protocol):
 
         # Errors
         As [`LogPart::correct`].
-"""
-        raise NotImplementedError
-    def take_back(self, id: str,now: Moment) -> str:
-        """
-        As [`LogPart::retract`]; gives what was taken back, to show.
-
-        # Errors
-        As [`LogPart::correct`].
-"""
-        raise NotImplementedError
-    def take_back_last(self, now: Moment) -> str:
-        """
-        As [`LogPart::undo`]; gives what was taken back, or that nothing is left, to show.
-
-        # Errors
-        As [`LogPart::record`].
 """
         raise NotImplementedError
     def undo(self, now: Moment) -> typing.Optional[Undone]:
@@ -20329,32 +20554,6 @@ class LogPart(LogPartProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
-    def asks_back(self, id: str,now: Moment) -> typing.Optional[AskBack]:
-        """
-        What to ask back about an entry that was just recorded or corrected: a dose so large that it is probably a slip. It is
-        kept all the same, since it may be none. Nothing for anything else. Ask it after [`LogPart::record`] and
-        [`LogPart::correct`], and offer to put the entry right.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`], `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
-"""
-        
-        _UniffiFfiConverterString.check_lower(id)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterString.lower(id),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterOptionalTypeAskBack.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_asks_back,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
     def bring_in(self, name: str,bytes: bytes,offsets: typing.List[OffsetChange],now: Moment) -> str:
         """
         As [`LogPart::import_file`], with everything found from the file but what its local times mean; gives what came of it, to show.
@@ -20415,55 +20614,6 @@ class LogPart(LogPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def days(self, now: Moment) -> typing.List[LogDay]:
-        """
-        What was noted in the past seven days, the newest day first: for the screen with the log.
-
-        # Errors
-        As [`LogPart::list`].
-"""
-        
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterSequenceTypeLogDay.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_days,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def form(self, filled_in: dict[str, str],id: typing.Optional[str],now: Moment) -> Form:
-        """
-        The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
-        [`Listed::has_form`], the form in which that is put right; its heading says what the entry says now.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
-"""
-        
-        _UniffiFfiConverterMapStringString.check_lower(filled_in)
-
-        _UniffiFfiConverterOptionalString.check_lower(id)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterMapStringString.lower(filled_in),
-            _UniffiFfiConverterOptionalString.lower(id),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeForm.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_form,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
     def import_file(self, name: str,bytes: bytes,options: ImportOptions,now: Moment) -> ImportAnswer:
         """
         Brings in a file as a whole, which can be taken back as a whole: a table of readings (CSV), a table or an HL7 FHIR bundle of
@@ -20494,35 +20644,6 @@ class LogPart(LogPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_file,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def keep(self, filled_in: dict[str, str],id: typing.Optional[str],now: Moment) -> FormAnswer:
-        """
-        Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
-        stays as it was. `message` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
-        to undo it, or to put it right.
-
-        # Errors
-        As [`LogPart::record`], [`crate::ApiError::NotFound`]. What cannot be taken is no error but advice beside its field.
-"""
-        
-        _UniffiFfiConverterMapStringString.check_lower(filled_in)
-
-        _UniffiFfiConverterOptionalString.check_lower(id)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterMapStringString.lower(filled_in),
-            _UniffiFfiConverterOptionalString.lower(id),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeFormAnswer.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_keep,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -20584,34 +20705,6 @@ class LogPart(LogPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def record_checks(self, source: str,checks: typing.List[ReadingAt],now: Moment) -> Recorded:
-        """
-        Keeps a batch of meter checks that another app or a device holds, all of them or none. Those the log has already change
-        nothing.
-
-        # Errors
-        As [`LogPart::record`].
-"""
-        
-        _UniffiFfiConverterString.check_lower(source)
-
-        _UniffiFfiConverterSequenceTypeReadingAt.check_lower(checks)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterString.lower(source),
-            _UniffiFfiConverterSequenceTypeReadingAt.lower(checks),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeRecorded.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_record_checks,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
     def record_readings(self, source: str,readings: typing.List[ReadingAt],now: Moment) -> Recorded:
         """
         Keeps a batch of a sensor's readings, all of them or none. Readings the log has already change nothing.
@@ -20660,51 +20753,6 @@ class LogPart(LogPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_retract,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def take_back(self, id: str,now: Moment) -> str:
-        """
-        As [`LogPart::retract`]; gives what was taken back, to show.
-
-        # Errors
-        As [`LogPart::correct`].
-"""
-        
-        _UniffiFfiConverterString.check_lower(id)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterString.lower(id),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterString.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_take_back,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def take_back_last(self, now: Moment) -> str:
-        """
-        As [`LogPart::undo`]; gives what was taken back, or that nothing is left, to show.
-
-        # Errors
-        As [`LogPart::record`].
-"""
-        
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterString.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_take_back_last,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -20761,31 +20809,32 @@ class _UniffiFfiConverterTypeLogPart:
         buf.write_u64(cls.lower(value))
 
 
-class NightPartProtocol(typing.Protocol):
+class LogScreensProtocol(typing.Protocol):
     """
-    Works at night.
+    The screen with the log. It keeps nothing of its own.
 """
     
-    def done(self, what: NightAnswer,now: Moment) -> NightDone:
+    def bring_in(self, name: str,bytes: bytes,offsets: typing.List[OffsetChange],state: LogState,now: Moment) -> LogScreen:
         """
-        Keeps what was done, and answers again with it.
+        The screen after a file of readings was brought in as [`LogPart::bring_in`] does: it says what came of it.
 
         # Errors
-        As [`crate::LogPart::record`]; nothing is kept then.
+        As [`LogPart::record`].
 """
         raise NotImplementedError
-    def woken(self, now: Moment,feels: typing.Optional[Symptom]) -> Answer:
+    def tapped(self, tap: LogTap,filled_in: dict[str, str],state: LogState,now: Moment) -> LogScreen:
         """
-        Answers whoever was woken, and keeps the prompt as [`crate::CheckPart::show`] does.
+        The screen after a tap. `filled_in` is what was touched since the form was laid out, `state` that of the screen before. A slip in what
+        was filled in is no error but advice beside its field.
 
         # Errors
-        As [`crate::CheckPart::ask`].
+        As [`LogPart::record`]; [`crate::ApiError::NotFound`].
 """
         raise NotImplementedError
 
-class NightPart(NightPartProtocol):
+class LogScreens(LogScreensProtocol):
     """
-    Works at night.
+    The screen with the log. It keeps nothing of its own.
 """
     
     _handle: ctypes.c_uint64
@@ -20797,10 +20846,10 @@ class NightPart(NightPartProtocol):
         # In case of partial initialization of instances.
         handle = getattr(self, "_handle", None)
         if handle is not None:
-            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_nightpart, handle)
+            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_logscreens, handle)
 
     def _uniffi_clone_handle(self):
-        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_nightpart, self._handle)
+        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_logscreens, self._handle)
 
     # Used by alternative constructors or any methods which return this type.
     @classmethod
@@ -20810,51 +20859,67 @@ class NightPart(NightPartProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
-    def done(self, what: NightAnswer,now: Moment) -> NightDone:
+    def bring_in(self, name: str,bytes: bytes,offsets: typing.List[OffsetChange],state: LogState,now: Moment) -> LogScreen:
         """
-        Keeps what was done, and answers again with it.
+        The screen after a file of readings was brought in as [`LogPart::bring_in`] does: it says what came of it.
 
         # Errors
-        As [`crate::LogPart::record`]; nothing is kept then.
+        As [`LogPart::record`].
 """
         
-        _UniffiFfiConverterTypeNightAnswer.check_lower(what)
+        _UniffiFfiConverterString.check_lower(name)
+
+        _UniffiFfiConverterBytes.check_lower(bytes)
+
+        _UniffiFfiConverterSequenceTypeOffsetChange.check_lower(offsets)
+
+        _UniffiFfiConverterTypeLogState.check_lower(state)
 
         _UniffiFfiConverterTypeMoment.check_lower(now)
         _uniffi_lowered_args = (
             self._uniffi_clone_handle(),
-            _UniffiFfiConverterTypeNightAnswer.lower(what),
+            _UniffiFfiConverterString.lower(name),
+            _UniffiFfiConverterBytes.lower(bytes),
+            _UniffiFfiConverterSequenceTypeOffsetChange.lower(offsets),
+            _UniffiFfiConverterTypeLogState.lower(state),
             _UniffiFfiConverterTypeMoment.lower(now),
         )
-        _uniffi_lift_return = _UniffiFfiConverterTypeNightDone.lift
+        _uniffi_lift_return = _UniffiFfiConverterTypeLogScreen.lift
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_done,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logscreens_bring_in,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def woken(self, now: Moment,feels: typing.Optional[Symptom]) -> Answer:
+    def tapped(self, tap: LogTap,filled_in: dict[str, str],state: LogState,now: Moment) -> LogScreen:
         """
-        Answers whoever was woken, and keeps the prompt as [`crate::CheckPart::show`] does.
+        The screen after a tap. `filled_in` is what was touched since the form was laid out, `state` that of the screen before. A slip in what
+        was filled in is no error but advice beside its field.
 
         # Errors
-        As [`crate::CheckPart::ask`].
+        As [`LogPart::record`]; [`crate::ApiError::NotFound`].
 """
         
-        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _UniffiFfiConverterTypeLogTap.check_lower(tap)
 
-        _UniffiFfiConverterOptionalTypeSymptom.check_lower(feels)
+        _UniffiFfiConverterMapStringString.check_lower(filled_in)
+
+        _UniffiFfiConverterTypeLogState.check_lower(state)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
         _uniffi_lowered_args = (
             self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeLogTap.lower(tap),
+            _UniffiFfiConverterMapStringString.lower(filled_in),
+            _UniffiFfiConverterTypeLogState.lower(state),
             _UniffiFfiConverterTypeMoment.lower(now),
-            _UniffiFfiConverterOptionalTypeSymptom.lower(feels),
         )
-        _uniffi_lift_return = _UniffiFfiConverterTypeAnswer.lift
+        _uniffi_lift_return = _UniffiFfiConverterTypeLogScreen.lift
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_woken,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logscreens_tapped,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -20863,29 +20928,29 @@ class NightPart(NightPartProtocol):
 
 
 
-class _UniffiFfiConverterTypeNightPart:
+class _UniffiFfiConverterTypeLogScreens:
     @staticmethod
-    def lift(value: int) -> NightPart:
-        return NightPart._uniffi_make_instance(value)
+    def lift(value: int) -> LogScreens:
+        return LogScreens._uniffi_make_instance(value)
 
     @staticmethod
-    def check_lower(value: NightPart):
-        if not isinstance(value, NightPart):
-            raise TypeError("Expected NightPart instance, {} found".format(type(value).__name__))
+    def check_lower(value: LogScreens):
+        if not isinstance(value, LogScreens):
+            raise TypeError("Expected LogScreens instance, {} found".format(type(value).__name__))
 
     @staticmethod
-    def lower(value: NightPart) -> ctypes.c_uint64:
+    def lower(value: LogScreens) -> ctypes.c_uint64:
         return value._uniffi_clone_handle()
 
     @classmethod
-    def read(cls, buf: _UniffiRustBuffer) -> NightPart:
+    def read(cls, buf: _UniffiRustBuffer) -> LogScreens:
         ptr = buf.read_u64()
         if ptr == 0:
             raise InternalError("Raw handle value was null")
         return cls.lift(ptr)
 
     @classmethod
-    def write(cls, value: NightPart, buf: _UniffiRustBuffer):
+    def write(cls, value: LogScreens, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
 
@@ -22006,15 +22071,6 @@ class WordsPartProtocol(typing.Protocol):
         None; it returns a result so that nothing can end the host app. So do the others here, but for what is typed.
 """
         raise NotImplementedError
-    def read_meter(self, typed: str) -> MeterShown:
-        """
-        Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
-        `< 20`).
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
-"""
-        raise NotImplementedError
     def unit(self, ) -> str:
         """
         The name of the unit.
@@ -22108,28 +22164,6 @@ class WordsPart(WordsPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_label,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def read_meter(self, typed: str) -> MeterShown:
-        """
-        Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
-        `< 20`).
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
-"""
-        
-        _UniffiFfiConverterString.check_lower(typed)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterString.lower(typed),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeMeterShown.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_meter,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -22270,9 +22304,9 @@ class EbbsteadCompanionProtocol(typing.Protocol):
         [`ApiError::Closed`].
 """
         raise NotImplementedError
-    def night(self, ) -> NightPart:
+    def log_screens(self, has_health: bool) -> LogScreens:
         """
-        The prompt for whoever was woken, and the three answers.
+        The screen with the log. `has_health` is as for [`EbbsteadCompanion::first_screens`].
 
         # Errors
         [`ApiError::Closed`].
@@ -22580,21 +22614,24 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def night(self, ) -> NightPart:
+    def log_screens(self, has_health: bool) -> LogScreens:
         """
-        The prompt for whoever was woken, and the three answers.
+        The screen with the log. `has_health` is as for [`EbbsteadCompanion::first_screens`].
 
         # Errors
         [`ApiError::Closed`].
 """
+        
+        _UniffiFfiConverterBoolean.check_lower(has_health)
         _uniffi_lowered_args = (
             self._uniffi_clone_handle(),
+            _UniffiFfiConverterBoolean.lower(has_health),
         )
-        _uniffi_lift_return = _UniffiFfiConverterTypeNightPart.lift
+        _uniffi_lift_return = _UniffiFfiConverterTypeLogScreens.lift
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log_screens,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -23050,8 +23087,8 @@ __all__ = [
     "ApiError",
     "ImportAnswer",
     "Label",
+    "LogTap",
     "Movement",
-    "NightAnswer",
     "Weight",
     "Ahead",
     "AlertLines",
@@ -23079,7 +23116,6 @@ __all__ = [
     "Answer",
     "Ring",
     "AlertStep",
-    "AskBack",
     "HourPercentiles",
     "DayChart",
     "Recorded",
@@ -23111,11 +23147,12 @@ __all__ = [
     "ImportReport",
     "Language",
     "Listed",
+    "LogAsked",
     "LogDay",
-    "MeterShown",
-    "NamedItems",
-    "NightDone",
     "Noted",
+    "LogState",
+    "LogScreen",
+    "NamedItems",
     "PromptButton",
     "PromptHeadline",
     "PromptState",
@@ -23127,6 +23164,7 @@ __all__ = [
     "RecordScreen",
     "ReviewOptions",
     "Sheet",
+    "Silence",
     "Undone",
     "Wearer",
     "WidgetGlance",
@@ -23154,8 +23192,8 @@ __all__ = [
     "FirstScreensProtocol",
     "LogPart",
     "LogPartProtocol",
-    "NightPart",
-    "NightPartProtocol",
+    "LogScreens",
+    "LogScreensProtocol",
     "PromptScreens",
     "PromptScreensProtocol",
     "RecordPages",

@@ -1,3 +1,4 @@
+import Ebbstead
 import Presenters
 import SwiftUI
 
@@ -56,7 +57,7 @@ struct FigureView: View {
 }
 
 struct FieldView: View {
-    let field: Field
+    let field: FormField
     @Binding var typed: String
 
     var body: some View {
@@ -72,10 +73,10 @@ struct FieldView: View {
     }
 
     @ViewBuilder private var entry: some View {
-        if field.isSecret {
+        if field.takes == .secret {
             SecureField(field.name, text: $typed)
         } else {
-            TextField(field.name, text: $typed).keyboardType(field.keys == .number ? .decimalPad : field.keys == .phone ? .phonePad : .default)
+            TextField(field.name, text: $typed).keyboardType(field.takes == .number ? .decimalPad : field.takes == .phone ? .phonePad : .default)
         }
     }
 }

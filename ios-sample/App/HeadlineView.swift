@@ -1,16 +1,17 @@
+import Ebbstead
 import Presenters
 import SwiftUI
 
 /// The answer in one block. How heavy it lies on the screen, and its shape, are the presenter's to say.
 struct HeadlineView: View {
-    let headline: Headline
+    let headline: PromptHeadline
     let theme: Theme
 
     var body: some View {
-        let look = theme.look(of: headline.tone.weight)
+        let look = theme.look(of: headline.verdict.weight)
         VStack(alignment: .leading, spacing: 10) {
             HStack(spacing: 14) {
-                SignView(tone: headline.tone, ink: look.ink).frame(width: 44, height: 44)
+                SignView(verdict: headline.verdict, ink: look.ink).frame(width: 44, height: 44)
                 Prose(headline.word).font(.largeTitle.bold()).accessibilityAddTraits(.isHeader)
             }
             Prose(headline.sentence).font(.title2)

@@ -6,7 +6,7 @@ import SwiftUI
 struct TideShape: Shape {
     nonisolated func path(in rect: CGRect) -> Path {
         Path { path in
-            path.addLines(Headline.edge(width: rect.width, height: rect.height).map { CGPoint(x: rect.minX + $0.x, y: rect.minY + $0.y) })
+            path.addLines(PromptHeadline.edge(width: rect.width, height: rect.height).map { CGPoint(x: rect.minX + $0.x, y: rect.minY + $0.y) })
             path.closeSubpath()
         }
     }
@@ -14,12 +14,12 @@ struct TideShape: Shape {
 
 /// An answer's own shape. Its word stands beside it.
 struct SignView: View {
-    let tone: Tone
+    let verdict: Verdict
     let ink: Ink
 
     var body: some View {
         Canvas { context, size in
-            for shape in tone.sign(side: min(size.width, size.height)) { paint(shape, ink: ink, paper: ink, in: &context) }
+            for shape in verdict.sign(side: min(size.width, size.height)) { paint(shape, ink: ink, paper: ink, in: &context) }
         }
         .accessibilityHidden(true)
     }

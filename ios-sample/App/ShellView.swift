@@ -1,3 +1,4 @@
+import Ebbstead
 import Foundation
 import Presenters
 import SwiftUI
@@ -105,7 +106,7 @@ struct ScreenView: View {
         .background(Color(theme.paper))
         .overlay { if tab.takesLong && model.underway[tab]?.isEmpty == false { ProgressView().controlSize(.large) } }
         .preferredColorScheme(screen.isForNight ? .dark : nil)
-        .sheet(isPresented: Binding(get: { screen.sheet != nil }, set: { if !$0 { model.send(.cancel, to: tab) } })) {
+        .sheet(isPresented: Binding(get: { screen.sheet != nil }, set: { if !$0 { model.send(.prompt(.leaveMeter), to: tab) } })) {
             ScrollView {
                 VStack(alignment: .leading, spacing: 14) {
                     BlocksView(blocks: screen.sheet ?? [], theme: theme, isForNight: screen.isForNight, model: model, tab: tab, choose: choose)
@@ -168,8 +169,8 @@ struct BlocksView: View {
         case .notice(let text): NoticeView(text: text, theme: theme)
         case .items(let items): ItemsView(items: items)
         case .chart(let chart): ChartView(chart: chart, theme: theme)
+        case .field(let field) where field.takes == .clock: DatePicker(field.name, selection: minute(field), displayedComponents: .hourAndMinute)
         case .field(let field): FieldView(field: field, typed: typed(field))
-        case .time(let time): DatePicker(time.name, selection: minute(time), displayedComponents: .hourAndMinute)
         case .choice(let choice): ChoiceView(choice: choice) { send($0) }
         case .button(let button): ButtonView(button: button, theme: theme, isForNight: isForNight, send: send)
         case .entry(let row): EntryView(row: row) { send($0) }
@@ -178,25 +179,25 @@ struct BlocksView: View {
 
     private func send(_ action: Action) {
         switch action {
-        case .chooseFile: choose(.readings)
+        case .phone(.readFile): choose(.readings)
         case .press(.chooseOther): choose(.otherLog)
         case .call(let number): if let url = URL(string: "tel:\(number)") { openURL(url) }
         default: model.send(action, to: tab)
         }
     }
 
-    private func typed(_ field: Field) -> Binding<String> {
-        Binding(get: { field.typed }, set: { model.type($0, into: field.id, of: tab) })
+    private func typed(_ field: FormField) -> Binding<String> {
+        Binding(get: { field.value }, set: { model.type($0, into: field.id, of: tab) })
     }
 
-    private func minute(_ time: TimeField) -> Binding<Date> {
-        let day = Calendar.current.startOfDay(for: .now)
+    private func minute(_ field: FormField) -> Binding<Date> {
+        let (day, minute) = (Calendar.current.startOfDay(for: .now), field.minuteOfDay)
         let set = { (date: Date) in
             let parts = Calendar.current.dateComponents([.hour, .minute], from: date)
-            model.set(time.id, toMinute: (parts.hour ?? 0) * 60 + (parts.minute ?? 0), of: tab)
+            model.type(clockText((parts.hour ?? 0) * 60 + (parts.minute ?? 0)), into: field.id, of: tab)
         }
         return Binding(
-            get: { Calendar.current.date(bySettingHour: time.minuteOfDay / 60, minute: time.minuteOfDay % 60, second: 0, of: day) ?? day },
+            get: { Calendar.current.date(bySettingHour: minute / 60, minute: minute % 60, second: 0, of: day) ?? day },
             set: set)
     }
 }

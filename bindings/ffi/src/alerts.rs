@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use ebbstead_core::alerts::{self, Plan, State};
+use ebbstead_core::log::Reading;
 use ebbstead_core::night::{self, Offer};
 use ebbstead_core::sentences::alerts::alert_text;
 use ebbstead_core::time::{HOUR_MS, Moment as CoreMoment};
@@ -10,7 +11,7 @@ use ebbstead_core::units::Glucose;
 use ebbstead_core::words::{ShellLabel, Words};
 use ebbstead_core::{Error, Result, wearer};
 
-use crate::check::{Answer, Question, answer_shown};
+use crate::check::{Answer, Question, answer, answer_shown};
 use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::mirror::mirrored_names;
@@ -222,6 +223,17 @@ pub struct AlertStep {
     pub standing: Option<String>,
 }
 
+/// A notification that is set ahead.
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
+pub struct Silence {
+    /// Its title: what to do.
+    pub title: String,
+    /// Its text.
+    pub text: String,
+    /// The answers on it, as of [`Ring`].
+    pub answers: Vec<RingOffer>,
+}
+
 /// Decides on alerts, and shows what they were worth.
 #[derive(uniffi::Object)]
 pub struct AlertsPart {
@@ -234,18 +246,28 @@ impl AlertsPart {
     /// where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
     /// alerted once more. The prompt is kept as [`crate::CheckPart::show`] keeps it.
     ///
+    /// `ahead` is when a notification comes by itself that was set ahead ([`AlertsPart::silence`]), where a phone may not run then. Once
+    /// that is past, what it rang is not rung again; it rang of no silence where a late reading fills that time.
+    ///
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
-    pub fn step(&self, state: Option<String>, now: Moment) -> ApiResult<AlertStep> {
+    #[uniffi::method(default(ahead = None))]
+    pub fn step(&self, state: Option<String>, now: Moment, ahead: Option<Moment>) -> ApiResult<AlertStep> {
         self.shared.guarded(|| {
-            let at: CoreMoment = now.try_into().map_err(|error| self.shared.refused(&error))?;
+            let core = |at: Moment| CoreMoment::try_from(at).map_err(|error| self.shared.refused(&error));
+            let at = core(now)?;
             let mut state = read(state.as_deref());
-            // As a prompt does: an alarm waits for nothing.
-            let (readings, wearer) = self.shared.ask(|log| {
-                let mut readings = log.history(at.plus_ms(-LOOKS_BACK_MS), at.plus_ms(1))?.readings;
-                readings.retain(|one| one.at <= at);
-                Ok((readings, log.wearer()?))
-            })?;
+            if let Some(rang) = ahead.map(core).transpose()?.filter(|rang| *rang <= at) {
+                let (readings, wearer) = self.readings(rang)?;
+                let mut then = state;
+                let rung = then.catch_up(&readings, rang, &wearer).filter(|ring| ring.of == alerts::Of::Lost);
+                if let Some(ring) = rung {
+                    state = then;
+                    // It was shown, so it is kept.
+                    self.ring(ring, rang, Words::of(&wearer))?;
+                }
+            }
+            let (readings, wearer) = self.readings(at)?;
             let words = Words::of(&wearer);
             let rung = state.catch_up(&readings, at, &wearer);
             let ring = rung.map(|ring| self.ring(ring, at, words)).transpose()?;
@@ -268,12 +290,18 @@ impl AlertsPart {
         })
     }
 
-    /// The answers of a notification that is set ahead for the case that no reading comes: `offers` are those of the answer that it shows.
+    /// What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
+    /// kept as shown.
     ///
     /// # Errors
-    /// Those of reading.
-    pub fn answers_to_silence(&self, offers: Vec<NightOffer>) -> ApiResult<Vec<RingOffer>> {
-        self.shared.with(|log| Ok(RingOffer::fitting(alerts::Of::Lost, &offers, Words::of(&log.wearer()?))))
+    /// As [`crate::CheckPart::ask`].
+    pub fn silence(&self, at: Moment) -> ApiResult<Silence> {
+        let question =
+            Question { now: at, occasion: Occasion::Look, feels: None, meter_mg_dl: None, meter_beyond: None };
+        let answer = answer(&self.shared, question)?;
+        let words = self.shared.words();
+        let answers = RingOffer::fitting(alerts::Of::Lost, &answer.offers, words);
+        Ok(Silence { title: answer.said.verdict, text: answer.said.sentence, answers })
     }
 
     /// Every answer that a notification can have, for a phone that registers them before the first.
@@ -331,6 +359,15 @@ impl AlertsPart {
 }
 
 impl AlertsPart {
+    /// The readings that matter to an alert. As a prompt does: an alarm waits for nothing.
+    fn readings(&self, at: CoreMoment) -> ApiResult<(Vec<Reading>, wearer::Wearer)> {
+        self.shared.ask(|log| {
+            let mut readings = log.history(at.plus_ms(-LOOKS_BACK_MS), at.plus_ms(1))?.readings;
+            readings.retain(|one| one.at <= at);
+            Ok((readings, log.wearer()?))
+        })
+    }
+
     fn ring(&self, ring: alerts::Ring, now: CoreMoment, words: Words) -> ApiResult<Ring> {
         let alerts::Ring { of, how, again, at_night, until } = ring;
         let occasion = if at_night { Occasion::Wake } else { Occasion::Look };

@@ -44,7 +44,7 @@ impl BeforePart {
     pub fn asked(&self, filled_in: Filled, now: Moment) -> ApiResult<FormAnswer> {
         self.shared.ask(|log| {
             let (form, page) = before::answer(log, &filled(filled_in), now.try_into()?)?;
-            Ok(FormAnswer { form: form.into(), page: page.map(Into::into), message: None, can_undo: false })
+            Ok(FormAnswer { form: form.into(), page: page.map(Into::into), message: None })
         })
     }
 

@@ -20,7 +20,7 @@ use crate::error::{ApiError, ApiResult};
 use crate::exchange::ExchangePart;
 use crate::first::FirstScreens;
 use crate::log::LogPart;
-use crate::night::NightPart;
+use crate::log_screens::LogScreens;
 use crate::prompting::PromptScreens;
 use crate::record::RecordPages;
 use crate::records::Moment;
@@ -255,10 +255,11 @@ impl EbbsteadCompanion {
         let words = spoken(language);
         let open = || -> Result<_, Error> {
             let now = now.try_into()?;
-            let log = Log::open_sound(path, now)?;
-            let asked = Log::open_sound(path, now)?;
-            let set = !log.wearer_changes()?.is_empty();
-            let words = if set { Words::of(&log.wearer()?) } else { words };
+            let mut log = Log::open_sound(path, now)?;
+            let mut asked = Log::open_sound(path, now)?;
+            log.until_set(words.unset());
+            asked.until_set(words.unset());
+            let words = Words::of(&log.wearer()?);
             Ok((log.revision()?, log, asked, words))
         };
         let (mark, log, asked, words) = open().map_err(|error| ApiError::of(&error, words))?;
@@ -392,20 +393,20 @@ impl EbbsteadCompanion {
         self.part(|shared| CheckPart { shared })
     }
 
-    /// The prompt for whoever was woken, and the three answers.
-    ///
-    /// # Errors
-    /// [`ApiError::Closed`].
-    pub fn night(&self) -> ApiResult<Arc<NightPart>> {
-        self.part(|shared| NightPart { shared })
-    }
-
     /// The screen with the prompt, by day or for whoever was woken.
     ///
     /// # Errors
     /// [`ApiError::Closed`].
     pub fn prompt_screens(&self, at_night: bool) -> ApiResult<Arc<PromptScreens>> {
         self.part(|shared| PromptScreens { shared, at_night })
+    }
+
+    /// The screen with the log. `has_health` is as for [`EbbsteadCompanion::first_screens`].
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn log_screens(&self, has_health: bool) -> ApiResult<Arc<LogScreens>> {
+        self.part(|shared| LogScreens { shared, has_health })
     }
 
     /// The first start. `has_health` says whether the phone keeps health records that the shell can read.

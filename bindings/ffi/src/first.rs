@@ -3,7 +3,6 @@
 use std::sync::Arc;
 
 use ebbstead_core::first::{self, Step};
-use ebbstead_core::forms::settings;
 use ebbstead_core::wearer::Wearer;
 
 use crate::chart::all;
@@ -100,7 +99,7 @@ impl FirstScreens {
     /// As [`SettingsPart::wearer`].
     pub fn step(&self, number: u32, filled_in: Filled) -> ApiResult<FirstScreen> {
         let wearer = self.shared.with(|log| log.wearer())?;
-        Ok(self.screen(Step::numbered(number as usize), self.spoken(filled_in)?, &wearer))
+        Ok(self.screen(Step::numbered(number as usize), filled_in, &wearer))
     }
 
     /// Keeps what was filled in, and goes on; where something cannot be taken, the step stays, with advice beside its field.
@@ -115,7 +114,7 @@ impl FirstScreens {
         }
         if !step.settings().is_empty() {
             let settings = SettingsPart { shared: Arc::clone(&self.shared) };
-            if settings.keep(self.spoken(filled_in)?, now)?.message.is_none() {
+            if settings.keep(filled_in, now)?.message.is_none() {
                 return Ok(here);
             }
         }
@@ -124,15 +123,6 @@ impl FirstScreens {
 }
 
 impl FirstScreens {
-    /// Until something is set, the language that is spoken is the wearer's, unless they chose another.
-    fn spoken(&self, mut filled_in: Filled) -> ApiResult<Filled> {
-        if self.shared.with(|log| Ok(log.wearer_changes()?.is_empty()))? {
-            let tag = || self.shared.words().tag().to_owned();
-            filled_in.entry(settings::LANGUAGE.to_owned()).or_insert_with(tag);
-        }
-        Ok(filled_in)
-    }
-
     fn screen(&self, step: Step, filled_in: Filled, wearer: &Wearer) -> FirstScreen {
         let first::Screen { step, title, place, parts, next, can_go_on } =
             first::screen(step, &filled(filled_in), wearer, self.has_health, self.shared.words());

@@ -30,8 +30,6 @@ pub struct FormAnswer {
     pub page: Option<Page>,
     /// That it was kept, in words; nothing where it was not.
     pub message: Option<String>,
-    /// Whether [`crate::LogPart::undo`] takes back what was kept: not where nothing changed, and never a setting.
-    pub can_undo: bool,
 }
 
 /// A field.

@@ -1,6 +1,6 @@
 //! The facade: Ebbstead's core, carried to Kotlin, Swift and Python. It converts and guards; it judges nothing.
 //!
-//! A shell opens one [`EbbsteadCompanion`] on the path of its log and asks it for parts: [`LogPart`], [`CheckPart`], [`NightPart`],
+//! A shell opens one [`EbbsteadCompanion`] on the path of its log and asks it for parts: [`LogPart`], [`CheckPart`], [`LogScreens`],
 //! [`PromptScreens`], [`FirstScreens`], [`RecordPages`], [`ReviewPart`], [`AlertsPart`], [`BeforePart`], [`ExchangePart`], [`SettingsPart`], [`WordsPart`]. Parts are light; ask for them as often as you like.
 //!
 //! # What holds for every call
@@ -32,6 +32,7 @@ mod form;
 mod help;
 mod import;
 mod log;
+mod log_screens;
 mod marks;
 mod mirror;
 mod night;
@@ -48,7 +49,9 @@ mod supplies;
 mod watcher;
 mod words;
 
-pub use alerts::{AlertHow, AlertLines, AlertOf, AlertPlan, AlertStep, AlertsPart, Ring, RingChoice, RingOffer};
+pub use alerts::{
+    AlertHow, AlertLines, AlertOf, AlertPlan, AlertStep, AlertsPart, Ring, RingChoice, RingOffer, Silence,
+};
 pub use before::{BeforePart, Movement};
 pub use chart::{
     Chart, DayChart, Drawing, DrawnLine, DrawnPath, DrawnPoint, HourPercentiles, LegendItem, LineKind, NotedMark,
@@ -62,9 +65,10 @@ pub use first::{FirstAsk, FirstPart, FirstScreen, FirstScreens};
 pub use form::{FieldTakes, Form, FormAnswer, FormChoice, FormField};
 pub use help::{HelpCall, HelpPage, help_page};
 pub use import::{Finding, ImportAnswer, ImportOptions, ImportReport, OffsetChange};
-pub use log::{Listed, LogDay, LogPart, ReadingAt, Recorded, Undone};
+pub use log::{Listed, LogPart, ReadingAt, Recorded, Undone};
+pub use log_screens::{LogAsked, LogDay, LogScreen, LogScreens, LogState, LogTap};
 pub use marks::{Mark, MarkRole, MarkShape, SheetPoint, TextAnchor, Weight, block_edge, verdict_sign, verdict_weight};
-pub use night::{NightAnswer, NightChoice, NightDone, NightOffer, NightPart};
+pub use night::{NightChoice, NightOffer};
 pub use page::{Page, PageBlock, PageRow, PageSection};
 pub use prompt::{
     Ahead, Caution, Change, Crossing, Estimate, Forecast, Matter, Modes, Occasion, OnBoard, Pace, Prompt, Reason,
@@ -75,9 +79,7 @@ pub use prompting::{
     NamedItems, Noted, PromptButton, PromptHeadline, PromptPart, PromptScreen, PromptScreens, PromptState, PromptTap,
 };
 pub use record::{Chapter, RecordAct, RecordCard, RecordDocument, RecordPages, RecordPart, RecordScreen};
-pub use records::{
-    Beyond, DeviceFault, Effort, Entry, EntryKind, InsulinKind, MeterShown, Moment, Purpose, SensorEvent, Symptom,
-};
+pub use records::{Beyond, DeviceFault, Effort, Entry, EntryKind, InsulinKind, Moment, Purpose, SensorEvent, Symptom};
 pub use recover::recover_log;
 pub use review::{Aims, ReviewOptions, ReviewPart};
 pub use settings::{GlucoseUnit, Language, SettingsPart, TreatPreference, Wearer, languages};

@@ -65,6 +65,8 @@ mirrored_names! {
         WriteBundle,
         /// Writes a sealed copy.
         Seal,
+        /// Writes what can be read of a damaged log into a new one.
+        Recover,
         /// Let the wearer choose another log or a sealed copy, and hand it to [`RecordPages::chosen`].
         ChooseOther,
         /// Looks into it.
@@ -231,10 +233,10 @@ impl RecordPages {
 impl RecordPages {
     fn shown(&self, now: Moment, work: Work) -> ApiResult<RecordScreen> {
         let path = self.shared.place()?;
-        let words = self.shared.words();
+        let (words, is_damaged) = (self.shared.words(), self.shared.damage().is_some());
         let shown = self.shared.guarded(|| {
             let now = now.try_into().map_err(|error| self.shared.refused(&error))?;
-            Ok(work(&mut locked(&self.pages), &Asked { log: &path, words, now }))
+            Ok(work(&mut locked(&self.pages), &Asked { log: &path, words, now, is_damaged }))
         })?;
         let record::Shown { screen, changed, damage } = shown;
         if let Some(damage) = damage {

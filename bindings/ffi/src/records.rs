@@ -350,25 +350,6 @@ impl TryFrom<EntryKind> for log::EntryKind {
     }
 }
 
-/// What a meter shows.
-#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
-pub struct MeterShown {
-    /// The amount in mg/dL; the limit, where it was too low or too high to measure.
-    pub mg_dl: f64,
-    /// Too low or too high to measure.
-    pub beyond: Option<Beyond>,
-    /// The check, to record.
-    pub what: EntryKind,
-}
-
-impl From<log::Shown> for MeterShown {
-    fn from(core: log::Shown) -> Self {
-        let log::Shown { glucose, beyond } = core;
-        let what = log::EntryKind::checked_by_meter(core).into();
-        Self { mg_dl: glucose.mg_dl(), beyond: beyond.map(Into::into), what }
-    }
-}
-
 /// One fact of the log.
 #[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Entry {

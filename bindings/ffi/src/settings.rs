@@ -262,17 +262,12 @@ impl SettingsPart {
         let wearer = self.shared.with(|log| log.wearer())?;
         let (form, read) = forms::settings::read(&filled(filled_in), &wearer, Words::of(&wearer));
         let Some(wearer) = read else {
-            return Ok(FormAnswer { form: form.into(), page: None, message: None, can_undo: false });
+            return Ok(FormAnswer { form: form.into(), page: None, message: None });
         };
         self.set_wearer(wearer.clone().into(), now)?;
         let words = Words::of(&wearer);
         let (form, _) = forms::settings::read(&forms::Filled::new(), &wearer, words);
-        Ok(FormAnswer {
-            form: form.into(),
-            page: None,
-            message: Some(words.shell_label(ShellLabel::Kept).to_owned()),
-            can_undo: false,
-        })
+        Ok(FormAnswer { form: form.into(), page: None, message: Some(words.shell_label(ShellLabel::Kept).to_owned()) })
     }
 
     /// Keeps settings. The watcher is notified.

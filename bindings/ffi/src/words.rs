@@ -8,7 +8,7 @@ use ebbstead_core::words::ShellLabel;
 use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::mirror::mirrored_names;
-use crate::records::{MeterShown, Moment};
+use crate::records::Moment;
 
 mirrored_names! {
     /// A short text on a screen.
@@ -183,6 +183,12 @@ mirrored_names! {
         WriteBundle,
         /// Writes a sealed copy.
         SealLog,
+        /// Over saving what can be read of a damaged log.
+        RecoverWhy,
+        /// Saves it.
+        RecoverLog,
+        /// Once it is saved: how to go on with it.
+        RecoverThen,
         /// Asks for a passphrase.
         Passphrase,
         /// Asks for a new passphrase a second time.
@@ -348,15 +354,5 @@ impl WordsPart {
     /// [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199.
     pub fn clock(&self, at: Moment) -> ApiResult<String> {
         time::Moment::try_from(at).map(time::Moment::clock).map_err(|error| self.shared.refused(&error))
-    }
-
-    /// Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
-    /// `< 20`).
-    ///
-    /// # Errors
-    /// [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
-    pub fn read_meter(&self, typed: &str) -> ApiResult<MeterShown> {
-        let read = self.shared.words().read_meter(typed);
-        read.map(Into::into).map_err(|error| self.shared.refused(&error))
     }
 }

@@ -4,7 +4,9 @@
 
 use std::sync::Arc;
 
-use ebbstead_ffi::{AlertHow, AlertOf, ApiError, EbbsteadCompanion, EntryKind, Moment, Occasion, ReadingAt, help_page};
+use ebbstead_ffi::{
+    AlertHow, AlertOf, ApiError, EbbsteadCompanion, EntryKind, Moment, Occasion, ReadingAt, RingChoice, help_page,
+};
 
 /// Noon.
 const NOW: Moment = Moment { unix_ms: 1_772_362_800_000, offset_minutes: 60 };
@@ -28,10 +30,10 @@ fn a_low_rings_once_with_the_answer_and_silence_rings_later() {
     let folder = tempfile::tempdir().unwrap();
     let companion = opened(&folder);
     let alerts = companion.alerts().unwrap();
-    let none = alerts.step(None, NOW).unwrap();
+    let none = alerts.step(None, NOW, None).unwrap();
     assert!(none.ring.is_none() && none.again_at.is_none() && none.standing.is_none());
     read(&companion, &[(-10, 90.0), (-5, 78.0), (0, 66.0)], NOW);
-    let step = alerts.step(Some(none.state), NOW).unwrap();
+    let step = alerts.step(Some(none.state), NOW, None).unwrap();
     let ring = step.ring.unwrap();
     assert_eq!((ring.of, ring.how, ring.again), (AlertOf::Low, AlertHow::Loud, false));
     assert_eq!(ring.title, ring.answer.said.verdict);
@@ -41,10 +43,43 @@ fn a_low_rings_once_with_the_answer_and_silence_rings_later() {
     // What was shown is kept, as everything that is shown.
     let kept = companion.log().unwrap().list(later(-1), later(1), false, true).unwrap();
     assert!(kept.iter().any(|one| matches!(one.entry.what, EntryKind::Prompted { .. })));
-    let quiet = alerts.step(Some(step.state), later(1)).unwrap();
+    let quiet = alerts.step(Some(step.state), later(1), None).unwrap();
     assert!(quiet.ring.is_none());
-    let silent = alerts.step(Some(quiet.state), later(30)).unwrap();
+    let silent = alerts.step(Some(quiet.state), later(30), None).unwrap();
     assert_eq!(silent.ring.unwrap().of, AlertOf::Lost);
+}
+
+/// A phone that may not run then has a notification come by itself.
+#[test]
+fn silence_that_was_set_ahead_rings_no_second_time_unless_a_late_reading_fills_it() {
+    for late in [false, true] {
+        let folder = tempfile::tempdir().unwrap();
+        let companion = opened(&folder);
+        let alerts = companion.alerts().unwrap();
+        read(&companion, &[(-10, 120.0), (-5, 119.0), (0, 118.0)], NOW);
+        let step = alerts.step(None, NOW, None).unwrap();
+        let ahead = step.again_at.unwrap();
+        let silence = alerts.silence(ahead).unwrap();
+        assert_eq!((ahead, silence.title.as_str()), (later(30), "Check first"));
+        assert_eq!(silence.answers[0].what, RingChoice::Checked);
+        let prompted = || {
+            let kept = companion.log().unwrap().list(later(-1), later(40), false, true).unwrap();
+            kept.iter().filter(|one| matches!(one.entry.what, EntryKind::Prompted { .. })).count()
+        };
+        assert_eq!(prompted(), 0, "nothing was shown yet");
+        if late {
+            read(&companion, &[(10, 117.0), (20, 116.0)], later(31));
+        }
+        let then = alerts.step(Some(step.state.clone()), later(31), Some(ahead)).unwrap();
+        assert!(then.ring.is_none(), "{then:?}");
+        assert_eq!(prompted(), usize::from(!late), "what it rang was shown");
+        if late {
+            assert_eq!(alerts.step(Some(then.state), later(50), None).unwrap().ring.unwrap().of, AlertOf::Lost);
+        } else {
+            let unknown = alerts.step(Some(step.state), later(31), None).unwrap();
+            assert_eq!(unknown.ring.unwrap().of, AlertOf::Lost, "without it, it rings here");
+        }
+    }
 }
 
 #[test]
@@ -53,17 +88,17 @@ fn a_snooze_holds_back_all_but_the_floor_and_lost_state_only_rings_once_more() {
     let companion = opened(&folder);
     let alerts = companion.alerts().unwrap();
     read(&companion, &[(-5, 68.0), (0, 66.0)], NOW);
-    let state = alerts.step(None, NOW).unwrap().state;
+    let state = alerts.step(None, NOW, None).unwrap().state;
     assert!(matches!(alerts.snooze(Some(state.clone()), 3.0, NOW), Err(ApiError::InvalidInput { .. })));
     let state = alerts.snooze(Some(state), 60.0, NOW).unwrap();
     read(&companion, &[(5, 64.0)], later(5));
-    let step = alerts.step(Some(state), later(5)).unwrap();
+    let step = alerts.step(Some(state), later(5), None).unwrap();
     assert!(step.ring.is_none());
     read(&companion, &[(10, 52.0)], later(10));
-    let ring = alerts.step(Some(step.state), later(10)).unwrap().ring.unwrap();
+    let ring = alerts.step(Some(step.state), later(10), None).unwrap().ring.unwrap();
     assert_eq!(ring.of, AlertOf::Floor);
     for lost in [None, Some(String::new()), Some("{\"newest\": 7}".to_owned())] {
-        assert_eq!(alerts.step(lost, later(10)).unwrap().ring.unwrap().of, AlertOf::Floor);
+        assert_eq!(alerts.step(lost, later(10), None).unwrap().ring.unwrap().of, AlertOf::Floor);
     }
 }
 
@@ -81,7 +116,7 @@ fn a_kept_plan_is_followed_and_the_floor_is_in_every_plan() {
     settings.set_wearer(settings.wearer().unwrap(), NOW).unwrap();
     assert_eq!(alerts.own_plan().unwrap(), plan);
     read(&companion, &[(-5, 90.0), (0, 84.0)], NOW);
-    let step = alerts.step(None, NOW).unwrap();
+    let step = alerts.step(None, NOW, None).unwrap();
     assert_eq!((step.ring.unwrap().of, step.again_at), (AlertOf::Low, Some(later(20))));
     plan.night.low_mg_dl = 50.0;
     assert!(matches!(alerts.keep_plan(Some(plan), NOW), Err(ApiError::InvalidInput { .. })));
@@ -94,7 +129,7 @@ fn at_night_a_low_fills_the_screen_and_the_answer_is_for_who_was_woken() {
     let folder = tempfile::tempdir().unwrap();
     let companion = opened(&folder);
     read(&companion, &[(-725, 70.0), (-720, 66.0)], NOW);
-    let ring = companion.alerts().unwrap().step(None, later(-719)).unwrap().ring.unwrap();
+    let ring = companion.alerts().unwrap().step(None, later(-719), None).unwrap().ring.unwrap();
     assert_eq!(ring.how, AlertHow::FullScreen);
     let kept = companion.log().unwrap().list(later(-720), later(-718), false, true).unwrap();
     let occasion = kept.iter().find_map(|one| match &one.entry.what {

@@ -2,13 +2,15 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)] // a test that cannot go on fails
 
+use std::cell::Cell;
 use std::collections::HashMap;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
 
 use ebbstead_ffi::{
-    ApiError, Beyond, Due, EbbsteadCompanion, EntryKind, ImportAnswer, ImportOptions, InsulinKind, Moment, NightAnswer,
-    Occasion, OffsetChange, Purpose, Question, ReadingAt, Verdict, Watcher,
+    ApiError, Beyond, Chapter, Due, EbbsteadCompanion, EntryKind, ImportAnswer, ImportOptions, LogState, LogTap,
+    Moment, Occasion, OffsetChange, PromptPart, PromptState, PromptTap, Purpose, Question, ReadingAt, RecordAct,
+    RecordPart, RecordScreen, Verdict, Watcher,
 };
 
 const NOW: Moment = Moment { unix_ms: 1_772_359_200_000, offset_minutes: 60 };
@@ -49,7 +51,7 @@ fn what_is_closed_says_so_and_can_be_opened_again() {
     assert!(matches!(log.list(NOW, NOW, false, false), Err(ApiError::Closed { .. })));
     assert!(matches!(companion.tick(NOW), Err(ApiError::Closed { .. })));
     assert!(matches!(companion.watch(None), Err(ApiError::Closed { .. })));
-    assert!(companion.night().is_err() && companion.due().is_err());
+    assert!(companion.log().is_err() && companion.due().is_err());
     assert_eq!(count(&place.open()), 1);
 }
 
@@ -71,6 +73,8 @@ fn a_draft_is_not_offered_and_says_everywhere_what_it_is() {
         let ebbstead_ffi::FieldTakes::Choice { options, .. } = &field.takes else { panic!("{field:?}") };
         options.iter().map(|option| option.code.clone()).collect::<Vec<_>>()
     };
+    assert_eq!(choices(&settings.form(HashMap::new()).unwrap()), ["en", "de", "es"], "the one that was asked for");
+    settings.keep(HashMap::from([("language".to_owned(), "en".to_owned())]), NOW).unwrap();
     let english = settings.form(HashMap::new()).unwrap();
     assert_eq!((choices(&english), english.heading.as_str()), (vec!["en".into(), "de".into()], "Settings"));
     // Nor is it taken from a form that does not offer it.
@@ -97,6 +101,40 @@ fn a_draft_is_not_offered_and_says_everywhere_what_it_is() {
     let caution = companion.words().unwrap().label(ebbstead_ffi::Label::NoMedicalDevice).unwrap();
     for text in [form.heading, said.sentence, page.heading, before.heading, settings.help().unwrap().heading, caution] {
         assert!(text.ends_with(&format!(" ({draft})")), "{text}");
+    }
+}
+
+/// Until something is set, everything is in the language that the phone asked for, what the log words by its settings included.
+#[test]
+fn a_log_without_settings_speaks_one_language() {
+    let texts = |companion: &EbbsteadCompanion| {
+        let readings = (0..30).map(|step| ReadingAt { at: later(-5 * step), mg_dl: 60.0 + step as f64 }).collect();
+        companion.log().unwrap().record_readings("sensor", readings, NOW).unwrap();
+        let screens = companion.prompt_screens(false).unwrap();
+        let mut texts = Vec::new();
+        // The second time after the log has news, which once changed the language.
+        for minutes in [0, 1] {
+            let now = later(minutes);
+            texts.push(format!("{:?}", screens.tapped(PromptTap::Look, PromptState::default(), now).unwrap()));
+            companion.tick(now).unwrap();
+        }
+        texts.push(format!("{:?}", companion.settings().unwrap().form(HashMap::new()).unwrap()));
+        texts.push(format!("{:?}", companion.alerts().unwrap().every_answer().unwrap()));
+        let log = companion.log_screens(true).unwrap();
+        texts.push(format!("{:?}", log.tapped(LogTap::Add, HashMap::new(), LogState::default(), NOW).unwrap().form));
+        texts.push(format!("{:?}", companion.first_screens(true).unwrap().step(1, HashMap::new()).unwrap()));
+        texts
+    };
+    let (unset, set) = (Place::new(), Place::new());
+    let open =
+        |place: &Place| EbbsteadCompanion::open(place.0.path().join("log.ebb").to_str().unwrap(), "de", NOW).unwrap();
+    let (new, german) = (open(&unset), open(&set));
+    let wearer = german.settings().unwrap().wearer().unwrap();
+    assert_eq!(wearer.language, "de");
+    german.settings().unwrap().set_wearer(wearer, NOW).unwrap();
+    assert!(!new.settings().unwrap().are_set().unwrap() && german.settings().unwrap().are_set().unwrap());
+    for (new, german) in texts(&new).into_iter().zip(texts(&german)) {
+        assert_eq!(new, german);
     }
 }
 
@@ -133,54 +171,50 @@ fn a_language_of_another_build_stays_in_the_log() {
 
 /// Thirty units at once are probably a slip of the finger (common practice, no source).
 #[test]
-fn a_dose_that_is_probably_a_slip_is_asked_back_until_it_is_put_right() {
+fn the_log_s_screen_keeps_puts_right_and_asks_back() {
     let place = Place::new();
     let companion = place.open();
-    let log = companion.log().unwrap();
-    let rapid = |units: f64| EntryKind::Insulin { insulin: InsulinKind::Rapid, units };
-    let usual = log.record(rapid(4.0), later(-10), NOW).unwrap();
-    assert_eq!(log.asks_back(&usual.id, NOW).unwrap(), None);
-    assert_eq!(log.asks_back(&log.record(note("a note"), NOW, NOW).unwrap().id, NOW).unwrap(), None);
-    let slip = log.record(rapid(30.0), later(-5), NOW).unwrap();
-    let asked = log.asks_back(&slip.id, NOW).unwrap().unwrap();
-    assert!(asked.text.contains("30 units") && asked.advice.contains("put it right"), "{asked:?}");
-    let right = log.correct(&slip.id, later(-5), rapid(3.0), NOW).unwrap();
-    assert_eq!(log.asks_back(&right.id, NOW).unwrap(), None);
-    let unknown = log.asks_back("00000000-0000-7000-8000-000000000000", NOW);
-    assert!(matches!(unknown, Err(ApiError::NotFound { .. })), "{unknown:?}");
-}
-
-#[test]
-fn the_log_s_form_keeps_puts_right_and_asks_back() {
-    let place = Place::new();
-    let companion = place.open();
-    let log = companion.log().unwrap();
-    let filled = |fields: &[(&str, &str)]| -> HashMap<String, String> {
-        fields.iter().map(|(id, value)| ((*id).to_owned(), (*value).to_owned())).collect()
+    let (screens, state) = (companion.log_screens(true).unwrap(), Cell::new(LogState::default()));
+    let tap = |tap: LogTap, fields: &[(&str, &str)]| {
+        let filled = fields.iter().map(|(id, value)| ((*id).to_owned(), (*value).to_owned())).collect();
+        let screen = screens.tapped(tap, filled, state.take(), NOW).unwrap();
+        state.set(screen.state.clone());
+        screen
     };
-    assert_eq!(log.form(filled(&[]), None, NOW).unwrap().fields.len(), 1, "which kind");
-    let slip = log.keep(filled(&[("kind", "ketones"), ("ketones", "21")]), None, NOW).unwrap();
-    let said = slip.form.fields[1].advice.clone().unwrap();
-    assert_eq!((slip.message, said.as_str()), (None, "Ketones in blood: Give an amount from 0 to 20 mmol/L."));
-    assert_eq!((slip.form.fields[1].value.as_str(), count(&companion)), ("21", 0));
+    let add = |kind: &str, amount: &str| {
+        tap(LogTap::Add, &[]);
+        tap(LogTap::Keep, &[("kind", kind), (kind, amount)])
+    };
+    assert_eq!(tap(LogTap::Add, &[]).form.unwrap().fields.len(), 1, "which kind");
+    let slip = add("ketones", "21");
+    let field = &slip.form.unwrap().fields[1];
+    assert_eq!(field.advice.as_deref(), Some("Ketones in blood: Give an amount from 0 to 20 mmol/L."));
+    assert_eq!((field.value.as_str(), slip.noted, count(&companion)), ("21", None, 0));
 
-    let kept = log.keep(filled(&[("kind", "ketones"), ("ketones", "1.2")]), None, NOW).unwrap();
-    assert!(kept.can_undo);
-    assert_eq!(kept.message.unwrap(), "ketones 1.2 mmol/L: kept in the log");
-    assert_eq!(kept.form, log.form(filled(&[]), None, NOW).unwrap(), "the next one begins anew");
-    let dose = log.keep(filled(&[("kind", "rapid"), ("rapid", "30")]), None, NOW).unwrap().message.unwrap();
+    let kept = tap(LogTap::Keep, &[("ketones", "1.2")]);
+    let noted = kept.noted.unwrap();
+    assert_eq!((noted.text.as_str(), kept.form), ("ketones 1.2 mmol/L: kept in the log", None));
+    assert!(noted.undo.is_some());
+    assert_eq!(add("rapid", "4").noted.unwrap().text, "rapid insulin 4 units: kept in the log");
+    tap(LogTap::Undo, &[]);
+    let dose = add("rapid", "30").noted.unwrap().text;
     assert!(dose.contains("30 units") && dose.contains("put it right"), "{dose}");
 
-    let held = || log.list(later(-60), NOW, false, false).unwrap();
+    let held = || tap(LogTap::Look, &[]).days.remove(0).entries;
     assert!(held().iter().all(|one| one.has_form));
     let wrong = held().into_iter().find(|one| matches!(one.entry.what, EntryKind::Insulin { .. })).unwrap().entry.id;
-    let same = log.keep(filled(&[]), Some(wrong.clone()), NOW).unwrap();
-    assert_eq!((same.message.as_deref(), same.can_undo), (Some("Nothing was changed."), false));
-    assert_eq!(log.list(later(-60), NOW, true, false).unwrap().len(), 2, "nothing was written");
-    let right = log.keep(filled(&[("rapid", "3")]), Some(wrong), NOW).unwrap().message.unwrap();
-    assert_eq!(right, "rapid insulin 3 units: kept in the log");
+    let written = || companion.log().unwrap().list(later(-60), NOW, true, false).unwrap().len();
+    let before = written();
+    tap(LogTap::PutRight { id: wrong.clone() }, &[]);
+    let same = tap(LogTap::Keep, &[]).noted.unwrap();
+    assert_eq!((same.text.as_str(), same.undo), ("Nothing was changed.", None));
+    assert_eq!(written(), before, "nothing was written");
+    tap(LogTap::PutRight { id: wrong }, &[]);
+    let right = tap(LogTap::Keep, &[("rapid", "3")]).noted.unwrap();
+    assert_eq!(right.text, "rapid insulin 3 units: kept in the log");
     assert_eq!(held().len(), 2);
-    let nowhere = log.form(filled(&[]), Some("00000000-0000-7000-8000-000000000000".to_owned()), NOW);
+    let nowhere = LogTap::PutRight { id: "00000000-0000-7000-8000-000000000000".to_owned() };
+    let nowhere = screens.tapped(nowhere, HashMap::new(), LogState::default(), NOW);
     assert!(matches!(nowhere, Err(ApiError::NotFound { .. })), "{nowhere:?}");
 }
 
@@ -225,10 +259,6 @@ fn a_batch_is_taken_whole_or_not_at_all_and_once() {
     assert_eq!(log.record_readings("sensor 7", batch(101.0), NOW).unwrap().new, 10);
     assert_eq!(log.record_readings("sensor 7", batch(101.0), NOW).unwrap().known, 10);
     assert_eq!(count(&companion), 10);
-    assert_eq!(log.record_checks("health records", batch(101.0), NOW).unwrap().new, 10);
-    assert_eq!(log.record_checks("health records", batch(101.0), NOW).unwrap().known, 10);
-    let checks = log.list(later(-60), NOW, false, false).unwrap();
-    assert_eq!(checks.len(), 10, "a check is no reading of a sensor's");
 }
 
 #[derive(Default)]
@@ -389,34 +419,30 @@ fn a_file_is_brought_in_and_taken_back_as_a_whole_or_refused_with_its_reason() {
 
 #[test]
 fn what_a_meter_shows_is_read_by_core_and_too_low_to_measure_is_kept_as_that() {
-    let place = Place::new();
-    let companion = place.open();
-    let (words, log) = (companion.words().unwrap(), companion.log().unwrap());
-    let shown = words.read_meter("LO").unwrap();
     let low = EntryKind::MeterBeyond { beyond: Beyond::Below, mg_dl: 20.0 };
-    assert_eq!((shown.mg_dl, shown.beyond, &shown.what), (20.0, Some(Beyond::Below), &low));
-    let entry = log.record(shown.what, NOW, NOW).unwrap();
-    assert_eq!((entry.what, entry.text.as_str()), (low, "meter check too low to measure (below 20 mg/dL)"));
-    let question = Question {
-        now: NOW,
-        occasion: Occasion::Look,
-        feels: None,
-        meter_mg_dl: Some(shown.mg_dl),
-        meter_beyond: shown.beyond,
-    };
-    assert_eq!(companion.check().unwrap().ask(question).unwrap().prompt.verdict, Verdict::Treat);
     for (typed, what) in [
+        ("LO", low.clone()),
         ("104", EntryKind::MeterCheck { mg_dl: 104.0 }),
         ("HI", EntryKind::MeterBeyond { beyond: Beyond::Above, mg_dl: 600.0 }),
         ("<30", EntryKind::MeterBeyond { beyond: Beyond::Below, mg_dl: 30.0 }),
     ] {
-        let shown = words.read_meter(typed).unwrap();
-        assert_eq!(shown.what, what);
+        let place = Place::new();
+        let companion = place.open();
+        let screen = companion.prompt_screens(false).unwrap().metered(typed, NOW).unwrap();
+        let kept = companion.log().unwrap().list(NOW, NOW, false, false).unwrap().remove(0).entry;
+        assert_eq!(kept.what, what, "{typed}");
+        let PromptPart::Lead { headline } = &screen.parts[0] else { panic!("{typed}: {screen:?}") };
+        assert_eq!(headline.verdict == Verdict::Treat, matches!(typed, "LO" | "<30"), "{typed}");
+        if what == low {
+            assert_eq!(kept.text, "meter check too low to measure (below 20 mg/dL)");
+        }
     }
-    assert!(words.read_meter("LOST").is_err() && words.read_meter("<100").is_err());
-    let checked = NightAnswer::Checked { mg_dl: 600.0, beyond: Some(Beyond::Above) };
-    let done = companion.night().unwrap().done(checked, NOW).unwrap();
-    assert_eq!(done.kept.what, EntryKind::MeterBeyond { beyond: Beyond::Above, mg_dl: 600.0 });
+    let place = Place::new();
+    for typed in ["LOST", "<100"] {
+        let screen = place.open().prompt_screens(false).unwrap().metered(typed, NOW).unwrap();
+        assert!(screen.state.meter.unwrap().advice.is_some(), "{typed}");
+    }
+    assert!(place.open().log().unwrap().list(NOW, NOW, false, false).unwrap().is_empty());
 }
 
 #[test]
@@ -424,15 +450,18 @@ fn at_night_two_taps_are_one_answer_and_the_own_step_is_remembered() {
     let place = Place::new();
     let companion = place.open();
     let rescue = |grams| EntryKind::Carbohydrate { grams, purpose: Purpose::Rescue };
-    let night = companion.night().unwrap();
-    let first = night.done(NightAnswer::Treated { grams: None }, NOW).unwrap();
-    assert_eq!(first.kept.what, rescue(15.0));
-    assert_eq!(night.done(NightAnswer::Treated { grams: None }, NOW).unwrap().kept.id, first.kept.id);
-    companion.log().unwrap().correct(&first.kept.id, NOW, rescue(20.0), NOW).unwrap();
-    let again = night.done(NightAnswer::Treated { grams: None }, later(30)).unwrap();
-    assert_eq!(again.kept.what, rescue(20.0));
-    let rolled = night.done(NightAnswer::RolledOver, later(40)).unwrap();
-    assert!(!rolled.kept.text.is_empty());
+    let night = companion.prompt_screens(true).unwrap();
+    let tap =
+        |tap: PromptTap, now: Moment| night.tapped(tap, PromptState::default(), now).unwrap().state.noted.unwrap();
+    let kept = || companion.log().unwrap().list(later(-60), later(60), false, false).unwrap();
+    assert!(!tap(PromptTap::Treated, NOW).text.is_empty());
+    tap(PromptTap::Treated, NOW);
+    let first = kept();
+    assert_eq!(first.iter().map(|one| one.entry.what.clone()).collect::<Vec<_>>(), [rescue(15.0)]);
+    companion.log().unwrap().correct(&first[0].entry.id, NOW, rescue(20.0), NOW).unwrap();
+    tap(PromptTap::Treated, later(30));
+    assert_eq!(kept().last().unwrap().entry.what, rescue(20.0));
+    assert!(!tap(PromptTap::RolledOver, later(40)).text.is_empty());
     assert_eq!(companion.due().unwrap().unwrap().at, later(45));
 }
 
@@ -458,7 +487,8 @@ fn nothing_asked_waits_for_a_program_that_writes_or_for_a_call_that_waits_itself
     let begun = std::time::Instant::now();
     companion.check().unwrap().show(question()).unwrap();
     companion.check().unwrap().ask(question()).unwrap();
-    companion.night().unwrap().woken(NOW, None).unwrap();
+    let night = companion.prompt_screens(true).unwrap();
+    night.tapped(PromptTap::Look, PromptState::default(), NOW).unwrap();
     companion.tick(NOW).unwrap();
     companion.log().unwrap().list(later(-60), NOW, false, true).unwrap();
     companion.settings().unwrap().wearer().unwrap();
@@ -514,4 +544,25 @@ fn a_prompt_from_a_damaged_log_says_so_first() {
     let answer = companion.check().unwrap().show(question()).unwrap();
     assert!(answer.said.cautions[0].contains("damaged"), "{:?}", answer.said.cautions);
     assert!(companion.damage().unwrap().is_some());
+
+    // What can be read is saved from the page with the copies, and an empty log takes it in.
+    let passing = place.0.path().join("passing").to_str().unwrap().to_owned();
+    let offers = |screen: &RecordScreen| {
+        screen.parts.iter().any(|part| matches!(part, RecordPart::Press { act: RecordAct::Recover, .. }))
+    };
+    let pages = companion.record_pages(&passing).unwrap();
+    assert!(offers(&pages.turn_to(Some(Chapter::Copies), HashMap::new(), NOW).unwrap()));
+    let before = std::fs::read(&path).unwrap();
+    // One that was left on its way out is in nobody's way.
+    pages.act(RecordAct::Recover, HashMap::new(), NOW).unwrap();
+    let saved = pages.act(RecordAct::Recover, HashMap::new(), NOW).unwrap().document.unwrap();
+    assert!(saved.said.starts_with("Saved: ") && saved.name.ends_with(".ebb"), "{saved:?}");
+    assert_eq!(std::fs::read(&path).unwrap(), before, "the damaged one stays as it is");
+    let empty = Place::new();
+    let other = empty.open();
+    let taking = other.record_pages(&passing).unwrap();
+    assert!(!offers(&taking.turn_to(Some(Chapter::Copies), HashMap::new(), NOW).unwrap()));
+    taking.chosen(&saved.path, &saved.name, NOW).unwrap();
+    taking.act(RecordAct::Merge, HashMap::new(), NOW).unwrap();
+    assert!(count(&other) > 300 && count(&other) <= 400, "{}", count(&other));
 }

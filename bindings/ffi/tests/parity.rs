@@ -8,8 +8,8 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use ebbstead_ffi::{
-    Answer, EbbsteadCompanion, EntryKind, GlucoseUnit, InsulinKind, Moment, NightAnswer, Occasion, Purpose, Question,
-    ReadingAt, SensorEvent, Symptom, Wearer,
+    Answer, EbbsteadCompanion, EntryKind, GlucoseUnit, InsulinKind, Moment, Occasion, PromptState, PromptTap, Purpose,
+    Question, ReadingAt, SensorEvent, Symptom, Wearer,
 };
 use serde::Deserialize;
 use serde_json::{Map, Value};
@@ -77,28 +77,33 @@ impl Fixture {
 
     fn answer(&self, companion: &EbbsteadCompanion) -> Answer {
         let now = self.at(self.ask.after_minutes);
-        match self.answer.as_deref() {
-            None => companion
-                .check()
-                .unwrap()
-                .ask(Question {
-                    now,
-                    occasion: if self.ask.occasion == "wake" { Occasion::Wake } else { Occasion::Look },
-                    feels: self.ask.feels.as_deref().map(|felt| match felt {
-                        "feels_low" => Symptom::FeelsLow,
-                        "severe" => Symptom::Severe,
-                        other => panic!("{other}"),
-                    }),
+        let question = |wakes: bool| Question {
+            now,
+            occasion: if wakes { Occasion::Wake } else { Occasion::Look },
+            feels: None,
+            meter_mg_dl: None,
+            meter_beyond: None,
+        };
+        let ask = |question| companion.check().unwrap().ask(question).unwrap();
+        let feels = self.ask.feels.as_deref().map(|felt| match felt {
+            "feels_low" => Symptom::FeelsLow,
+            "severe" => Symptom::Severe,
+            other => panic!("{other}"),
+        });
+        let tap = match self.answer.as_deref() {
+            None => {
+                return ask(Question {
+                    feels,
                     meter_mg_dl: self.ask.meter_mg_dl,
-                    meter_beyond: None,
-                })
-                .unwrap(),
-            Some("treated") => {
-                companion.night().unwrap().done(NightAnswer::Treated { grams: None }, now).unwrap().answer
+                    ..question(self.ask.occasion == "wake")
+                });
             }
-            Some("rolled_over") => companion.night().unwrap().done(NightAnswer::RolledOver, now).unwrap().answer,
+            Some("treated") => PromptTap::Treated,
+            Some("rolled_over") => PromptTap::RolledOver,
             Some(other) => panic!("{other}"),
-        }
+        };
+        companion.prompt_screens(true).unwrap().tapped(tap, PromptState::default(), now).unwrap();
+        ask(question(true))
     }
 }
 

@@ -89,7 +89,7 @@ fn without_room_the_alert_rings_what_was_answered_is_refused_by_name_and_nothing
     let alerts = companion.alerts().unwrap();
     let filler = disk.fill();
 
-    let step = alerts.step(None, NOW).unwrap();
+    let step = alerts.step(None, NOW, None).unwrap();
     assert!(step.ring.is_some(), "it rings although nothing can be kept");
     let answer = |state| alerts.answered(RingChoice::Treated, state, later(1));
     let kept = answer(Some(step.state.clone()));
@@ -127,10 +127,10 @@ fn a_clock_set_back_loses_nothing_that_is_answered_or_noted() {
     let companion = opened(place.path());
     let pages = companion.record_pages(place.path().join("passing").to_str().unwrap()).unwrap();
     let alerts = companion.alerts().unwrap();
-    let state = alerts.step(None, NOW).unwrap().state;
+    let state = alerts.step(None, NOW, None).unwrap().state;
     let back = later(-YEAR_MINUTES);
     // The readings lie ahead of that clock: none of them is known yet, and nothing rings for them.
-    let step = alerts.step(Some(state), back).unwrap();
+    let step = alerts.step(Some(state), back, None).unwrap();
     assert!(step.ring.is_none());
     alerts.answered(RingChoice::Treated, Some(step.state), back).unwrap();
     act(&pages, Chapter::Supplies, RecordAct::NoteSupply, &SUPPLY, back);
@@ -144,6 +144,6 @@ fn a_clock_set_back_loses_nothing_that_is_answered_or_noted() {
         assert!(!screen.parts.is_empty(), "{chapter:?}");
     }
     // With the clock right again the low rings, and what was noted meanwhile holds.
-    assert!(alerts.step(None, later(5)).unwrap().ring.is_some());
+    assert!(alerts.step(None, later(5), None).unwrap().ring.is_some());
     assert_eq!((noted(&companion, is_carbohydrate), noted(&companion, is_supply)), (1, 1));
 }

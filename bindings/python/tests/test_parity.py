@@ -72,10 +72,11 @@ def answer(fixture, folder):
     companion.log().record_readings("sensor 7", readings, now)
     for note in fixture["notes"]:
         companion.log().record(what(note), at(fixture, note["minutes"]), now)
-    if fixture.get("answer") == "treated":
-        return companion.night().done(eb.NightAnswer.TREATED(None), now).answer
-    if fixture.get("answer") == "rolled_over":
-        return companion.night().done(eb.NightAnswer.ROLLED_OVER(), now).answer
+    if answer := fixture.get("answer"):
+        tap = {"treated": eb.PromptTap.TREATED, "rolled_over": eb.PromptTap.ROLLED_OVER}[answer]()
+        companion.prompt_screens(True).tapped(tap, eb.PromptState(noted=None, meter=None), now)
+        woken = eb.Question(now=now, occasion=eb.Occasion.WAKE, feels=None, meter_mg_dl=None)
+        return companion.check().ask(woken)
     return companion.check().ask(
         eb.Question(
             now=now,

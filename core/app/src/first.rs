@@ -107,11 +107,26 @@ pub struct Screen {
     pub can_go_on: bool,
 }
 
+/// Where readings come from, each with why the phone asks.
+#[must_use]
+pub fn sources(has_health: bool, words: Words) -> Vec<Part> {
+    let health = source(ShellLabel::HealthWhy, Ask::ReadHealth, ShellLabel::ReadHealth, words);
+    source(ShellLabel::SensorWhy, Ask::FindSensor, ShellLabel::FindSensor, words)
+        .into_iter()
+        .chain(health.into_iter().filter(|_| has_health))
+        .chain(source(ShellLabel::FileWhy, Ask::ReadFile, ShellLabel::ReadFile, words))
+        .collect()
+}
+
+fn source(why: ShellLabel, ask: Ask, name: ShellLabel, words: Words) -> [Part; 2] {
+    let label = |label| words.shell_label(label).to_owned();
+    [Part::Text(label(why)), Part::Press { ask, name: label(name) }]
+}
+
 /// Lays a step out, with what was filled in. `has_health` says whether the phone keeps health records that can be read.
 #[must_use]
 pub fn screen(step: Step, filled: &Filled, before: &Wearer, has_health: bool, words: Words) -> Screen {
     let label = |label| words.shell_label(label).to_owned();
-    let source = |why, ask, name| [Part::Text(label(why)), Part::Press { ask, name: label(name) }];
     let (form, _) = settings::read(filled, before, words);
     // The unit is never assumed: nothing stands there until it is chosen.
     let is_unset = |field: &Field| field.id == settings::UNIT && !filled.contains_key(settings::UNIT);
@@ -125,16 +140,8 @@ pub fn screen(step: Step, filled: &Filled, before: &Wearer, has_health: bool, wo
             Part::Sentence(words.marked(words.shell_label(ShellLabel::NoMedicalDevice))),
         ],
         Step::Own | Step::Lines => asked.collect(),
-        Step::Sources => source(ShellLabel::SensorWhy, Ask::FindSensor, ShellLabel::FindSensor)
-            .into_iter()
-            .chain(
-                source(ShellLabel::HealthWhy, Ask::ReadHealth, ShellLabel::ReadHealth)
-                    .into_iter()
-                    .filter(|_| has_health),
-            )
-            .chain(source(ShellLabel::FileWhy, Ask::ReadFile, ShellLabel::ReadFile))
-            .collect(),
-        Step::Wakes => source(ShellLabel::WakesWhy, Ask::AllowAlerts, ShellLabel::WakesAllowed).to_vec(),
+        Step::Sources => sources(has_health, words),
+        Step::Wakes => source(ShellLabel::WakesWhy, Ask::AllowAlerts, ShellLabel::WakesAllowed, words).to_vec(),
     };
     let next = match step {
         Step::Standing => ShellLabel::Agree,

@@ -14,6 +14,7 @@
 //! | [`health`] | the phone's health store as a source |
 //! | [`glance`] | what a widget shows, minute by minute |
 //! | [`entries`] | what a person adds to a log or puts right in it, by a form |
+//! | [`log_screen`] | the screen with the log: its order, and what a tap does |
 //! | all others | the crates' own, under their names |
 
 mod before_log;
@@ -25,6 +26,7 @@ pub mod first;
 pub mod glance;
 pub mod health;
 pub mod import;
+pub mod log_screen;
 pub mod night;
 pub mod prompting;
 #[cfg(feature = "sealed")]

@@ -11,6 +11,7 @@ pub use ebbstead_present::record::{Act, Chapter, OtherLog, Part, Preview};
 use crate::alerts::Plan;
 use crate::chart::DayChart;
 use crate::copies::{Opened, seal, write_bundle, write_table, write_text};
+use crate::entries::confirmation;
 use crate::error::{Error, Quantity, Result, Why};
 use crate::exchange::detect::{Format, detect};
 use crate::forms::Filled;
@@ -41,6 +42,8 @@ pub struct Asked<'a> {
     pub words: Words,
     /// When.
     pub now: Moment,
+    /// Whether damage was found in it before.
+    pub is_damaged: bool,
 }
 
 /// A chapter by its name, with the first of what it shows.
@@ -179,6 +182,7 @@ enum Written {
     Table,
     Bundle,
     Sealed(Zeroizing<String>),
+    Recovered,
 }
 
 impl RecordPages {
@@ -271,6 +275,7 @@ impl RecordPages {
                 let differ = asked.words.shell_label(ShellLabel::PassphrasesDiffer).to_owned();
                 self.remarks.beside.insert(PASSPHRASE_AGAIN.to_owned(), differ);
             }
+            Act::Recover => return self.write(Written::Recovered, asked),
             Act::SensorSheet => {
                 self.extra = Extra::Nothing;
                 if let Some(sheet) = self.sheet(asked) {
@@ -305,7 +310,7 @@ impl RecordPages {
                     let label = |label| asked.words.shell_label(label).to_owned();
                     let said = undone.map_or_else(
                         || label(ShellLabel::NothingToUndo),
-                        |undone| confirmed(&undone.undone, ShellLabel::TakenBack, asked.words),
+                        |undone| confirmation(&undone.undone, ShellLabel::TakenBack, asked.words),
                     );
                     self.remarks.said.push(said);
                     return Done::changed(Changed::Log);
@@ -391,7 +396,7 @@ impl RecordPages {
             Ok(entry)
         });
         let Some(entry) = self.remarks.attempt(None, words, noted) else { return Done::NOTHING };
-        self.remarks.said.push(confirmed(&entry, ShellLabel::Kept, words));
+        self.remarks.said.push(confirmation(&entry, ShellLabel::Kept, words));
         supply_noted(&mut self.filled);
         Done::changed(Changed::Log)
     }
@@ -450,6 +455,7 @@ impl RecordPages {
             Written::Table => ("ebbstead", "csv", "text/csv", None),
             Written::Bundle => ("ebbstead", "json", "application/fhir+json", None),
             Written::Sealed(_) => ("ebbstead", "age", "application/octet-stream", Some(PASSPHRASE)),
+            Written::Recovered => ("ebbstead-recovered", "ebb", "application/octet-stream", None),
         };
         let name = format!("{stem}-{}.{ending}", now.local_date());
         let path = self.folder.join(&name);
@@ -464,6 +470,13 @@ impl RecordPages {
             Written::Table => write_table(&Log::open_to_read(asked.log)?, &path, true, (None, None), words),
             Written::Bundle => write_bundle(&Log::open_to_read(asked.log)?, &path, true, None, now, words),
             Written::Sealed(passphrase) => seal(&Log::open_to_read(asked.log)?, &path, true, passphrase, now, words),
+            Written::Recovered => {
+                // What was left of an earlier one on its way out would be in the way.
+                let _ = fs::remove_file(&path);
+                let mut lines = sentences::merge::recovered_lines(&Log::recover(asked.log, &path, now)?, words);
+                lines.push(words.shell_label(ShellLabel::RecoverThen).to_owned());
+                Ok(lines)
+            }
         });
         let made = self.remarks.attempt(field, words, made);
         let document = made.map(|lines| Document { name, media_type, path, said: lines.join("\n") });
@@ -556,7 +569,10 @@ impl RecordPages {
             }
             Chapter::Copies => match &self.chosen {
                 Some(chosen) => self.layout(&remarks, words).looking_into(&chosen.log, opened),
-                None => self.layout(&remarks, words).copies(),
+                None => {
+                    let is_damaged = asked.is_damaged || log.damage().found().is_some();
+                    self.layout(&remarks, words).copies(is_damaged)
+                }
             },
         }
     }
@@ -583,7 +599,9 @@ fn sound(asked: &Asked) -> Result<Log> {
     if !asked.log.exists() {
         return Err(Error::Gone { path: asked.log.to_owned() });
     }
-    Log::open_sound(asked.log, asked.now)
+    let mut log = Log::open_sound(asked.log, asked.now)?;
+    log.until_set(asked.words.unset());
+    Ok(log)
 }
 
 /// Where an error in opening another log is said, if it is of what was typed.
@@ -596,11 +614,6 @@ const fn field_of_copy(error: &Error) -> Option<&'static str> {
 
 fn since(now: Moment, days: u16) -> Moment {
     now.plus_ms(-i64::from(days) * DAY_MS)
-}
-
-/// What became of an entry: "Meter 101 mg/dL: kept in the log".
-fn confirmed(entry: &Entry, what: ShellLabel, words: Words) -> String {
-    format!("{}: {}", words.what(&entry.what), words.shell_label(what))
 }
 
 fn stated(log: &Log, days: u16, asked: &Asked) -> Result<Page> {

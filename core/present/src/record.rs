@@ -80,6 +80,8 @@ pub enum Act {
     WriteBundle,
     /// Writes a sealed copy.
     Seal,
+    /// Writes what can be read of a damaged log into a new one.
+    Recover,
     /// Lets the wearer choose another log or a sealed copy: a shell does it.
     ChooseOther,
     /// Looks into it.
@@ -109,6 +111,7 @@ impl Act {
             Self::WriteTable => ShellLabel::WriteTable,
             Self::WriteBundle => ShellLabel::WriteBundle,
             Self::Seal => ShellLabel::SealLog,
+            Self::Recover => ShellLabel::RecoverLog,
             Self::ChooseOther => ShellLabel::LookIntoOther,
             Self::LookIntoOther => ShellLabel::LookNow,
             Self::Merge => ShellLabel::Merge,
@@ -263,10 +266,14 @@ impl<'a> Layout<'a> {
         self.parts
     }
 
-    /// The log on its way out.
+    /// The log on its way out. Of a damaged one, what can be read comes first.
     #[must_use]
-    pub fn copies(mut self) -> Vec<Part> {
+    pub fn copies(mut self, is_damaged: bool) -> Vec<Part> {
         let words = self.words;
+        if is_damaged {
+            self.parts.push(Part::Text(words.shell_label(ShellLabel::RecoverWhy).to_owned()));
+            self.press(Act::Recover, true);
+        }
         let label = |label| Some(words.shell_label(label).to_owned());
         let mut first = secret_field(PASSPHRASE, ShellLabel::Passphrase, words);
         first.over = label(ShellLabel::SealLog);
@@ -277,7 +284,7 @@ impl<'a> Layout<'a> {
             .press(Act::ChooseOther, false)
             .field(first)
             .field(again)
-            .press(Act::Seal, true);
+            .press(Act::Seal, !is_damaged);
         self.parts
     }
 

@@ -1,3 +1,4 @@
+import Ebbstead
 import Presenters
 import SwiftUI
 import WidgetKit
@@ -31,7 +32,7 @@ struct GlanceProvider: TimelineProvider {
         completion(Timeline(entries: entries.isEmpty ? [placeholder(in: context)] : entries, policy: .never))
     }
 
-    private func entries() -> [GlanceEntry] { (Glance.shared.map(Glance.kept) ?? []).map { GlanceEntry(date: $0.from, glance: $0) } }
+    private func entries() -> [GlanceEntry] { (Glance.shared.map(Glance.kept) ?? []).map { GlanceEntry(date: $0.date, glance: $0) } }
 }
 
 struct GlanceView: View {
@@ -40,14 +41,13 @@ struct GlanceView: View {
     @Environment(\.colorScheme) private var scheme
 
     var body: some View {
-        let headline = glance?.headline ?? Headline(tone: .clear, word: "", sentence: "")
-        let look = (scheme == .dark ? Theme.dark : .light).look(of: headline.tone.weight)
+        let look = (scheme == .dark ? Theme.dark : .light).look(of: (glance?.verdict ?? .clear).weight)
         Group {
             switch family {
-            case .accessoryInline: Text([headline.word, headline.amount].compactMap { $0 }.joined(separator: " · ")).privacySensitive()
-            case .accessoryRectangular: block(headline, ink: look.ink, side: 18).font(.footnote)
+            case .accessoryInline: Text([glance?.word, glance?.amount].compactMap { $0 }.joined(separator: " · ")).privacySensitive()
+            case .accessoryRectangular: block(ink: look.ink, side: 18).font(.footnote)
             default:
-                block(headline, ink: look.ink, side: 30).foregroundStyle(Color(look.ink))
+                block(ink: look.ink, side: 30).foregroundStyle(Color(look.ink))
                     .frame(maxWidth: .infinity, maxHeight: .infinity, alignment: .topLeading)
             }
         }
@@ -57,17 +57,17 @@ struct GlanceView: View {
         .accessibilityElement(children: .combine)
     }
 
-    private func block(_ headline: Headline, ink: Ink, side: Double) -> some View {
+    private func block(ink: Ink, side: Double) -> some View {
         VStack(alignment: .leading, spacing: 2) {
             HStack {
-                SignView(tone: headline.tone, ink: ink).frame(width: side, height: side)
-                Text(headline.word).font(.headline).minimumScaleFactor(0.6)
+                SignView(verdict: glance?.verdict ?? .clear, ink: ink).frame(width: side, height: side)
+                Text(glance?.word ?? "").font(.headline).minimumScaleFactor(0.6)
             }
-            if let amount = headline.amount {
+            if let glance, let amount = glance.amount {
                 Text(amount).bold().privacySensitive()
-                ForEach(headline.accessory, id: \.self) { Text($0).privacySensitive() }
+                ForEach(glance.accessory, id: \.self) { Text($0).privacySensitive() }
             } else {
-                Text(headline.sentence).minimumScaleFactor(0.6)
+                Text(glance?.sentence ?? "").minimumScaleFactor(0.6)
             }
         }
     }

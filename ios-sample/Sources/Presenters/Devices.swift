@@ -40,13 +40,24 @@ public struct Devices: Equatable, Sendable {
         if let state = received.state { rows[place].state = state } else if received.isFromDevice { rows[place].received = now }
     }
 
-    func health(_ companion: EbbsteadCompanion) -> Block {
+    /// A part of the first start or of the log's screen; below what the phone is asked for, what became of it.
+    func blocks(_ part: FirstPart, _ companion: EbbsteadCompanion, _ state: FormState = FormState()) -> [Block] {
         let label = Vocabulary(companion: companion)
-        return .button(Button(name: label(.readHealth) + (readsHealth ? " · \(label(.sensorConnected))" : ""), action: .readHealth))
+        return switch part {
+        case .sentence(let text): [.sentence(text)]
+        case .text(let text): [.text(text)]
+        case .asked(let field): state.blocks(field)
+        case .press(let ask, let name):
+            switch ask {
+            case .findSensor: [.button(Button(name: name, action: .phone(ask)))] + blocks(companion)
+            case .readHealth where readsHealth: [.button(Button(name: "\(name) · \(label(.sensorConnected))", action: .phone(ask)))]
+            default: [.button(Button(name: name, action: .phone(ask)))]
+            }
+        }
     }
 
     /// The wearer chooses; nothing is chosen by itself, because a neighbour's sensor may be nearer.
-    func blocks(_ companion: EbbsteadCompanion) -> [Block] {
+    private func blocks(_ companion: EbbsteadCompanion) -> [Block] {
         let label = Vocabulary(companion: companion)
         let options = rows.map { row in
             let state: Label = switch row.state { case .found: .sensorFound; case .connected: .sensorConnected; case .lost: .sensorLost }

@@ -18,20 +18,8 @@ public struct FirstPresenter: FormPresenter, ShowsNotice {
         guard let shown else { return Screen(title: label(.firstTitle), blocks: notices, pinned: [.help(label)]) }
         let next = Button(name: shown.next, action: shown.isLast ? .leave : .next, isMain: true)
         return Screen(
-            title: shown.title, blocks: [.text(shown.place)] + notices + shown.parts.flatMap(blocks),
+            title: shown.title, blocks: [.text(shown.place)] + notices + shown.parts.flatMap { devices.blocks($0, companion, state) },
             pinned: (shown.canGoOn ? [next] : []) + [.help(label)])
-    }
-
-    private func blocks(_ part: FirstPart) -> [Block] {
-        switch part {
-        case .sentence(let text): [.sentence(text)]
-        case .text(let text): [.text(text)]
-        case .asked(let field): state.blocks(field)
-        case .press(.findSensor, let name): [.button(Button(name: name, action: .findSensor))] + devices.blocks(companion)
-        case .press(.readHealth, _): [devices.health(companion)]
-        case .press(.readFile, let name): [.button(Button(name: name, action: .chooseFile))]
-        case .press(.allowAlerts, let name): [.button(Button(name: name, action: .allowAlerts))]
-        }
     }
 
     public func receiving(_ received: Received, _ devices: Devices, at now: Moment) -> Self {
@@ -43,15 +31,12 @@ public struct FirstPresenter: FormPresenter, ShowsNotice {
 
     public func after(_ action: Action, at now: Moment) -> Self {
         with {
-            let step = shown?.step ?? 0
+            $0.choose(action)
+            let (step, filled) = (shown?.step ?? 0, $0.state.filled)
             switch action {
-            case .choose:
-                $0.choose(action)
-                let filled = $0.state.filled
-                $0.ask { try $0.step(number: step, filledIn: filled) }
+            case .choose: $0.ask { try $0.step(number: step, filledIn: filled) }
             case .next:
                 $0.said = nil
-                let filled = $0.state.filled
                 $0.ask { try $0.next(number: step, filledIn: filled, now: now) }
             default: break
             }

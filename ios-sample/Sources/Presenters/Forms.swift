@@ -8,14 +8,16 @@ public struct FormState: Sendable {
     /// What was touched since the core laid it out: what was said against it no longer holds.
     private var touched: Set<String> = []
 
+    init(_ form: Form? = nil) { self.form = form }
+
     /// As the core laid it out. What was filled in stays, to be handed back with the next question, unless it was taken.
     mutating func show(_ form: Form, taken: Bool = false) {
         (self.form, touched) = (form, [])
         if taken { filled = [:] }
     }
 
-    mutating func put(_ value: String, into id: FieldId) {
-        guard case .form(let id) = id, form?.fields.contains(where: { $0.id == id }) == true else { return }
+    mutating func put(_ value: String, into id: String) {
+        guard form?.fields.contains(where: { $0.id == id }) == true else { return }
         filled[id] = value
         touched.insert(id)
     }
@@ -23,30 +25,20 @@ public struct FormState: Sendable {
     /// Lets go of secrets.
     mutating func forgetSecrets() { for field in form?.fields ?? [] where field.takes == .secret { filled[field.id] = nil } }
 
-    mutating func set(_ id: FieldId, toMinute minute: Int) { put(clockText(minute), into: id) }
-
-    var blocks: [Block] { (form?.fields ?? []).flatMap { blocks($0) } }
-
     /// With the one button that the core names, where there is something to do yet.
     func blocks(then action: Action) -> [Block] {
         let main = form?.main ?? ""
-        return blocks + (main.isEmpty ? [] : [.button(Button(name: main, action: action, isMain: true))])
+        return (form?.fields ?? []).flatMap(blocks) + (main.isEmpty ? [] : [.button(Button(name: main, action: action, isMain: true))])
     }
 
     func blocks(_ field: FormField) -> [Block] {
-        let (id, value) = (FieldId.form(field.id), filled[field.id] ?? field.value)
+        let value = filled[field.id] ?? field.value
         let against = touched.contains(field.id) ? nil : field.advice
-        func typed(_ keys: Field.Keys, isSecret: Bool = false) -> [Block] {
-            [.field(Field(id: id, name: field.name, unit: field.unit, typed: value, advice: against, keys: keys, isSecret: isSecret))]
-        }
         let advice = against.map { [Block.notice($0)] } ?? []
         let own: [Block] =
             switch field.takes {
-            case .number: typed(.number)
-            case .words: typed(.words)
-            case .phone: typed(.phone)
-            case .secret: typed(.words, isSecret: true)
-            case .clock: [.time(TimeField(id: id, name: field.name, minuteOfDay: minute(value)))] + advice
+            case .number, .words, .phone, .secret: [.field(field.holding(value, advice: against))]
+            case .clock: [.field(field.holding(value, advice: nil))] + advice
             case .choice(let options, let folds):
                 [
                     .choice(
@@ -62,10 +54,24 @@ public struct FormState: Sendable {
     }
 }
 
-/// A minute of the day as a clock shows it, and back.
-func clockText(_ minute: Int) -> String { twoDigits(minute / 60) + ":" + twoDigits(minute % 60) }
+extension FormField {
+    /// The same with what stands in it now, and what is said against that.
+    func holding(_ value: String, advice: String?) -> Self {
+        Self(id: id, over: over, name: name, unit: unit, takes: takes, value: value, note: note, advice: advice)
+    }
 
-private func minute(_ text: String) -> Int {
-    let parts = text.split(separator: ":").compactMap { Int($0) }
-    return parts.count == 2 ? parts[0] * 60 + parts[1] : 0
+    /// The unit is part of the name: who cannot see it behind the field must not guess it.
+    public var spokenName: String { unit.isEmpty ? name : "\(name), \(unit)" }
+
+    /// The minute of the day that stands in it, where it takes a clock's.
+    public var minuteOfDay: Int {
+        let parts = value.split(separator: ":").compactMap { Int($0) }
+        return parts.count == 2 ? parts[0] * 60 + parts[1] : 0
+    }
+}
+
+/// A minute of the day as a clock shows it.
+public func clockText(_ minute: Int) -> String {
+    func twoDigits(_ number: Int) -> String { number < 10 ? "0\(number)" : "\(number)" }
+    return twoDigits(minute / 60) + ":" + twoDigits(minute % 60)
 }

@@ -13,12 +13,11 @@ public struct HelpPresenter: Presenter {
     public var screen: Screen {
         guard let page else { return Screen(title: "112", blocks: [.button(Button(name: "112", action: .call("112"), isMain: true))]) }
         let calls = page.calls.enumerated().map { Block.button(Button(name: $1.text, action: .call($1.number), isMain: $0 == 0)) }
+        let headline = PromptHeadline(verdict: .help, word: page.heading, sentence: page.when, asides: [], amount: nil, accessory: [])
         return Screen(
-            title: page.heading, blocks: [.headline(Headline(tone: .help, word: page.heading, sentence: page.when))] + calls + [.said(page.meanwhile)],
+            title: page.heading, blocks: [.headline(headline)] + calls + [.said(page.meanwhile)],
             pinned: [Button(name: page.back, action: .leave)])
     }
-
-    public func after(_ action: Action, at now: Moment) -> Self { self }
 }
 
 extension Button {

@@ -25,10 +25,10 @@ public struct PromptPresenter: Presenter, ShowsNotice {
         var screen = Screen(
             title: shown.title, isForNight: isForNight, blocks: isAsked ? parts : notices + parts, pinned: shown.pinned.map(Button.init))
         if let meter = shown.state.meter {
-            let field = Field(
-                id: .meter, name: meter.name, unit: meter.unit, typed: typed ?? meter.value, advice: typed == nil ? meter.advice : nil)
             screen.sheet = [
-                .field(field), .button(Button(name: shown.keep, action: .keepMeter, isMain: true)), .button(Button(name: shown.leave, action: .cancel)),
+                .field(meter.holding(typed ?? meter.value, advice: typed == nil ? meter.advice : nil)),
+                .button(Button(name: shown.keep, action: .keepMeter, isMain: true)),
+                .button(Button(name: shown.leave, action: .prompt(.leaveMeter))),
             ]
         }
         return screen
@@ -36,8 +36,8 @@ public struct PromptPresenter: Presenter, ShowsNotice {
 
     private static func blocks(_ part: PromptPart) -> [Block] {
         switch part {
-        case .lead(let headline): [.headline(Headline(headline))]
-        case .became(let noted): [.notice(noted.text)] + (noted.undo.map { [.button(Button(name: $0, action: .undo))] } ?? [])
+        case .lead(let headline): [.headline(headline)]
+        case .became(let noted): [.notice(noted.text)] + (noted.undo.map { [.button(Button(name: $0, action: .prompt(.undo)))] } ?? [])
         case .notice(let text): [.notice(text)]
         case .items(let list): blocks(list)
         case .drawn(let chart): [.chart(.path(chart))]
@@ -49,7 +49,7 @@ public struct PromptPresenter: Presenter, ShowsNotice {
 
     private static func blocks(_ list: NamedItems) -> [Block] { (list.name.map { [.heading($0)] } ?? []) + [.items(list.items)] }
 
-    public func typing(_ text: String, into field: FieldId) -> Self { with { if field == .meter, shown?.state.meter != nil { $0.typed = text } } }
+    public func typing(_ text: String, into field: String) -> Self { with { if field == shown?.state.meter?.id { $0.typed = text } } }
 
     public func after(_ action: Action, at now: Moment) -> Self {
         with {
@@ -58,7 +58,11 @@ public struct PromptPresenter: Presenter, ShowsNotice {
             // An answer to an earlier question must not be taken for one to this.
             ($0.shown, $0.isAsked, $0.said) = (try? screens?.unasked(), false, nil)
             $0.attempt {
-                $0.shown = try action == .keepMeter ? screens?.metered(typed: typed, now: now) : screens?.tapped(tap: action.tap, state: before, now: now)
+                switch action {
+                case .keepMeter: $0.shown = try screens?.metered(typed: typed, now: now)
+                case .prompt(let tap): $0.shown = try screens?.tapped(tap: tap, state: before, now: now)
+                default: $0.shown = try screens?.tapped(tap: .refresh, state: before, now: now)
+                }
                 $0.isAsked = true
             }
         }
@@ -69,37 +73,9 @@ public struct PromptPresenter: Presenter, ShowsNotice {
 }
 
 extension Button {
-    init(_ button: PromptButton) { self.init(name: button.text, action: Action(button.tap), isMain: button.isMain) }
-}
-
-extension Action {
-    init(_ tap: PromptTap) {
-        self =
-            switch tap {
-            case .look: .look
-            case .refresh: .refresh
-            case .askMeter: .checked
-            case .leaveMeter: .cancel
-            case .treated: .treated
-            case .rolledOver: .rolledOver
-            case .feel(let felt): .feel(felt)
-            case .undo: .undo
-            case .before: .before
-            case .help: .help
-            }
-    }
-
-    /// What the core is asked; anything else asks it anew.
-    var tap: PromptTap {
-        switch self {
-        case .refresh: .refresh
-        case .checked: .askMeter
-        case .cancel: .leaveMeter
-        case .treated: .treated
-        case .rolledOver: .rolledOver
-        case .feel(let felt): .feel(felt: felt)
-        case .undo: .undo
-        default: .look
-        }
+    init(_ button: PromptButton) {
+        // What leads to another screen does so wherever it is tapped.
+        let action: Action = button.tap == .help ? .help : button.tap == .before ? .before : .prompt(button.tap)
+        self.init(name: button.text, action: action, isMain: button.isMain)
     }
 }

@@ -6,12 +6,7 @@ struct Vocabulary {
 
     func callAsFunction(_ label: Label) -> String { (try? companion.words().label(label: label)) ?? "" }
 
-    var unit: String { (try? companion.words().unit()) ?? "" }
-
     func button(_ name: Label, _ action: Action, isMain: Bool = false) -> Block { .button(Button(name: self(name), action: action, isMain: isMain)) }
-
-    /// What became of an entry: "Meter 101 mg/dL: kept in the log".
-    func confirmation(_ entry: Entry, _ what: Label) -> String { "\(entry.text): \(self(what))" }
 }
 
 /// Says above its screen what became of the last tap, or why nothing did.

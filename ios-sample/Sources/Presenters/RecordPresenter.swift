@@ -1,8 +1,7 @@
 import Ebbstead
 import Foundation
 
-/// The record: one page of the core at a time. What stands on it, what is asked and what is done about it is the core's to say; only
-/// where readings come from, beside the sensors' record, is the phone's.
+/// The record: one page of the core at a time. What stands on it, what is asked and what is done about it is the core's to say.
 public struct RecordPresenter: FormPresenter, ShowsNotice {
     private let companion: EbbsteadCompanion
     private let pages: RecordPages?
@@ -15,10 +14,6 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
     private var afterDocument = ""
     private var asked: Moment?
     var said: String?
-    private var remarks: [String] = []
-    private var devices = Devices()
-    /// When the session of a sensor nearby began, as long as it is not in the log.
-    private var began: Moment?
 
     /// Nothing is looked at until a page is first asked for: it takes longer than a screen may take to open.
     /// Files on their way lie in a folder for that time.
@@ -30,53 +25,28 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
     public var screen: Screen {
         let label = Vocabulary(companion: companion)
         let title = shown?.heading ?? label(.screenRecord)
-        var blocks = notices + remarks.map(Block.notice)
+        var blocks = notices
         if let shown {
             let options = shown.cards.map { Choice.Option(name: $0.name, action: .chapter($0.chapter), isChosen: $0.chapter == shown.chapter) }
             // Its name would repeat the screen's.
-            blocks = [.choice(Choice(name: title, options: options, showsName: false, isFolded: true))] + blocks + parts(shown)
+            blocks = [.choice(Choice(name: title, options: options, showsName: false, isFolded: true))] + blocks
+            blocks += shown.parts.flatMap { self.blocks($0, of: shown) }
         }
         return Screen(title: title, blocks: blocks, pinned: [.help(label)])
     }
 
-    private func parts(_ shown: RecordScreen) -> [Block] {
-        var (blocks, day, hasAsked) = ([Block](), DayChart?.none, false)
-        for part in shown.parts {
-            switch part {
-            case .asked, .press:
-                if !hasAsked, shown.chapter == .sensors { blocks += nearby }
-                hasAsked = true
-            default: break
-            }
-            switch part {
-            case .said(let text): blocks.append(.notice(text))
-            case .text(let text): blocks.append(.text(text))
-            case .heading(let text): blocks.append(.heading(text))
-            case .letter(let text): blocks.append(.said(text))
-            case .asked(let field): blocks += state.blocks(field)
-            case .press(let act, let name, let isMain): blocks.append(.button(Button(name: name, action: .press(act), isMain: isMain)))
-            case .day(let chart): day = chart
-            case .shown(let page):
-                var held = page.blocks
-                if let chart = day {
-                    // The day by the hour stands before the hours in numbers, which are folded away.
-                    let place = held.firstIndex { if case .fold = $0 { true } else { false } } ?? held.endIndex
-                    held.insert(.chart(.hours(chart)), at: place)
-                }
-                let isNamed = shown.cards.contains { $0.name == page.heading }
-                blocks += (isNamed ? [] : [.heading(page.heading)]) + held
-            }
+    private func blocks(_ part: RecordPart, of shown: RecordScreen) -> [Block] {
+        switch part {
+        case .said(let text): [.notice(text)]
+        case .text(let text): [.text(text)]
+        case .heading(let text): [.heading(text)]
+        case .letter(let text): [.said(text)]
+        case .asked(let field): state.blocks(field)
+        case .press(let act, let name, let isMain): [.button(Button(name: name, action: .press(act), isMain: isMain))]
+        case .day(let chart): [.chart(.hours(chart))]
+        // The name of the page that is turned to stands on top already.
+        case .shown(let page): (shown.cards.contains { $0.name == page.heading } ? [] : [.heading(page.heading)]) + page.blocks
         }
-        return blocks
-    }
-
-    /// Where readings come from, and what was said there. What happened to a sensor is noted in the log.
-    private var nearby: [Block] {
-        let label = Vocabulary(companion: companion)
-        let clock = began.flatMap { try? companion.words().clock(at: $0) }
-        let insert = clock.map { Block.button(Button(name: "\(label(.sensorInserted)) · \($0)", action: .sensorInserted, isMain: true)) }
-        return [label.button(.findSensor, .findSensor)] + devices.blocks(companion) + [devices.health(companion)] + (insert.map { [$0] } ?? [])
-            + [label.button(.addEntry, .add)]
     }
 
     /// A log, or a sealed copy of one, that the wearer chose. It is copied first: the app may read it only now, and SQLite writes beside
@@ -98,15 +68,6 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
         }
     }
 
-    /// What was said stays until something else is tapped.
-    public func receiving(_ received: Received, _ devices: Devices, at now: Moment) -> Self {
-        with {
-            $0.devices = devices
-            if !received.messages.isEmpty { $0.remarks = received.messages }
-            $0.began = received.sessionBegan ?? began
-        }
-    }
-
     public func hidden() -> Self {
         with {
             $0.state.forgetSecrets()
@@ -116,7 +77,6 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
 
     public func after(_ action: Action, at now: Moment) -> Self {
         with {
-            if action != .refresh { $0.remarks = [] }
             switch action {
             case .choose: $0.choose(action)
             case .chapter(let chapter): $0.ask(at: now) { try $0.turnTo(chapter: chapter, filledIn: state.filled, now: now) }
@@ -124,7 +84,6 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
             case .documentDone(let isKept):
                 $0.document = nil
                 if isKept, !afterDocument.isEmpty { $0.say(afterDocument, at: now) }
-            case .sensorInserted: $0.noteInserted(at: now)
             case .refresh where shown != nil: $0.attempt { $0.shown = try $0.pages?.show(now: now) }
             default: $0.ask(at: now) { try $0.turnTo(chapter: shown?.chapter ?? .review, filledIn: state.filled, now: now) }
             }
@@ -137,8 +96,8 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
             guard let screen = try $0.pages.map(question) else { return }
             $0.shown = screen
             let fields = screen.parts.compactMap { if case .asked(let field) = $0 { field } else { nil } }
-            $0.state.show(Form(heading: "", fields: fields, main: ""), taken: true)
-            for field in fields where field.takes == .secret && !field.value.isEmpty { $0.state.put(field.value, into: .form(field.id)) }
+            $0.state = FormState(Form(heading: "", fields: fields, main: ""))
+            for field in fields where field.takes == .secret && !field.value.isEmpty { $0.state.put(field.value, into: field.id) }
             guard let made = screen.document else { return }
             let file = URL(fileURLWithPath: made.path)
             defer { try? FileManager.default.removeItem(at: file) }
@@ -147,14 +106,4 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
     }
 
     private mutating func say(_ text: String, at now: Moment) { attempt { $0.shown = try $0.pages?.say(text: text, now: now) } }
-
-    private mutating func noteInserted(at now: Moment) {
-        attempt {
-            let rated = try $0.companion.settings().wearer().sensorRatedDays
-            let what = EntryKind.sensor(event: .inserted(site: nil, lot: nil, ratedDays: rated))
-            let noted = try $0.companion.log().record(what: what, at: $0.began ?? now, now: now)
-            $0.say(Vocabulary(companion: $0.companion).confirmation(noted, .kept), at: now)
-            $0.began = nil
-        }
-    }
 }

@@ -79,14 +79,9 @@ public final class Ringing: Sendable {
     private func ask(at now: Moment) throws {
         let alerts = try companion.alerts()
         let kept = phoneState.values
-        var state = kept.alerts
-        // The notification set ahead has come by itself: core's state is brought up to it first, or silence would ring twice. If a
-        // late reading fills that time, there was no silence, and the old state stays.
-        if let silence = kept.silence, silence <= now.unixMs {
-            let then = try alerts.step(state: state, now: Moment(unixMs: silence, offsetMinutes: now.offsetMinutes))
-            if then.ring?.of == .lost { state = then.state }
-        }
-        let step = try alerts.step(state: state, now: now)
+        // The notification set ahead has come by itself.
+        let ahead = kept.silence.map { Moment(unixMs: $0, offsetMinutes: now.offsetMinutes) }
+        let step = try alerts.step(state: kept.alerts, now: now, ahead: ahead)
         if let ring = step.ring {
             let seconds = Double(ring.until.unixMs - now.unixMs) / 1000
             let again = ring.how == .quiet ? [] : Array(stride(from: Self.soundsEvery, to: seconds, by: Self.soundsEvery))
@@ -99,12 +94,11 @@ public final class Ringing: Sendable {
         bell.stand(try Glance.ahead(companion, from: now))
     }
 
-    /// The notification for the case that no reading comes until then. The answer is not kept as shown.
+    /// The notification for the case that no reading comes until then.
     private func silence(at: Moment) throws -> Notice {
-        let answer = try companion.check().ask(question: Question(now: at, occasion: .look, feels: nil, meterMgDl: nil))
-        let answers = try companion.alerts().answersToSilence(offers: answer.offers).map(\.what)
+        let silence = try companion.alerts().silence(at: at)
         let again = (1..<Self.soundsAhead).map { Double($0) * Self.soundsEvery }
-        return Notice(title: answer.said.verdict, text: answer.said.sentence, answers: answers, isLoud: true, again: again)
+        return Notice(title: silence.title, text: silence.text, answers: silence.answers.map(\.what), isLoud: true, again: again)
     }
 
     /// One that opens the app keeps nothing.

@@ -16,7 +16,7 @@ public struct Screen: Equatable, Sendable {
 /// One thing on a screen.
 public indirect enum Block: Equatable, Sendable {
     /// The answer: the largest thing there is.
-    case headline(Headline)
+    case headline(PromptHeadline)
     /// What to do and why, where the answer is a page.
     case sentence(String)
     case text(String)
@@ -32,8 +32,8 @@ public indirect enum Block: Equatable, Sendable {
     /// Folded away until it is opened.
     case fold(name: String, [Block])
     case chart(Charted)
-    case field(Field)
-    case time(TimeField)
+    /// A place to type in, or a time of day to set, with what stands there and what is said against it.
+    case field(FormField)
     case choice(Choice)
     case button(Button)
     case entry(EntryRow)
@@ -52,32 +52,6 @@ public struct Button: Equatable, Sendable {
     public var action: Action
     /// The one that matters most on its screen.
     public var isMain = false
-}
-
-/// A place to type in.
-public struct Field: Equatable, Sendable {
-    public var id: FieldId
-    public var name: String
-    /// What stands behind the typed amount: mg/dL, g.
-    public var unit: String
-    public var typed: String
-    /// Why what was typed cannot be taken.
-    public var advice: String?
-    public var keys = Keys.number
-    /// Nobody may read it over a shoulder: it is not shown as typed.
-    public var isSecret = false
-
-    /// With which keys it is typed.
-    public enum Keys: Sendable { case number, words, phone }
-}
-
-/// A time of day to set.
-public struct TimeField: Equatable, Sendable {
-    public var id: FieldId
-    public var name: String
-    public var minuteOfDay: Int
-    /// The hour and minute: 23:00.
-    public var text: String { clockText(minuteOfDay) }
 }
 
 /// One of several.
@@ -104,52 +78,46 @@ public struct EntryRow: Equatable, Sendable {
     /// Where what it says can be typed anew.
     public var putRight: Button?
     public var takeBack: Button
+
+    init(_ listed: Listed, _ label: Vocabulary) {
+        (id, clock, text) = (listed.entry.id, listed.clock, listed.entry.text)
+        putRight = listed.hasForm ? Button(name: label(.putRight), action: .log(.putRight(id: id))) : nil
+        takeBack = Button(name: label(.takeBack), action: .log(.takeBack(id: id)))
+    }
+
+    /// What can be done about it.
+    public var buttons: [Button] { [putRight, takeBack].compactMap { $0 } }
+
+    /// Many lines have a button of the same name; a reader must hear whose it is.
+    public func spokenName(of button: Button) -> String { "\(button.name): \(text)" }
 }
 
-/// What can be typed in or set.
-public enum FieldId: Hashable, Sendable {
-    case meter
-    /// A field that the core lays out.
-    case form(String)
-}
-
-/// What a tap does.
+/// What a tap does. Of what is tapped on a screen of the core's, the core's own name.
 public enum Action: Hashable, Sendable {
-    case look
     /// Look again because something changed, not because of a tap: what was said about the last tap stays.
     case refresh
-    case feel(Symptom)
-    case keepMeter
-    case checked, treated, rolledOver
-    /// Begin to add something; take back what was said last.
-    case add, undo
-    case takeBack(id: String)
-    /// Begin to put an entry right; leave what is being filled in.
-    case putRight(id: String)
-    case cancel
-    /// Let the wearer choose a file; what was chosen comes back by ``LogPresenter/reading(file:bytes:offsets:at:)``.
-    case chooseFile
-    /// One of several in a form that the core lays out; ask with what is filled in; keep it.
-    case choose(id: String, code: String)
-    case ask, save
-    /// Turn to whom to call, to what is asked ahead, to the copies of the log; leave again.
-    case help, before, copies, leave
-    /// Dial; the app does.
-    case call(String)
-    /// The sensor nearby was put in when its session began.
-    case sensorInserted
-    /// The document was taken, or nobody wanted it.
-    case documentDone(isKept: Bool)
-    /// Look for sensors and meters nearby; follow one of them. What comes of it comes back by ``Presenter/receiving(_:_:at:)``.
-    case findSensor, chooseSensor(String)
-    /// Read the phone's health records.
-    case readHealth
-    /// The first start: the next step; let the system ask whether alerts may come.
-    case next, allowAlerts
+    /// On a screen with a prompt; keep what the meter shows.
+    case prompt(PromptTap), keepMeter
+    /// On the log's screen.
+    case log(LogTap)
     /// Turn to a page of the record; do what the core offers there. Of these, another log is chosen by the app, and comes back by
     /// ``RecordPresenter/looking(into:at:)``.
     case chapter(Chapter)
     case press(RecordAct)
+    /// What only the phone can do. A file that was chosen comes back by ``ShellModel/read(file:bytes:)``; what a device nearby or the health
+    /// records say, by ``Presenter/receiving(_:_:at:)``.
+    case phone(FirstAsk)
+    /// Follow one of the devices nearby.
+    case chooseSensor(String)
+    /// One of several in a form that the core lays out; ask with what is filled in; keep it; the next step of the first start.
+    case choose(id: String, code: String)
+    case ask, save, next
+    /// Turn to whom to call, to what is asked ahead, to the copies of the log; leave again.
+    case help, before, copies, leave
+    /// Dial; the app does.
+    case call(String)
+    /// The document was taken, or nobody wanted it.
+    case documentDone(isKept: Bool)
 }
 
 /// A file made for the wearer, to keep or to give to somebody.
@@ -167,8 +135,8 @@ public protocol Presenter: Sendable {
     func after(_ action: Action, at now: Moment) -> Self
     /// What a source of readings said, and what became of the devices nearby.
     func receiving(_ received: Received, _ devices: Devices, at now: Moment) -> Self
-    func typing(_ text: String, into field: FieldId) -> Self
-    func setting(_ field: FieldId, toMinute minute: Int) -> Self
+    /// What was typed, or set, in a field.
+    func typing(_ text: String, into field: String) -> Self
     /// Without what must not stay once the screen is left: an answer that grows old, a passphrase.
     func hidden() -> Self
 }
@@ -179,17 +147,16 @@ public protocol FormPresenter: Presenter {
 }
 
 extension FormPresenter {
-    public func typing(_ text: String, into field: FieldId) -> Self { with { $0.state.put(text, into: field) } }
-    public func setting(_ field: FieldId, toMinute minute: Int) -> Self { with { $0.state.set(field, toMinute: minute) } }
+    public func typing(_ text: String, into field: String) -> Self { with { $0.state.put(text, into: field) } }
 
-    mutating func choose(_ action: Action) { if case .choose(let id, let code) = action { state.put(code, into: .form(id)) } }
+    mutating func choose(_ action: Action) { if case .choose(let id, let code) = action { state.put(code, into: id) } }
 }
 
 extension Presenter {
     public var document: Document? { nil }
+    public func after(_ action: Action, at now: Moment) -> Self { self }
     public func receiving(_ received: Received, _ devices: Devices, at now: Moment) -> Self { self }
-    public func typing(_ text: String, into field: FieldId) -> Self { self }
-    public func setting(_ field: FieldId, toMinute minute: Int) -> Self { self }
+    public func typing(_ text: String, into field: String) -> Self { self }
     public func hidden() -> Self { self }
 
     /// The same, changed.
@@ -210,5 +177,3 @@ public func advice(_ error: any Error) -> String {
         return advice
     }
 }
-
-func twoDigits(_ number: Int) -> String { number < 10 ? "0\(number)" : "\(number)" }

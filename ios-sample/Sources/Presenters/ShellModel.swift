@@ -65,8 +65,8 @@ public final class ShellModel {
     private var changed = false
     /// What is being done on a screen, or waits for its turn.
     public private(set) var underway: [Tab: [Action]] = [:]
-    /// What was typed and set since the work on a screen began.
-    private var meanwhile: [Tab: [(any Presenter) -> any Presenter]] = [:]
+    /// What was typed and set, and where, since the work on a screen began.
+    private var meanwhile: [Tab: [(field: String, text: String)]] = [:]
 
     public init(now: @escaping @Sendable () -> Moment = { .device }, bell: (any Bell)? = nil, radio: (any DeviceSource)? = nil) {
         (self.now, self.bell, self.radio) = (now, bell, radio)
@@ -99,16 +99,12 @@ public final class ShellModel {
 
     public func send(_ action: Action, to tab: Tab) {
         switch action {
-        case .findSensor: return findSensor()
+        case .phone(.findSensor): return findSensor()
         case .chooseSensor(let id): return choose(id)
-        case .readHealth:
+        case .phone(.readHealth):
             phoneState.change { $0.readsHealth = true }
             return readSources()
-        case .allowAlerts: return bell?.allow() ?? ()
-        // What happened to a sensor is noted in the log.
-        case .add where tab == .record:
-            self.tab = .log
-            return send(.add, to: .log)
+        case .phone(.allowAlerts): return bell?.allow() ?? ()
         case .leave where tab == .first:
             isFirst = false
             return lookAgain()
@@ -147,9 +143,10 @@ public final class ShellModel {
     }
 
     /// Typing is shown at once; what it means is asked only when it is sent.
-    public func type(_ text: String, into field: FieldId, of tab: Tab) { put(tab) { $0.typing(text, into: field) } }
-
-    public func set(_ field: FieldId, toMinute minute: Int, of tab: Tab) { put(tab) { $0.setting(field, toMinute: minute) } }
+    public func type(_ text: String, into field: String, of tab: Tab) {
+        presenters[tab] = presenters[tab]?.typing(text, into: field)
+        meanwhile[tab]?.append((field, text))
+    }
 
     /// A file the wearer chose: what came of it is said on the log's screen, or in the first start.
     public func read(file name: String, bytes: Data) {
@@ -223,7 +220,7 @@ public final class ShellModel {
         let now = now()
         devices.note(received, at: now)
         let devices = devices
-        for tab in [Tab.record, .first] { change(tab) { $0.receiving(received, devices, at: now) } }
+        for tab in [Tab.log, .first] { change(tab) { $0.receiving(received, devices, at: now) } }
     }
 
     /// The core has no clock: once a minute is often enough for a prompt that is due.
@@ -254,7 +251,7 @@ public final class ShellModel {
     public func woken(by answer: RingChoice? = nil) {
         (over, tab) = (nil, .night)
         switch answer {
-        case .checked: send(.checked, to: .night)
+        case .checked: send(.prompt(.askMeter), to: .night)
         case .call: lay(.help)
         default: break
         }
@@ -281,11 +278,6 @@ public final class ShellModel {
                 await last?.value
             }
         }
-    }
-
-    private func put(_ tab: Tab, _ input: @escaping (any Presenter) -> any Presenter) {
-        presenters[tab] = presenters[tab].map(input)
-        meanwhile[tab]?.append(input)
     }
 
     /// Many changes at once are looked at once. Whether to ring comes first, and the screen that is shown last.
@@ -324,7 +316,7 @@ public final class ShellModel {
             guard let presenter = presenters[tab] else { return }
             meanwhile[tab] = []
             let done = await Task.detached { change(presenter) }.value
-            presenters[tab] = (meanwhile.removeValue(forKey: tab) ?? []).reduce(done) { $1($0) }
+            presenters[tab] = (meanwhile.removeValue(forKey: tab) ?? []).reduce(done) { $0.typing($1.text, into: $1.field) }
         }
     }
 }

@@ -1,6 +1,5 @@
 import Ebbstead
 import Foundation
-import Invented
 import Presenters
 import XCTest
 
@@ -33,13 +32,13 @@ final class ChartTests: ScreenCase {
     }
 
     func testEveryVerdictHasItsOwnSignAndBlocksHaveAnEdge() {
-        let signs = Tone.allCases.map { $0.sign(side: 44) }
+        let signs = [Verdict.treat, .help, .check, .hold, .clear].map { $0.sign(side: 44) }
         for (place, sign) in signs.enumerated() {
             XCTAssertFalse(sign.isEmpty)
             XCTAssertEqual(signs.firstIndex(of: sign), place)
         }
-        XCTAssertEqual(Tone.allCases.map(\.weight), [.solid, .solid, .outline, .tint, .plain])
-        XCTAssertGreaterThan(Headline.edge(width: 358, height: 200).count, 10)
+        XCTAssertEqual([Verdict.treat, .help, .check, .hold, .clear].map(\.weight), [.solid, .solid, .outline, .tint, .plain])
+        XCTAssertGreaterThan(PromptHeadline.edge(width: 358, height: 200).count, 10)
     }
 
     func testAPictureOfNothingIsStillAPicture() throws {

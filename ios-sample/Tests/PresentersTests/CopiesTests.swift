@@ -1,6 +1,5 @@
 import Ebbstead
 import Foundation
-import Invented
 import Presenters
 import XCTest
 
@@ -80,8 +79,8 @@ final class CopiesTests: RecordCase {
     func testPassphrasesThatDifferOrAreTooShortSealNothingAndAreForgotten() throws {
         let evening = try Invented.evening(at: path)
         let page = copies(evening.companion, at: evening.now)
-        XCTAssertEqual(page.screen.fields.map(\.isSecret), [true, true])
-        for (first, second, place) in [(passphrase, passphrase + "s", FieldId.form("passphrase_again")), ("short", "short", .form("passphrase")), ("", "", .form("passphrase"))] {
+        XCTAssertEqual(page.screen.fields.map(\.takes), [.secret, .secret])
+        for (first, second, place) in [(passphrase, passphrase + "s", String.form("passphrase_again")), ("short", "short", .form("passphrase")), ("", "", .form("passphrase"))] {
             let done = page.typing(first, into: .form("passphrase")).typing(second, into: .form("passphrase_again")).after(.press(.seal), at: evening.now)
             XCTAssertNil(done.document)
             XCTAssertEqual(done.screen.fields.filter { $0.advice != nil }.map(\.id), [place])

@@ -1,6 +1,5 @@
 import Ebbstead
 import Foundation
-import Invented
 import Presenters
 import XCTest
 
@@ -23,7 +22,7 @@ final class FirstTests: ScreenCase {
         let sources = chosen.after(.next, at: now)
         XCTAssertEqual(try companion.settings().wearer().unit, .mmolL)
         XCTAssertEqual(sources.screen.title, "Woher die Werte kommen", "the language is spoken at once")
-        XCTAssertEqual(sources.screen.buttons.map(\.action), [.findSensor, .readHealth, .chooseFile, .next, .help])
+        XCTAssertEqual(sources.screen.buttons.map(\.action), [.phone(.findSensor), .phone(.readHealth), .phone(.readFile), .next, .help])
     }
 
     func testEachSourceHasItsReasonAndShowsWhatCameOfIt() throws {
@@ -37,7 +36,7 @@ final class FirstTests: ScreenCase {
     func testLinesNightAndWhomToCallAreKeptAndASlipStays() throws {
         let companion = try companion()
         let lines = FirstPresenter(companion).after(.next, at: now).after(.choose(id: "unit", code: "mg_dl"), at: now).after(.next, at: now).after(.next, at: now)
-        XCTAssertEqual(lines.screen.fields.map(\.id), ["low_line", "high_line", "emergency", "contact"].map(FieldId.form))
+        XCTAssertEqual(lines.screen.fields.map(\.id), ["low_line", "high_line", "emergency", "contact"].map(String.form))
         let slip = lines.typing("40", into: .form("low_line")).after(.next, at: now)
         XCTAssertNotNil(slip.screen.field(.form("low_line"))?.advice)
         let wakes = slip.typing("80", into: .form("low_line")).typing("999", into: .form("emergency")).setting(.form("night_from"), toMinute: 22 * 60)
@@ -45,7 +44,7 @@ final class FirstTests: ScreenCase {
         let wearer = try companion.settings().wearer()
         XCTAssertEqual([wearer.lowLineMgDl, Double(wearer.nightFromMinute)], [80, 1320])
         XCTAssertEqual(wearer.emergencyNumber, "999")
-        XCTAssertEqual(wakes.screen.buttons.map(\.action), [.allowAlerts, .leave, .help])
+        XCTAssertEqual(wakes.screen.buttons.map(\.action), [.phone(.allowAlerts), .leave, .help])
     }
 
     /// Nothing is asked, and nothing kept as shown, while the first start is on the screen.

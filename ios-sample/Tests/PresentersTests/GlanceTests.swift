@@ -1,6 +1,5 @@
 import Ebbstead
 import Foundation
-import Invented
 import Presenters
 import XCTest
 
@@ -9,27 +8,27 @@ final class GlanceTests: ScreenCase {
         let evening = try Invented.evening(at: path)
         let glances = try Glance.ahead(evening.companion, from: evening.now)
         let first = try XCTUnwrap(glances.first), last = try XCTUnwrap(glances.last)
-        XCTAssertEqual(first.from, Date(timeIntervalSince1970: Double(evening.now.unixMs) / 1000))
-        XCTAssertEqual([first.headline.amount, first.headline.accessory.first], ["104 mg/dL", "just now"])
-        XCTAssertEqual(glances.map(\.from), glances.map(\.from).sorted())
+        XCTAssertEqual(first.date, Date(timeIntervalSince1970: Double(evening.now.unixMs) / 1000))
+        XCTAssertEqual([first.amount, first.accessory.first], ["104 mg/dL", "just now"])
+        XCTAssertEqual(glances.map(\.date), glances.map(\.date).sorted())
         // Whatever is shown with an amount has the age that the core gives it then.
         for glance in glances.dropLast() {
-            XCTAssertEqual(glance.headline.amount, "104 mg/dL")
-            let minutes = glance.from.timeIntervalSince(first.from) / 60
+            XCTAssertEqual(glance.amount, "104 mg/dL")
+            let minutes = glance.date.timeIntervalSince(first.date) / 60
             let answer = try evening.companion.check().ask(question: Question(now: evening.now.minutes(minutes), occasion: .look, feels: nil, meterMgDl: nil))
-            XCTAssertEqual(glance.headline.accessory.first, answer.said.age)
+            XCTAssertEqual(glance.accessory.first, answer.said.age)
         }
-        XCTAssertEqual(last.headline.tone, .check)
-        XCTAssertNil(last.headline.amount, "an old number is no news")
-        XCTAssertEqual(last.headline.accessory, [])
-        XCTAssertEqual(last.headline.sentence, "Check with a meter: the newest reading is too old to act on.")
+        XCTAssertEqual(last.verdict, .check)
+        XCTAssertNil(last.amount, "an old number is no news")
+        XCTAssertEqual(last.accessory, [])
+        XCTAssertEqual(last.sentence, "Check with a meter: the newest reading is too old to act on.")
     }
 
     func testWithoutReadingsThereIsOneWithoutANumber() throws {
         let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 60)
         let companion = try EbbsteadCompanion.open(path: path, language: "de", now: now)
         let glances = try Glance.ahead(companion, from: now)
-        XCTAssertEqual(glances.map(\.headline.amount), [nil])
+        XCTAssertEqual(glances.map(\.amount), [nil])
         XCTAssertEqual(try prompted(companion, since: now), [], "nobody was shown anything")
     }
 
@@ -46,7 +45,7 @@ final class GlanceTests: ScreenCase {
         XCTAssertFalse(Glance.keep(try Glance.ahead(evening.companion, from: later), in: file))
         _ = try evening.companion.log().record(what: .meterCheck(mgDl: 58), at: later, now: later)
         XCTAssertTrue(Glance.keep(try Glance.ahead(evening.companion, from: later), in: file))
-        XCTAssertEqual(Glance.kept(in: file).first?.headline.tone, .treat)
+        XCTAssertEqual(Glance.kept(in: file).first?.verdict, .treat)
         try Data("[]x".utf8).write(to: file)
         XCTAssertEqual(Glance.kept(in: file), [])
     }

@@ -1,6 +1,5 @@
 import Ebbstead
 import Foundation
-import Invented
 import Presenters
 import XCTest
 
@@ -115,16 +114,15 @@ final class IntakeTests: ScreenCase {
         let source = Script([readings(1...3)], fails: Script.Gone())
         let model = ShellModel(now: { [now] in now })
         model.open(at: path, language: "en", sources: [source])
-        model.send(.chapter(.sensors), to: .record)
         await model.settled()
         XCTAssertEqual(source.since, [])
-        model.send(.readHealth, to: .record)
-        for _ in 0..<300 where model.presenters[.record]?.screen.notices.isEmpty != false {
+        model.send(.phone(.readHealth), to: .log)
+        for _ in 0..<300 where model.presenters[.log]?.screen.notices.isEmpty != false {
             await model.settled()
             try await Task.sleep(for: .milliseconds(10))
         }
-        XCTAssertEqual(model.presenters[.record]?.screen.notices.count, 1)
-        XCTAssertEqual(model.presenters[.record]?.screen.buttons.first { $0.action == .readHealth }?.name, "Read the phone's health records · connected")
+        XCTAssertEqual(model.presenters[.log]?.screen.notices.count, 1)
+        XCTAssertEqual(model.presenters[.log]?.screen.buttons.first { $0.action == .phone(.readHealth) }?.name, "Read the phone's health records · connected")
         model.isShown = false
         model.isShown = true
         for _ in 0..<300 where source.since.count < 2 { try await Task.sleep(for: .milliseconds(10)) }

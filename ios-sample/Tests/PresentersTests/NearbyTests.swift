@@ -1,6 +1,5 @@
 import Ebbstead
 import Foundation
-import Invented
 import Presenters
 import XCTest
 
@@ -104,15 +103,15 @@ final class NearbyTests: ScreenCase {
 
     func testThePageShowsWhatWasSaidAndNotesTheInsertionWhenItWas() async throws {
         let (_, companion) = try nearby()
-        let record = RecordPresenter(companion).after(.chapter(.sensors), at: now)
-        let received = record.receiving(Received(messages: ["the battery is low"], sessionBegan: now.minutes(-6)), Devices(), at: now)
+        let log = LogPresenter(companion, at: now)
+        let received = log.receiving(Received(messages: ["the battery is low"], sessionBegan: now.minutes(-6)), Devices(), at: now)
         XCTAssertEqual(received.screen.notices, ["the battery is low"])
         XCTAssertEqual(received.receiving(Received(), Devices(), at: now).screen.notices, ["the battery is low"])
-        let noted = received.after(.sensorInserted, at: now)
+        let noted = received.after(.log(.inserted), at: now)
         let entry = try XCTUnwrap(try readings(companion).last)
         XCTAssertEqual(entry.what, .sensor(event: .inserted(site: nil)))
         XCTAssertEqual(entry.at, now.minutes(-6))
-        XCTAssertFalse(noted.screen.buttons.contains { $0.action == .sensorInserted }, "once is enough")
+        XCTAssertFalse(noted.screen.buttons.contains { $0.action == .log(.inserted) }, "once is enough")
     }
 
     /// None is followed until the wearer says which; the one that was chosen is followed again with the next start.
@@ -123,10 +122,9 @@ final class NearbyTests: ScreenCase {
         let (now, radio) = (now, Scripted([.connected, start, reading]))
         let model = ShellModel(now: { now }, radio: radio)
         model.open(at: path, language: "en", sources: [])
-        model.tab = .record
-        model.send(.chapter(.sensors), to: .record)
-        model.send(.findSensor, to: .record)
-        func names() -> [String]? { model.presenters[.record]?.screen.choices.first { $0.options.contains { $0.action == .chooseSensor("7") } }?.options.map(\.name) }
+        model.tab = .log
+        model.send(.phone(.findSensor), to: .log)
+        func names() -> [String]? { model.presenters[.log]?.screen.choices.first { $0.options.contains { $0.action == .chooseSensor("7") } }?.options.map(\.name) }
         func wait(_ done: () throws -> Bool) async throws {
             for _ in 0..<500 where try !done() {
                 await model.settled()
@@ -136,7 +134,7 @@ final class NearbyTests: ScreenCase {
         }
         try await wait { names() == ["a neighbour's · found", "invented device · found"] }
         XCTAssertEqual(radio.followed, [])
-        model.send(.chooseSensor("7"), to: .record)
+        model.send(.chooseSensor("7"), to: .log)
         try await wait { try readings(companion).contains { $0.what == .sensorReading(mgDl: 120) } }
         try await wait { names() == ["a neighbour's · found", "invented device · connected · 10:21"] }
         XCTAssertEqual(radio.followed, ["7"])

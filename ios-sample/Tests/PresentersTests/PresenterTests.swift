@@ -1,6 +1,5 @@
 import Ebbstead
 import Foundation
-import Invented
 import Presenters
 import XCTest
 
@@ -38,14 +37,14 @@ extension Screen {
         (sheet ?? blocks).flatMap { if case .fold(let name, let held) = $0 { [.heading(name)] + held } else { [$0] } }
     }
     var notices: [String] { blocks.compactMap { if case .notice(let text) = $0 { text } else { nil } } }
-    var headline: Headline? { blocks.lazy.compactMap { if case .headline(let headline) = $0 { headline } else { nil } }.first }
+    var headline: PromptHeadline? { blocks.lazy.compactMap { if case .headline(let headline) = $0 { headline } else { nil } }.first }
     var verdict: String? { headline?.word }
-    var fields: [Field] { shown.compactMap { if case .field(let field) = $0 { field } else { nil } } }
+    var fields: [FormField] { shown.compactMap { if case .field(let field) = $0, field.takes != .clock { field } else { nil } } }
     var buttons: [Button] { shown.compactMap { if case .button(let button) = $0 { button } else { nil } } + (sheet == nil ? pinned : []) }
     var entries: [EntryRow] { blocks.compactMap { if case .entry(let row) = $0 { row } else { nil } } }
     var choices: [Choice] { blocks.compactMap { if case .choice(let choice) = $0 { choice } else { nil } } }
     var drawing: Drawing? { blocks.lazy.compactMap { if case .chart(let chart) = $0 { chart.drawing() } else { nil } }.first }
-    func field(_ id: FieldId) -> Field? { fields.first { $0.id == id } }
+    func field(_ id: String) -> FormField? { fields.first { $0.id == id } }
 
     /// Everything a person reads or hears on it.
     var texts: [String] {
@@ -58,8 +57,7 @@ extension Screen {
                 case .figures(let figures): figures.flatMap { [$0.name, $0.value] + [$0.note].filter { !$0.isEmpty } }
                 case .items(let items): items
                 case .chart(let chart): [chart.text] + chart.drawing().legend.map(\.name) + chart.drawing().noted
-                case .field(let field): [field.name] + [field.advice].compactMap { $0 }
-                case .time(let time): [time.name, time.text]
+                case .field(let field): [field.name] + (field.takes == .clock ? [field.value] : []) + [field.advice].compactMap { $0 }
                 case .choice(let choice): [choice.name] + choice.options.map(\.name)
                 case .button(let button): [button.name]
                 case .entry(let row): [row.clock, row.text, row.takeBack.name] + [row.putRight?.name].compactMap { $0 }
@@ -98,9 +96,9 @@ final class NowTests: ScreenCase {
         XCTAssertEqual(hold.screen.pinned.map(\.name), ["I treated", "Meter", "I feel low", "Get help"])
         XCTAssertEqual(hold.screen.pinned.filter(\.isMain), [])
         let metered = now.after(.checked, at: evening.now).typing("58", into: .meter)
-        for (from, action, tone, main) in [(metered, Action.keepMeter, Tone.treat, Action.treated), (now, .feel(.severe), .help, .help)] {
+        for (from, action, verdict, main) in [(metered, Action.keepMeter, Verdict.treat, Action.treated), (now, .feel(.severe), .help, .help)] {
             let screen = from.after(action, at: evening.now).screen
-            XCTAssertEqual(screen.headline?.tone, tone)
+            XCTAssertEqual(screen.headline?.verdict, verdict)
             XCTAssertEqual(screen.pinned.map(\.action), always)
             XCTAssertEqual(screen.pinned.filter(\.isMain).map(\.action), [main])
         }
@@ -129,11 +127,11 @@ final class NowTests: ScreenCase {
         XCTAssertNotEqual(after.screen.verdict, before.screen.verdict)
         XCTAssertEqual(try held(evening.companion, since: evening.now), [.feeling(felt: .feelsLow)])
         XCTAssertEqual(after.screen.notices, ["feels low: kept in the log"])
-        XCTAssertTrue(after.after(.refresh, at: evening.now.minutes(1)).screen.buttons.contains { $0.action == .undo })
-        let undone = after.after(.undo, at: evening.now.minutes(2)).screen
+        XCTAssertTrue(after.after(.refresh, at: evening.now.minutes(1)).screen.buttons.contains { $0.action == .prompt(.undo) })
+        let undone = after.after(.prompt(.undo), at: evening.now.minutes(2)).screen
         XCTAssertEqual(try held(evening.companion, since: evening.now), [])
         XCTAssertEqual(undone.notices, ["feels low: taken back"])
-        XCTAssertFalse(undone.buttons.contains { $0.action == .undo })
+        XCTAssertFalse(undone.buttons.contains { $0.action == .prompt(.undo) })
     }
 
     func testAMeterCheckLeadsAndWhatIsNoAmountStaysTyped() throws {
@@ -141,7 +139,7 @@ final class NowTests: ScreenCase {
         let now = evening.now.minutes(1)
         let asked = PromptPresenter(evening.companion).after(.look, at: now).after(.checked, at: now)
         XCTAssertEqual(asked.screen.field(.meter)?.unit, "mmol/L")
-        XCTAssertNil(asked.after(.cancel, at: now).screen.sheet)
+        XCTAssertNil(asked.after(.prompt(.leaveMeter), at: now).screen.sheet)
         let slip = asked.typing("98", into: .meter).after(.keepMeter, at: now)
         XCTAssertEqual(slip.screen.field(.meter)?.typed, "98")
         XCTAssertNotNil(slip.screen.field(.meter)?.advice)
@@ -170,7 +168,7 @@ final class NightTests: ScreenCase {
         let night = try Invented.night(at: path)
         let screen = woken(night).screen
         XCTAssertTrue(screen.isForNight)
-        XCTAssertEqual(screen.headline?.tone, .check)
+        XCTAssertEqual(screen.headline?.verdict, .check)
         XCTAssertEqual(screen.pinned.map(\.action), [.checked, .treated, .rolledOver, .feel(.feelsLow), .help])
         XCTAssertEqual(screen.pinned.filter(\.isMain).map(\.action), [.checked])
         XCTAssertEqual(Theme.of(screen, dark: false), .night)
@@ -193,17 +191,17 @@ final class NightTests: ScreenCase {
     func testAnAnswerCanBeTakenBack() throws {
         let night = try Invented.night(at: path)
         let treated = woken(night).after(.treated, at: night.now)
-        XCTAssertTrue(treated.screen.buttons.contains { $0.action == .undo })
-        let undone = treated.after(.undo, at: night.now.minutes(1))
+        XCTAssertTrue(treated.screen.buttons.contains { $0.action == .prompt(.undo) })
+        let undone = treated.after(.prompt(.undo), at: night.now.minutes(1))
         XCTAssertEqual(try held(night.companion, since: night.now), [])
-        XCTAssertFalse(undone.screen.buttons.contains { $0.action == .undo })
+        XCTAssertFalse(undone.screen.buttons.contains { $0.action == .prompt(.undo) })
     }
 
     /// One rule of the core's for both phones and the terminal: where a call is the answer, nothing else is offered before it.
     func testUnderHelpTheFirstThingIsToCallAndNothingIsNoted() throws {
         let night = try Invented.night(at: path)
         let screen = woken(night).after(.feel(.severe), at: night.now).screen
-        XCTAssertEqual(screen.headline?.tone, .help)
+        XCTAssertEqual(screen.headline?.verdict, .help)
         XCTAssertEqual(screen.verdict, "Get help")
         XCTAssertEqual(screen.pinned.map(\.action), [.help, .feel(.feelsLow)])
         XCTAssertEqual(screen.pinned.map(\.isMain), [true, false])
@@ -292,7 +290,7 @@ final class HelpTests: ScreenCase {
 final class LogTests: ScreenCase {
     /// Opens the form for a kind.
     private func begun(_ kind: String, _ log: LogPresenter, at now: Moment) -> LogPresenter {
-        log.after(.add, at: now).after(.choose(id: "kind", code: kind), at: now)
+        log.after(.log(.add), at: now).after(.choose(id: "kind", code: kind), at: now)
     }
 
     func testAddsListsTheNewestFirstAndUndoes() throws {
@@ -308,13 +306,13 @@ final class LogTests: ScreenCase {
         ]
         for (index, one) in typed.enumerated() {
             let now = evening.now.minutes(Double(index + 1))
-            presenter = begun(one.kind, presenter, at: now).typing(one.text, into: .form(one.field)).after(.save, at: now)
+            presenter = begun(one.kind, presenter, at: now).typing(one.text, into: .form(one.field)).after(.log(.keep), at: now)
             XCTAssertEqual(try held(evening.companion, since: evening.now).last, one.what)
             XCTAssertNil(presenter.screen.field(.form(one.field)), "the form is gone once it is kept")
         }
         XCTAssertEqual(presenter.screen.entries.count, before + typed.count)
         XCTAssertEqual(presenter.screen.entries.first?.text, "ketones 1.2 mmol/L")
-        presenter = presenter.after(.undo, at: evening.now.minutes(10))
+        presenter = presenter.after(.log(.undo), at: evening.now.minutes(10))
         XCTAssertEqual(presenter.screen.entries.count, before + typed.count - 1)
         let row = try XCTUnwrap(presenter.screen.entries.first { $0.text.contains("felt odd") })
         presenter = presenter.after(row.takeBack.action, at: evening.now.minutes(11))
@@ -324,10 +322,10 @@ final class LogTests: ScreenCase {
     func testKetonesAreAddedOnceTheyCanBe() throws {
         let evening = try Invented.evening(at: path)
         let slip = begun("ketones", LogPresenter(evening.companion, at: evening.now), at: evening.now)
-            .typing("30", into: .form("ketones")).after(.save, at: evening.now)
+            .typing("30", into: .form("ketones")).after(.log(.keep), at: evening.now)
         XCTAssertEqual(slip.screen.field(.form("ketones"))?.typed, "30")
         XCTAssertEqual(slip.screen.field(.form("ketones"))?.advice, "Ketones in blood: Give an amount from 0 to 20 mmol/L.")
-        let kept = slip.typing("3", into: .form("ketones")).after(.save, at: evening.now)
+        let kept = slip.typing("3", into: .form("ketones")).after(.log(.keep), at: evening.now)
         XCTAssertEqual(kept.screen.notices, ["ketones 3 mmol/L: kept in the log"])
         XCTAssertEqual(kept.screen.entries.first?.text, "ketones 3 mmol/L")
     }
@@ -335,11 +333,11 @@ final class LogTests: ScreenCase {
     func testAnIllnessIsAddedAndPutRight() throws {
         let evening = try Invented.evening(at: path)
         let ill = begun("illness", LogPresenter(evening.companion, at: evening.now), at: evening.now)
-            .after(.choose(id: "illness", code: "vomiting"), at: evening.now).after(.save, at: evening.now)
+            .after(.choose(id: "illness", code: "vomiting"), at: evening.now).after(.log(.keep), at: evening.now)
         let row = try XCTUnwrap(ill.screen.entries.first)
         XCTAssertEqual(row.text, "ill and vomiting")
         let well = ill.after(try XCTUnwrap(row.putRight).action, at: evening.now)
-            .after(.choose(id: "illness", code: "over"), at: evening.now).after(.save, at: evening.now)
+            .after(.choose(id: "illness", code: "over"), at: evening.now).after(.log(.keep), at: evening.now)
         XCTAssertEqual(well.screen.entries.first?.text, "well again")
         XCTAssertEqual(well.screen.entries.count, ill.screen.entries.count)
     }
@@ -347,7 +345,7 @@ final class LogTests: ScreenCase {
     func testADoseThatCannotBeRightIsKeptAndAskedBack() throws {
         let evening = try Invented.evening(at: path)
         let kept = begun("rapid", LogPresenter(evening.companion, at: evening.now), at: evening.now)
-            .typing("60", into: .form("rapid")).after(.save, at: evening.now)
+            .typing("60", into: .form("rapid")).after(.log(.keep), at: evening.now)
         XCTAssertEqual(try held(evening.companion, since: evening.now).last, .insulin(insulin: .rapid, units: 60))
         let said = try XCTUnwrap(kept.screen.notices.first)
         XCTAssertTrue(said.contains("60 units") && said.contains("put it right"), said)
@@ -356,14 +354,14 @@ final class LogTests: ScreenCase {
     func testASlipStaysTypedWithAdviceAndDoesNotMoveToAnotherKind() throws {
         let evening = try Invented.evening(at: path)
         let slip = begun("rapid", LogPresenter(evening.companion, at: evening.now), at: evening.now)
-            .typing("15O", into: .form("rapid")).after(.save, at: evening.now)
+            .typing("15O", into: .form("rapid")).after(.log(.keep), at: evening.now)
         XCTAssertEqual(slip.screen.field(.form("rapid"))?.typed, "15O")
         XCTAssertNotNil(slip.screen.field(.form("rapid"))?.advice)
         XCTAssertNotNil(slip.after(.refresh, at: evening.now).screen.field(.form("rapid"))?.advice, "a look again takes nothing away")
         let other = slip.after(.choose(id: "kind", code: "meal"), at: evening.now)
         XCTAssertEqual(other.screen.field(.form("meal"))?.typed, "")
         XCTAssertEqual(other.after(.choose(id: "kind", code: "rapid"), at: evening.now).screen.field(.form("rapid"))?.typed, "15O")
-        XCTAssertNil(other.after(.cancel, at: evening.now).screen.field(.form("meal")))
+        XCTAssertNil(other.after(.log(.look), at: evening.now).screen.field(.form("meal")))
     }
 
     func testAnEntryIsPutRightAtItsOwnTime() throws {
@@ -375,30 +373,30 @@ final class LogTests: ScreenCase {
         XCTAssertTrue(begun.screen.texts.contains(row.text), "what is put right is said")
         XCTAssertEqual(begun.screen.choices, [], "a meal stays a meal")
         // Left as it was: nothing is kept, and nothing typed for it stays.
-        let left = begun.typing("90", into: .form("meal")).after(.cancel, at: evening.now)
+        let left = begun.typing("90", into: .form("meal")).after(.log(.look), at: evening.now)
         XCTAssertEqual(left.screen, log.screen)
         // A slip stays typed; what is right takes the entry's place and its time.
-        let slip = begun.typing("9OO", into: .form("meal")).after(.save, at: evening.now)
+        let slip = begun.typing("9OO", into: .form("meal")).after(.log(.keep), at: evening.now)
         XCTAssertNotNil(slip.screen.field(.form("meal"))?.advice)
-        let right = slip.typing("45.5", into: .form("meal")).after(.save, at: evening.now.minutes(1))
+        let right = slip.typing("45.5", into: .form("meal")).after(.log(.keep), at: evening.now.minutes(1))
         XCTAssertEqual(right.screen.notices.count, 1)
         XCTAssertEqual(right.screen.entries.first { $0.clock == row.clock }?.text, "carbohydrate 45.5 g, meal")
         XCTAssertEqual(right.screen.entries.count, log.screen.entries.count)
         // Undone, the old one holds again.
-        XCTAssertEqual(right.after(.undo, at: evening.now.minutes(2)).screen.entries.map(\.text), log.screen.entries.map(\.text))
+        XCTAssertEqual(right.after(.log(.undo), at: evening.now.minutes(2)).screen.entries.map(\.text), log.screen.entries.map(\.text))
     }
 
     func testWhatHappenedEarlierIsNotedAtItsTime() throws {
         let evening = try Invented.evening(at: path)  // 20:50
         let log = begun("meal", LogPresenter(evening.companion, at: evening.now), at: evening.now).typing("20", into: .form("meal"))
-        let time = { (log: LogPresenter) in log.screen.blocks.compactMap { if case .time(let time) = $0 { time.text } else { nil } } }
+        let time = { (log: LogPresenter) in log.screen.blocks.compactMap { if case .field(let field) = $0, field.takes == .clock { field.value } else { nil } } }
         XCTAssertEqual(time(log), ["20:50"])
-        let earlier = log.setting(.form("happened"), toMinute: 20 * 60 + 15).after(.save, at: evening.now)
+        let earlier = log.setting(.form("happened"), toMinute: 20 * 60 + 15).after(.log(.keep), at: evening.now)
         XCTAssertEqual(earlier.screen.entries.first { $0.text.contains("20 g") }?.clock, "20:15")
         let next = begun("meal", earlier, at: evening.now)
         XCTAssertEqual(time(next), ["20:50"], "the next one happens now again")
         // A time that is still to come today was yesterday.
-        let night = next.typing("15", into: .form("meal")).setting(.form("happened"), toMinute: 23 * 60).after(.save, at: evening.now)
+        let night = next.typing("15", into: .form("meal")).setting(.form("happened"), toMinute: 23 * 60).after(.log(.keep), at: evening.now)
         let yesterday = try evening.companion.log().list(
             from: evening.now.minutes(-1440), until: evening.now.minutes(-600), replaced: false, readings: false)
         XCTAssertEqual(yesterday.map(\.clock), ["23:00"])
@@ -406,9 +404,9 @@ final class LogTests: ScreenCase {
         let row = try XCTUnwrap(night.screen.entries.first { $0.clock == "18:55" })
         let wrong = night.after(try XCTUnwrap(row.putRight).action, at: evening.now)
         XCTAssertEqual(time(wrong), ["18:55"])
-        let right = wrong.setting(.form("happened"), toMinute: 18 * 60 + 20).after(.save, at: evening.now)
+        let right = wrong.setting(.form("happened"), toMinute: 18 * 60 + 20).after(.log(.keep), at: evening.now)
         XCTAssertEqual(right.screen.entries.first { $0.text == row.text }?.clock, "18:20")
-        let ahead = wrong.setting(.form("happened"), toMinute: 23 * 60).after(.save, at: evening.now)
+        let ahead = wrong.setting(.form("happened"), toMinute: 23 * 60).after(.log(.keep), at: evening.now)
         XCTAssertTrue(ahead.screen.notices.first?.contains("lies ahead") ?? false, "nothing is noted ahead of the clock")
     }
 
@@ -419,7 +417,7 @@ final class LogTests: ScreenCase {
         let row = try XCTUnwrap(log.screen.entries.first { $0.clock == "18:51" })
         let begun = log.after(try XCTUnwrap(row.putRight).action, at: evening.now)
         XCTAssertEqual(begun.screen.field(.form("meter"))?.typed, "7,8")
-        XCTAssertEqual(begun.after(.save, at: evening.now).screen.notices, ["Es wurde nichts geändert."])
+        XCTAssertEqual(begun.after(.log(.keep), at: evening.now).screen.notices, ["Es wurde nichts geändert."])
         let from = evening.now.minutes(-119)
         let held = try evening.companion.log().list(from: from, until: from, replaced: true, readings: false).map(\.entry.what)
         XCTAssertEqual(held, [.meterCheck(mgDl: 141)])
@@ -430,7 +428,7 @@ final class LogTests: ScreenCase {
         let log = LogPresenter(evening.companion, at: evening.now)
         XCTAssertEqual(log.screen.entries.filter { $0.putRight == nil }.map(\.clock), [])
         let walk = try XCTUnwrap(log.screen.entries.first { $0.clock == "20:05" })
-        let longer = log.after(try XCTUnwrap(walk.putRight).action, at: evening.now).typing("35", into: .form("activity_minutes")).after(.save, at: evening.now)
+        let longer = log.after(try XCTUnwrap(walk.putRight).action, at: evening.now).typing("35", into: .form("activity_minutes")).after(.log(.keep), at: evening.now)
         XCTAssertTrue(longer.screen.entries.first { $0.clock == "20:05" }?.text.contains("35 minutes") ?? false)
         let read = log.reading(file: "m.csv", bytes: Data("time,glucose mg/dL\n2026-03-13 08:00:00,100\n".utf8), offsets: .ofThisZone, at: evening.now)
         XCTAssertEqual(read.screen.entries.filter { $0.putRight == nil }.count, 1)
@@ -439,7 +437,7 @@ final class LogTests: ScreenCase {
     func testUndoEndsAtNothing() throws {
         let companion = try EbbsteadCompanion.open(path: path, language: "en", now: Moment(unixMs: 1_773_517_800_000, offsetMinutes: 0))
         let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 0)
-        let screen = LogPresenter(companion, at: now).after(.undo, at: now).screen
+        let screen = LogPresenter(companion, at: now).after(.log(.undo), at: now).screen
         XCTAssertEqual(screen.notices.count, 1)
         XCTAssertEqual(screen.entries, [])
     }
@@ -456,7 +454,7 @@ final class LogTests: ScreenCase {
         let from = evening.now.minutes(-2 * 1440)
         let readings = { try evening.companion.log().list(from: from, until: from.minutes(1440), replaced: false, readings: true).filter { $0.entry.source == "sensor" && $0.entry.import != nil } }
         XCTAssertEqual(try readings().count, 30)
-        _ = read.after(.undo, at: evening.now.minutes(1))
+        _ = read.after(.log(.undo), at: evening.now.minutes(1))
         XCTAssertEqual(try readings().count, 0)
     }
 }
@@ -477,7 +475,7 @@ final class BundleTests: ScreenCase {
         let read = log.reading(file: "from-the-clinic.json", bytes: bundle, offsets: .ofThisZone, at: now)
         XCTAssertTrue(read.screen.notices.first?.hasPrefix("1 new entry") ?? false, "\(read.screen.notices)")
         XCTAssertTrue(read.screen.texts.contains { $0.contains("104 mg/dL") }, "\(read.screen.texts)")
-        XCTAssertFalse(read.after(.undo, at: now.minutes(1)).screen.texts.contains { $0.contains("104 mg/dL") })
+        XCTAssertFalse(read.after(.log(.undo), at: now.minutes(1)).screen.texts.contains { $0.contains("104 mg/dL") })
         let refused = log.reading(file: "broken.json", bytes: Data("{".utf8), offsets: .ofThisZone, at: now)
         XCTAssertTrue(refused.screen.notices.first?.contains("broken.json") ?? false, "\(refused.screen.notices)")
     }
@@ -534,7 +532,7 @@ final class SettingsTests: ScreenCase {
         _ = kept.after(.choose(id: "weighing", code: "early"), at: evening.now).after(.save, at: evening.now)
         var wearer = try evening.companion.settings().wearer()
         XCTAssertEqual([wearer.sensorRatedDays, wearer.reorderLeadDays], [10, 7])
-        for (field, slips) in [(FieldId.form("rated_days"), ["0", "900", "10.5", "ten"]), (.form("lead_days"), ["-1", "366", "soon"])] {
+        for (field, slips) in [(String.form("rated_days"), ["0", "900", "10.5", "ten"]), (.form("lead_days"), ["-1", "366", "soon"])] {
             for slip in slips {
                 let screen = kept.typing(slip, into: field).after(.save, at: evening.now).screen
                 XCTAssertEqual(screen.fields.filter { $0.advice != nil }.map(\.id), [field], slip)

@@ -1,6 +1,5 @@
 import Ebbstead
 import Foundation
-import Invented
 import Presenters
 import XCTest
 
@@ -124,16 +123,14 @@ final class ReviewTests: RecordCase {
 }
 
 final class SensorsTests: RecordCase {
-    func testShowsTheRecordAndLeadsToTheLogToNoteWhatHappened() throws {
+    func testShowsTheRecordAndWhatWasNotedOfTheSensor() throws {
         let weeks = try Invented.weeks(at: path)
         let sensors = record(weeks, .sensors)
         assertShows(try page(weeks, .sensors), sensors.screen)
-        XCTAssertTrue(sensors.screen.buttons.contains { $0.action == .add })
-        XCTAssertFalse(sensors.screen.buttons.contains { $0.action == .sensorInserted }, "no sensor nearby has said when it began")
         // The lot that is noted there is on the sheet.
-        let log = LogPresenter(weeks.companion, at: weeks.now).after(.add, at: weeks.now).after(.choose(id: "kind", code: "sensor"), at: weeks.now)
+        let log = LogPresenter(weeks.companion, at: weeks.now).after(.log(.add), at: weeks.now).after(.choose(id: "kind", code: "sensor"), at: weeks.now)
         _ = log.after(.choose(id: "sensor", code: "inserted"), at: weeks.now).typing("calf", into: .form("site")).typing("A-113", into: .form("lot"))
-            .after(.save, at: weeks.now)
+            .after(.log(.keep), at: weeks.now)
         guard case .sensor(.inserted("calf", "A-113", _)) = try held(weeks.companion, since: weeks.now).last else { return XCTFail("not noted") }
         let sheet = try XCTUnwrap(sensors.after(.press(.sensorSheet), at: weeks.now).after(.press(.saveText), at: weeks.now).document)
         XCTAssertTrue(String(decoding: sheet.bytes, as: UTF8.self).contains("A-113"))
@@ -154,9 +151,11 @@ final class SensorsTests: RecordCase {
         let sensors = record(weeks, .sensors)
         XCTAssertEqual(sensors.screen.field(.form("rated_days"))?.typed, "14")
         assertShows(try page(weeks, .sensors, ["rated_days": "14"]), sensors.screen)
-        let began = sensors.receiving(Received(sessionBegan: weeks.now), Devices(), at: weeks.now)
+        let log = LogPresenter(weeks.companion, at: weeks.now)
+        XCTAssertFalse(log.screen.buttons.contains { $0.action == .log(.inserted) }, "no sensor nearby has said when it began")
+        let began = log.receiving(Received(sessionBegan: weeks.now), Devices(), at: weeks.now)
         XCTAssertTrue(began.screen.buttons.contains { $0.name == "New sensor put in · 09:00" })
-        _ = began.after(.sensorInserted, at: weeks.now)
+        _ = began.after(.log(.inserted), at: weeks.now)
         XCTAssertEqual(try held(weeks.companion, since: weeks.now), [.sensor(event: .inserted(site: nil, lot: nil, ratedDays: 14))])
     }
 
@@ -179,7 +178,7 @@ final class AlertsTests: RecordCase {
         let weeks = try Invented.weeks(at: path)
         let own = record(weeks, .alerts)
         assertShows(try page(weeks, .alerts), own.screen)
-        XCTAssertEqual([FieldId.form("day_low"), .form("day_high"), .form("night_low"), .form("night_high")].map { own.screen.field($0)?.typed }, ["70", "180", "70", "180"])
+        XCTAssertEqual([String.form("day_low"), .form("day_high"), .form("night_low"), .form("night_high")].map { own.screen.field($0)?.typed }, ["70", "180", "70", "180"])
         let tried = own.typing("220", into: .form("day_high")).typing("", into: .form("night_high")).typing("30", into: .form("repeat")).after(.press(.replay), at: weeks.now)
         let page = try XCTUnwrap(try pages(weeks.companion, .alerts, .replay, ["day_high": "220", "night_high": "", "repeat": "30"], at: weeks.now).first)
         assertShows(page, tried.screen)

@@ -1,6 +1,5 @@
 import Ebbstead
 import Foundation
-import Invented
 import Presenters
 import XCTest
 
@@ -73,8 +72,8 @@ final class RingingTests: ScreenCase {
         try world.read(120, 119, 118)
         world.ringing.step()
         XCTAssertEqual(world.bell.sounds, [])
-        XCTAssertEqual(world.bell.standing.first?.headline.amount, "118 mg/dL")
-        XCTAssertNil(world.bell.standing.last?.headline.amount)
+        XCTAssertEqual(world.bell.standing.first?.amount, "118 mg/dL")
+        XCTAssertNil(world.bell.standing.last?.amount)
         let silence = try XCTUnwrap(world.bell.silence)
         XCTAssertEqual(silence.at, noon.minutes(30))
         let notice = try XCTUnwrap(silence.notice)

@@ -1,6 +1,5 @@
 import Ebbstead
 import Foundation
-import Invented
 import Presenters
 import XCTest
 
@@ -48,14 +47,14 @@ final class ShellModelTests: XCTestCase {
     func testWhatIsSentIsAnsweredInOrder() async throws {
         let model = try model()
         XCTAssertEqual(Set(model.presenters.keys), Set(ShellModel.Tab.allCases))
-        model.send(.add, to: .log)
+        model.send(.log(.add), to: .log)
         model.send(.choose(id: "kind", code: "note"), to: .log)
         await model.settled()
         model.type("first", into: .form("note"), of: .log)
-        model.send(.save, to: .log)
+        model.send(.log(.keep), to: .log)
         await model.settled()
         XCTAssertEqual(model.presenters[.log]?.screen.entries.map(\.text), ["note: first"])
-        model.send(.undo, to: .log)
+        model.send(.log(.undo), to: .log)
         await model.settled()
         XCTAssertEqual(model.presenters[.log]?.screen.entries, [])
     }

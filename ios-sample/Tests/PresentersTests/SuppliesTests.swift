@@ -1,6 +1,5 @@
 import Ebbstead
 import Foundation
-import Invented
 import Presenters
 import XCTest
 
@@ -40,7 +39,7 @@ final class SuppliesTests: RecordCase {
     func testEachSlipIsSaidBesideItsOwnFieldAndKeepsNothing() throws {
         let weeks = try Invented.weeks(at: path)
         var page: RecordPresenter { record(weeks, .supplies).typing("3", into: .form("amount")) }
-        let slips: [(FieldId, String, FieldId)] = [
+        let slips: [(String, String, String)] = [
             (.form("amount"), "", .form("amount")), (.form("amount"), "a few", .form("amount")), (.form("amount"), "1.5", .form("amount")),
             (.form("amount"), "-1", .form("amount")), (.form("expires"), "March", .form("expires")), (.form("price"), "12", .form("currency")),
             (.form("price"), "dear", .form("price")), (.form("from"), String(repeating: "x", count: 10_000), .form("from")),

@@ -1,6 +1,5 @@
 import Ebbstead
 import Foundation
-import Invented
 import Presenters
 import XCTest
 
@@ -64,7 +63,7 @@ final class TranscriptTests: ScreenCase {
         }
         func adding(_ kind: String? = nil, _ change: (LogPresenter, Moment) -> LogPresenter = { log, _ in log }) throws -> Screen {
             let evening = try evening()
-            let log = LogPresenter(evening.companion, at: evening.now).after(.add, at: evening.now)
+            let log = LogPresenter(evening.companion, at: evening.now).after(.log(.add), at: evening.now)
             return change(kind.map { log.after(.choose(id: "kind", code: $0), at: evening.now) } ?? log, evening.now).screen
         }
         func empty() throws -> (companion: EbbsteadCompanion, now: Moment) {
@@ -118,7 +117,7 @@ final class TranscriptTests: ScreenCase {
                 return log.after(try XCTUnwrap(log.screen.entries.lazy.compactMap(\.putRight).first).action, at: evening.now).screen
             },
             "log-add": { try adding() },
-            "log-add-ketones-slip": { try adding("ketones") { $0.typing("30", into: .form("ketones")).after(.save, at: $1) } },
+            "log-add-ketones-slip": { try adding("ketones") { $0.typing("30", into: .form("ketones")).after(.log(.keep), at: $1) } },
             "log-add-illness": { try adding("illness") },
             "record-review": { try page(.review) },
             "record-sensors": { try page(.sensors) },

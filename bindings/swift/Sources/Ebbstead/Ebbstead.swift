@@ -678,14 +678,6 @@ public protocol AlertsPartProtocol: AnyObject, Sendable {
     func answered(what: RingChoice, state: String?, now: Moment) throws  -> String
     
     /**
-     * The answers of a notification that is set ahead for the case that no reading comes: `offers` are those of the answer that it shows.
-     *
-     * # Errors
-     * Those of reading.
-     */
-    func answersToSilence(offers: [NightOffer]) throws  -> [RingOffer]
-    
-    /**
      * Every answer that a notification can have, for a phone that registers them before the first.
      *
      * # Errors
@@ -710,6 +702,15 @@ public protocol AlertsPartProtocol: AnyObject, Sendable {
     func ownPlan() throws  -> AlertPlan
     
     /**
+     * What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
+     * kept as shown.
+     *
+     * # Errors
+     * As [`crate::CheckPart::ask`].
+     */
+    func silence(at: Moment) throws  -> Silence
+    
+    /**
      * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
      *
      * # Errors
@@ -722,10 +723,13 @@ public protocol AlertsPartProtocol: AnyObject, Sendable {
      * where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
      * alerted once more. The prompt is kept as [`crate::CheckPart::show`] keeps it.
      *
+     * `ahead` is when a notification comes by itself that was set ahead ([`AlertsPart::silence`]), where a phone may not run then. Once
+     * that is past, what it rang is not rung again; it rang of no silence where a late reading fills that time.
+     *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
-    func step(state: String?, now: Moment) throws  -> AlertStep
+    func step(state: String?, now: Moment, ahead: Moment?) throws  -> AlertStep
     
 }
 /**
@@ -819,22 +823,6 @@ open func answered(what: RingChoice, state: String?, now: Moment)throws  -> Stri
 }
     
     /**
-     * The answers of a notification that is set ahead for the case that no reading comes: `offers` are those of the answer that it shows.
-     *
-     * # Errors
-     * Those of reading.
-     */
-open func answersToSilence(offers: [NightOffer])throws  -> [RingOffer]  {
-    return try  FfiConverterSequenceTypeRingOffer.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence(
-            self.uniffiCloneHandle(),
-        FfiConverterSequenceTypeNightOffer.lower(offers),uniffiCallStatus
-    )
-})
-}
-    
-    /**
      * Every answer that a notification can have, for a phone that registers them before the first.
      *
      * # Errors
@@ -881,6 +869,23 @@ open func ownPlan()throws  -> AlertPlan  {
 }
     
     /**
+     * What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
+     * kept as shown.
+     *
+     * # Errors
+     * As [`crate::CheckPart::ask`].
+     */
+open func silence(at: Moment)throws  -> Silence  {
+    return try  FfiConverterTypeSilence_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_alertspart_silence(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeMoment_lower(at),uniffiCallStatus
+    )
+})
+}
+    
+    /**
      * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
      *
      * # Errors
@@ -903,16 +908,20 @@ open func snooze(state: String?, minutes: Double, now: Moment)throws  -> String 
      * where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
      * alerted once more. The prompt is kept as [`crate::CheckPart::show`] keeps it.
      *
+     * `ahead` is when a notification comes by itself that was set ahead ([`AlertsPart::silence`]), where a phone may not run then. Once
+     * that is past, what it rang is not rung again; it rang of no silence where a late reading fills that time.
+     *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
-open func step(state: String?, now: Moment)throws  -> AlertStep  {
+open func step(state: String?, now: Moment, ahead: Moment? = nil)throws  -> AlertStep  {
     return try  FfiConverterTypeAlertStep_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_alertspart_step(
             self.uniffiCloneHandle(),
         FfiConverterOptionString.lower(state),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+        FfiConverterTypeMoment_lower(now),
+        FfiConverterOptionTypeMoment.lower(ahead),uniffiCallStatus
     )
 })
 }
@@ -1475,12 +1484,12 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
     func log() throws  -> LogPart
     
     /**
-     * The prompt for whoever was woken, and the three answers.
+     * The screen with the log. `has_health` is as for [`EbbsteadCompanion::first_screens`].
      *
      * # Errors
      * [`ApiError::Closed`].
      */
-    func night() throws  -> NightPart
+    func logScreens(hasHealth: Bool) throws  -> LogScreens
     
     /**
      * The screen with the prompt, by day or for whoever was woken.
@@ -1771,16 +1780,17 @@ open func log()throws  -> LogPart  {
 }
     
     /**
-     * The prompt for whoever was woken, and the three answers.
+     * The screen with the log. `has_health` is as for [`EbbsteadCompanion::first_screens`].
      *
      * # Errors
      * [`ApiError::Closed`].
      */
-open func night()throws  -> NightPart  {
-    return try  FfiConverterTypeNightPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+open func logScreens(hasHealth: Bool)throws  -> LogScreens  {
+    return try  FfiConverterTypeLogScreens_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(
-            self.uniffiCloneHandle(),uniffiCallStatus
+    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log_screens(
+            self.uniffiCloneHandle(),
+        FfiConverterBool.lower(hasHealth),uniffiCallStatus
     )
 })
 }
@@ -2437,16 +2447,6 @@ public func FfiConverterTypeHealthRecords_lower(_ value: HealthRecords) -> UInt6
 public protocol LogPartProtocol: AnyObject, Sendable {
     
     /**
-     * What to ask back about an entry that was just recorded or corrected: a dose so large that it is probably a slip. It is
-     * kept all the same, since it may be none. Nothing for anything else. Ask it after [`LogPart::record`] and
-     * [`LogPart::correct`], and offer to put the entry right.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`], `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
-     */
-    func asksBack(id: String, now: Moment) throws  -> AskBack?
-    
-    /**
      * As [`LogPart::import_file`], with everything found from the file but what its local times mean; gives what came of it, to show.
      *
      * # Errors
@@ -2463,23 +2463,6 @@ public protocol LogPartProtocol: AnyObject, Sendable {
     func correct(id: String, at: Moment, what: EntryKind, now: Moment) throws  -> Entry
     
     /**
-     * What was noted in the past seven days, the newest day first: for the screen with the log.
-     *
-     * # Errors
-     * As [`LogPart::list`].
-     */
-    func days(now: Moment) throws  -> [LogDay]
-    
-    /**
-     * The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
-     * [`Listed::has_form`], the form in which that is put right; its heading says what the entry says now.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
-     */
-    func form(filledIn: [String: String], id: String?, now: Moment) throws  -> Form
-    
-    /**
      * Brings in a file as a whole, which can be taken back as a whole: a table of readings (CSV), a table or an HL7 FHIR bundle of
      * what a log has. Which it is shows in its bytes; `name` is for what is said of it.
      *
@@ -2489,16 +2472,6 @@ public protocol LogPartProtocol: AnyObject, Sendable {
      * As [`LogPart::record`].
      */
     func importFile(name: String, bytes: Data, options: ImportOptions, now: Moment) throws  -> ImportAnswer
-    
-    /**
-     * Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
-     * stays as it was. `message` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
-     * to undo it, or to put it right.
-     *
-     * # Errors
-     * As [`LogPart::record`], [`crate::ApiError::NotFound`]. What cannot be taken is no error but advice beside its field.
-     */
-    func keep(filledIn: [String: String], id: String?, now: Moment) throws  -> FormAnswer
     
     /**
      * What the log holds from one time to another, both included, by time. `replaced` lists what was corrected or taken
@@ -2518,15 +2491,6 @@ public protocol LogPartProtocol: AnyObject, Sendable {
     func record(what: EntryKind, at: Moment, now: Moment) throws  -> Entry
     
     /**
-     * Keeps a batch of meter checks that another app or a device holds, all of them or none. Those the log has already change
-     * nothing.
-     *
-     * # Errors
-     * As [`LogPart::record`].
-     */
-    func recordChecks(source: String, checks: [ReadingAt], now: Moment) throws  -> Recorded
-    
-    /**
      * Keeps a batch of a sensor's readings, all of them or none. Readings the log has already change nothing.
      *
      * # Errors
@@ -2541,22 +2505,6 @@ public protocol LogPartProtocol: AnyObject, Sendable {
      * As [`LogPart::correct`].
      */
     func retract(id: String, now: Moment) throws  -> Entry
-    
-    /**
-     * As [`LogPart::retract`]; gives what was taken back, to show.
-     *
-     * # Errors
-     * As [`LogPart::correct`].
-     */
-    func takeBack(id: String, now: Moment) throws  -> String
-    
-    /**
-     * As [`LogPart::undo`]; gives what was taken back, or that nothing is left, to show.
-     *
-     * # Errors
-     * As [`LogPart::record`].
-     */
-    func takeBackLast(now: Moment) throws  -> String
     
     /**
      * Undoes what was said last on this device and is not undone; again, what was said before that. Nothing where nothing
@@ -2625,25 +2573,6 @@ open class LogPart: LogPartProtocol, @unchecked Sendable {
 
     
     /**
-     * What to ask back about an entry that was just recorded or corrected: a dose so large that it is probably a slip. It is
-     * kept all the same, since it may be none. Nothing for anything else. Ask it after [`LogPart::record`] and
-     * [`LogPart::correct`], and offer to put the entry right.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`], `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
-     */
-open func asksBack(id: String, now: Moment)throws  -> AskBack?  {
-    return try  FfiConverterOptionTypeAskBack.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_logpart_asks_back(
-            self.uniffiCloneHandle(),
-        FfiConverterString.lower(id),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
      * As [`LogPart::import_file`], with everything found from the file but what its local times mean; gives what came of it, to show.
      *
      * # Errors
@@ -2682,41 +2611,6 @@ open func correct(id: String, at: Moment, what: EntryKind, now: Moment)throws  -
 }
     
     /**
-     * What was noted in the past seven days, the newest day first: for the screen with the log.
-     *
-     * # Errors
-     * As [`LogPart::list`].
-     */
-open func days(now: Moment)throws  -> [LogDay]  {
-    return try  FfiConverterSequenceTypeLogDay.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_logpart_days(
-            self.uniffiCloneHandle(),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
-     * [`Listed::has_form`], the form in which that is put right; its heading says what the entry says now.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
-     */
-open func form(filledIn: [String: String], id: String?, now: Moment)throws  -> Form  {
-    return try  FfiConverterTypeForm_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_logpart_form(
-            self.uniffiCloneHandle(),
-        FfiConverterDictionaryStringString.lower(filledIn),
-        FfiConverterOptionString.lower(id),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
      * Brings in a file as a whole, which can be taken back as a whole: a table of readings (CSV), a table or an HL7 FHIR bundle of
      * what a log has. Which it is shows in its bytes; `name` is for what is said of it.
      *
@@ -2733,26 +2627,6 @@ open func importFile(name: String, bytes: Data, options: ImportOptions, now: Mom
         FfiConverterString.lower(name),
         FfiConverterData.lower(bytes),
         FfiConverterTypeImportOptions_lower(options),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
-     * stays as it was. `message` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
-     * to undo it, or to put it right.
-     *
-     * # Errors
-     * As [`LogPart::record`], [`crate::ApiError::NotFound`]. What cannot be taken is no error but advice beside its field.
-     */
-open func keep(filledIn: [String: String], id: String?, now: Moment)throws  -> FormAnswer  {
-    return try  FfiConverterTypeFormAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_logpart_keep(
-            self.uniffiCloneHandle(),
-        FfiConverterDictionaryStringString.lower(filledIn),
-        FfiConverterOptionString.lower(id),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
@@ -2797,25 +2671,6 @@ open func record(what: EntryKind, at: Moment, now: Moment)throws  -> Entry  {
 }
     
     /**
-     * Keeps a batch of meter checks that another app or a device holds, all of them or none. Those the log has already change
-     * nothing.
-     *
-     * # Errors
-     * As [`LogPart::record`].
-     */
-open func recordChecks(source: String, checks: [ReadingAt], now: Moment)throws  -> Recorded  {
-    return try  FfiConverterTypeRecorded_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_logpart_record_checks(
-            self.uniffiCloneHandle(),
-        FfiConverterString.lower(source),
-        FfiConverterSequenceTypeReadingAt.lower(checks),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
      * Keeps a batch of a sensor's readings, all of them or none. Readings the log has already change nothing.
      *
      * # Errors
@@ -2845,39 +2700,6 @@ open func retract(id: String, now: Moment)throws  -> Entry  {
     uniffi_ebbstead_ffi_fn_method_logpart_retract(
             self.uniffiCloneHandle(),
         FfiConverterString.lower(id),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * As [`LogPart::retract`]; gives what was taken back, to show.
-     *
-     * # Errors
-     * As [`LogPart::correct`].
-     */
-open func takeBack(id: String, now: Moment)throws  -> String  {
-    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_logpart_take_back(
-            self.uniffiCloneHandle(),
-        FfiConverterString.lower(id),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * As [`LogPart::undo`]; gives what was taken back, or that nothing is left, to show.
-     *
-     * # Errors
-     * As [`LogPart::record`].
-     */
-open func takeBackLast(now: Moment)throws  -> String  {
-    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_logpart_take_back_last(
-            self.uniffiCloneHandle(),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
@@ -2943,6 +2765,175 @@ public func FfiConverterTypeLogPart_lift(_ handle: UInt64) throws -> LogPart {
 #endif
 public func FfiConverterTypeLogPart_lower(_ value: LogPart) -> UInt64 {
     return FfiConverterTypeLogPart.lower(value)
+}
+
+
+
+
+
+
+/**
+ * The screen with the log. It keeps nothing of its own.
+ */
+public protocol LogScreensProtocol: AnyObject, Sendable {
+    
+    /**
+     * The screen after a file of readings was brought in as [`LogPart::bring_in`] does: it says what came of it.
+     *
+     * # Errors
+     * As [`LogPart::record`].
+     */
+    func bringIn(name: String, bytes: Data, offsets: [OffsetChange], state: LogState, now: Moment) throws  -> LogScreen
+    
+    /**
+     * The screen after a tap. `filled_in` is what was touched since the form was laid out, `state` that of the screen before. A slip in what
+     * was filled in is no error but advice beside its field.
+     *
+     * # Errors
+     * As [`LogPart::record`]; [`crate::ApiError::NotFound`].
+     */
+    func tapped(tap: LogTap, filledIn: [String: String], state: LogState, now: Moment) throws  -> LogScreen
+    
+}
+/**
+ * The screen with the log. It keeps nothing of its own.
+ */
+open class LogScreens: LogScreensProtocol, @unchecked Sendable {
+    fileprivate let handle: UInt64
+
+    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public struct NoHandle {
+        public init() {}
+    }
+
+    // TODO: We'd like this to be `private` but for Swifty reasons,
+    // we can't implement `FfiConverter` without making this `required` and we can't
+    // make it `required` without making it `public`.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    required public init(unsafeFromHandle handle: UInt64) {
+        self.handle = handle
+    }
+
+    // This constructor can be used to instantiate a fake object.
+    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
+    //
+    // - Warning:
+    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public init(noHandle: NoHandle) {
+        self.handle = 0
+    }
+
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public func uniffiCloneHandle() -> UInt64 {
+        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_logscreens(self.handle, $0) }
+    }
+    // No primary constructor declared for this class.
+
+    deinit {
+        if handle == 0 {
+            // Mock objects have handle=0 don't try to free them
+            return
+        }
+
+        try! rustCall { uniffi_ebbstead_ffi_fn_free_logscreens(handle, $0) }
+    }
+
+    
+
+    
+    /**
+     * The screen after a file of readings was brought in as [`LogPart::bring_in`] does: it says what came of it.
+     *
+     * # Errors
+     * As [`LogPart::record`].
+     */
+open func bringIn(name: String, bytes: Data, offsets: [OffsetChange], state: LogState, now: Moment)throws  -> LogScreen  {
+    return try  FfiConverterTypeLogScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_logscreens_bring_in(
+            self.uniffiCloneHandle(),
+        FfiConverterString.lower(name),
+        FfiConverterData.lower(bytes),
+        FfiConverterSequenceTypeOffsetChange.lower(offsets),
+        FfiConverterTypeLogState_lower(state),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * The screen after a tap. `filled_in` is what was touched since the form was laid out, `state` that of the screen before. A slip in what
+     * was filled in is no error but advice beside its field.
+     *
+     * # Errors
+     * As [`LogPart::record`]; [`crate::ApiError::NotFound`].
+     */
+open func tapped(tap: LogTap, filledIn: [String: String], state: LogState, now: Moment)throws  -> LogScreen  {
+    return try  FfiConverterTypeLogScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_logscreens_tapped(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeLogTap_lower(tap),
+        FfiConverterDictionaryStringString.lower(filledIn),
+        FfiConverterTypeLogState_lower(state),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+
+    
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeLogScreens: FfiConverter {
+    typealias FfiType = UInt64
+    typealias SwiftType = LogScreens
+
+    public static func lift(_ handle: UInt64) throws -> LogScreens {
+        return LogScreens(unsafeFromHandle: handle)
+    }
+
+    public static func lower(_ value: LogScreens) -> UInt64 {
+        return value.uniffiCloneHandle()
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> LogScreens {
+        let handle: UInt64 = try readInt(&buf)
+        return try lift(handle)
+    }
+
+    public static func write(_ value: LogScreens, into buf: inout [UInt8]) {
+        writeInt(&buf, lower(value))
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLogScreens_lift(_ handle: UInt64) throws -> LogScreens {
+    return try FfiConverterTypeLogScreens.lift(handle)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLogScreens_lower(_ value: LogScreens) -> UInt64 {
+    return FfiConverterTypeLogScreens.lower(value)
 }
 
 
@@ -3143,168 +3134,6 @@ public func FfiConverterTypeNearbyDevice_lift(_ handle: UInt64) throws -> Nearby
 #endif
 public func FfiConverterTypeNearbyDevice_lower(_ value: NearbyDevice) -> UInt64 {
     return FfiConverterTypeNearbyDevice.lower(value)
-}
-
-
-
-
-
-
-/**
- * Works at night.
- */
-public protocol NightPartProtocol: AnyObject, Sendable {
-    
-    /**
-     * Keeps what was done, and answers again with it.
-     *
-     * # Errors
-     * As [`crate::LogPart::record`]; nothing is kept then.
-     */
-    func done(what: NightAnswer, now: Moment) throws  -> NightDone
-    
-    /**
-     * Answers whoever was woken, and keeps the prompt as [`crate::CheckPart::show`] does.
-     *
-     * # Errors
-     * As [`crate::CheckPart::ask`].
-     */
-    func woken(now: Moment, feels: Symptom?) throws  -> Answer
-    
-}
-/**
- * Works at night.
- */
-open class NightPart: NightPartProtocol, @unchecked Sendable {
-    fileprivate let handle: UInt64
-
-    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    public struct NoHandle {
-        public init() {}
-    }
-
-    // TODO: We'd like this to be `private` but for Swifty reasons,
-    // we can't implement `FfiConverter` without making this `required` and we can't
-    // make it `required` without making it `public`.
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    required public init(unsafeFromHandle handle: UInt64) {
-        self.handle = handle
-    }
-
-    // This constructor can be used to instantiate a fake object.
-    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
-    //
-    // - Warning:
-    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    public init(noHandle: NoHandle) {
-        self.handle = 0
-    }
-
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    public func uniffiCloneHandle() -> UInt64 {
-        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_nightpart(self.handle, $0) }
-    }
-    // No primary constructor declared for this class.
-
-    deinit {
-        if handle == 0 {
-            // Mock objects have handle=0 don't try to free them
-            return
-        }
-
-        try! rustCall { uniffi_ebbstead_ffi_fn_free_nightpart(handle, $0) }
-    }
-
-    
-
-    
-    /**
-     * Keeps what was done, and answers again with it.
-     *
-     * # Errors
-     * As [`crate::LogPart::record`]; nothing is kept then.
-     */
-open func done(what: NightAnswer, now: Moment)throws  -> NightDone  {
-    return try  FfiConverterTypeNightDone_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_nightpart_done(
-            self.uniffiCloneHandle(),
-        FfiConverterTypeNightAnswer_lower(what),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Answers whoever was woken, and keeps the prompt as [`crate::CheckPart::show`] does.
-     *
-     * # Errors
-     * As [`crate::CheckPart::ask`].
-     */
-open func woken(now: Moment, feels: Symptom?)throws  -> Answer  {
-    return try  FfiConverterTypeAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_nightpart_woken(
-            self.uniffiCloneHandle(),
-        FfiConverterTypeMoment_lower(now),
-        FfiConverterOptionTypeSymptom.lower(feels),uniffiCallStatus
-    )
-})
-}
-    
-
-    
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeNightPart: FfiConverter {
-    typealias FfiType = UInt64
-    typealias SwiftType = NightPart
-
-    public static func lift(_ handle: UInt64) throws -> NightPart {
-        return NightPart(unsafeFromHandle: handle)
-    }
-
-    public static func lower(_ value: NightPart) -> UInt64 {
-        return value.uniffiCloneHandle()
-    }
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> NightPart {
-        let handle: UInt64 = try readInt(&buf)
-        return try lift(handle)
-    }
-
-    public static func write(_ value: NightPart, into buf: inout [UInt8]) {
-        writeInt(&buf, lower(value))
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeNightPart_lift(_ handle: UInt64) throws -> NightPart {
-    return try FfiConverterTypeNightPart.lift(handle)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeNightPart_lower(_ value: NightPart) -> UInt64 {
-    return FfiConverterTypeNightPart.lower(value)
 }
 
 
@@ -4529,15 +4358,6 @@ public protocol WordsPartProtocol: AnyObject, Sendable {
     func label(label: Label) throws  -> String
     
     /**
-     * Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
-     * `< 20`).
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
-     */
-    func readMeter(typed: String) throws  -> MeterShown
-    
-    /**
      * The name of the unit.
      *
      * # Errors
@@ -4650,23 +4470,6 @@ open func label(label: Label)throws  -> String  {
 }
     
     /**
-     * Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
-     * `< 20`).
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
-     */
-open func readMeter(typed: String)throws  -> MeterShown  {
-    return try  FfiConverterTypeMeterShown_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_wordspart_read_meter(
-            self.uniffiCloneHandle(),
-        FfiConverterString.lower(typed),uniffiCallStatus
-    )
-})
-}
-    
-    /**
      * The name of the unit.
      *
      * # Errors
@@ -4732,7 +4535,7 @@ public func FfiConverterTypeWordsPart_lower(_ value: WordsPart) -> UInt64 {
 /**
  * The distribution at one time ahead.
  */
-public struct Ahead: Equatable, Hashable {
+public struct Ahead: Equatable, Hashable, Codable {
     /**
      * Minutes from now.
      */
@@ -4831,7 +4634,7 @@ public func FfiConverterTypeAhead_lower(_ value: Ahead) -> RustBuffer {
 /**
  * When to be alerted, in one part of the day. Amounts in mg/dL.
  */
-public struct AlertLines: Equatable, Hashable {
+public struct AlertLines: Equatable, Hashable, Codable {
     /**
      * Alert when below it, 54 to 120.
      */
@@ -4950,7 +4753,7 @@ public func FfiConverterTypeAlertLines_lower(_ value: AlertLines) -> RustBuffer 
 /**
  * A plan. Below 54 mg/dL it alerts whatever else it says.
  */
-public struct AlertPlan: Equatable, Hashable {
+public struct AlertPlan: Equatable, Hashable, Codable {
     /**
      * Outside the wearer's night.
      */
@@ -5019,7 +4822,7 @@ public func FfiConverterTypeAlertPlan_lower(_ value: AlertPlan) -> RustBuffer {
 /**
  * What to do after a reading came, or none did.
  */
-public struct AlertStep: Equatable, Hashable {
+public struct AlertStep: Equatable, Hashable, Codable {
     /**
      * To be kept by the shell as it is, and given with the next call.
      */
@@ -5108,7 +4911,7 @@ public func FfiConverterTypeAlertStep_lower(_ value: AlertStep) -> RustBuffer {
 /**
  * The answer to a question.
  */
-public struct Answer: Equatable, Hashable {
+public struct Answer: Equatable, Hashable, Codable {
     /**
      * The prompt, in codes and numbers.
      */
@@ -5195,78 +4998,9 @@ public func FfiConverterTypeAnswer_lower(_ value: Answer) -> RustBuffer {
 
 
 /**
- * What to ask back about an amount that is probably a slip.
- */
-public struct AskBack: Equatable, Hashable {
-    /**
-     * What was noted, and that it is more than usual.
-     */
-    public let text: String
-    /**
-     * What to do if it is wrong, and what if it is right.
-     */
-    public let advice: String
-
-    // Default memberwise initializers are never public by default, so we
-    // declare one manually.
-    public init(
-        /**
-         * What was noted, and that it is more than usual.
-         */text: String, 
-        /**
-         * What to do if it is wrong, and what if it is right.
-         */advice: String) {
-        self.text = text
-        self.advice = advice
-    }
-
-    
-
-    
-}
-
-#if compiler(>=6)
-extension AskBack: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeAskBack: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> AskBack {
-        return
-            try AskBack(
-                text: FfiConverterString.read(from: &buf), 
-                advice: FfiConverterString.read(from: &buf)
-        )
-    }
-
-    public static func write(_ value: AskBack, into buf: inout [UInt8]) {
-        FfiConverterString.write(value.text, into: &buf)
-        FfiConverterString.write(value.advice, into: &buf)
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeAskBack_lift(_ buf: RustBuffer) throws -> AskBack {
-    return try FfiConverterTypeAskBack.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeAskBack_lower(_ value: AskBack) -> RustBuffer {
-    return FfiConverterTypeAskBack.lower(value)
-}
-
-
-/**
  * Everything a drawing shows. [`draw_chart`] lays it out on a sheet.
  */
-public struct Chart: Equatable, Hashable {
+public struct Chart: Equatable, Hashable, Codable {
     /**
      * The first minute shown, negative.
      */
@@ -5455,7 +5189,7 @@ public func FfiConverterTypeChart_lower(_ value: Chart) -> RustBuffer {
 /**
  * The chance that a sensor reading crosses a line within a time: first passage, not only where the path ends.
  */
-public struct Crossing: Equatable, Hashable {
+public struct Crossing: Equatable, Hashable, Codable {
     /**
      * The line, in mg/dL.
      */
@@ -5554,7 +5288,7 @@ public func FfiConverterTypeCrossing_lower(_ value: Crossing) -> RustBuffer {
 /**
  * The daily profile, to draw: 24 hours of the wearer's clock from midnight. [`draw_day`] lays it out on a sheet.
  */
-public struct DayChart: Equatable, Hashable {
+public struct DayChart: Equatable, Hashable, Codable {
     /**
      * The lower end of the upright scale, in mg/dL.
      */
@@ -5683,7 +5417,7 @@ public func FfiConverterTypeDayChart_lower(_ value: DayChart) -> RustBuffer {
 /**
  * What was received with a value that a device sent.
  */
-public struct DeviceReceived: Equatable, Hashable {
+public struct DeviceReceived: Equatable, Hashable, Codable {
     /**
      * What was kept in the log.
      */
@@ -5772,7 +5506,7 @@ public func FfiConverterTypeDeviceReceived_lower(_ value: DeviceReceived) -> Rus
 /**
  * A chart as marks: give each role its ink, and draw them in their order.
  */
-public struct Drawing: Equatable, Hashable {
+public struct Drawing: Equatable, Hashable, Codable {
     /**
      * How wide it is.
      */
@@ -5881,7 +5615,7 @@ public func FfiConverterTypeDrawing_lower(_ value: Drawing) -> RustBuffer {
 /**
  * A line across the chart.
  */
-public struct DrawnLine: Equatable, Hashable {
+public struct DrawnLine: Equatable, Hashable, Codable {
     /**
      * Where, in mg/dL.
      */
@@ -5960,7 +5694,7 @@ public func FfiConverterTypeDrawnLine_lower(_ value: DrawnLine) -> RustBuffer {
 /**
  * A point of the expected path with its band, which holds nine outcomes in ten.
  */
-public struct DrawnPath: Equatable, Hashable {
+public struct DrawnPath: Equatable, Hashable, Codable {
     /**
      * Minutes from the present.
      */
@@ -6049,7 +5783,7 @@ public func FfiConverterTypeDrawnPath_lower(_ value: DrawnPath) -> RustBuffer {
 /**
  * A sensor reading or a meter check, drawn.
  */
-public struct DrawnPoint: Equatable, Hashable {
+public struct DrawnPoint: Equatable, Hashable, Codable {
     /**
      * Minutes from the present, negative before it.
      */
@@ -6118,7 +5852,7 @@ public func FfiConverterTypeDrawnPoint_lower(_ value: DrawnPoint) -> RustBuffer 
 /**
  * A prompt that should be asked for.
  */
-public struct Due: Equatable, Hashable {
+public struct Due: Equatable, Hashable, Codable {
     /**
      * Since when.
      */
@@ -6187,7 +5921,7 @@ public func FfiConverterTypeDue_lower(_ value: Due) -> RustBuffer {
 /**
  * One fact of the log.
  */
-public struct Entry: Equatable, Hashable {
+public struct Entry: Equatable, Hashable, Codable {
     /**
      * Its identity, a UUID.
      */
@@ -6316,7 +6050,7 @@ public func FfiConverterTypeEntry_lower(_ value: Entry) -> RustBuffer {
 /**
  * What the readings and meter checks up to a moment say about that moment.
  */
-public struct Estimate: Equatable, Hashable {
+public struct Estimate: Equatable, Hashable, Codable {
     /**
      * The moment it is for.
      */
@@ -6435,7 +6169,7 @@ public func FfiConverterTypeEstimate_lower(_ value: Estimate) -> RustBuffer {
 /**
  * Something about one row.
  */
-public struct Finding: Equatable, Hashable {
+public struct Finding: Equatable, Hashable, Codable {
     /**
      * The line, from 1.
      */
@@ -6514,7 +6248,7 @@ public func FfiConverterTypeFinding_lower(_ value: Finding) -> RustBuffer {
 /**
  * A step of the first start.
  */
-public struct FirstScreen: Equatable, Hashable {
+public struct FirstScreen: Equatable, Hashable, Codable {
     /**
      * Its number, from 0.
      */
@@ -6633,7 +6367,7 @@ public func FfiConverterTypeFirstScreen_lower(_ value: FirstScreen) -> RustBuffe
 /**
  * The distribution ahead.
  */
-public struct Forecast: Equatable, Hashable {
+public struct Forecast: Equatable, Hashable, Codable {
     /**
      * The path, every 5 minutes to 120.
      */
@@ -6732,7 +6466,7 @@ public func FfiConverterTypeForecast_lower(_ value: Forecast) -> RustBuffer {
 /**
  * Fields to fill in.
  */
-public struct Form: Equatable, Hashable {
+public struct Form: Equatable, Hashable, Codable {
     /**
      * The name of the screen.
      */
@@ -6813,7 +6547,7 @@ public func FfiConverterTypeForm_lower(_ value: Form) -> RustBuffer {
 /**
  * What came of a form that was filled in.
  */
-public struct FormAnswer: Equatable, Hashable {
+public struct FormAnswer: Equatable, Hashable, Codable {
     /**
      * The form, with what was filled in and why it cannot be taken; as things now are, where it was kept.
      */
@@ -6826,10 +6560,6 @@ public struct FormAnswer: Equatable, Hashable {
      * That it was kept, in words; nothing where it was not.
      */
     public let message: String?
-    /**
-     * Whether [`crate::LogPart::undo`] takes back what was kept: not where nothing changed, and never a setting.
-     */
-    public let canUndo: Bool
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -6842,14 +6572,10 @@ public struct FormAnswer: Equatable, Hashable {
          */page: Page?, 
         /**
          * That it was kept, in words; nothing where it was not.
-         */message: String?, 
-        /**
-         * Whether [`crate::LogPart::undo`] takes back what was kept: not where nothing changed, and never a setting.
-         */canUndo: Bool) {
+         */message: String?) {
         self.form = form
         self.page = page
         self.message = message
-        self.canUndo = canUndo
     }
 
     
@@ -6870,8 +6596,7 @@ public struct FfiConverterTypeFormAnswer: FfiConverterRustBuffer {
             try FormAnswer(
                 form: FfiConverterTypeForm.read(from: &buf), 
                 page: FfiConverterOptionTypePage.read(from: &buf), 
-                message: FfiConverterOptionString.read(from: &buf), 
-                canUndo: FfiConverterBool.read(from: &buf)
+                message: FfiConverterOptionString.read(from: &buf)
         )
     }
 
@@ -6879,7 +6604,6 @@ public struct FfiConverterTypeFormAnswer: FfiConverterRustBuffer {
         FfiConverterTypeForm.write(value.form, into: &buf)
         FfiConverterOptionTypePage.write(value.page, into: &buf)
         FfiConverterOptionString.write(value.message, into: &buf)
-        FfiConverterBool.write(value.canUndo, into: &buf)
     }
 }
 
@@ -6902,7 +6626,7 @@ public func FfiConverterTypeFormAnswer_lower(_ value: FormAnswer) -> RustBuffer 
 /**
  * One of several.
  */
-public struct FormChoice: Equatable, Hashable {
+public struct FormChoice: Equatable, Hashable, Codable {
     /**
      * What it is called when it is handed back.
      */
@@ -6971,7 +6695,7 @@ public func FfiConverterTypeFormChoice_lower(_ value: FormChoice) -> RustBuffer 
 /**
  * A field.
  */
-public struct FormField: Equatable, Hashable {
+public struct FormField: Equatable, Hashable, Codable {
     /**
      * What it is called when it is handed back.
      */
@@ -7100,7 +6824,7 @@ public func FfiConverterTypeFormField_lower(_ value: FormField) -> RustBuffer {
 /**
  * One future of blood glucose, over an hour.
  */
-public struct Future: Equatable, Hashable {
+public struct Future: Equatable, Hashable, Codable {
     /**
      * The path at 15, 30, 45 and 60 minutes.
      */
@@ -7219,7 +6943,7 @@ public func FfiConverterTypeFuture_lower(_ value: Future) -> RustBuffer {
 /**
  * A point of a future of blood glucose.
  */
-public struct FuturePoint: Equatable, Hashable {
+public struct FuturePoint: Equatable, Hashable, Codable {
     /**
      * Minutes from now.
      */
@@ -7298,7 +7022,7 @@ public func FfiConverterTypeFuturePoint_lower(_ value: FuturePoint) -> RustBuffe
 /**
  * Two futures of blood glucose: if the first step of fast carbohydrate is taken now, and if nothing is done.
  */
-public struct Futures: Equatable, Hashable {
+public struct Futures: Equatable, Hashable, Codable {
     /**
      * If the first step is taken now.
      */
@@ -7367,7 +7091,7 @@ public func FfiConverterTypeFutures_lower(_ value: Futures) -> RustBuffer {
 /**
  * What became of values of the phone's health store.
  */
-public struct HealthReceived: Equatable, Hashable {
+public struct HealthReceived: Equatable, Hashable, Codable {
     /**
      * What was kept in the log.
      */
@@ -7436,7 +7160,7 @@ public func FfiConverterTypeHealthReceived_lower(_ value: HealthReceived) -> Rus
 /**
  * A glucose value as the phone's health store has it. Whether it is a sensor's or a meter's is decided by what is said here.
  */
-public struct HealthValue: Equatable, Hashable {
+public struct HealthValue: Equatable, Hashable, Codable {
     /**
      * When it was measured.
      */
@@ -7545,7 +7269,7 @@ public func FfiConverterTypeHealthValue_lower(_ value: HealthValue) -> RustBuffe
 /**
  * A number to dial.
  */
-public struct HelpCall: Equatable, Hashable {
+public struct HelpCall: Equatable, Hashable, Codable {
     /**
      * What to write on the button, the number in it.
      */
@@ -7614,7 +7338,7 @@ public func FfiConverterTypeHelpCall_lower(_ value: HelpCall) -> RustBuffer {
 /**
  * The screen that calls. Show it from every other screen, in one tap.
  */
-public struct HelpPage: Equatable, Hashable {
+public struct HelpPage: Equatable, Hashable, Codable {
     /**
      * Its name.
      */
@@ -7713,7 +7437,7 @@ public func FfiConverterTypeHelpPage_lower(_ value: HelpPage) -> RustBuffer {
 /**
  * One hour of the clock, drawn as a post: eight readings in ten, its thick part the middle half, a notch at the median.
  */
-public struct HourPercentiles: Equatable, Hashable {
+public struct HourPercentiles: Equatable, Hashable, Codable {
     /**
      * Hours from midnight to the hour's middle.
      */
@@ -7822,7 +7546,7 @@ public func FfiConverterTypeHourPercentiles_lower(_ value: HourPercentiles) -> R
 /**
  * How to read a file. What is not given is found from the file.
  */
-public struct ImportOptions: Equatable, Hashable {
+public struct ImportOptions: Equatable, Hashable, Codable {
     /**
      * The offsets of the wearer's zone, by time, the first reaching back for ever; at least one. What the file's local times
      * mean.
@@ -7933,7 +7657,7 @@ public func FfiConverterTypeImportOptions_lower(_ value: ImportOptions) -> RustB
 /**
  * What an import came to.
  */
-public struct ImportReport: Equatable, Hashable {
+public struct ImportReport: Equatable, Hashable, Codable {
     /**
      * All of it in words, a line each, the first few findings among them: show it.
      */
@@ -8132,7 +7856,7 @@ public func FfiConverterTypeImportReport_lower(_ value: ImportReport) -> RustBuf
 /**
  * A language that can be chosen.
  */
-public struct Language: Equatable, Hashable {
+public struct Language: Equatable, Hashable, Codable {
     /**
      * Its tag of BCP 47: `en`. It stands for the language in every call.
      */
@@ -8201,7 +7925,7 @@ public func FfiConverterTypeLanguage_lower(_ value: Language) -> RustBuffer {
 /**
  * A name, with a sample of its mark.
  */
-public struct LegendItem: Equatable, Hashable {
+public struct LegendItem: Equatable, Hashable, Codable {
     /**
      * What it names.
      */
@@ -8290,7 +8014,7 @@ public func FfiConverterTypeLegendItem_lower(_ value: LegendItem) -> RustBuffer 
 /**
  * An entry in a list.
  */
-public struct Listed: Equatable, Hashable {
+public struct Listed: Equatable, Hashable, Codable {
     /**
      * The entry.
      */
@@ -8308,7 +8032,7 @@ public struct Listed: Equatable, Hashable {
      */
     public let holds: Bool
     /**
-     * Whether [`LogPart::form`] lays it out to be put right.
+     * Whether a form of [`crate::LogScreens`] lays it out to be put right.
      */
     public let hasForm: Bool
 
@@ -8328,7 +8052,7 @@ public struct Listed: Equatable, Hashable {
          * Whether it holds: neither corrected nor taken back.
          */holds: Bool, 
         /**
-         * Whether [`LogPart::form`] lays it out to be put right.
+         * Whether a form of [`crate::LogScreens`] lays it out to be put right.
          */hasForm: Bool) {
         self.entry = entry
         self.clock = clock
@@ -8387,9 +8111,98 @@ public func FfiConverterTypeListed_lower(_ value: Listed) -> RustBuffer {
 
 
 /**
+ * A form that is being filled in.
+ */
+public struct LogAsked: Equatable, Hashable, Codable {
+    /**
+     * The entry that is being put right; nothing while something is added.
+     */
+    public let wrong: String?
+    /**
+     * When it was laid out.
+     */
+    public let at: Moment
+    /**
+     * Whether it was to be kept and could not be.
+     */
+    public let isRefused: Bool
+    /**
+     * What was filled in since it was opened.
+     */
+    public let filled: [String: String]
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * The entry that is being put right; nothing while something is added.
+         */wrong: String?, 
+        /**
+         * When it was laid out.
+         */at: Moment, 
+        /**
+         * Whether it was to be kept and could not be.
+         */isRefused: Bool, 
+        /**
+         * What was filled in since it was opened.
+         */filled: [String: String]) {
+        self.wrong = wrong
+        self.at = at
+        self.isRefused = isRefused
+        self.filled = filled
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension LogAsked: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeLogAsked: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> LogAsked {
+        return
+            try LogAsked(
+                wrong: FfiConverterOptionString.read(from: &buf), 
+                at: FfiConverterTypeMoment.read(from: &buf), 
+                isRefused: FfiConverterBool.read(from: &buf), 
+                filled: FfiConverterDictionaryStringString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: LogAsked, into buf: inout [UInt8]) {
+        FfiConverterOptionString.write(value.wrong, into: &buf)
+        FfiConverterTypeMoment.write(value.at, into: &buf)
+        FfiConverterBool.write(value.isRefused, into: &buf)
+        FfiConverterDictionaryStringString.write(value.filled, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLogAsked_lift(_ buf: RustBuffer) throws -> LogAsked {
+    return try FfiConverterTypeLogAsked.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLogAsked_lower(_ value: LogAsked) -> RustBuffer {
+    return FfiConverterTypeLogAsked.lower(value)
+}
+
+
+/**
  * What was noted on one day.
  */
-public struct LogDay: Equatable, Hashable {
+public struct LogDay: Equatable, Hashable, Codable {
     /**
      * The day on the wearer's calendar, as their language writes it.
      */
@@ -8456,9 +8269,227 @@ public func FfiConverterTypeLogDay_lower(_ value: LogDay) -> RustBuffer {
 
 
 /**
+ * The screen with the log.
+ */
+public struct LogScreen: Equatable, Hashable, Codable {
+    /**
+     * Its name.
+     */
+    public let title: String
+    /**
+     * What became of the last tap, or of a source of readings.
+     */
+    public let noted: Noted?
+    /**
+     * While something is added or put right.
+     */
+    public let form: Form?
+    /**
+     * On the button of [`LogTap::Inserted`], while the session of the sensor nearby is not in the log.
+     */
+    public let inserted: String?
+    /**
+     * What was noted in the past seven days, the newest day first.
+     */
+    public let days: [LogDay]
+    /**
+     * In their place, where there are none.
+     */
+    public let empty: String?
+    /**
+     * Where readings come from.
+     */
+    public let sources: [FirstPart]
+    /**
+     * What it goes on from.
+     */
+    public let state: LogState
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Its name.
+         */title: String, 
+        /**
+         * What became of the last tap, or of a source of readings.
+         */noted: Noted?, 
+        /**
+         * While something is added or put right.
+         */form: Form?, 
+        /**
+         * On the button of [`LogTap::Inserted`], while the session of the sensor nearby is not in the log.
+         */inserted: String?, 
+        /**
+         * What was noted in the past seven days, the newest day first.
+         */days: [LogDay], 
+        /**
+         * In their place, where there are none.
+         */empty: String?, 
+        /**
+         * Where readings come from.
+         */sources: [FirstPart], 
+        /**
+         * What it goes on from.
+         */state: LogState) {
+        self.title = title
+        self.noted = noted
+        self.form = form
+        self.inserted = inserted
+        self.days = days
+        self.empty = empty
+        self.sources = sources
+        self.state = state
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension LogScreen: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeLogScreen: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> LogScreen {
+        return
+            try LogScreen(
+                title: FfiConverterString.read(from: &buf), 
+                noted: FfiConverterOptionTypeNoted.read(from: &buf), 
+                form: FfiConverterOptionTypeForm.read(from: &buf), 
+                inserted: FfiConverterOptionString.read(from: &buf), 
+                days: FfiConverterSequenceTypeLogDay.read(from: &buf), 
+                empty: FfiConverterOptionString.read(from: &buf), 
+                sources: FfiConverterSequenceTypeFirstPart.read(from: &buf), 
+                state: FfiConverterTypeLogState.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: LogScreen, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.title, into: &buf)
+        FfiConverterOptionTypeNoted.write(value.noted, into: &buf)
+        FfiConverterOptionTypeForm.write(value.form, into: &buf)
+        FfiConverterOptionString.write(value.inserted, into: &buf)
+        FfiConverterSequenceTypeLogDay.write(value.days, into: &buf)
+        FfiConverterOptionString.write(value.empty, into: &buf)
+        FfiConverterSequenceTypeFirstPart.write(value.sources, into: &buf)
+        FfiConverterTypeLogState.write(value.state, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLogScreen_lift(_ buf: RustBuffer) throws -> LogScreen {
+    return try FfiConverterTypeLogScreen.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLogScreen_lower(_ value: LogScreen) -> RustBuffer {
+    return FfiConverterTypeLogScreen.lower(value)
+}
+
+
+/**
+ * What the screen goes on from: keep it, and give it with the next tap.
+ */
+public struct LogState: Equatable, Hashable, Codable {
+    /**
+     * What became of the last tap.
+     */
+    public let noted: Noted?
+    /**
+     * While something is added or put right.
+     */
+    public let asked: LogAsked?
+    /**
+     * What a source of readings remarked: set it, and it is said the next time somebody looks.
+     */
+    public let unseen: String?
+    /**
+     * When the session of a sensor nearby began: set it, and it is offered to be noted.
+     */
+    public let began: Moment?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What became of the last tap.
+         */noted: Noted? = nil, 
+        /**
+         * While something is added or put right.
+         */asked: LogAsked? = nil, 
+        /**
+         * What a source of readings remarked: set it, and it is said the next time somebody looks.
+         */unseen: String? = nil, 
+        /**
+         * When the session of a sensor nearby began: set it, and it is offered to be noted.
+         */began: Moment? = nil) {
+        self.noted = noted
+        self.asked = asked
+        self.unseen = unseen
+        self.began = began
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension LogState: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeLogState: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> LogState {
+        return
+            try LogState(
+                noted: FfiConverterOptionTypeNoted.read(from: &buf), 
+                asked: FfiConverterOptionTypeLogAsked.read(from: &buf), 
+                unseen: FfiConverterOptionString.read(from: &buf), 
+                began: FfiConverterOptionTypeMoment.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: LogState, into buf: inout [UInt8]) {
+        FfiConverterOptionTypeNoted.write(value.noted, into: &buf)
+        FfiConverterOptionTypeLogAsked.write(value.asked, into: &buf)
+        FfiConverterOptionString.write(value.unseen, into: &buf)
+        FfiConverterOptionTypeMoment.write(value.began, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLogState_lift(_ buf: RustBuffer) throws -> LogState {
+    return try FfiConverterTypeLogState.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLogState_lower(_ value: LogState) -> RustBuffer {
+    return FfiConverterTypeLogState.lower(value)
+}
+
+
+/**
  * The chance of a reading below 70 and below 54 mg/dL within some hours.
  */
-public struct LongChance: Equatable, Hashable {
+public struct LongChance: Equatable, Hashable, Codable {
     /**
      * Within so many minutes.
      */
@@ -8537,7 +8568,7 @@ public func FfiConverterTypeLongChance_lower(_ value: LongChance) -> RustBuffer 
 /**
  * A mark.
  */
-public struct Mark: Equatable, Hashable {
+public struct Mark: Equatable, Hashable, Codable {
     /**
      * What it is there for.
      */
@@ -8604,88 +8635,9 @@ public func FfiConverterTypeMark_lower(_ value: Mark) -> RustBuffer {
 
 
 /**
- * What a meter shows.
- */
-public struct MeterShown: Equatable, Hashable {
-    /**
-     * The amount in mg/dL; the limit, where it was too low or too high to measure.
-     */
-    public let mgDl: Double
-    /**
-     * Too low or too high to measure.
-     */
-    public let beyond: Beyond?
-    /**
-     * The check, to record.
-     */
-    public let what: EntryKind
-
-    // Default memberwise initializers are never public by default, so we
-    // declare one manually.
-    public init(
-        /**
-         * The amount in mg/dL; the limit, where it was too low or too high to measure.
-         */mgDl: Double, 
-        /**
-         * Too low or too high to measure.
-         */beyond: Beyond?, 
-        /**
-         * The check, to record.
-         */what: EntryKind) {
-        self.mgDl = mgDl
-        self.beyond = beyond
-        self.what = what
-    }
-
-    
-
-    
-}
-
-#if compiler(>=6)
-extension MeterShown: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeMeterShown: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> MeterShown {
-        return
-            try MeterShown(
-                mgDl: FfiConverterDouble.read(from: &buf), 
-                beyond: FfiConverterOptionTypeBeyond.read(from: &buf), 
-                what: FfiConverterTypeEntryKind.read(from: &buf)
-        )
-    }
-
-    public static func write(_ value: MeterShown, into buf: inout [UInt8]) {
-        FfiConverterDouble.write(value.mgDl, into: &buf)
-        FfiConverterOptionTypeBeyond.write(value.beyond, into: &buf)
-        FfiConverterTypeEntryKind.write(value.what, into: &buf)
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeMeterShown_lift(_ buf: RustBuffer) throws -> MeterShown {
-    return try FfiConverterTypeMeterShown.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeMeterShown_lower(_ value: MeterShown) -> RustBuffer {
-    return FfiConverterTypeMeterShown.lower(value)
-}
-
-
-/**
  * Chances that the sensor is in each of its modes; they add up to 1.
  */
-public struct Modes: Equatable, Hashable {
+public struct Modes: Equatable, Hashable, Codable {
     /**
      * The sensor follows glucose.
      */
@@ -8764,7 +8716,7 @@ public func FfiConverterTypeModes_lower(_ value: Modes) -> RustBuffer {
 /**
  * An instant and the offset the wearer's clock had then.
  */
-public struct Moment: Equatable, Hashable {
+public struct Moment: Equatable, Hashable, Codable {
     /**
      * Unix time in milliseconds.
      */
@@ -8833,7 +8785,7 @@ public func FfiConverterTypeMoment_lower(_ value: Moment) -> RustBuffer {
 /**
  * Items, under a name where they have one of their own.
  */
-public struct NamedItems: Equatable, Hashable {
+public struct NamedItems: Equatable, Hashable, Codable {
     /**
      * The name.
      */
@@ -8900,78 +8852,9 @@ public func FfiConverterTypeNamedItems_lower(_ value: NamedItems) -> RustBuffer 
 
 
 /**
- * What became of an answer.
- */
-public struct NightDone: Equatable, Hashable {
-    /**
-     * What was kept; the earlier one, if the same was answered less than a minute before.
-     */
-    public let kept: Entry
-    /**
-     * What to do now.
-     */
-    public let answer: Answer
-
-    // Default memberwise initializers are never public by default, so we
-    // declare one manually.
-    public init(
-        /**
-         * What was kept; the earlier one, if the same was answered less than a minute before.
-         */kept: Entry, 
-        /**
-         * What to do now.
-         */answer: Answer) {
-        self.kept = kept
-        self.answer = answer
-    }
-
-    
-
-    
-}
-
-#if compiler(>=6)
-extension NightDone: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeNightDone: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> NightDone {
-        return
-            try NightDone(
-                kept: FfiConverterTypeEntry.read(from: &buf), 
-                answer: FfiConverterTypeAnswer.read(from: &buf)
-        )
-    }
-
-    public static func write(_ value: NightDone, into buf: inout [UInt8]) {
-        FfiConverterTypeEntry.write(value.kept, into: &buf)
-        FfiConverterTypeAnswer.write(value.answer, into: &buf)
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeNightDone_lift(_ buf: RustBuffer) throws -> NightDone {
-    return try FfiConverterTypeNightDone.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeNightDone_lower(_ value: NightDone) -> RustBuffer {
-    return FfiConverterTypeNightDone.lower(value)
-}
-
-
-/**
  * An answer to offer, in words.
  */
-public struct NightOffer: Equatable, Hashable {
+public struct NightOffer: Equatable, Hashable, Codable {
     /**
      * Which.
      */
@@ -9040,7 +8923,7 @@ public func FfiConverterTypeNightOffer_lower(_ value: NightOffer) -> RustBuffer 
 /**
  * What became of a tap: read it out.
  */
-public struct Noted: Equatable, Hashable {
+public struct Noted: Equatable, Hashable, Codable {
     /**
      * That it was kept or taken back, or why it could not be.
      */
@@ -9109,7 +8992,7 @@ public func FfiConverterTypeNoted_lower(_ value: Noted) -> RustBuffer {
 /**
  * Something noted in the time shown.
  */
-public struct NotedMark: Equatable, Hashable {
+public struct NotedMark: Equatable, Hashable, Codable {
     /**
      * Minutes from the present, negative before it.
      */
@@ -9178,7 +9061,7 @@ public func FfiConverterTypeNotedMark_lower(_ value: NotedMark) -> RustBuffer {
 /**
  * From an instant on, the offset of the wearer's clock.
  */
-public struct OffsetChange: Equatable, Hashable {
+public struct OffsetChange: Equatable, Hashable, Codable {
     /**
      * From when, Unix time in milliseconds.
      */
@@ -9247,7 +9130,7 @@ public func FfiConverterTypeOffsetChange_lower(_ value: OffsetChange) -> RustBuf
 /**
  * Insulin and carbohydrate still at work, from what was logged.
  */
-public struct OnBoard: Equatable, Hashable {
+public struct OnBoard: Equatable, Hashable, Codable {
     /**
      * Rapid insulin not yet absorbed, in units.
      */
@@ -9316,7 +9199,7 @@ public func FfiConverterTypeOnBoard_lower(_ value: OnBoard) -> RustBuffer {
 /**
  * A page: show it from top to bottom. It reads well aloud in the same order.
  */
-public struct Page: Equatable, Hashable {
+public struct Page: Equatable, Hashable, Codable {
     /**
      * Its name.
      */
@@ -9385,7 +9268,7 @@ public func FfiConverterTypePage_lower(_ value: Page) -> RustBuffer {
 /**
  * A row of figures.
  */
-public struct PageRow: Equatable, Hashable {
+public struct PageRow: Equatable, Hashable, Codable {
     /**
      * What they are of.
      */
@@ -9464,7 +9347,7 @@ public func FfiConverterTypePageRow_lower(_ value: PageRow) -> RustBuffer {
 /**
  * A section of a page.
  */
-public struct PageSection: Equatable, Hashable {
+public struct PageSection: Equatable, Hashable, Codable {
     /**
      * Its name; nothing for what stands right under the page's.
      */
@@ -9533,7 +9416,7 @@ public func FfiConverterTypePageSection_lower(_ value: PageSection) -> RustBuffe
 /**
  * A price for the whole amount of a supply.
  */
-public struct Price: Equatable, Hashable {
+public struct Price: Equatable, Hashable, Codable {
     /**
      * How much, in the currency's main unit.
      */
@@ -9602,7 +9485,7 @@ public func FfiConverterTypePrice_lower(_ value: Price) -> RustBuffer {
 /**
  * The answer to a question, in codes and numbers.
  */
-public struct Prompt: Equatable, Hashable {
+public struct Prompt: Equatable, Hashable, Codable {
     /**
      * When it was asked.
      */
@@ -9791,7 +9674,7 @@ public func FfiConverterTypePrompt_lower(_ value: Prompt) -> RustBuffer {
 /**
  * A thing to tap.
  */
-public struct PromptButton: Equatable, Hashable {
+public struct PromptButton: Equatable, Hashable, Codable {
     /**
      * What it does.
      */
@@ -9870,7 +9753,7 @@ public func FfiConverterTypePromptButton_lower(_ value: PromptButton) -> RustBuf
 /**
  * What to do, why, and the reading it rests on: the largest thing on the screen.
  */
-public struct PromptHeadline: Equatable, Hashable {
+public struct PromptHeadline: Equatable, Hashable, Codable {
     /**
      * Its weight and its sign follow from this: [`crate::verdict_weight`], [`crate::verdict_sign`].
      */
@@ -9979,7 +9862,7 @@ public func FfiConverterTypePromptHeadline_lower(_ value: PromptHeadline) -> Rus
 /**
  * The screen with a prompt.
  */
-public struct PromptScreen: Equatable, Hashable {
+public struct PromptScreen: Equatable, Hashable, Codable {
     /**
      * Its name.
      */
@@ -10108,7 +9991,7 @@ public func FfiConverterTypePromptScreen_lower(_ value: PromptScreen) -> RustBuf
 /**
  * What the screen goes on from: keep it, and give it with the next tap.
  */
-public struct PromptState: Equatable, Hashable {
+public struct PromptState: Equatable, Hashable, Codable {
     /**
      * What became of the last tap.
      */
@@ -10177,7 +10060,7 @@ public func FfiConverterTypePromptState_lower(_ value: PromptState) -> RustBuffe
 /**
  * What a prompt showed.
  */
-public struct Prompted: Equatable, Hashable {
+public struct Prompted: Equatable, Hashable, Codable {
     /**
      * Why it was asked.
      */
@@ -10316,7 +10199,7 @@ public func FfiConverterTypePrompted_lower(_ value: Prompted) -> RustBuffer {
 /**
  * What is asked.
  */
-public struct Question: Equatable, Hashable {
+public struct Question: Equatable, Hashable, Codable {
     /**
      * The caller's clock.
      */
@@ -10413,9 +10296,9 @@ public func FfiConverterTypeQuestion_lower(_ value: Question) -> RustBuffer {
 
 
 /**
- * A sensor's reading or a meter's check, in a batch.
+ * A sensor's reading, in a batch.
  */
-public struct ReadingAt: Equatable, Hashable {
+public struct ReadingAt: Equatable, Hashable, Codable {
     /**
      * When it was read.
      */
@@ -10484,7 +10367,7 @@ public func FfiConverterTypeReadingAt_lower(_ value: ReadingAt) -> RustBuffer {
 /**
  * A chapter by its name.
  */
-public struct RecordCard: Equatable, Hashable {
+public struct RecordCard: Equatable, Hashable, Codable {
     /**
      * Which.
      */
@@ -10563,7 +10446,7 @@ public func FfiConverterTypeRecordCard_lower(_ value: RecordCard) -> RustBuffer 
 /**
  * A file made for the wearer to keep or to give to somebody: hand it over and delete it.
  */
-public struct RecordDocument: Equatable, Hashable {
+public struct RecordDocument: Equatable, Hashable, Codable {
     /**
      * What it is called.
      */
@@ -10652,7 +10535,7 @@ public func FfiConverterTypeRecordDocument_lower(_ value: RecordDocument) -> Rus
 /**
  * The screen with the record's pages.
  */
-public struct RecordScreen: Equatable, Hashable {
+public struct RecordScreen: Equatable, Hashable, Codable {
     /**
      * Its name.
      */
@@ -10771,7 +10654,7 @@ public func FfiConverterTypeRecordScreen_lower(_ value: RecordScreen) -> RustBuf
 /**
  * What recording a batch did.
  */
-public struct Recorded: Equatable, Hashable {
+public struct Recorded: Equatable, Hashable, Codable {
     /**
      * Entries the log did not have.
      */
@@ -10850,7 +10733,7 @@ public func FfiConverterTypeRecorded_lower(_ value: Recorded) -> RustBuffer {
 /**
  * What to review.
  */
-public struct ReviewOptions: Equatable, Hashable {
+public struct ReviewOptions: Equatable, Hashable, Codable {
     /**
      * How many days up to now, 1 to 3660; 14 is usual.
      */
@@ -10929,7 +10812,7 @@ public func FfiConverterTypeReviewOptions_lower(_ value: ReviewOptions) -> RustB
 /**
  * A ring: show it as a notification with the answers on it, and sound it as it says.
  */
-public struct Ring: Equatable, Hashable {
+public struct Ring: Equatable, Hashable, Codable {
     /**
      * What it is about.
      */
@@ -11058,7 +10941,7 @@ public func FfiConverterTypeRing_lower(_ value: Ring) -> RustBuffer {
 /**
  * An answer on a notification, in words.
  */
-public struct RingOffer: Equatable, Hashable {
+public struct RingOffer: Equatable, Hashable, Codable {
     /**
      * Which.
      */
@@ -11137,7 +11020,7 @@ public func FfiConverterTypeRingOffer_lower(_ value: RingOffer) -> RustBuffer {
 /**
  * A prompt in words, in the wearer's language and unit. Show it in this order.
  */
-public struct Said: Equatable, Hashable {
+public struct Said: Equatable, Hashable, Codable {
     /**
      * What to do, in one to three words.
      */
@@ -11336,7 +11219,7 @@ public func FfiConverterTypeSaid_lower(_ value: Said) -> RustBuffer {
 /**
  * What a chart is laid out on. Lengths are in the shell's points.
  */
-public struct Sheet: Equatable, Hashable {
+public struct Sheet: Equatable, Hashable, Codable {
     /**
      * How wide it is.
      */
@@ -11427,7 +11310,7 @@ public func FfiConverterTypeSheet_lower(_ value: Sheet) -> RustBuffer {
 /**
  * A place on a sheet, in the shell's points.
  */
-public struct SheetPoint: Equatable, Hashable {
+public struct SheetPoint: Equatable, Hashable, Codable {
     /**
      * From the left edge.
      */
@@ -11494,9 +11377,88 @@ public func FfiConverterTypeSheetPoint_lower(_ value: SheetPoint) -> RustBuffer 
 
 
 /**
+ * A notification that is set ahead.
+ */
+public struct Silence: Equatable, Hashable, Codable {
+    /**
+     * Its title: what to do.
+     */
+    public let title: String
+    /**
+     * Its text.
+     */
+    public let text: String
+    /**
+     * The answers on it, as of [`Ring`].
+     */
+    public let answers: [RingOffer]
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Its title: what to do.
+         */title: String, 
+        /**
+         * Its text.
+         */text: String, 
+        /**
+         * The answers on it, as of [`Ring`].
+         */answers: [RingOffer]) {
+        self.title = title
+        self.text = text
+        self.answers = answers
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Silence: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeSilence: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Silence {
+        return
+            try Silence(
+                title: FfiConverterString.read(from: &buf), 
+                text: FfiConverterString.read(from: &buf), 
+                answers: FfiConverterSequenceTypeRingOffer.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Silence, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.title, into: &buf)
+        FfiConverterString.write(value.text, into: &buf)
+        FfiConverterSequenceTypeRingOffer.write(value.answers, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSilence_lift(_ buf: RustBuffer) throws -> Silence {
+    return try FfiConverterTypeSilence.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSilence_lower(_ value: Silence) -> RustBuffer {
+    return FfiConverterTypeSilence.lower(value)
+}
+
+
+/**
  * Something about a supply.
  */
-public struct Supply: Equatable, Hashable {
+public struct Supply: Equatable, Hashable, Codable {
     /**
      * Of what.
      */
@@ -11615,7 +11577,7 @@ public func FfiConverterTypeSupply_lower(_ value: Supply) -> RustBuffer {
 /**
  * A mark of a scale.
  */
-public struct Tick: Equatable, Hashable {
+public struct Tick: Equatable, Hashable, Codable {
     /**
      * Where: mg/dL on the upright scale, minutes from the present on the level one.
      */
@@ -11684,7 +11646,7 @@ public func FfiConverterTypeTick_lower(_ value: Tick) -> RustBuffer {
 /**
  * What undoing did.
  */
-public struct Undone: Equatable, Hashable {
+public struct Undone: Equatable, Hashable, Codable {
     /**
      * The entry that no longer holds.
      */
@@ -11753,7 +11715,7 @@ public func FfiConverterTypeUndone_lower(_ value: Undone) -> RustBuffer {
 /**
  * Settings of one wearer. Amounts in mg/dL whatever the unit shown.
  */
-public struct Wearer: Equatable, Hashable {
+public struct Wearer: Equatable, Hashable, Codable {
     /**
      * The unit to show.
      */
@@ -11972,7 +11934,7 @@ public func FfiConverterTypeWearer_lower(_ value: Wearer) -> RustBuffer {
 /**
  * What a widget shows from a time on. Give it the word, the verdict's shape, then either the reading or, without one, the sentence.
  */
-public struct WidgetGlance: Equatable, Hashable {
+public struct WidgetGlance: Equatable, Hashable, Codable {
     /**
      * From when on.
      */
@@ -12092,7 +12054,7 @@ public func FfiConverterTypeWidgetGlance_lower(_ value: WidgetGlance) -> RustBuf
  * Whose published aims to hold the time in range against.
  */
 
-public enum Aims: Equatable, Hashable {
+public enum Aims: Equatable, Hashable, Codable {
     
     /**
      * Adults with type 1 or type 2 diabetes.
@@ -12177,7 +12139,7 @@ public func FfiConverterTypeAims_lower(_ value: Aims) -> RustBuffer {
  * How to ring.
  */
 
-public enum AlertHow: Equatable, Hashable {
+public enum AlertHow: Equatable, Hashable, Codable {
     
     /**
      * A notification with one short sound.
@@ -12262,7 +12224,7 @@ public func FfiConverterTypeAlertHow_lower(_ value: AlertHow) -> RustBuffer {
  * What an alert is about, the most urgent first.
  */
 
-public enum AlertOf: Equatable, Hashable {
+public enum AlertOf: Equatable, Hashable, Codable {
     
     /**
      * Below 54 mg/dL: always alerts, and no snooze holds it back.
@@ -12379,7 +12341,7 @@ public func FfiConverterTypeAlertOf_lower(_ value: AlertOf) -> RustBuffer {
  * Nothing the wearer logged or typed is in it, and no path, so it may go into a crash report.
  */
 public 
-enum ApiError: Swift.Error, Equatable, Hashable, Foundation.LocalizedError {
+enum ApiError: Swift.Error, Equatable, Hashable, Codable, Foundation.LocalizedError {
 
     
     
@@ -12590,7 +12552,7 @@ public func FfiConverterTypeApiError_lower(_ value: ApiError) -> RustBuffer {
  * The side on which glucose lies beyond what an instrument measures.
  */
 
-public enum Beyond: Equatable, Hashable {
+public enum Beyond: Equatable, Hashable, Codable {
     
     /**
      * Too low to measure: below the limit.
@@ -12665,7 +12627,7 @@ public func FfiConverterTypeBeyond_lower(_ value: Beyond) -> RustBuffer {
  * A caution, as a code.
  */
 
-public enum Caution: Equatable, Hashable {
+public enum Caution: Equatable, Hashable, Codable {
     
     /**
      * The sensor reads behind blood.
@@ -12900,7 +12862,7 @@ public func FfiConverterTypeCaution_lower(_ value: Caution) -> RustBuffer {
  * What would change the prompt.
  */
 
-public enum Change: Equatable, Hashable {
+public enum Change: Equatable, Hashable, Codable {
     
     /**
      * A reading below this.
@@ -13081,7 +13043,7 @@ public func FfiConverterTypeChange_lower(_ value: Change) -> RustBuffer {
  * A page of the record.
  */
 
-public enum Chapter: Equatable, Hashable {
+public enum Chapter: Equatable, Hashable, Codable {
     
     /**
      * Days looked back on.
@@ -13206,7 +13168,7 @@ public func FfiConverterTypeChapter_lower(_ value: Chapter) -> RustBuffer {
  * What a sensor's device can report as wrong with it.
  */
 
-public enum DeviceFault: Equatable, Hashable {
+public enum DeviceFault: Equatable, Hashable, Codable {
     
     /**
      * The device does not accept this type of sensor.
@@ -13291,7 +13253,7 @@ public func FfiConverterTypeDeviceFault_lower(_ value: DeviceFault) -> RustBuffe
  * How hard an activity was.
  */
 
-public enum Effort: Equatable, Hashable {
+public enum Effort: Equatable, Hashable, Codable {
     
     /**
      * One could sing.
@@ -13376,7 +13338,7 @@ public func FfiConverterTypeEffort_lower(_ value: Effort) -> RustBuffer {
  * What an entry says. Amounts of glucose in mg/dL, 20 to 600.
  */
 
-public enum EntryKind: Equatable, Hashable {
+public enum EntryKind: Equatable, Hashable, Codable {
     
     /**
      * A continuous sensor's reading.
@@ -13753,7 +13715,7 @@ public func FfiConverterTypeEntryKind_lower(_ value: EntryKind) -> RustBuffer {
  * What is put into a field.
  */
 
-public enum FieldTakes: Equatable, Hashable {
+public enum FieldTakes: Equatable, Hashable, Codable {
     
     /**
      * A number.
@@ -13879,7 +13841,7 @@ public func FfiConverterTypeFieldTakes_lower(_ value: FieldTakes) -> RustBuffer 
  * What only a phone can do.
  */
 
-public enum FirstAsk: Equatable, Hashable {
+public enum FirstAsk: Equatable, Hashable, Codable {
     
     /**
      * Look for a sensor nearby.
@@ -13974,7 +13936,7 @@ public func FfiConverterTypeFirstAsk_lower(_ value: FirstAsk) -> RustBuffer {
  * A part of a step.
  */
 
-public enum FirstPart: Equatable, Hashable {
+public enum FirstPart: Equatable, Hashable, Codable {
     
     /**
      * What is to be understood.
@@ -14097,7 +14059,7 @@ public func FfiConverterTypeFirstPart_lower(_ value: FirstPart) -> RustBuffer {
  * Which unit a person reads glucose in.
  */
 
-public enum GlucoseUnit: Equatable, Hashable {
+public enum GlucoseUnit: Equatable, Hashable, Codable {
     
     /**
      * Milligrams per decilitre.
@@ -14172,7 +14134,7 @@ public func FfiConverterTypeGlucoseUnit_lower(_ value: GlucoseUnit) -> RustBuffe
  * How ill the wearer is.
  */
 
-public enum Illness: Equatable, Hashable {
+public enum Illness: Equatable, Hashable, Codable {
     
     /**
      * Ill: fever, an infection, or the wearer's own words for it.
@@ -14257,7 +14219,7 @@ public func FfiConverterTypeIllness_lower(_ value: Illness) -> RustBuffer {
  * How an import ended.
  */
 
-public enum ImportAnswer: Equatable, Hashable {
+public enum ImportAnswer: Equatable, Hashable, Codable {
     
     /**
      * The file was read.
@@ -14356,7 +14318,7 @@ public func FfiConverterTypeImportAnswer_lower(_ value: ImportAnswer) -> RustBuf
  * Kinds of insulin, by how they act.
  */
 
-public enum InsulinKind: Equatable, Hashable {
+public enum InsulinKind: Equatable, Hashable, Codable {
     
     /**
      * Rapid-acting, taken as a bolus.
@@ -14431,7 +14393,7 @@ public func FfiConverterTypeInsulinKind_lower(_ value: InsulinKind) -> RustBuffe
  * Things one must not run out of.
  */
 
-public enum Item: Equatable, Hashable {
+public enum Item: Equatable, Hashable, Codable {
     
     /**
      * Glucose sensors.
@@ -14556,7 +14518,7 @@ public func FfiConverterTypeItem_lower(_ value: Item) -> RustBuffer {
  * A short text on a screen.
  */
 
-public enum Label: Equatable, Hashable {
+public enum Label: Equatable, Hashable, Codable {
     
     /**
      * The screen with the prompt.
@@ -14898,6 +14860,18 @@ public enum Label: Equatable, Hashable {
      * Writes a sealed copy.
      */
     case sealLog
+    /**
+     * Over saving what can be read of a damaged log.
+     */
+    case recoverWhy
+    /**
+     * Saves it.
+     */
+    case recoverLog
+    /**
+     * Once it is saved: how to go on with it.
+     */
+    case recoverThen
     /**
      * Asks for a passphrase.
      */
@@ -15325,123 +15299,129 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 85: return .sealLog
         
-        case 86: return .passphrase
+        case 86: return .recoverWhy
         
-        case 87: return .passphraseAgain
+        case 87: return .recoverLog
         
-        case 88: return .passphrasesDiffer
+        case 88: return .recoverThen
         
-        case 89: return .passphraseLost
+        case 89: return .passphrase
         
-        case 90: return .lookIntoOther
+        case 90: return .passphraseAgain
         
-        case 91: return .passphraseOfCopy
+        case 91: return .passphrasesDiffer
         
-        case 92: return .merge
+        case 92: return .passphraseLost
         
-        case 93: return .mergeAnyway
+        case 93: return .lookIntoOther
         
-        case 94: return .copyRestores
+        case 94: return .passphraseOfCopy
         
-        case 95: return .nothingNew
+        case 95: return .merge
         
-        case 96: return .getHelp
+        case 96: return .mergeAnyway
         
-        case 97: return .helpNow
+        case 97: return .copyRestores
         
-        case 98: return .helpMeanwhile
+        case 98: return .nothingNew
         
-        case 99: return .callEmergency
+        case 99: return .getHelp
         
-        case 100: return .callContact
+        case 100: return .helpNow
         
-        case 101: return .emergencyNumber
+        case 101: return .helpMeanwhile
         
-        case 102: return .contactNumber
+        case 102: return .callEmergency
         
-        case 103: return .meter
+        case 103: return .callContact
         
-        case 104: return .feelLowShort
+        case 104: return .emergencyNumber
         
-        case 105: return .more
+        case 105: return .contactNumber
         
-        case 106: return .less
+        case 106: return .meter
         
-        case 107: return .back
+        case 107: return .feelLowShort
         
-        case 108: return .addEntry
+        case 108: return .more
         
-        case 109: return .firstTitle
+        case 109: return .less
         
-        case 110: return .firstIs
+        case 110: return .back
         
-        case 111: return .agree
+        case 111: return .addEntry
         
-        case 112: return .next
+        case 112: return .firstTitle
         
-        case 113: return .whereFrom
+        case 113: return .firstIs
         
-        case 114: return .sensorWhy
+        case 114: return .agree
         
-        case 115: return .fileWhy
+        case 115: return .next
         
-        case 116: return .noReadings
+        case 116: return .whereFrom
         
-        case 117: return .readOnlyLog
+        case 117: return .sensorWhy
         
-        case 118: return .snooze
+        case 118: return .fileWhy
         
-        case 119: return .standingChannel
+        case 119: return .noReadings
         
-        case 120: return .wakesAllowed
+        case 120: return .readOnlyLog
         
-        case 121: return .wakesWhy
+        case 121: return .snooze
         
-        case 122: return .skip
+        case 122: return .standingChannel
         
-        case 123: return .done
+        case 123: return .wakesAllowed
         
-        case 124: return .holdingLog
+        case 124: return .wakesWhy
         
-        case 125: return .keepPlan
+        case 125: return .skip
         
-        case 126: return .lostAfter
+        case 126: return .done
         
-        case 127: return .screenBefore
+        case 127: return .holdingLog
         
-        case 128: return .beforeOpen
+        case 128: return .keepPlan
         
-        case 129: return .beforeWhat
+        case 129: return .lostAfter
         
-        case 130: return .beforeSleep
+        case 130: return .screenBefore
         
-        case 131: return .beforeDriving
+        case 131: return .beforeOpen
         
-        case 132: return .beforeActivity
+        case 132: return .beforeWhat
         
-        case 133: return .beforeSleepOpen
+        case 133: return .beforeSleep
         
-        case 134: return .sensorFound
+        case 134: return .beforeDriving
         
-        case 135: return .sensorConnected
+        case 135: return .beforeActivity
         
-        case 136: return .sensorLost
+        case 136: return .beforeSleepOpen
         
-        case 137: return .readHealth
+        case 137: return .sensorFound
         
-        case 138: return .healthWhy
+        case 138: return .sensorConnected
         
-        case 139: return .healthRefused
+        case 139: return .sensorLost
         
-        case 140: return .healthMissing
+        case 140: return .readHealth
         
-        case 141: return .healthBusy
+        case 141: return .healthWhy
         
-        case 142: return .healthFailed
+        case 142: return .healthRefused
         
-        case 143: return .healthStays
+        case 143: return .healthMissing
         
-        case 144: return .noMedicalDevice
+        case 144: return .healthBusy
+        
+        case 145: return .healthFailed
+        
+        case 146: return .healthStays
+        
+        case 147: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -15791,240 +15771,252 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(85))
         
         
-        case .passphrase:
+        case .recoverWhy:
             writeInt(&buf, Int32(86))
         
         
-        case .passphraseAgain:
+        case .recoverLog:
             writeInt(&buf, Int32(87))
         
         
-        case .passphrasesDiffer:
+        case .recoverThen:
             writeInt(&buf, Int32(88))
         
         
-        case .passphraseLost:
+        case .passphrase:
             writeInt(&buf, Int32(89))
         
         
-        case .lookIntoOther:
+        case .passphraseAgain:
             writeInt(&buf, Int32(90))
         
         
-        case .passphraseOfCopy:
+        case .passphrasesDiffer:
             writeInt(&buf, Int32(91))
         
         
-        case .merge:
+        case .passphraseLost:
             writeInt(&buf, Int32(92))
         
         
-        case .mergeAnyway:
+        case .lookIntoOther:
             writeInt(&buf, Int32(93))
         
         
-        case .copyRestores:
+        case .passphraseOfCopy:
             writeInt(&buf, Int32(94))
         
         
-        case .nothingNew:
+        case .merge:
             writeInt(&buf, Int32(95))
         
         
-        case .getHelp:
+        case .mergeAnyway:
             writeInt(&buf, Int32(96))
         
         
-        case .helpNow:
+        case .copyRestores:
             writeInt(&buf, Int32(97))
         
         
-        case .helpMeanwhile:
+        case .nothingNew:
             writeInt(&buf, Int32(98))
         
         
-        case .callEmergency:
+        case .getHelp:
             writeInt(&buf, Int32(99))
         
         
-        case .callContact:
+        case .helpNow:
             writeInt(&buf, Int32(100))
         
         
-        case .emergencyNumber:
+        case .helpMeanwhile:
             writeInt(&buf, Int32(101))
         
         
-        case .contactNumber:
+        case .callEmergency:
             writeInt(&buf, Int32(102))
         
         
-        case .meter:
+        case .callContact:
             writeInt(&buf, Int32(103))
         
         
-        case .feelLowShort:
+        case .emergencyNumber:
             writeInt(&buf, Int32(104))
         
         
-        case .more:
+        case .contactNumber:
             writeInt(&buf, Int32(105))
         
         
-        case .less:
+        case .meter:
             writeInt(&buf, Int32(106))
         
         
-        case .back:
+        case .feelLowShort:
             writeInt(&buf, Int32(107))
         
         
-        case .addEntry:
+        case .more:
             writeInt(&buf, Int32(108))
         
         
-        case .firstTitle:
+        case .less:
             writeInt(&buf, Int32(109))
         
         
-        case .firstIs:
+        case .back:
             writeInt(&buf, Int32(110))
         
         
-        case .agree:
+        case .addEntry:
             writeInt(&buf, Int32(111))
         
         
-        case .next:
+        case .firstTitle:
             writeInt(&buf, Int32(112))
         
         
-        case .whereFrom:
+        case .firstIs:
             writeInt(&buf, Int32(113))
         
         
-        case .sensorWhy:
+        case .agree:
             writeInt(&buf, Int32(114))
         
         
-        case .fileWhy:
+        case .next:
             writeInt(&buf, Int32(115))
         
         
-        case .noReadings:
+        case .whereFrom:
             writeInt(&buf, Int32(116))
         
         
-        case .readOnlyLog:
+        case .sensorWhy:
             writeInt(&buf, Int32(117))
         
         
-        case .snooze:
+        case .fileWhy:
             writeInt(&buf, Int32(118))
         
         
-        case .standingChannel:
+        case .noReadings:
             writeInt(&buf, Int32(119))
         
         
-        case .wakesAllowed:
+        case .readOnlyLog:
             writeInt(&buf, Int32(120))
         
         
-        case .wakesWhy:
+        case .snooze:
             writeInt(&buf, Int32(121))
         
         
-        case .skip:
+        case .standingChannel:
             writeInt(&buf, Int32(122))
         
         
-        case .done:
+        case .wakesAllowed:
             writeInt(&buf, Int32(123))
         
         
-        case .holdingLog:
+        case .wakesWhy:
             writeInt(&buf, Int32(124))
         
         
-        case .keepPlan:
+        case .skip:
             writeInt(&buf, Int32(125))
         
         
-        case .lostAfter:
+        case .done:
             writeInt(&buf, Int32(126))
         
         
-        case .screenBefore:
+        case .holdingLog:
             writeInt(&buf, Int32(127))
         
         
-        case .beforeOpen:
+        case .keepPlan:
             writeInt(&buf, Int32(128))
         
         
-        case .beforeWhat:
+        case .lostAfter:
             writeInt(&buf, Int32(129))
         
         
-        case .beforeSleep:
+        case .screenBefore:
             writeInt(&buf, Int32(130))
         
         
-        case .beforeDriving:
+        case .beforeOpen:
             writeInt(&buf, Int32(131))
         
         
-        case .beforeActivity:
+        case .beforeWhat:
             writeInt(&buf, Int32(132))
         
         
-        case .beforeSleepOpen:
+        case .beforeSleep:
             writeInt(&buf, Int32(133))
         
         
-        case .sensorFound:
+        case .beforeDriving:
             writeInt(&buf, Int32(134))
         
         
-        case .sensorConnected:
+        case .beforeActivity:
             writeInt(&buf, Int32(135))
         
         
-        case .sensorLost:
+        case .beforeSleepOpen:
             writeInt(&buf, Int32(136))
         
         
-        case .readHealth:
+        case .sensorFound:
             writeInt(&buf, Int32(137))
         
         
-        case .healthWhy:
+        case .sensorConnected:
             writeInt(&buf, Int32(138))
         
         
-        case .healthRefused:
+        case .sensorLost:
             writeInt(&buf, Int32(139))
         
         
-        case .healthMissing:
+        case .readHealth:
             writeInt(&buf, Int32(140))
         
         
-        case .healthBusy:
+        case .healthWhy:
             writeInt(&buf, Int32(141))
         
         
-        case .healthFailed:
+        case .healthRefused:
             writeInt(&buf, Int32(142))
         
         
-        case .healthStays:
+        case .healthMissing:
             writeInt(&buf, Int32(143))
         
         
-        case .noMedicalDevice:
+        case .healthBusy:
             writeInt(&buf, Int32(144))
+        
+        
+        case .healthFailed:
+            writeInt(&buf, Int32(145))
+        
+        
+        case .healthStays:
+            writeInt(&buf, Int32(146))
+        
+        
+        case .noMedicalDevice:
+            writeInt(&buf, Int32(147))
         
         }
     }
@@ -16051,7 +16043,7 @@ public func FfiConverterTypeLabel_lower(_ value: Label) -> RustBuffer {
  * Which line.
  */
 
-public enum LineKind: Equatable, Hashable {
+public enum LineKind: Equatable, Hashable, Codable {
     
     /**
      * The wearer's low line.
@@ -16133,10 +16125,167 @@ public func FfiConverterTypeLineKind_lower(_ value: LineKind) -> RustBuffer {
 
 
 /**
+ * What can be tapped on the screen with the log.
+ */
+
+public enum LogTap: Equatable, Hashable, Codable {
+    
+    /**
+     * Turn to the list; leaves what was being filled in.
+     */
+    case look
+    /**
+     * List anew because something changed, not because of a tap: what was said stays, and what is being filled in.
+     */
+    case refresh
+    /**
+     * Begin to add something.
+     */
+    case add
+    /**
+     * Begin to put an entry right.
+     */
+    case putRight(
+        /**
+         * Which.
+         */id: String
+    )
+    /**
+     * Lay the form out for what was chosen.
+     */
+    case fill
+    /**
+     * Keep what is filled in. A dose that is probably a slip is asked back about, and kept all the same.
+     */
+    case keep
+    /**
+     * Take back what was noted last.
+     */
+    case undo
+    /**
+     * Take an entry back, or a whole import.
+     */
+    case takeBack(
+        /**
+         * Which.
+         */id: String
+    )
+    /**
+     * Note that the sensor nearby was put in when its session began.
+     */
+    case inserted
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension LogTap: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeLogTap: FfiConverterRustBuffer {
+    typealias SwiftType = LogTap
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> LogTap {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .look
+        
+        case 2: return .refresh
+        
+        case 3: return .add
+        
+        case 4: return .putRight(id: try FfiConverterString.read(from: &buf)
+        )
+        
+        case 5: return .fill
+        
+        case 6: return .keep
+        
+        case 7: return .undo
+        
+        case 8: return .takeBack(id: try FfiConverterString.read(from: &buf)
+        )
+        
+        case 9: return .inserted
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: LogTap, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .look:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .refresh:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .add:
+            writeInt(&buf, Int32(3))
+        
+        
+        case let .putRight(id):
+            writeInt(&buf, Int32(4))
+            FfiConverterString.write(id, into: &buf)
+            
+        
+        case .fill:
+            writeInt(&buf, Int32(5))
+        
+        
+        case .keep:
+            writeInt(&buf, Int32(6))
+        
+        
+        case .undo:
+            writeInt(&buf, Int32(7))
+        
+        
+        case let .takeBack(id):
+            writeInt(&buf, Int32(8))
+            FfiConverterString.write(id, into: &buf)
+            
+        
+        case .inserted:
+            writeInt(&buf, Int32(9))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLogTap_lift(_ buf: RustBuffer) throws -> LogTap {
+    return try FfiConverterTypeLogTap.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLogTap_lower(_ value: LogTap) -> RustBuffer {
+    return FfiConverterTypeLogTap.lower(value)
+}
+
+
+
+/**
  * What a mark is there for: give each an ink. No two of one drawing differ by ink alone.
  */
 
-public enum MarkRole: Equatable, Hashable {
+public enum MarkRole: Equatable, Hashable, Codable {
     
     /**
      * A scale.
@@ -16331,7 +16480,7 @@ public func FfiConverterTypeMarkRole_lower(_ value: MarkRole) -> RustBuffer {
  * What to draw.
  */
 
-public enum MarkShape: Equatable, Hashable {
+public enum MarkShape: Equatable, Hashable, Codable {
     
     /**
      * A line through points.
@@ -16482,7 +16631,7 @@ public func FfiConverterTypeMarkShape_lower(_ value: MarkShape) -> RustBuffer {
  * What the prompt is about.
  */
 
-public enum Matter: Equatable, Hashable {
+public enum Matter: Equatable, Hashable, Codable {
     
     /**
      * Glucose is falling, low, or may become low.
@@ -16587,7 +16736,7 @@ public func FfiConverterTypeMatter_lower(_ value: Matter) -> RustBuffer {
  * Kinds of movement, by what they do to glucose.
  */
 
-public enum Movement: Equatable, Hashable {
+public enum Movement: Equatable, Hashable, Codable {
     
     /**
      * Steady: walking, running, cycling, swimming.
@@ -16669,127 +16818,25 @@ public func FfiConverterTypeMovement_lower(_ value: Movement) -> RustBuffer {
 
 
 /**
- * What one did after having been woken.
- */
-
-public enum NightAnswer: Equatable, Hashable {
-    
-    /**
-     * Checked with a meter.
-     */
-    case checked(
-        /**
-         * What it showed, in mg/dL; the limit, where it was too low or too high to measure.
-         */mgDl: Double, 
-        /**
-         * Too low or too high to measure.
-         */beyond: Beyond? = nil
-    )
-    /**
-     * Took rescue carbohydrate.
-     */
-    case treated(
-        /**
-         * Grams. Where none are given: as much as the wearer noted the last time within 90 days, else the published first
-         * step of 15 g. The entry returned says how much was noted, and can be put right.
-         */grams: Double?
-    )
-    /**
-     * No longer lies on the sensor; look again in five minutes.
-     */
-    case rolledOver
-
-
-
-
-
-}
-
-#if compiler(>=6)
-extension NightAnswer: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeNightAnswer: FfiConverterRustBuffer {
-    typealias SwiftType = NightAnswer
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> NightAnswer {
-        let variant: Int32 = try readInt(&buf)
-        switch variant {
-        
-        case 1: return .checked(mgDl: try FfiConverterDouble.read(from: &buf), beyond: try FfiConverterOptionTypeBeyond.read(from: &buf)
-        )
-        
-        case 2: return .treated(grams: try FfiConverterOptionDouble.read(from: &buf)
-        )
-        
-        case 3: return .rolledOver
-        
-        default: throw UniffiInternalError.unexpectedEnumCase
-        }
-    }
-
-    public static func write(_ value: NightAnswer, into buf: inout [UInt8]) {
-        switch value {
-        
-        
-        case let .checked(mgDl,beyond):
-            writeInt(&buf, Int32(1))
-            FfiConverterDouble.write(mgDl, into: &buf)
-            FfiConverterOptionTypeBeyond.write(beyond, into: &buf)
-            
-        
-        case let .treated(grams):
-            writeInt(&buf, Int32(2))
-            FfiConverterOptionDouble.write(grams, into: &buf)
-            
-        
-        case .rolledOver:
-            writeInt(&buf, Int32(3))
-        
-        }
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeNightAnswer_lift(_ buf: RustBuffer) throws -> NightAnswer {
-    return try FfiConverterTypeNightAnswer.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeNightAnswer_lower(_ value: NightAnswer) -> RustBuffer {
-    return FfiConverterTypeNightAnswer.lower(value)
-}
-
-
-
-/**
  * An answer that can be offered.
  */
 
-public enum NightChoice: Equatable, Hashable {
+public enum NightChoice: Equatable, Hashable, Codable {
     
     /**
      * Call, before anything else: the screen of [`crate::HelpPage`].
      */
     case call
     /**
-     * A meter was used: ask what it shows, then [`NightAnswer::Checked`].
+     * A meter was used: ask what it shows.
      */
     case checked
     /**
-     * [`NightAnswer::Treated`].
+     * Rescue carbohydrate was taken.
      */
     case treated
     /**
-     * [`NightAnswer::RolledOver`].
+     * The wearer lies no longer on the sensor.
      */
     case rolledOver
 
@@ -16869,7 +16916,7 @@ public func FfiConverterTypeNightChoice_lower(_ value: NightChoice) -> RustBuffe
  * Why a prompt is asked for.
  */
 
-public enum Occasion: Equatable, Hashable {
+public enum Occasion: Equatable, Hashable, Codable {
     
     /**
      * The wearer looks, by day or by night.
@@ -16948,7 +16995,7 @@ public func FfiConverterTypeOccasion_lower(_ value: Occasion) -> RustBuffer {
  * Over 30 minutes the bands' edges are 30, 60 and 90 mg/dL (1.7, 3.3, 5.0 mmol/L): common practice, no source.
  */
 
-public enum Pace: Equatable, Hashable {
+public enum Pace: Equatable, Hashable, Codable {
     
     /**
      * Under 0.3 mg/dL/min.
@@ -17053,7 +17100,7 @@ public func FfiConverterTypePace_lower(_ value: Pace) -> RustBuffer {
  * A piece of a section.
  */
 
-public enum PageBlock: Equatable, Hashable {
+public enum PageBlock: Equatable, Hashable, Codable {
     
     /**
      * One or more sentences that stand by themselves.
@@ -17160,7 +17207,7 @@ public func FfiConverterTypePageBlock_lower(_ value: PageBlock) -> RustBuffer {
  * A part of the screen.
  */
 
-public enum PromptPart: Equatable, Hashable {
+public enum PromptPart: Equatable, Hashable, Codable {
     
     /**
      * The answer.
@@ -17351,7 +17398,7 @@ public func FfiConverterTypePromptPart_lower(_ value: PromptPart) -> RustBuffer 
  * What can be tapped on the screen with a prompt.
  */
 
-public enum PromptTap: Equatable, Hashable {
+public enum PromptTap: Equatable, Hashable, Codable {
     
     /**
      * Ask anew.
@@ -17512,7 +17559,7 @@ public func FfiConverterTypePromptTap_lower(_ value: PromptTap) -> RustBuffer {
  * What carbohydrate was taken for.
  */
 
-public enum Purpose: Equatable, Hashable {
+public enum Purpose: Equatable, Hashable, Codable {
     
     /**
      * Food.
@@ -17587,7 +17634,7 @@ public func FfiConverterTypePurpose_lower(_ value: Purpose) -> RustBuffer {
  * A reason, as a code with its numbers. Glucose in mg/dL, rates in mg/dL/min, chances 0 to 1.
  */
 
-public enum Reason: Equatable, Hashable {
+public enum Reason: Equatable, Hashable, Codable {
     
     /**
      * The newest reading.
@@ -18328,7 +18375,7 @@ public func FfiConverterTypeReason_lower(_ value: Reason) -> RustBuffer {
  * What can be done on a page of the record.
  */
 
-public enum RecordAct: Equatable, Hashable {
+public enum RecordAct: Equatable, Hashable, Codable {
     
     /**
      * Shows the page for what is filled in.
@@ -18386,6 +18433,10 @@ public enum RecordAct: Equatable, Hashable {
      * Writes a sealed copy.
      */
     case seal
+    /**
+     * Writes what can be read of a damaged log into a new one.
+     */
+    case recover
     /**
      * Let the wearer choose another log or a sealed copy, and hand it to [`RecordPages::chosen`].
      */
@@ -18455,15 +18506,17 @@ public struct FfiConverterTypeRecordAct: FfiConverterRustBuffer {
         
         case 14: return .seal
         
-        case 15: return .chooseOther
+        case 15: return .recover
         
-        case 16: return .lookIntoOther
+        case 16: return .chooseOther
         
-        case 17: return .merge
+        case 17: return .lookIntoOther
         
-        case 18: return .mergeAnyway
+        case 18: return .merge
         
-        case 19: return .leaveOther
+        case 19: return .mergeAnyway
+        
+        case 20: return .leaveOther
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -18529,24 +18582,28 @@ public struct FfiConverterTypeRecordAct: FfiConverterRustBuffer {
             writeInt(&buf, Int32(14))
         
         
-        case .chooseOther:
+        case .recover:
             writeInt(&buf, Int32(15))
         
         
-        case .lookIntoOther:
+        case .chooseOther:
             writeInt(&buf, Int32(16))
         
         
-        case .merge:
+        case .lookIntoOther:
             writeInt(&buf, Int32(17))
         
         
-        case .mergeAnyway:
+        case .merge:
             writeInt(&buf, Int32(18))
         
         
-        case .leaveOther:
+        case .mergeAnyway:
             writeInt(&buf, Int32(19))
+        
+        
+        case .leaveOther:
+            writeInt(&buf, Int32(20))
         
         }
     }
@@ -18573,7 +18630,7 @@ public func FfiConverterTypeRecordAct_lower(_ value: RecordAct) -> RustBuffer {
  * A part of a page. Fields and buttons are asked; everything else is shown.
  */
 
-public enum RecordPart: Equatable, Hashable {
+public enum RecordPart: Equatable, Hashable, Codable {
     
     /**
      * What was just done, or why it could not be: read it out.
@@ -18764,7 +18821,7 @@ public func FfiConverterTypeRecordPart_lower(_ value: RecordPart) -> RustBuffer 
  * An answer on a notification.
  */
 
-public enum RingChoice: Equatable, Hashable {
+public enum RingChoice: Equatable, Hashable, Codable {
     
     /**
      * Opens the screen of [`crate::HelpPage`].
@@ -18869,7 +18926,7 @@ public func FfiConverterTypeRingChoice_lower(_ value: RingChoice) -> RustBuffer 
  * What happened to a sensor.
  */
 
-public enum SensorEvent: Equatable, Hashable {
+public enum SensorEvent: Equatable, Hashable, Codable {
     
     /**
      * Put in.
@@ -19010,7 +19067,7 @@ public func FfiConverterTypeSensorEvent_lower(_ value: SensorEvent) -> RustBuffe
  * The one sentence a prompt leads with.
  */
 
-public enum Sentence: Equatable, Hashable {
+public enum Sentence: Equatable, Hashable, Codable {
     
     /**
      * Call for help.
@@ -19505,7 +19562,7 @@ public func FfiConverterTypeSentence_lower(_ value: Sentence) -> RustBuffer {
  * What a value of a health store was measured in.
  */
 
-public enum Specimen: Equatable, Hashable {
+public enum Specimen: Equatable, Hashable, Codable {
     
     /**
      * The store does not say, or cannot.
@@ -19600,7 +19657,7 @@ public func FfiConverterTypeSpecimen_lower(_ value: Specimen) -> RustBuffer {
  * What happened to a supply.
  */
 
-public enum Stocked: Equatable, Hashable {
+public enum Stocked: Equatable, Hashable, Codable {
     
     /**
      * Counted: so much is there.
@@ -19705,7 +19762,7 @@ public func FfiConverterTypeStocked_lower(_ value: Stocked) -> RustBuffer {
  * What the wearer feels.
  */
 
-public enum Symptom: Equatable, Hashable {
+public enum Symptom: Equatable, Hashable, Codable {
     
     /**
      * The wearer's own signs of a low.
@@ -19800,7 +19857,7 @@ public func FfiConverterTypeSymptom_lower(_ value: Symptom) -> RustBuffer {
  * Which part of a text stands at its place.
  */
 
-public enum TextAnchor: Equatable, Hashable {
+public enum TextAnchor: Equatable, Hashable, Codable {
     
     /**
      * Its beginning.
@@ -19885,7 +19942,7 @@ public func FfiConverterTypeTextAnchor_lower(_ value: TextAnchor) -> RustBuffer 
  * How the wearer weighs a needless treat against a missed low.
  */
 
-public enum TreatPreference: Equatable, Hashable {
+public enum TreatPreference: Equatable, Hashable, Codable {
     
     /**
      * Fewer and later prompts to treat.
@@ -19970,7 +20027,7 @@ public func FfiConverterTypeTreatPreference_lower(_ value: TreatPreference) -> R
  * What the prompt says to do.
  */
 
-public enum Verdict: Equatable, Hashable {
+public enum Verdict: Equatable, Hashable, Codable {
     
     /**
      * Take rescue carbohydrate now.
@@ -20075,7 +20132,7 @@ public func FfiConverterTypeVerdict_lower(_ value: Verdict) -> RustBuffer {
  * How heavy a block lies on the screen: urgency is weight, not hue.
  */
 
-public enum Weight: Equatable, Hashable {
+public enum Weight: Equatable, Hashable, Codable {
     
     /**
      * Filled with the ink of text, and written on in the ground's.
@@ -20336,30 +20393,6 @@ fileprivate struct FfiConverterOptionTypeAlertPlan: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-fileprivate struct FfiConverterOptionTypeAskBack: FfiConverterRustBuffer {
-    typealias SwiftType = AskBack?
-
-    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
-        guard let value = value else {
-            writeInt(&buf, Int8(0))
-            return
-        }
-        writeInt(&buf, Int8(1))
-        FfiConverterTypeAskBack.write(value, into: &buf)
-    }
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
-        switch try readInt(&buf) as Int8 {
-        case 0: return nil
-        case 1: return try FfiConverterTypeAskBack.read(from: &buf)
-        default: throw UniffiInternalError.unexpectedOptionalTag
-        }
-    }
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
 fileprivate struct FfiConverterOptionTypeDayChart: FfiConverterRustBuffer {
     typealias SwiftType = DayChart?
 
@@ -20456,6 +20489,30 @@ fileprivate struct FfiConverterOptionTypeForecast: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterOptionTypeForm: FfiConverterRustBuffer {
+    typealias SwiftType = Form?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeForm.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeForm.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterOptionTypeFormField: FfiConverterRustBuffer {
     typealias SwiftType = FormField?
 
@@ -20496,6 +20553,30 @@ fileprivate struct FfiConverterOptionTypeFutures: FfiConverterRustBuffer {
         switch try readInt(&buf) as Int8 {
         case 0: return nil
         case 1: return try FfiConverterTypeFutures.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterOptionTypeLogAsked: FfiConverterRustBuffer {
+    typealias SwiftType = LogAsked?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeLogAsked.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeLogAsked.read(from: &buf)
         default: throw UniffiInternalError.unexpectedOptionalTag
         }
     }
@@ -22086,9 +22167,6 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_answered() != 30465) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence() != 24371) {
-        return InitializationResult.apiChecksumMismatch
-    }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer() != 20058) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -22098,10 +22176,13 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 30378) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 6963) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 63501) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_step() != 27079) {
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_step() != 65142) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_beforepart_activity() != 26398) {
@@ -22155,7 +22236,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log() != 59072) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night() != 62286) {
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log_screens() != 22701) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens() != 46591) {
@@ -22206,25 +22287,13 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_firstscreens_step() != 34107) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_logpart_asks_back() != 46802) {
-        return InitializationResult.apiChecksumMismatch
-    }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_bring_in() != 40102) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_correct() != 29914) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_logpart_days() != 55298) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_logpart_form() != 16559) {
-        return InitializationResult.apiChecksumMismatch
-    }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_import_file() != 63731) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_logpart_keep() != 50406) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_list() != 28355) {
@@ -22233,28 +22302,19 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_logpart_record() != 51103) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_logpart_record_checks() != 5090) {
-        return InitializationResult.apiChecksumMismatch
-    }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_record_readings() != 58578) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_retract() != 34535) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_logpart_take_back() != 29958) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_logpart_take_back_last() != 45011) {
-        return InitializationResult.apiChecksumMismatch
-    }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_undo() != 59367) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_nightpart_done() != 55123) {
+    if (uniffi_ebbstead_ffi_checksum_method_logscreens_bring_in() != 56684) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 44085) {
+    if (uniffi_ebbstead_ffi_checksum_method_logscreens_tapped() != 42836) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() != 1515) {
@@ -22324,9 +22384,6 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_label() != 56482) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter() != 32442) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072) {

@@ -46,7 +46,8 @@ final class CompanionTests: LogCase {
 
     func testEveryCallAfterClosingIsRefused() throws {
         let companion = try open()
-        let (log, check, night, settings) = (try companion.log(), try companion.check(), try companion.night(), try companion.settings())
+        let (log, check, settings) = (try companion.log(), try companion.check(), try companion.settings())
+        let night = try companion.promptScreens(atNight: true)
         try companion.closeLog()
         XCTAssertNoThrow(try companion.closeLog(), "closing again does nothing")
         let question = Question(now: at(0), occasion: .look, feels: nil, meterMgDl: nil)
@@ -56,7 +57,7 @@ final class CompanionTests: LogCase {
             { _ = try log.record(what: .note(text: "x"), at: self.at(0), now: self.at(0)) },
             { _ = try log.undo(now: self.at(0)) },
             { _ = try check.ask(question: question) },
-            { _ = try night.woken(now: self.at(0), feels: nil) },
+            { _ = try night.tapped(tap: .look, state: PromptState(noted: nil, meter: nil), now: self.at(0)) },
             { _ = try settings.wearer() },
         ]
         for (index, call) in calls.enumerated() {
@@ -174,18 +175,21 @@ final class CompanionTests: LogCase {
         let unrest: [Double] = [0.4, -0.8, 1.1, -0.3, 0, -1.2, 0.7]
         for minutes in stride(from: -180, through: -20, by: 5) { try read(minutes, 117 + unrest[(minutes + 180) / 5 % 7]) }
         for (minutes, mgDl) in [(-15, 112.0), (-10, 90), (-5, 68), (0, 57)] { try read(minutes, mgDl) }
-        let night = try companion.night()
-        XCTAssertEqual(try night.woken(now: at(0), feels: nil).prompt.sentence, .checkCompression)
-        let done = try night.done(what: .rolledOver, now: at(0))
-        XCTAssertEqual(done.kept.what, .sensor(event: .rolledOff))
-        XCTAssertEqual(done.kept.text, "rolled off the sensor")
-        XCTAssertEqual(done.answer.prompt.sentence, .checkRolledOff)
-        XCTAssertTrue(done.answer.prompt.reasons.contains(.rolledOff(minutesAgo: 0)))
+        func woken(_ minutes: Int) throws -> Prompt {
+            try companion.check().ask(question: Question(now: at(minutes), occasion: .wake, feels: nil, meterMgDl: nil)).prompt
+        }
+        XCTAssertEqual(try woken(0).sentence, .checkCompression)
+        let night = try companion.promptScreens(atNight: true)
+        let done = try night.tapped(tap: .rolledOver, state: PromptState(noted: nil, meter: nil), now: at(0))
+        XCTAssertEqual(done.state.noted?.text, "rolled off the sensor: kept in the log")
+        XCTAssertEqual(try woken(0).sentence, .checkRolledOff)
+        XCTAssertTrue(try woken(0).reasons.contains(.rolledOff(minutesAgo: 0)))
         // What is listed is what was said, and it can be taken back: then nobody rolled.
-        XCTAssertEqual(try log.list(from: at(0), until: at(0), replaced: false, readings: false).map(\.entry), [done.kept])
+        let kept = try log.list(from: at(0), until: at(0), replaced: false, readings: false).map(\.entry)
+        XCTAssertEqual(kept.map(\.what), [.sensor(event: .rolledOff)])
         for minutes in [5, 10, 15, 20] { try read(minutes, 57) }
-        XCTAssertNotEqual(try night.woken(now: at(20), feels: nil).prompt.sentence, .checkRolledOff, "the readings had their time")
-        XCTAssertEqual(try log.undo(now: at(21))?.undone.id, done.kept.id)
-        XCTAssertFalse(try night.woken(now: at(20), feels: nil).prompt.reasons.contains { if case .rolledOff = $0 { true } else { false } })
+        XCTAssertNotEqual(try woken(20).sentence, .checkRolledOff, "the readings had their time")
+        XCTAssertEqual(try log.undo(now: at(21))?.undone.id, kept.first?.id)
+        XCTAssertFalse(try woken(20).reasons.contains { if case .rolledOff = $0 { true } else { false } })
     }
 }

@@ -104,8 +104,9 @@ private struct Fixture: Decodable {
         _ = try companion.log().recordReadings(source: "sensor 7", readings: readings, now: now)
         for note in notes { _ = try companion.log().record(what: what(note), at: at(note.minutes), now: now) }
         if let answer {
-            let done: NightAnswer = try one(answer, of: ["treated": .treated(grams: nil), "rolled_over": .rolledOver])
-            return try companion.night().done(what: done, now: now).answer
+            let tap: PromptTap = try one(answer, of: ["treated": .treated, "rolled_over": .rolledOver])
+            _ = try companion.promptScreens(atNight: true).tapped(tap: tap, state: PromptState(noted: nil, meter: nil), now: now)
+            return try companion.check().ask(question: Question(now: now, occasion: .wake, feels: nil, meterMgDl: nil))
         }
         let question = Question(
             now: now, occasion: try one(ask.occasion, of: ["look": .look, "wake": .wake]),

@@ -83,6 +83,8 @@ pub struct Log {
     opened: Option<FileMark>,
     /// How long to wait for another program that writes.
     patience: Duration,
+    /// What holds as long as the wearer has set nothing.
+    unset: Wearer,
 }
 
 /// Which file a path names: another one there, or none, is not the log that was opened.
@@ -140,7 +142,15 @@ impl Log {
         let path = std::path::absolute(given).map_err(|source| Error::File { path: given.to_owned(), source })?;
         let (connection, read_only) = open::open(&path, now)?;
         let opened = FileMark::of(&path);
-        Ok(Self { connection, path, read_only, around: None, opened, patience: open::PATIENCE })
+        Ok(Self {
+            connection,
+            path,
+            read_only,
+            around: None,
+            opened,
+            patience: open::PATIENCE,
+            unset: Wearer::default(),
+        })
     }
 
     /// As [`Log::open`], for whoever needs an answer more than a refusal: where the log is damaged, or its disk has no room
@@ -171,7 +181,15 @@ impl Log {
             }
         };
         let opened = FileMark::of(&absolute);
-        Ok(Self { connection, path: absolute, read_only, around: Some(around), opened, patience: open::PATIENCE })
+        Ok(Self {
+            connection,
+            path: absolute,
+            read_only,
+            around: Some(around),
+            opened,
+            patience: open::PATIENCE,
+            unset: Wearer::default(),
+        })
     }
 
     /// How long a change waits for another program that writes, unless [`Log::wait_at_most`] says otherwise.
@@ -218,7 +236,15 @@ impl Log {
         let path = std::path::absolute(given).map_err(|source| Error::File { path: given.to_owned(), source })?;
         let connection = open::open_to_read(&path)?;
         let opened = FileMark::of(&path);
-        Ok(Self { connection, path, read_only: true, around: None, opened, patience: open::PATIENCE })
+        Ok(Self {
+            connection,
+            path,
+            read_only: true,
+            around: None,
+            opened,
+            patience: open::PATIENCE,
+            unset: Wearer::default(),
+        })
     }
 
     /// Saves what can be read of a damaged log into a new one at `into`. The damaged file is only read, and kept.
@@ -240,7 +266,15 @@ impl Log {
     pub fn in_memory(now: Moment) -> Result<Self> {
         let path = PathBuf::from("memory");
         let connection = open::in_memory(now).map_err(|fault| fault.of(&path))?;
-        Ok(Self { connection, path, read_only: false, around: None, opened: None, patience: open::PATIENCE })
+        Ok(Self {
+            connection,
+            path,
+            read_only: false,
+            around: None,
+            opened: None,
+            patience: open::PATIENCE,
+            unset: Wearer::default(),
+        })
     }
 
     /// Where the log is.
@@ -596,12 +630,18 @@ impl Log {
         Ok(last.filter(|last| last.unix_ms() > now.unix_ms().saturating_add(Entry::AHEAD_OF_CLOCK_MS)))
     }
 
-    /// The wearer's settings; the usual ones where none were set.
+    /// The wearer's settings; those of [`Log::until_set`] where none were set.
     ///
     /// # Errors
     /// As [`Log::history`].
     pub fn wearer(&self) -> Result<Wearer> {
-        Ok(self.read(settings::wearer)?.unwrap_or_default())
+        Ok(self.read(settings::wearer)?.unwrap_or_else(|| self.unset.clone()))
+    }
+
+    /// Says what holds as long as the wearer has set nothing, in place of the usual settings: the language in which they are asked. Nothing
+    /// is kept of it.
+    pub fn until_set(&mut self, unset: Wearer) {
+        self.unset = unset;
     }
 
     /// Sets the wearer's settings. Earlier ones stay readable in [`Log::wearer_changes`].

@@ -22,6 +22,7 @@ use super::languages::{LANGUAGES, OCTETS, PACKED};
 use super::packing::{self, BEHIND, BETWEEN};
 use super::{ENGLISH, UNKNOWN, Words};
 use crate::units::GlucoseUnit;
+use crate::wearer::{Language, Wearer};
 
 /// A message of the files of words, by a number made of its name: over a thousand names would be carried by every phone, and no wearer
 /// reads them. The build sees to it that no two names have one number.
@@ -245,6 +246,12 @@ impl Words {
         LANGUAGES[self.place].tag
     }
 
+    /// The settings of a wearer who has set nothing yet and is spoken to in this language.
+    #[must_use]
+    pub fn unset(self) -> Wearer {
+        Wearer { language: Language::parse(self.tag()).unwrap_or_default(), ..Wearer::default() }
+    }
+
     /// The words of a message that takes no arguments; see [`text!`](crate::text).
     #[must_use]
     pub fn text(self, message: Message) -> &'static str {
@@ -267,7 +274,6 @@ impl Words {
 mod tests {
     use super::*;
     use crate::units::GlucoseUnit;
-    use crate::wearer::Language;
 
     /// A file with the numbers of its messages' names in place of these.
     fn numbered(file: &str) -> String {

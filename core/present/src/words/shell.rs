@@ -179,6 +179,12 @@ pub enum ShellLabel {
     WriteBundle,
     /// Writes a sealed copy.
     SealLog,
+    /// Over saving what can be read of a damaged log.
+    RecoverWhy,
+    /// Saves it.
+    RecoverLog,
+    /// Once it is saved: how to go on with it.
+    RecoverThen,
     /// Asks for a passphrase.
     Passphrase,
     /// Asks for a new passphrase a second time.
@@ -389,6 +395,9 @@ impl ShellLabel {
             Self::WriteTable => message!("shell-write-table"),
             Self::WriteBundle => message!("shell-write-bundle"),
             Self::SealLog => message!("shell-seal-log"),
+            Self::RecoverWhy => message!("shell-recover-why"),
+            Self::RecoverLog => message!("shell-recover-log"),
+            Self::RecoverThen => message!("shell-recover-then"),
             Self::Passphrase => message!("shell-passphrase"),
             Self::PassphraseAgain => message!("shell-passphrase-again"),
             Self::PassphrasesDiffer => message!("shell-passphrases-differ"),

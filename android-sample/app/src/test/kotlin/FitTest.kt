@@ -2,6 +2,8 @@ import androidx.compose.foundation.layout.Box
 import androidx.compose.foundation.layout.requiredSize
 import androidx.compose.runtime.CompositionLocalProvider
 import androidx.compose.ui.Modifier
+import androidx.compose.ui.graphics.Color
+import androidx.compose.ui.graphics.luminance
 import androidx.compose.ui.platform.LocalDensity
 import androidx.compose.ui.semantics.SemanticsActions
 import androidx.compose.ui.semantics.SemanticsNode
@@ -24,7 +26,6 @@ import ebbstead.sample.present.Opens
 import ebbstead.sample.present.Place
 import ebbstead.sample.present.Shell
 import ebbstead.sample.ui.Palette
-import ebbstead.sample.ui.contrast
 import ebbstead.sample.ui.weight
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertTrue
@@ -53,8 +54,7 @@ class FitTest {
         for (chapter in Chapter.entries) put(chapter.name) { shell -> shell.turnTo(chapter) }
         put("night") { shell -> shell.open(Opens.WOKEN) }
         for (what in listOf("sleep", "driving", "activity")) put("before $what") { shell ->
-            shell.openBefore()
-            shell.before { it.ask(mapOf("what" to what, "minutes" to "90")) }
+            shell.before(mapOf("what" to what, "minutes" to "90"))
         }
         put("night help") { shell ->
             shell.open(Opens.WOKEN)
@@ -72,7 +72,7 @@ class FitTest {
         }
         val faults = mutableListOf<String>()
         for ((name, go) in faces) {
-            stage.shell.leaveHelp()
+            stage.shell.back()
             go(stage.shell)
             compose.waitForIdle()
             var seen = 0
@@ -125,3 +125,15 @@ class FitTest {
         }
     }
 }
+
+/** WCAG 2.2's contrast of two opaque colours, 1 to 21. */
+private fun contrast(one: Color, other: Color): Float {
+    val (darker, lighter) = listOf(one.luminance(), other.luminance()).sorted()
+    return (lighter + 0.05f) / (darker + 0.05f)
+}
+
+/** What must be distinguished from what it lies on: text at least 4.5 to 1, shapes at least 3 to 1 (WCAG 2.2, 1.4.3 and 1.4.11). */
+private val Palette.texts: List<Pair<Color, Color>>
+    get() = listOf(ink to ground, ink to raised, ink to tint, quiet to ground, quiet to raised, onWater to water, ground to ink, water to ground, water to raised)
+private val Palette.shapes: List<Pair<Color, Color>>
+    get() = listOf(water to ground, water to tint, edge to ground, shore to ground, ink to ground)

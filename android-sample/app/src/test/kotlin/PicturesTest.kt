@@ -117,22 +117,22 @@ class PicturesTest {
     fun before() {
         World(days = 20).use { world ->
             val stage = Stage(world)
-            stage.shell.openBefore()
+            stage.shell.before(emptyMap())
             draw("before-sleep-light", stage)
-            stage.shell.before { it.ask(mapOf("what" to "driving", "minutes" to "90")) }
+            stage.shell.before(mapOf("what" to "driving", "minutes" to "90"))
             draw("before-driving-light", stage, high = 1300)
             draw("before-driving-dark", stage, dark = true)
         }
         World(days = 20, language = "de", unit = GlucoseUnit.MMOL_L).use { world ->
             val stage = Stage(world)
-            stage.shell.openBefore()
-            stage.shell.before { it.ask(mapOf("what" to "activity", "minutes" to "45")) }
+            stage.shell.before(emptyMap())
+            stage.shell.before(mapOf("what" to "activity", "minutes" to "45"))
             draw("before-activity-german-light", stage, high = 1500)
             draw("before-activity-german-large-dark", stage, dark = true, type = 2f, high = 1500)
         }
         World(night = true).use { world ->
             val stage = Stage(world, at = Opens.WOKEN)
-            stage.shell.openBefore()
+            stage.shell.before(emptyMap())
             draw("before-night", stage)
             stage.shell.back()
             stage.shell.tap(PromptTap.Feel(Symptom.SEVERE))

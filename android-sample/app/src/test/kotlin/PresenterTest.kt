@@ -4,7 +4,12 @@ import ebbstead.Due
 import ebbstead.GlucoseUnit
 import ebbstead.HealthValue
 import ebbstead.Illness
+import ebbstead.FormAnswer
 import ebbstead.Label
+import ebbstead.LogScreen
+import ebbstead.LogState
+import ebbstead.LogTap
+import ebbstead.OffsetChange
 import ebbstead.Moment
 import ebbstead.Noted
 import ebbstead.PromptPart
@@ -17,11 +22,6 @@ import ebbstead.Verdict
 import ebbstead.Watcher
 import ebbstead.TreatPreference
 import ebbstead.EntryKind
-import ebbstead.sample.present.BeforePresenter
-import ebbstead.sample.present.BeforeScreen
-import ebbstead.sample.present.LogPresenter
-import ebbstead.sample.present.LogScreen
-import ebbstead.sample.present.SettingsPresenter
 import ebbstead.sample.present.Face
 import ebbstead.sample.present.Place
 import ebbstead.sample.source.HealthStore
@@ -39,10 +39,31 @@ import org.junit.Test
 
 /** The presenters with the real library; no Android in it. */
 class PresenterTest {
-    /** Opens the form, and keeps what is filled in at once. */
-    private fun LogPresenter.add(kind: String, vararg fields: Pair<String, String>): LogScreen {
-        open()
-        return keep(mapOf("kind" to kind, *fields)).screen()
+    /** The screen with the log, as the shell asks for it. */
+    private class Logging(private val world: World) {
+        private val screens = world.companion.logScreens(true)
+        private var state = LogState()
+        private fun tap(tap: LogTap, filled: Map<String, String> = emptyMap()) =
+            screens.tapped(tap, filled, state, world.now).also { state = it.state }
+
+        fun list() = tap(LogTap.Look)
+        fun refresh() = tap(LogTap.Refresh)
+        fun open(id: String? = null) = tap(if (id == null) LogTap.Add else LogTap.PutRight(id))
+        fun fill(filled: Map<String, String>) = tap(LogTap.Fill, filled)
+        fun keep(filled: Map<String, String>) = tap(LogTap.Keep, filled)
+        fun undo() = tap(LogTap.Undo)
+        fun takeBack(id: String) = tap(LogTap.TakeBack(id))
+        fun read(name: String, bytes: ByteArray, offsets: List<OffsetChange>) = screens.bringIn(name, bytes, offsets, state, world.now).also { state = it.state }
+        fun received(remarks: List<String>): LogScreen {
+            state = state.copy(unseen = remarks.joinToString("\n"))
+            return refresh()
+        }
+
+        /** Opens the form, and keeps what is filled in at once. */
+        fun add(kind: String, vararg fields: Pair<String, String>): LogScreen {
+            open()
+            return keep(mapOf("kind" to kind, *fields))
+        }
     }
 
     private fun LogScreen.field(id: String) = form!!.fields.first { it.id == id }
@@ -89,24 +110,24 @@ class PresenterTest {
         assertNull(night.tap(PromptTap.LeaveMeter).state.meter)
         assertNotNull(night.tap(PromptTap.Treated).state.noted)
         assertNotNull(night.tap(PromptTap.RolledOver).state.noted!!.undo)
-        val list = LogPresenter(world.companion, world.clock)
-        assertEquals(3, list.list().screen().rows().size)
+        val list = Logging(world)
+        assertEquals(3, list.list().rows().size)
         assertNull(night.tap(PromptTap.Undo).state.noted!!.undo)
-        assertEquals(2, list.list().screen().rows().size)
+        assertEquals(2, list.list().rows().size)
     }
 
     /** The log notifies of a change within the call that made it; the screen is then asked for again. */
     @Test
     fun whatWasJustKeptIsStillSaidAfterTheWatcherLooksAgain() = World().use { world ->
         val (now, night) = Prompting(world) to Prompting(world, atNight = true)
-        val log = LogPresenter(world.companion, world.clock)
+        val log = Logging(world)
         now.tap(PromptTap.Look)
         val count = changes(world)
         val message = now.tap(PromptTap.Feel(Symptom.FEELS_LOW)).state.noted!!.text
         assertTrue(message, message.contains(world.companion.words().label(Label.KEPT)))
         assertEquals(message, now.tap(PromptTap.Refresh).state.noted!!.text)
         assertEquals(night.tap(PromptTap.Treated).state.noted!!, night.tap(PromptTap.Refresh).state.noted)
-        assertEquals(log.add("rapid", "rapid" to "4,5").done!!, log.refresh().screen().done)
+        assertEquals(log.add("rapid", "rapid" to "4,5").noted!!, log.refresh().noted)
         assertTrue("$count", count.get() >= 3)
         assertNull(now.tap(PromptTap.Look).state.noted)
     }
@@ -164,24 +185,24 @@ class PresenterTest {
 
     @Test
     fun theLogTakesWhatIsTypedAndRefusesWhatCannotBe() = World().use { world ->
-        val presenter = LogPresenter(world.companion, world.clock)
-        val before = presenter.list().screen().rows().size
+        val presenter = Logging(world)
+        val before = presenter.list().rows().size
         assertNull(presenter.add("rapid", "rapid" to "4,5").form)
         for ((kind, typed, limits) in listOf(Triple("rapid", "four", "a number"), Triple("meal", "9000", "500 g"), Triple("ketones", "21", "20 mmol/L"))) {
             val refused = presenter.add(kind, kind to typed)
-            assertEquals(typed to null, refused.field(kind).value to refused.done)
+            assertEquals(typed to null, refused.field(kind).value to refused.noted)
             assertTrue("$refused", refused.field(kind).run { advice!!.startsWith(name) && limits in advice!! })
         }
-        val rows = presenter.list().screen().rows()
+        val rows = presenter.list().rows()
         assertEquals(before + 1, rows.size)
-        presenter.takeBack(rows.first().entry.id).screen()
-        assertEquals(before, presenter.list().screen().rows().size)
+        presenter.takeBack(rows.first().entry.id)
+        assertEquals(before, presenter.list().rows().size)
     }
 
     /** What the sick-day rules of the prompt go by could once be noted on a computer alone. */
     @Test
     fun ketonesIllnessAndAlcoholAreNoted() = World().use { world ->
-        val presenter = LogPresenter(world.companion, world.clock)
+        val presenter = Logging(world)
         fun last() = world.companion.log().list(world.now, world.now, false, false).last().entry.what
         presenter.add("ketones", "ketones" to "1,2")
         assertEquals(EntryKind.Ketones(1.2), last())
@@ -189,60 +210,60 @@ class PresenterTest {
         presenter.add("illness", "illness" to "vomiting")
         assertEquals(EntryKind.Illness(Illness.VOMITING), last())
         world.now = world.now.copy(unixMs = world.now.unixMs + 1000)
-        val done = presenter.add("alcohol", "alcohol" to "2").done!!
+        val done = presenter.add("alcohol", "alcohol" to "2").noted!!
         assertEquals(EntryKind.Alcohol(2.0), last())
         assertTrue(done.text, "2 drinks" in done.text && done.undo != null)
-        assertEquals(listOf(true, true, true), presenter.refresh().screen().rows().take(3).map { it.hasForm })
+        assertEquals(listOf(true, true, true), presenter.refresh().rows().take(3).map { it.hasForm })
     }
 
     @Test
     fun aChoiceLaysTheFormOutAndKeepsWhatWasTyped() = World().use { world ->
-        val presenter = LogPresenter(world.companion, world.clock)
-        val first = presenter.open().screen().form!!
+        val presenter = Logging(world)
+        val first = presenter.open().form!!
         assertEquals(listOf("kind") to "", first.fields.map { it.id } to first.main)
-        assertEquals(listOf("kind", "meal", "happened"), presenter.fill(mapOf("kind" to "meal")).screen().form!!.fields.map { it.id })
-        val other = presenter.fill(mapOf("kind" to "rescue", "meal" to "60")).screen()
+        assertEquals(listOf("kind", "meal", "happened"), presenter.fill(mapOf("kind" to "meal")).form!!.fields.map { it.id })
+        val other = presenter.fill(mapOf("kind" to "rescue", "meal" to "60"))
         assertEquals("", other.field("rescue").value)
         // A reading that comes meanwhile takes nothing away.
-        assertEquals(other.form, presenter.refresh().screen().form)
-        assertEquals("60", presenter.fill(mapOf("kind" to "meal")).screen().field("meal").value)
-        assertNull(presenter.list().screen().form)
-        assertEquals(first, presenter.open().screen().form)
+        assertEquals(other.form, presenter.refresh().form)
+        assertEquals("60", presenter.fill(mapOf("kind" to "meal")).field("meal").value)
+        assertNull(presenter.list().form)
+        assertEquals(first, presenter.open().form)
     }
 
     @Test
     fun aDoseThatCannotBeRightIsKeptAndAskedBack() = World().use { world ->
-        val presenter = LogPresenter(world.companion, world.clock)
-        val done = presenter.add("rapid", "rapid" to "60").done!!
+        val presenter = Logging(world)
+        val done = presenter.add("rapid", "rapid" to "60").noted!!
         assertTrue(done.text, "60 units" in done.text && "put it right" in done.text)
         assertNotNull(done.undo)
         presenter.undo()
         world.now = world.now.copy(unixMs = world.now.unixMs + 60_000)
-        assertTrue("put it right" !in presenter.add("rapid", "rapid" to "4").done!!.text)
+        assertTrue("put it right" !in presenter.add("rapid", "rapid" to "4").noted!!.text)
     }
 
     @Test
     fun anEntryIsPutRightAtItsOwnTime() = World(language = "de").use { world ->
-        val presenter = LogPresenter(world.companion, world.clock)
+        val presenter = Logging(world)
         presenter.add("rapid", "rapid" to "4,5")
         world.now = world.now.copy(unixMs = world.now.unixMs + 600_000)
-        fun rows() = presenter.refresh().screen().rows()
+        fun rows() = presenter.refresh().rows()
         val (wrong, before) = Pair(rows().first(), rows().size)
-        val righting = presenter.open(wrong.entry.id).screen()
+        val righting = presenter.open(wrong.entry.id)
         assertEquals("4,5" to wrong.entry.text, righting.field("rapid").value to righting.form!!.heading)
-        val slip = presenter.keep(mapOf("rapid" to "viel")).screen().field("rapid")
+        val slip = presenter.keep(mapOf("rapid" to "viel")).field("rapid")
         assertTrue(slip.value == "viel" && slip.advice!!.startsWith("Schnelles Insulin"))
-        val kept = presenter.keep(mapOf("rapid" to "5,5")).screen()
+        val kept = presenter.keep(mapOf("rapid" to "5,5"))
         assertNull(kept.form)
-        assertTrue(kept.done!!.text, kept.done!!.text.contains("5,5"))
+        assertTrue(kept.noted!!.text, kept.noted!!.text.contains("5,5"))
         assertEquals(before, rows().size)
         assertEquals(wrong.clock, rows().first { "5,5" in it.entry.text }.clock)
         // Leaving it, or keeping it untouched, changes nothing.
         val again = rows().first { "5,5" in it.entry.text }
         presenter.open(again.entry.id)
-        assertEquals(Noted("Es wurde nichts geändert.", undo = null), presenter.keep(mapOf("rapid" to "5,5")).screen().done)
+        assertEquals(Noted("Es wurde nichts geändert.", undo = null), presenter.keep(mapOf("rapid" to "5,5")).noted)
         presenter.open(again.entry.id)
-        assertNull(presenter.list().screen().form)
+        assertNull(presenter.list().form)
         assertEquals(again, rows().first { "5,5" in it.entry.text })
     }
 
@@ -274,30 +295,30 @@ class PresenterTest {
         // Its own newest is of minute 5; the log has later ones of another sensor. SIG's Record Access Control Point: operator 3, filter 1.
         assertEquals(listOf<Byte>(1, 3, 1, 5, 0), intake.records(device).toList())
         assertEquals(EntryKind.SensorReading(120.0), first.entry.what)
-        val screen = LogPresenter(world.companion, world.clock).received(remarks).screen()
-        assertEquals(remarks.joinToString("\n"), screen.done!!.text)
+        val screen = Logging(world).received(remarks)
+        assertEquals(remarks.joinToString("\n"), screen.noted!!.text)
     }
 
     @Test
     fun aSensorIsNotedWithItsSiteAndWhatWasWrongWithIt() = World().use { world ->
-        val presenter = LogPresenter(world.companion, world.clock)
+        val presenter = Logging(world)
         presenter.add("sensor", "sensor" to "inserted", "site" to "left arm", "lot" to "A7")
         val fault = presenter.add("sensor", "sensor" to "fault", "seen" to "bled")
-        assertTrue(fault.done!!.text, "bled" in fault.done!!.text)
+        assertTrue(fault.noted!!.text, "bled" in fault.noted!!.text)
         presenter.add("sensor", "sensor" to "ended")
-        val rows = presenter.list().screen().rows()
-        val site = presenter.open(rows.first { "left arm" in it.entry.text }.entry.id).screen()
+        val rows = presenter.list().rows()
+        val site = presenter.open(rows.first { "left arm" in it.entry.text }.entry.id)
         assertEquals("left arm" to "A7", site.field("site").value to site.field("lot").value)
-        val moved = presenter.keep(mapOf("site" to "right arm")).screen().done!!.text
+        val moved = presenter.keep(mapOf("site" to "right arm")).noted!!.text
         assertTrue(moved, "right arm" in moved && "A7" in moved)
         presenter.read("week.csv", "time;glucose mg/dL\n2026-02-28 12:00;104\n".toByteArray(), offsetsOf(ZoneId.of("Europe/Berlin"), Instant.parse("2026-03-01T00:00:00Z")))
-        assertEquals("a file that came in can only be taken back", 1, presenter.list().screen().rows().count { !it.hasForm })
+        assertEquals("a file that came in can only be taken back", 1, presenter.list().rows().count { !it.hasForm })
     }
 
     @Test
     fun aBundleIsReadOrRefusedWithItsLine() = World().use { world ->
-        val presenter = LogPresenter(world.companion, world.clock)
-        val refused = presenter.read("x.json", " {\"resourceType\": \"Bundle\", ".toByteArray(), emptyList()).screen().done!!.text
+        val presenter = Logging(world)
+        val refused = presenter.read("x.json", " {\"resourceType\": \"Bundle\", ".toByteArray(), emptyList()).noted!!.text
         assertTrue(refused, "x.json" in refused)
         val bundle = """
             {"resourceType": "Bundle", "type": "collection", "entry": [{"resource": {
@@ -306,7 +327,7 @@ class PresenterTest {
               "effectiveDateTime": "2026-03-01T09:00:00+01:00",
               "valueQuantity": {"value": 111, "unit": "mg/dL", "system": "http://unitsofmeasure.org", "code": "mg/dL"}}}]}
         """
-        val read = presenter.read("week.json", bundle.toByteArray(), emptyList()).screen().done!!.text
+        val read = presenter.read("week.json", bundle.toByteArray(), emptyList()).noted!!.text
         assertTrue(read, read.startsWith("1 new entry"))
     }
 
@@ -314,63 +335,69 @@ class PresenterTest {
     fun aFileIsReadInTheWearersZone() = World().use { world ->
         val text = "time;glucose mg/dL\n2026-02-28 12:00;104\n2026-02-28 12:05;low\n".toByteArray()
         val offsets = offsetsOf(ZoneId.of("Europe/Berlin"), Instant.parse("2026-03-01T00:00:00Z"))
-        val message = LogPresenter(world.companion, world.clock).read("week.csv", text, offsets).screen().done!!.text
+        val message = Logging(world).read("week.csv", text, offsets).noted!!.text
         assertTrue(message, message.startsWith("2 new readings"))
-        val refused = LogPresenter(world.companion, world.clock).read("x.csv", "nothing".toByteArray(), offsets).screen().done!!.text
+        val refused = Logging(world).read("x.csv", "nothing".toByteArray(), offsets).noted!!.text
         assertTrue(refused, "x.csv" in refused)
     }
 
     @Test
     fun settingsShownInAnotherUnitDoNotMoveALine() = World().use { world ->
-        val presenter = SettingsPresenter(world.companion, world.clock)
-        fun shown(id: String) = presenter.show().screen().form.fields.first { it.id == id }.value
-        assertNotNull(presenter.save(mapOf("unit" to "mmol_l", "language" to "de")).screen().message)
+        val settings = world.companion.settings()
+        fun save(filled: Map<String, String>) = settings.keep(filled, world.now)
+        fun shown(id: String) = settings.form(emptyMap()).fields.first { it.id == id }.value
+        assertNotNull(save(mapOf("unit" to "mmol_l", "language" to "de")).message)
         assertEquals("3,9", shown("low_line"))
-        presenter.save(mapOf("low_line" to "3,9", "insulin_factor" to "2,2")).screen()
+        save(mapOf("low_line" to "3,9", "insulin_factor" to "2,2"))
         assertEquals(70.0, world.companion.settings().wearer().lowLineMgDl, 0.0)
         assertEquals("2,2", shown("insulin_factor"))
         for ((id, wrong) in listOf("low_line" to "2,0", "rated_days" to "10,5", "lead_days" to "-1", "country" to "Germany", "emergency" to "help")) {
-            val refused = presenter.save(mapOf(id to wrong, "high_line" to "11")).screen()
+            val refused = save(mapOf(id to wrong, "high_line" to "11"))
             assertEquals(listOf(id to wrong), refused.form.fields.filter { it.advice != null }.map { it.id to it.value })
             assertNull(refused.message)
         }
         assertEquals("nothing is kept of a form with a slip", 180.0, world.companion.settings().wearer().highLineMgDl, 0.0)
-        presenter.save(mapOf("rated_days" to "10", "lead_days" to "14", "night_from" to "22:30", "country" to "gb", "weighing" to "early")).screen()
+        save(mapOf("rated_days" to "10", "lead_days" to "14", "night_from" to "22:30", "country" to "gb", "weighing" to "early"))
         val kept = world.companion.settings().wearer()
         assertEquals(listOf<UShort?>(10u, 14u, 1350u), listOf(kept.sensorRatedDays, kept.reorderLeadDays, kept.nightFromMinute))
         assertEquals(listOf("GB", TreatPreference.EARLY, null), listOf(kept.country, kept.weighing, kept.morningMinute))
-        presenter.save(mapOf("rated_days" to "", "morning" to "06:15")).screen()
+        save(mapOf("rated_days" to "", "morning" to "06:15"))
         world.companion.settings().wearer().run { assertEquals(null to 375.toUShort(), sensorRatedDays to morningMinute) }
     }
 
     @Test
     fun aheadOfSleepTheAnswerIsThereAtOnceAndADriveIsAskedForItsLength() = World(language = "de", unit = GlucoseUnit.MMOL_L).use { world ->
-        val presenter = BeforePresenter(world.companion, world.clock)
-        fun BeforeScreen.field(id: String) = form.fields.first { it.id == id }
-        val sleep = presenter.open().screen()
+        var filled = emptyMap<String, String>()
+        fun ask(more: Map<String, String>): FormAnswer {
+            filled = filled + more
+            return world.companion.before().asked(filled, world.now)
+        }
+        fun FormAnswer.field(id: String) = form.fields.first { it.id == id }
+        val sleep = ask(emptyMap())
         assertEquals(world.companion.before().sleep(world.now, null, null), sleep.page)
         assertEquals("07:00", sleep.field("until").value)
-        assertNull(presenter.ask(mapOf("what" to "driving")).screen().page)
+        assertNull(ask(mapOf("what" to "driving")).page)
         for (slip in listOf("0", "1441", "-5", "lange")) {
-            val refused = presenter.ask(mapOf("minutes" to slip)).screen()
+            val refused = ask(mapOf("minutes" to slip))
             assertNull(refused.page)
             assertTrue(slip, refused.field("minutes").run { value == slip && advice!!.isNotBlank() })
         }
-        assertNotNull(presenter.ask(mapOf("minutes" to "90")).screen().page)
-        val moving = presenter.ask(mapOf("what" to "activity", "kind" to "strength", "ketones" to "0,4")).screen()
+        assertNotNull(ask(mapOf("minutes" to "90")).page)
+        val moving = ask(mapOf("what" to "activity", "kind" to "strength", "ketones" to "0,4"))
         assertTrue(moving.page!!.sections.any { it.heading.orEmpty().startsWith("Kraft") && "90" in it.heading!! })
         world.now = world.now.copy(unixMs = world.now.unixMs + 90 * 60_000)
-        val old = presenter.open().screen().page!!
+        filled = emptyMap()
+        val old = ask(emptyMap()).page!!
         assertTrue("$old", "keine Wahrscheinlichkeit" in "$old")
     }
 
     /** The clock stands at 14:01: what happened later than now was yesterday. */
     @Test
     fun whatHappenedEarlierIsNotedAtItsTime() = World().use { world ->
-        val presenter = LogPresenter(world.companion, world.clock)
+        val presenter = Logging(world)
         presenter.open()
-        assertEquals("14:01", presenter.fill(mapOf("kind" to "rapid")).screen().field("happened").value)
-        fun rows() = presenter.refresh().screen().days.flatMap { day -> day.entries.map { "${day.day} ${it.clock} ${it.entry.text}" } }
+        assertEquals("14:01", presenter.fill(mapOf("kind" to "rapid")).field("happened").value)
+        fun rows() = presenter.refresh().days.flatMap { day -> day.entries.map { "${day.day} ${it.clock} ${it.entry.text}" } }
         presenter.add("rapid", "rapid" to "4", "happened" to "12:30")
         assertTrue("${rows()}", rows().any { it.startsWith("Sunday, 1 Mar 2026 12:30") && "4 " in it })
         presenter.add("rapid", "rapid" to "3", "happened" to "22:00")
@@ -380,9 +407,9 @@ class PresenterTest {
         presenter.keep(mapOf("meal" to "30"))
         assertTrue("${rows()}", rows().any { it.startsWith("Sunday, 1 Mar 2026 10:00") })
 
-        val wrong = presenter.refresh().screen().days.last().entries.last()
-        assertEquals("22:00", presenter.open(wrong.entry.id).screen().field("happened").value)
-        assertNotNull(presenter.keep(mapOf("happened" to "21:45")).screen().done)
+        val wrong = presenter.refresh().days.last().entries.last()
+        assertEquals("22:00", presenter.open(wrong.entry.id).field("happened").value)
+        assertNotNull(presenter.keep(mapOf("happened" to "21:45")).noted)
         assertTrue("${rows()}", rows().any { it.startsWith("Saturday, 28 Feb 2026 21:45") } && rows().none { "2026 22:00" in it })
     }
 
@@ -445,8 +472,8 @@ class PresenterTest {
         first.go(Place.NOW)
         first.received(listOf("kept for later"))
         first.go(Place.LOG)
-        assertEquals("kept for later", (first.face as Face.Log).screen.done?.text)
+        assertEquals("kept for later", (first.face as Face.Log).screen.noted?.text)
         first.go(Place.LOG)
-        assertNull((first.face as Face.Log).screen.done)
+        assertNull((first.face as Face.Log).screen.noted)
     }
 }

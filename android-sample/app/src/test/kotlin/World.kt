@@ -7,7 +7,6 @@ import ebbstead.ReadingAt
 import ebbstead.SensorEvent
 import ebbstead.EntryKind
 import ebbstead.sample.present.Clock
-import ebbstead.sample.present.Shown
 import java.io.File
 import java.nio.file.Files
 
@@ -86,5 +85,3 @@ class World(
         folder.deleteRecursively()
     }
 }
-
-fun <T> Shown<T>.screen(): T = (this as Shown.Screen).content

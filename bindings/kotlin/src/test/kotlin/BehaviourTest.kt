@@ -2,7 +2,8 @@ import ebbstead.ApiException
 import ebbstead.Due
 import ebbstead.EbbsteadCompanion
 import ebbstead.Moment
-import ebbstead.NightAnswer
+import ebbstead.PromptState
+import ebbstead.PromptTap
 import ebbstead.Occasion
 import ebbstead.Question
 import ebbstead.Watcher
@@ -113,9 +114,8 @@ class BehaviourTest {
     @Test
     fun atNightTwoTapsAreOneAnswer() {
         opened().use { companion ->
-            val first = companion.night().done(NightAnswer.Treated(null), now)
-            val second = companion.night().done(NightAnswer.Treated(null), now)
-            assertEquals(first.kept.id, second.kept.id)
+            val night = companion.promptScreens(true)
+            repeat(2) { night.tapped(PromptTap.Treated, PromptState(null, null), now) }
             assertEquals(1, companion.notes().size)
         }
     }

@@ -9,8 +9,9 @@ import ebbstead.EbbsteadCompanion
 import ebbstead.GlucoseUnit
 import ebbstead.InsulinKind
 import ebbstead.Moment
-import ebbstead.NightAnswer
 import ebbstead.Occasion
+import ebbstead.PromptState
+import ebbstead.PromptTap
 import ebbstead.Purpose
 import ebbstead.Question
 import ebbstead.ReadingAt
@@ -75,8 +76,8 @@ class ParityTest {
                             ask["meter_mg_dl"].number(),
                         ),
                     )
-                    "treated" -> companion.night().done(NightAnswer.Treated(null), now).answer
-                    "rolled_over" -> companion.night().done(NightAnswer.RolledOver, now).answer
+                    "treated" -> companion.tapped(PromptTap.Treated, now)
+                    "rolled_over" -> companion.tapped(PromptTap.RolledOver, now)
                     else -> error("unknown answer")
                 }
                 companion.closeLog()
@@ -85,6 +86,12 @@ class ParityTest {
         } finally {
             folder.deleteRecursively()
         }
+    }
+
+    /** What is answered once it was noted. */
+    private fun EbbsteadCompanion.tapped(tap: PromptTap, now: Moment): Answer {
+        promptScreens(true).tapped(tap, PromptState(null, null), now)
+        return check().ask(Question(now, Occasion.WAKE, null, null))
     }
 
     private fun what(kind: String, amount: Double): EntryKind = when (kind) {

@@ -295,11 +295,6 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_answer_sets(uint64_t ptr, Ru
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_answered(uint64_t ptr, RustBuffer what, RustBuffer state, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ANSWERS_TO_SILENCE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ANSWERS_TO_SILENCE
-RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence(uint64_t ptr, RustBuffer offers, RustCallStatus *_Nonnull out_status
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_EVERY_ANSWER
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_EVERY_ANSWER
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_every_answer(uint64_t ptr, RustCallStatus *_Nonnull out_status
@@ -315,6 +310,11 @@ void uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan(uint64_t ptr, RustBuffer
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_SILENCE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_SILENCE
+RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_silence(uint64_t ptr, RustBuffer at, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_SNOOZE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_SNOOZE
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_snooze(uint64_t ptr, RustBuffer state, double minutes, RustBuffer now, RustCallStatus *_Nonnull out_status
@@ -322,7 +322,7 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_snooze(uint64_t ptr, RustBuf
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_STEP
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_STEP
-RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_step(uint64_t ptr, RustBuffer state, RustBuffer now, RustCallStatus *_Nonnull out_status
+RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_step(uint64_t ptr, RustBuffer state, RustBuffer now, RustBuffer ahead, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_BEFOREPART
@@ -445,9 +445,9 @@ int8_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_is_read_only(uint64_t ptr
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_NIGHT
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_NIGHT
-uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(uint64_t ptr, RustCallStatus *_Nonnull out_status
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_LOG_SCREENS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_LOG_SCREENS
+uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log_screens(uint64_t ptr, int8_t has_health, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_PROMPT_SCREENS
@@ -580,11 +580,6 @@ uint64_t uniffi_ebbstead_ffi_fn_clone_logpart(uint64_t handle, RustCallStatus *_
 void uniffi_ebbstead_ffi_fn_free_logpart(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_ASKS_BACK
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_ASKS_BACK
-RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_asks_back(uint64_t ptr, RustBuffer id, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_BRING_IN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_BRING_IN
 RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_bring_in(uint64_t ptr, RustBuffer name, RustBuffer bytes, RustBuffer offsets, RustBuffer now, RustCallStatus *_Nonnull out_status
@@ -595,24 +590,9 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_bring_in(uint64_t ptr, RustBuff
 RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_correct(uint64_t ptr, RustBuffer id, RustBuffer at, RustBuffer what, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_DAYS
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_DAYS
-RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_days(uint64_t ptr, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_FORM
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_FORM
-RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_form(uint64_t ptr, RustBuffer filled_in, RustBuffer id, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_IMPORT_FILE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_IMPORT_FILE
 RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_import_file(uint64_t ptr, RustBuffer name, RustBuffer bytes, RustBuffer options, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_KEEP
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_KEEP
-RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_keep(uint64_t ptr, RustBuffer filled_in, RustBuffer id, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_LIST
@@ -625,11 +605,6 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_list(uint64_t ptr, RustBuffer f
 RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_record(uint64_t ptr, RustBuffer what, RustBuffer at, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_RECORD_CHECKS
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_RECORD_CHECKS
-RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_record_checks(uint64_t ptr, RustBuffer source, RustBuffer checks, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_RECORD_READINGS
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_RECORD_READINGS
 RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_record_readings(uint64_t ptr, RustBuffer source, RustBuffer readings, RustBuffer now, RustCallStatus *_Nonnull out_status
@@ -640,39 +615,29 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_record_readings(uint64_t ptr, R
 RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_retract(uint64_t ptr, RustBuffer id, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_TAKE_BACK
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_TAKE_BACK
-RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_take_back(uint64_t ptr, RustBuffer id, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_TAKE_BACK_LAST
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_TAKE_BACK_LAST
-RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_take_back_last(uint64_t ptr, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_UNDO
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_UNDO
 RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_undo(uint64_t ptr, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_NIGHTPART
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_NIGHTPART
-uint64_t uniffi_ebbstead_ffi_fn_clone_nightpart(uint64_t handle, RustCallStatus *_Nonnull out_status
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_LOGSCREENS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_LOGSCREENS
+uint64_t uniffi_ebbstead_ffi_fn_clone_logscreens(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_NIGHTPART
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_NIGHTPART
-void uniffi_ebbstead_ffi_fn_free_nightpart(uint64_t handle, RustCallStatus *_Nonnull out_status
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_LOGSCREENS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_LOGSCREENS
+void uniffi_ebbstead_ffi_fn_free_logscreens(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NIGHTPART_DONE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NIGHTPART_DONE
-RustBuffer uniffi_ebbstead_ffi_fn_method_nightpart_done(uint64_t ptr, RustBuffer what, RustBuffer now, RustCallStatus *_Nonnull out_status
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGSCREENS_BRING_IN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGSCREENS_BRING_IN
+RustBuffer uniffi_ebbstead_ffi_fn_method_logscreens_bring_in(uint64_t ptr, RustBuffer name, RustBuffer bytes, RustBuffer offsets, RustBuffer state, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NIGHTPART_WOKEN
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NIGHTPART_WOKEN
-RustBuffer uniffi_ebbstead_ffi_fn_method_nightpart_woken(uint64_t ptr, RustBuffer now, RustBuffer feels, RustCallStatus *_Nonnull out_status
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGSCREENS_TAPPED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGSCREENS_TAPPED
+RustBuffer uniffi_ebbstead_ffi_fn_method_logscreens_tapped(uint64_t ptr, RustBuffer tap, RustBuffer filled_in, RustBuffer state, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_PROMPTSCREENS
@@ -853,11 +818,6 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_draft(uint64_t ptr, RustCallS
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_LABEL
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_LABEL
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_label(uint64_t ptr, RustBuffer label, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_READ_METER
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_READ_METER
-RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_read_meter(uint64_t ptr, RustBuffer typed, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_UNIT
@@ -1226,12 +1186,6 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_answered(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_ANSWERS_TO_SILENCE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_ANSWERS_TO_SILENCE
-uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence(void
-    
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_EVERY_ANSWER
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_EVERY_ANSWER
 uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer(void
@@ -1247,6 +1201,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_OWN_PLAN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_OWN_PLAN
 uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_SILENCE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_SILENCE
+uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_silence(void
     
 );
 #endif
@@ -1364,9 +1324,9 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_NIGHT
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_NIGHT
-uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night(void
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_LOG_SCREENS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_LOG_SCREENS
+uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log_screens(void
     
 );
 #endif
@@ -1466,12 +1426,6 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_firstscreens_step(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_ASKS_BACK
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_ASKS_BACK
-uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_asks_back(void
-    
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_BRING_IN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_BRING_IN
 uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_bring_in(void
@@ -1484,27 +1438,9 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_correct(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_DAYS
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_DAYS
-uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_days(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_FORM
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_FORM
-uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_form(void
-    
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_IMPORT_FILE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_IMPORT_FILE
 uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_import_file(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_KEEP
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_KEEP
-uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_keep(void
     
 );
 #endif
@@ -1520,12 +1456,6 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_record(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_RECORD_CHECKS
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_RECORD_CHECKS
-uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_record_checks(void
-    
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_RECORD_READINGS
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_RECORD_READINGS
 uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_record_readings(void
@@ -1538,33 +1468,21 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_retract(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_TAKE_BACK
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_TAKE_BACK
-uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_take_back(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_TAKE_BACK_LAST
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_TAKE_BACK_LAST
-uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_take_back_last(void
-    
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_UNDO
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_UNDO
 uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_undo(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NIGHTPART_DONE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NIGHTPART_DONE
-uint16_t uniffi_ebbstead_ffi_checksum_method_nightpart_done(void
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGSCREENS_BRING_IN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGSCREENS_BRING_IN
+uint16_t uniffi_ebbstead_ffi_checksum_method_logscreens_bring_in(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NIGHTPART_WOKEN
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NIGHTPART_WOKEN
-uint16_t uniffi_ebbstead_ffi_checksum_method_nightpart_woken(void
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGSCREENS_TAPPED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGSCREENS_TAPPED
+uint16_t uniffi_ebbstead_ffi_checksum_method_logscreens_tapped(void
     
 );
 #endif
@@ -1703,12 +1621,6 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_draft(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_LABEL
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_LABEL
 uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_label(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_READ_METER
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_READ_METER
-uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter(void
     
 );
 #endif

@@ -729,13 +729,13 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_answered(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_silence(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_snooze(
     ): Int
@@ -775,7 +775,7 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night(
+    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log_screens(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens(
     ): Int
@@ -809,39 +809,25 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_firstscreens_step(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_logpart_asks_back(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_bring_in(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_correct(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_logpart_days(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_logpart_form(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_import_file(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_logpart_keep(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_list(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_record(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_logpart_record_checks(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_record_readings(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_retract(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_logpart_take_back(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_logpart_take_back_last(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_undo(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_nightpart_done(
+    external fun uniffi_ebbstead_ffi_checksum_method_logscreens_bring_in(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_nightpart_woken(
+    external fun uniffi_ebbstead_ffi_checksum_method_logscreens_tapped(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_promptscreens_metered(
     ): Int
@@ -889,8 +875,6 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_label(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_unit(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open(
@@ -924,17 +908,17 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_answered(`ptr`: Long,`what`: RustBuffer.ByValue,`state`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence(`ptr`: Long,`offers`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_every_answer(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan(`ptr`: Long,`plan`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_silence(`ptr`: Long,`at`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_snooze(`ptr`: Long,`state`: RustBuffer.ByValue,`minutes`: Double,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_alertspart_step(`ptr`: Long,`state`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_step(`ptr`: Long,`state`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,`ahead`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_beforepart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -984,7 +968,7 @@ internal object UniffiLib {
     ): Byte
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
-    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log_screens(`ptr`: Long,`hasHealth`: Byte,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens(`ptr`: Long,`atNight`: Byte,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1038,43 +1022,29 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_logpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
-    external fun uniffi_ebbstead_ffi_fn_method_logpart_asks_back(`ptr`: Long,`id`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_bring_in(`ptr`: Long,`name`: RustBuffer.ByValue,`bytes`: RustBuffer.ByValue,`offsets`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_correct(`ptr`: Long,`id`: RustBuffer.ByValue,`at`: RustBuffer.ByValue,`what`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_logpart_days(`ptr`: Long,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_logpart_form(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`id`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_import_file(`ptr`: Long,`name`: RustBuffer.ByValue,`bytes`: RustBuffer.ByValue,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_logpart_keep(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`id`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_list(`ptr`: Long,`from`: RustBuffer.ByValue,`until`: RustBuffer.ByValue,`replaced`: Byte,`readings`: Byte,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_record(`ptr`: Long,`what`: RustBuffer.ByValue,`at`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_logpart_record_checks(`ptr`: Long,`source`: RustBuffer.ByValue,`checks`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_record_readings(`ptr`: Long,`source`: RustBuffer.ByValue,`readings`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_retract(`ptr`: Long,`id`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_logpart_take_back(`ptr`: Long,`id`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_logpart_take_back_last(`ptr`: Long,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_undo(`ptr`: Long,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_clone_nightpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_clone_logscreens(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
-    external fun uniffi_ebbstead_ffi_fn_free_nightpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_free_logscreens(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
-    external fun uniffi_ebbstead_ffi_fn_method_nightpart_done(`ptr`: Long,`what`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_logscreens_bring_in(`ptr`: Long,`name`: RustBuffer.ByValue,`bytes`: RustBuffer.ByValue,`offsets`: RustBuffer.ByValue,`state`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_nightpart_woken(`ptr`: Long,`now`: RustBuffer.ByValue,`feels`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_logscreens_tapped(`ptr`: Long,`tap`: RustBuffer.ByValue,`filledIn`: RustBuffer.ByValue,`state`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_promptscreens(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1147,8 +1117,6 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_draft(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_label(`ptr`: Long,`label`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_wordspart_read_meter(`ptr`: Long,`typed`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_unit(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1317,9 +1285,6 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered() and 0xFFFF) != 30465) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence() and 0xFFFF) != 24371) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer() and 0xFFFF) != 20058) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1329,10 +1294,13 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() and 0xFFFF) != 30378) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() and 0xFFFF) != 6963) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() and 0xFFFF) != 63501) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_step() and 0xFFFF) != 27079) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_step() and 0xFFFF) != 65142) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity() and 0xFFFF) != 26398) {
@@ -1386,7 +1354,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log() and 0xFFFF) != 59072) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night() and 0xFFFF) != 62286) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log_screens() and 0xFFFF) != 22701) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens() and 0xFFFF) != 46591) {
@@ -1437,25 +1405,13 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_firstscreens_step() and 0xFFFF) != 34107) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back() and 0xFFFF) != 46802) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_bring_in() and 0xFFFF) != 40102) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_correct() and 0xFFFF) != 29914) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_days() and 0xFFFF) != 55298) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_form() and 0xFFFF) != 16559) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_import_file() and 0xFFFF) != 63731) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_keep() and 0xFFFF) != 50406) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_list() and 0xFFFF) != 28355) {
@@ -1464,28 +1420,19 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_record() and 0xFFFF) != 51103) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_record_checks() and 0xFFFF) != 5090) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_record_readings() and 0xFFFF) != 58578) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_retract() and 0xFFFF) != 34535) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_take_back() and 0xFFFF) != 29958) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_take_back_last() and 0xFFFF) != 45011) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_undo() and 0xFFFF) != 59367) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_nightpart_done() and 0xFFFF) != 55123) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_logscreens_bring_in() and 0xFFFF) != 56684) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() and 0xFFFF) != 44085) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_logscreens_tapped() and 0xFFFF) != 42836) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() and 0xFFFF) != 1515) {
@@ -1555,9 +1502,6 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_label() and 0xFFFF) != 56482) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter() and 0xFFFF) != 32442) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() and 0xFFFF) != 59072) {
@@ -2114,14 +2058,6 @@ public interface AlertsPartInterface {
     fun `answered`(`what`: RingChoice, `state`: kotlin.String?, `now`: Moment): kotlin.String
     
     /**
-     * The answers of a notification that is set ahead for the case that no reading comes: `offers` are those of the answer that it shows.
-     *
-     * # Errors
-     * Those of reading.
-     */
-    fun `answersToSilence`(`offers`: List<NightOffer>): List<RingOffer>
-    
-    /**
      * Every answer that a notification can have, for a phone that registers them before the first.
      *
      * # Errors
@@ -2146,6 +2082,15 @@ public interface AlertsPartInterface {
     fun `ownPlan`(): AlertPlan
     
     /**
+     * What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
+     * kept as shown.
+     *
+     * # Errors
+     * As [`crate::CheckPart::ask`].
+     */
+    fun `silence`(`at`: Moment): Silence
+    
+    /**
      * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
      *
      * # Errors
@@ -2158,10 +2103,13 @@ public interface AlertsPartInterface {
      * where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
      * alerted once more. The prompt is kept as [`crate::CheckPart::show`] keeps it.
      *
+     * `ahead` is when a notification comes by itself that was set ahead ([`AlertsPart::silence`]), where a phone may not run then. Once
+     * that is past, what it rang is not rung again; it rang of no silence where a late reading fills that time.
+     *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
-    fun `step`(`state`: kotlin.String?, `now`: Moment): AlertStep
+    fun `step`(`state`: kotlin.String?, `now`: Moment, `ahead`: Moment? = null): AlertStep
     
     companion object
 }
@@ -2316,27 +2264,6 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
 
     
     /**
-     * The answers of a notification that is set ahead for the case that no reading comes: `offers` are those of the answer that it shows.
-     *
-     * # Errors
-     * Those of reading.
-     */
-    @Throws(ApiException::class)override fun `answersToSilence`(`offers`: List<NightOffer>): List<RingOffer> {
-            return FfiConverterSequenceTypeRingOffer.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence(
-        it,
-        
-        FfiConverterSequenceTypeNightOffer.lower(`offers`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
      * Every answer that a notification can have, for a phone that registers them before the first.
      *
      * # Errors
@@ -2398,6 +2325,28 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
 
     
     /**
+     * What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
+     * kept as shown.
+     *
+     * # Errors
+     * As [`crate::CheckPart::ask`].
+     */
+    @Throws(ApiException::class)override fun `silence`(`at`: Moment): Silence {
+            return FfiConverterTypeSilence.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_silence(
+        it,
+        
+        FfiConverterTypeMoment.lower(`at`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
      * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
      *
      * # Errors
@@ -2425,10 +2374,13 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
      * where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
      * alerted once more. The prompt is kept as [`crate::CheckPart::show`] keeps it.
      *
+     * `ahead` is when a notification comes by itself that was set ahead ([`AlertsPart::silence`]), where a phone may not run then. Once
+     * that is past, what it rang is not rung again; it rang of no silence where a late reading fills that time.
+     *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
-    @Throws(ApiException::class)override fun `step`(`state`: kotlin.String?, `now`: Moment): AlertStep {
+    @Throws(ApiException::class)override fun `step`(`state`: kotlin.String?, `now`: Moment, `ahead`: Moment?): AlertStep {
             return FfiConverterTypeAlertStep.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
@@ -2436,7 +2388,8 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
         it,
         
         FfiConverterOptionalString.lower(`state`),
-        FfiConverterTypeMoment.lower(`now`),_status)
+        FfiConverterTypeMoment.lower(`now`),
+        FfiConverterOptionalTypeMoment.lower(`ahead`),_status)
 }
     }
     )
@@ -3388,12 +3341,12 @@ public interface EbbsteadCompanionInterface {
     fun `log`(): LogPart
     
     /**
-     * The prompt for whoever was woken, and the three answers.
+     * The screen with the log. `has_health` is as for [`EbbsteadCompanion::first_screens`].
      *
      * # Errors
      * [`ApiError::Closed`].
      */
-    fun `night`(): NightPart
+    fun `logScreens`(`hasHealth`: kotlin.Boolean): LogScreens
     
     /**
      * The screen with the prompt, by day or for whoever was woken.
@@ -3766,18 +3719,19 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
 
     
     /**
-     * The prompt for whoever was woken, and the three answers.
+     * The screen with the log. `has_health` is as for [`EbbsteadCompanion::first_screens`].
      *
      * # Errors
      * [`ApiError::Closed`].
      */
-    @Throws(ApiException::class)override fun `night`(): NightPart {
-            return FfiConverterTypeNightPart.lift(
+    @Throws(ApiException::class)override fun `logScreens`(`hasHealth`: kotlin.Boolean): LogScreens {
+            return FfiConverterTypeLogScreens.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log_screens(
         it,
-        _status)
+        
+        FfiConverterBoolean.lower(`hasHealth`),_status)
 }
     }
     )
@@ -5008,16 +4962,6 @@ public object FfiConverterTypeHealthRecords: FfiConverter<HealthRecords, Long> {
 public interface LogPartInterface {
     
     /**
-     * What to ask back about an entry that was just recorded or corrected: a dose so large that it is probably a slip. It is
-     * kept all the same, since it may be none. Nothing for anything else. Ask it after [`LogPart::record`] and
-     * [`LogPart::correct`], and offer to put the entry right.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`], `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
-     */
-    fun `asksBack`(`id`: kotlin.String, `now`: Moment): AskBack?
-    
-    /**
      * As [`LogPart::import_file`], with everything found from the file but what its local times mean; gives what came of it, to show.
      *
      * # Errors
@@ -5034,23 +4978,6 @@ public interface LogPartInterface {
     fun `correct`(`id`: kotlin.String, `at`: Moment, `what`: EntryKind, `now`: Moment): Entry
     
     /**
-     * What was noted in the past seven days, the newest day first: for the screen with the log.
-     *
-     * # Errors
-     * As [`LogPart::list`].
-     */
-    fun `days`(`now`: Moment): List<LogDay>
-    
-    /**
-     * The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
-     * [`Listed::has_form`], the form in which that is put right; its heading says what the entry says now.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
-     */
-    fun `form`(`filledIn`: Map<kotlin.String, kotlin.String>, `id`: kotlin.String?, `now`: Moment): Form
-    
-    /**
      * Brings in a file as a whole, which can be taken back as a whole: a table of readings (CSV), a table or an HL7 FHIR bundle of
      * what a log has. Which it is shows in its bytes; `name` is for what is said of it.
      *
@@ -5060,16 +4987,6 @@ public interface LogPartInterface {
      * As [`LogPart::record`].
      */
     fun `importFile`(`name`: kotlin.String, `bytes`: kotlin.ByteArray, `options`: ImportOptions, `now`: Moment): ImportAnswer
-    
-    /**
-     * Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
-     * stays as it was. `message` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
-     * to undo it, or to put it right.
-     *
-     * # Errors
-     * As [`LogPart::record`], [`crate::ApiError::NotFound`]. What cannot be taken is no error but advice beside its field.
-     */
-    fun `keep`(`filledIn`: Map<kotlin.String, kotlin.String>, `id`: kotlin.String?, `now`: Moment): FormAnswer
     
     /**
      * What the log holds from one time to another, both included, by time. `replaced` lists what was corrected or taken
@@ -5089,15 +5006,6 @@ public interface LogPartInterface {
     fun `record`(`what`: EntryKind, `at`: Moment, `now`: Moment): Entry
     
     /**
-     * Keeps a batch of meter checks that another app or a device holds, all of them or none. Those the log has already change
-     * nothing.
-     *
-     * # Errors
-     * As [`LogPart::record`].
-     */
-    fun `recordChecks`(`source`: kotlin.String, `checks`: List<ReadingAt>, `now`: Moment): Recorded
-    
-    /**
      * Keeps a batch of a sensor's readings, all of them or none. Readings the log has already change nothing.
      *
      * # Errors
@@ -5112,22 +5020,6 @@ public interface LogPartInterface {
      * As [`LogPart::correct`].
      */
     fun `retract`(`id`: kotlin.String, `now`: Moment): Entry
-    
-    /**
-     * As [`LogPart::retract`]; gives what was taken back, to show.
-     *
-     * # Errors
-     * As [`LogPart::correct`].
-     */
-    fun `takeBack`(`id`: kotlin.String, `now`: Moment): kotlin.String
-    
-    /**
-     * As [`LogPart::undo`]; gives what was taken back, or that nothing is left, to show.
-     *
-     * # Errors
-     * As [`LogPart::record`].
-     */
-    fun `takeBackLast`(`now`: Moment): kotlin.String
     
     /**
      * Undoes what was said last on this device and is not undone; again, what was said before that. Nothing where nothing
@@ -5247,30 +5139,6 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
 
     
     /**
-     * What to ask back about an entry that was just recorded or corrected: a dose so large that it is probably a slip. It is
-     * kept all the same, since it may be none. Nothing for anything else. Ask it after [`LogPart::record`] and
-     * [`LogPart::correct`], and offer to put the entry right.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`], `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
-     */
-    @Throws(ApiException::class)override fun `asksBack`(`id`: kotlin.String, `now`: Moment): AskBack? {
-            return FfiConverterOptionalTypeAskBack.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_asks_back(
-        it,
-        
-        FfiConverterString.lower(`id`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
      * As [`LogPart::import_file`], with everything found from the file but what its local times mean; gives what came of it, to show.
      *
      * # Errors
@@ -5319,51 +5187,6 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
 
     
     /**
-     * What was noted in the past seven days, the newest day first: for the screen with the log.
-     *
-     * # Errors
-     * As [`LogPart::list`].
-     */
-    @Throws(ApiException::class)override fun `days`(`now`: Moment): List<LogDay> {
-            return FfiConverterSequenceTypeLogDay.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_days(
-        it,
-        
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
-     * [`Listed::has_form`], the form in which that is put right; its heading says what the entry says now.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
-     */
-    @Throws(ApiException::class)override fun `form`(`filledIn`: Map<kotlin.String, kotlin.String>, `id`: kotlin.String?, `now`: Moment): Form {
-            return FfiConverterTypeForm.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_form(
-        it,
-        
-        FfiConverterMapStringString.lower(`filledIn`),
-        FfiConverterOptionalString.lower(`id`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
      * Brings in a file as a whole, which can be taken back as a whole: a table of readings (CSV), a table or an HL7 FHIR bundle of
      * what a log has. Which it is shows in its bytes; `name` is for what is said of it.
      *
@@ -5382,31 +5205,6 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
         FfiConverterString.lower(`name`),
         FfiConverterByteArray.lower(`bytes`),
         FfiConverterTypeImportOptions.lower(`options`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
-     * stays as it was. `message` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
-     * to undo it, or to put it right.
-     *
-     * # Errors
-     * As [`LogPart::record`], [`crate::ApiError::NotFound`]. What cannot be taken is no error but advice beside its field.
-     */
-    @Throws(ApiException::class)override fun `keep`(`filledIn`: Map<kotlin.String, kotlin.String>, `id`: kotlin.String?, `now`: Moment): FormAnswer {
-            return FfiConverterTypeFormAnswer.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_keep(
-        it,
-        
-        FfiConverterMapStringString.lower(`filledIn`),
-        FfiConverterOptionalString.lower(`id`),
         FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
@@ -5464,30 +5262,6 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
 
     
     /**
-     * Keeps a batch of meter checks that another app or a device holds, all of them or none. Those the log has already change
-     * nothing.
-     *
-     * # Errors
-     * As [`LogPart::record`].
-     */
-    @Throws(ApiException::class)override fun `recordChecks`(`source`: kotlin.String, `checks`: List<ReadingAt>, `now`: Moment): Recorded {
-            return FfiConverterTypeRecorded.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_record_checks(
-        it,
-        
-        FfiConverterString.lower(`source`),
-        FfiConverterSequenceTypeReadingAt.lower(`checks`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
      * Keeps a batch of a sensor's readings, all of them or none. Readings the log has already change nothing.
      *
      * # Errors
@@ -5524,49 +5298,6 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
         it,
         
         FfiConverterString.lower(`id`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * As [`LogPart::retract`]; gives what was taken back, to show.
-     *
-     * # Errors
-     * As [`LogPart::correct`].
-     */
-    @Throws(ApiException::class)override fun `takeBack`(`id`: kotlin.String, `now`: Moment): kotlin.String {
-            return FfiConverterString.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_take_back(
-        it,
-        
-        FfiConverterString.lower(`id`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * As [`LogPart::undo`]; gives what was taken back, or that nothing is left, to show.
-     *
-     * # Errors
-     * As [`LogPart::record`].
-     */
-    @Throws(ApiException::class)override fun `takeBackLast`(`now`: Moment): kotlin.String {
-            return FfiConverterString.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_take_back_last(
-        it,
-        
         FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
@@ -5630,6 +5361,319 @@ public object FfiConverterTypeLogPart: FfiConverter<LogPart, Long> {
     override fun allocationSize(value: LogPart) = 8UL
 
     override fun write(value: LogPart, buf: ByteBuffer) {
+        buf.putLong(lower(value))
+    }
+}
+
+
+// This template implements a class for working with a Rust struct via a handle
+// to the live Rust struct on the other side of the FFI.
+//
+// There's some subtlety here, because we have to be careful not to operate on a Rust
+// struct after it has been dropped, and because we must expose a public API for freeing
+// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
+//
+//   * Each instance holds an opaque handle to the underlying Rust struct.
+//     Method calls need to read this handle from the object's state and pass it in to
+//     the Rust FFI.
+//
+//   * When an instance is no longer needed, its handle should be passed to a
+//     special destructor function provided by the Rust FFI, which will drop the
+//     underlying Rust struct.
+//
+//   * Given an instance, calling code is expected to call the special
+//     `destroy` method in order to free it after use, either by calling it explicitly
+//     or by using a higher-level helper like the `use` method. Failing to do so risks
+//     leaking the underlying Rust struct.
+//
+//   * We can't assume that calling code will do the right thing, and must be prepared
+//     to handle Kotlin method calls executing concurrently with or even after a call to
+//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
+//
+//   * We must never allow Rust code to operate on the underlying Rust struct after
+//     the destructor has been called, and must never call the destructor more than once.
+//     Doing so may trigger memory unsafety.
+//
+//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
+//     is implemented to call the destructor when the Kotlin object becomes unreachable.
+//     This is done in a background thread. This is not a panacea, and client code should be aware that
+//      1. the thread may starve if some there are objects that have poorly performing
+//     `drop` methods or do significant work in their `drop` methods.
+//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
+//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
+//
+// If we try to implement this with mutual exclusion on access to the handle, there is the
+// possibility of a race between a method call and a concurrent call to `destroy`:
+//
+//    * Thread A starts a method call, reads the value of the handle, but is interrupted
+//      before it can pass the handle over the FFI to Rust.
+//    * Thread B calls `destroy` and frees the underlying Rust struct.
+//    * Thread A resumes, passing the already-read handle value to Rust and triggering
+//      a use-after-free.
+//
+// One possible solution would be to use a `ReadWriteLock`, with each method call taking
+// a read lock (and thus allowed to run concurrently) and the special `destroy` method
+// taking a write lock (and thus blocking on live method calls). However, we aim not to
+// generate methods with any hidden blocking semantics, and a `destroy` method that might
+// block if called incorrectly seems to meet that bar.
+//
+// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
+// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
+// has been called. These are updated according to the following rules:
+//
+//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
+//      The initial value for the flag is false.
+//
+//    * At the start of each method call, we atomically check the counter.
+//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
+//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
+//
+//    * At the end of each method call, we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+//    * When `destroy` is called, we atomically flip the flag from false to true.
+//      If the flag was already true we silently fail.
+//      Otherwise we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
+// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
+//
+// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
+// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
+// of the underlying Rust code.
+//
+// This makes a cleaner a better alternative to _not_ calling `destroy()` as
+// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
+// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
+// thread may be starved, and the app will leak memory.
+//
+// In this case, `destroy`ing manually may be a better solution.
+//
+// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
+// with Rust peers are reclaimed:
+//
+// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
+// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
+// 3. The memory is reclaimed when the process terminates.
+//
+// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
+//
+
+
+/**
+ * The screen with the log. It keeps nothing of its own.
+ */
+public interface LogScreensInterface {
+    
+    /**
+     * The screen after a file of readings was brought in as [`LogPart::bring_in`] does: it says what came of it.
+     *
+     * # Errors
+     * As [`LogPart::record`].
+     */
+    fun `bringIn`(`name`: kotlin.String, `bytes`: kotlin.ByteArray, `offsets`: List<OffsetChange>, `state`: LogState, `now`: Moment): LogScreen
+    
+    /**
+     * The screen after a tap. `filled_in` is what was touched since the form was laid out, `state` that of the screen before. A slip in what
+     * was filled in is no error but advice beside its field.
+     *
+     * # Errors
+     * As [`LogPart::record`]; [`crate::ApiError::NotFound`].
+     */
+    fun `tapped`(`tap`: LogTap, `filledIn`: Map<kotlin.String, kotlin.String>, `state`: LogState, `now`: Moment): LogScreen
+    
+    companion object
+}
+
+/**
+ * The screen with the log. It keeps nothing of its own.
+ */
+open class LogScreens: Disposable, AutoCloseable, LogScreensInterface
+{
+
+    @Suppress("UNUSED_PARAMETER")
+    /**
+     * @suppress
+     */
+    constructor(withHandle: UniffiWithHandle, handle: Long) {
+        this.handle = handle
+        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
+    }
+
+    /**
+     * @suppress
+     *
+     * This constructor can be used to instantiate a fake object. Only used for tests. Any
+     * attempt to actually use an object constructed this way will fail as there is no
+     * connected Rust object.
+     */
+    @Suppress("UNUSED_PARAMETER")
+    constructor(noHandle: NoHandle) {
+        this.handle = 0
+        this.cleanable = null
+    }
+
+    protected val handle: Long
+    protected val cleanable: UniffiCleaner.Cleanable?
+
+    private val wasDestroyed = AtomicBoolean(false)
+    private val callCounter = AtomicLong(1)
+
+    /**
+     * Whether the current object has been destroyed and its reference is gone in the Rust side.
+     */
+    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
+
+    override fun destroy() {
+        // Only allow a single call to this method.
+        // TODO: maybe we should log a warning if called more than once?
+        if (this.wasDestroyed.compareAndSet(false, true)) {
+            // This decrement always matches the initial count of 1 given at creation time.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    @Synchronized
+    override fun close() {
+        this.destroy()
+    }
+
+    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
+        // Check and increment the call counter, to keep the object alive.
+        // This needs a compare-and-set retry loop in case of concurrent updates.
+        do {
+            val c = this.callCounter.get()
+            if (c == 0L) {
+                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
+            }
+            if (c == Long.MAX_VALUE) {
+                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
+            }
+        } while (! this.callCounter.compareAndSet(c, c + 1L))
+        // Now we can safely do the method call without the handle being freed concurrently.
+        try {
+            return block(this.uniffiCloneHandle())
+        } finally {
+            // This decrement always matches the increment we performed above.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    // Use a static inner class instead of a closure so as not to accidentally
+    // capture `this` as part of the cleanable's action.
+    private class UniffiCleanAction(private val handle: Long) : Runnable {
+        override fun run() {
+            if (handle == 0.toLong()) {
+                // Fake object created with `NoHandle`, don't try to free.
+                return;
+            }
+            uniffiRustCall { status ->
+                UniffiLib.uniffi_ebbstead_ffi_fn_free_logscreens(handle, status)
+            }
+        }
+    }
+
+    /**
+     * @suppress
+     */
+    fun uniffiCloneHandle(): Long {
+        if (handle == 0.toLong()) {
+            throw InternalException("uniffiCloneHandle() called on NoHandle object");
+        }
+        return uniffiRustCall() { status ->
+            UniffiLib.uniffi_ebbstead_ffi_fn_clone_logscreens(handle, status)
+        }
+    }
+
+    
+    /**
+     * The screen after a file of readings was brought in as [`LogPart::bring_in`] does: it says what came of it.
+     *
+     * # Errors
+     * As [`LogPart::record`].
+     */
+    @Throws(ApiException::class)override fun `bringIn`(`name`: kotlin.String, `bytes`: kotlin.ByteArray, `offsets`: List<OffsetChange>, `state`: LogState, `now`: Moment): LogScreen {
+            return FfiConverterTypeLogScreen.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_logscreens_bring_in(
+        it,
+        
+        FfiConverterString.lower(`name`),
+        FfiConverterByteArray.lower(`bytes`),
+        FfiConverterSequenceTypeOffsetChange.lower(`offsets`),
+        FfiConverterTypeLogState.lower(`state`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * The screen after a tap. `filled_in` is what was touched since the form was laid out, `state` that of the screen before. A slip in what
+     * was filled in is no error but advice beside its field.
+     *
+     * # Errors
+     * As [`LogPart::record`]; [`crate::ApiError::NotFound`].
+     */
+    @Throws(ApiException::class)override fun `tapped`(`tap`: LogTap, `filledIn`: Map<kotlin.String, kotlin.String>, `state`: LogState, `now`: Moment): LogScreen {
+            return FfiConverterTypeLogScreen.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_logscreens_tapped(
+        it,
+        
+        FfiConverterTypeLogTap.lower(`tap`),
+        FfiConverterMapStringString.lower(`filledIn`),
+        FfiConverterTypeLogState.lower(`state`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+
+    
+
+
+    
+    
+    /**
+     * @suppress
+     */
+    companion object
+    
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeLogScreens: FfiConverter<LogScreens, Long> {
+    override fun lower(value: LogScreens): Long {
+        return value.uniffiCloneHandle()
+    }
+
+    override fun lift(value: Long): LogScreens {
+        return LogScreens(UniffiWithHandle, value)
+    }
+
+    override fun read(buf: ByteBuffer): LogScreens {
+        return lift(buf.getLong())
+    }
+
+    override fun allocationSize(value: LogScreens) = 8UL
+
+    override fun write(value: LogScreens, buf: ByteBuffer) {
         buf.putLong(lower(value))
     }
 }
@@ -5979,312 +6023,6 @@ public object FfiConverterTypeNearbyDevice: FfiConverter<NearbyDevice, Long> {
     override fun allocationSize(value: NearbyDevice) = 8UL
 
     override fun write(value: NearbyDevice, buf: ByteBuffer) {
-        buf.putLong(lower(value))
-    }
-}
-
-
-// This template implements a class for working with a Rust struct via a handle
-// to the live Rust struct on the other side of the FFI.
-//
-// There's some subtlety here, because we have to be careful not to operate on a Rust
-// struct after it has been dropped, and because we must expose a public API for freeing
-// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
-//
-//   * Each instance holds an opaque handle to the underlying Rust struct.
-//     Method calls need to read this handle from the object's state and pass it in to
-//     the Rust FFI.
-//
-//   * When an instance is no longer needed, its handle should be passed to a
-//     special destructor function provided by the Rust FFI, which will drop the
-//     underlying Rust struct.
-//
-//   * Given an instance, calling code is expected to call the special
-//     `destroy` method in order to free it after use, either by calling it explicitly
-//     or by using a higher-level helper like the `use` method. Failing to do so risks
-//     leaking the underlying Rust struct.
-//
-//   * We can't assume that calling code will do the right thing, and must be prepared
-//     to handle Kotlin method calls executing concurrently with or even after a call to
-//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
-//
-//   * We must never allow Rust code to operate on the underlying Rust struct after
-//     the destructor has been called, and must never call the destructor more than once.
-//     Doing so may trigger memory unsafety.
-//
-//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
-//     is implemented to call the destructor when the Kotlin object becomes unreachable.
-//     This is done in a background thread. This is not a panacea, and client code should be aware that
-//      1. the thread may starve if some there are objects that have poorly performing
-//     `drop` methods or do significant work in their `drop` methods.
-//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
-//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
-//
-// If we try to implement this with mutual exclusion on access to the handle, there is the
-// possibility of a race between a method call and a concurrent call to `destroy`:
-//
-//    * Thread A starts a method call, reads the value of the handle, but is interrupted
-//      before it can pass the handle over the FFI to Rust.
-//    * Thread B calls `destroy` and frees the underlying Rust struct.
-//    * Thread A resumes, passing the already-read handle value to Rust and triggering
-//      a use-after-free.
-//
-// One possible solution would be to use a `ReadWriteLock`, with each method call taking
-// a read lock (and thus allowed to run concurrently) and the special `destroy` method
-// taking a write lock (and thus blocking on live method calls). However, we aim not to
-// generate methods with any hidden blocking semantics, and a `destroy` method that might
-// block if called incorrectly seems to meet that bar.
-//
-// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
-// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
-// has been called. These are updated according to the following rules:
-//
-//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
-//      The initial value for the flag is false.
-//
-//    * At the start of each method call, we atomically check the counter.
-//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
-//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
-//
-//    * At the end of each method call, we atomically decrement and check the counter.
-//      If it has reached zero then we destroy the underlying Rust struct.
-//
-//    * When `destroy` is called, we atomically flip the flag from false to true.
-//      If the flag was already true we silently fail.
-//      Otherwise we atomically decrement and check the counter.
-//      If it has reached zero then we destroy the underlying Rust struct.
-//
-// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
-// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
-//
-// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
-// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
-// of the underlying Rust code.
-//
-// This makes a cleaner a better alternative to _not_ calling `destroy()` as
-// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
-// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
-// thread may be starved, and the app will leak memory.
-//
-// In this case, `destroy`ing manually may be a better solution.
-//
-// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
-// with Rust peers are reclaimed:
-//
-// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
-// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
-// 3. The memory is reclaimed when the process terminates.
-//
-// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
-//
-
-
-/**
- * Works at night.
- */
-public interface NightPartInterface {
-    
-    /**
-     * Keeps what was done, and answers again with it.
-     *
-     * # Errors
-     * As [`crate::LogPart::record`]; nothing is kept then.
-     */
-    fun `done`(`what`: NightAnswer, `now`: Moment): NightDone
-    
-    /**
-     * Answers whoever was woken, and keeps the prompt as [`crate::CheckPart::show`] does.
-     *
-     * # Errors
-     * As [`crate::CheckPart::ask`].
-     */
-    fun `woken`(`now`: Moment, `feels`: Symptom?): Answer
-    
-    companion object
-}
-
-/**
- * Works at night.
- */
-open class NightPart: Disposable, AutoCloseable, NightPartInterface
-{
-
-    @Suppress("UNUSED_PARAMETER")
-    /**
-     * @suppress
-     */
-    constructor(withHandle: UniffiWithHandle, handle: Long) {
-        this.handle = handle
-        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
-    }
-
-    /**
-     * @suppress
-     *
-     * This constructor can be used to instantiate a fake object. Only used for tests. Any
-     * attempt to actually use an object constructed this way will fail as there is no
-     * connected Rust object.
-     */
-    @Suppress("UNUSED_PARAMETER")
-    constructor(noHandle: NoHandle) {
-        this.handle = 0
-        this.cleanable = null
-    }
-
-    protected val handle: Long
-    protected val cleanable: UniffiCleaner.Cleanable?
-
-    private val wasDestroyed = AtomicBoolean(false)
-    private val callCounter = AtomicLong(1)
-
-    /**
-     * Whether the current object has been destroyed and its reference is gone in the Rust side.
-     */
-    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
-
-    override fun destroy() {
-        // Only allow a single call to this method.
-        // TODO: maybe we should log a warning if called more than once?
-        if (this.wasDestroyed.compareAndSet(false, true)) {
-            // This decrement always matches the initial count of 1 given at creation time.
-            if (this.callCounter.decrementAndGet() == 0L) {
-                cleanable?.clean()
-            }
-        }
-    }
-
-    @Synchronized
-    override fun close() {
-        this.destroy()
-    }
-
-    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
-        // Check and increment the call counter, to keep the object alive.
-        // This needs a compare-and-set retry loop in case of concurrent updates.
-        do {
-            val c = this.callCounter.get()
-            if (c == 0L) {
-                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
-            }
-            if (c == Long.MAX_VALUE) {
-                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
-            }
-        } while (! this.callCounter.compareAndSet(c, c + 1L))
-        // Now we can safely do the method call without the handle being freed concurrently.
-        try {
-            return block(this.uniffiCloneHandle())
-        } finally {
-            // This decrement always matches the increment we performed above.
-            if (this.callCounter.decrementAndGet() == 0L) {
-                cleanable?.clean()
-            }
-        }
-    }
-
-    // Use a static inner class instead of a closure so as not to accidentally
-    // capture `this` as part of the cleanable's action.
-    private class UniffiCleanAction(private val handle: Long) : Runnable {
-        override fun run() {
-            if (handle == 0.toLong()) {
-                // Fake object created with `NoHandle`, don't try to free.
-                return;
-            }
-            uniffiRustCall { status ->
-                UniffiLib.uniffi_ebbstead_ffi_fn_free_nightpart(handle, status)
-            }
-        }
-    }
-
-    /**
-     * @suppress
-     */
-    fun uniffiCloneHandle(): Long {
-        if (handle == 0.toLong()) {
-            throw InternalException("uniffiCloneHandle() called on NoHandle object");
-        }
-        return uniffiRustCall() { status ->
-            UniffiLib.uniffi_ebbstead_ffi_fn_clone_nightpart(handle, status)
-        }
-    }
-
-    
-    /**
-     * Keeps what was done, and answers again with it.
-     *
-     * # Errors
-     * As [`crate::LogPart::record`]; nothing is kept then.
-     */
-    @Throws(ApiException::class)override fun `done`(`what`: NightAnswer, `now`: Moment): NightDone {
-            return FfiConverterTypeNightDone.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_done(
-        it,
-        
-        FfiConverterTypeNightAnswer.lower(`what`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Answers whoever was woken, and keeps the prompt as [`crate::CheckPart::show`] does.
-     *
-     * # Errors
-     * As [`crate::CheckPart::ask`].
-     */
-    @Throws(ApiException::class)override fun `woken`(`now`: Moment, `feels`: Symptom?): Answer {
-            return FfiConverterTypeAnswer.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_woken(
-        it,
-        
-        FfiConverterTypeMoment.lower(`now`),
-        FfiConverterOptionalTypeSymptom.lower(`feels`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-
-    
-
-
-    
-    
-    /**
-     * @suppress
-     */
-    companion object
-    
-}
-
-
-/**
- * @suppress
- */
-public object FfiConverterTypeNightPart: FfiConverter<NightPart, Long> {
-    override fun lower(value: NightPart): Long {
-        return value.uniffiCloneHandle()
-    }
-
-    override fun lift(value: Long): NightPart {
-        return NightPart(UniffiWithHandle, value)
-    }
-
-    override fun read(buf: ByteBuffer): NightPart {
-        return lift(buf.getLong())
-    }
-
-    override fun allocationSize(value: NightPart) = 8UL
-
-    override fun write(value: NightPart, buf: ByteBuffer) {
         buf.putLong(lower(value))
     }
 }
@@ -8339,15 +8077,6 @@ public interface WordsPartInterface {
     fun `label`(`label`: Label): kotlin.String
     
     /**
-     * Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
-     * `< 20`).
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
-     */
-    fun `readMeter`(`typed`: kotlin.String): MeterShown
-    
-    /**
      * The name of the unit.
      *
      * # Errors
@@ -8518,28 +8247,6 @@ open class WordsPart: Disposable, AutoCloseable, WordsPartInterface
         it,
         
         FfiConverterTypeLabel.lower(`label`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
-     * `< 20`).
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
-     */
-    @Throws(ApiException::class)override fun `readMeter`(`typed`: kotlin.String): MeterShown {
-            return FfiConverterTypeMeterShown.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_meter(
-        it,
-        
-        FfiConverterString.lower(`typed`),_status)
 }
     }
     )
@@ -8932,53 +8639,6 @@ public object FfiConverterTypeAnswer: FfiConverterRustBuffer<Answer> {
             FfiConverterTypeSaid.write(value.`said`, buf)
             FfiConverterTypeChart.write(value.`chart`, buf)
             FfiConverterSequenceTypeNightOffer.write(value.`offers`, buf)
-    }
-}
-
-
-
-/**
- * What to ask back about an amount that is probably a slip.
- */
-data class AskBack (
-    /**
-     * What was noted, and that it is more than usual.
-     */
-    val `text`: kotlin.String
-    , 
-    /**
-     * What to do if it is wrong, and what if it is right.
-     */
-    val `advice`: kotlin.String
-    
-){
-    
-
-    
-
-    
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeAskBack: FfiConverterRustBuffer<AskBack> {
-    override fun read(buf: ByteBuffer): AskBack {
-        return AskBack(
-            FfiConverterString.read(buf),
-            FfiConverterString.read(buf),
-        )
-    }
-
-    override fun allocationSize(value: AskBack) = (
-            FfiConverterString.allocationSize(value.`text`) +
-            FfiConverterString.allocationSize(value.`advice`)
-    )
-
-    override fun write(value: AskBack, buf: ByteBuffer) {
-            FfiConverterString.write(value.`text`, buf)
-            FfiConverterString.write(value.`advice`, buf)
     }
 }
 
@@ -10116,11 +9776,6 @@ data class FormAnswer (
      * That it was kept, in words; nothing where it was not.
      */
     val `message`: kotlin.String?
-    , 
-    /**
-     * Whether [`crate::LogPart::undo`] takes back what was kept: not where nothing changed, and never a setting.
-     */
-    val `canUndo`: kotlin.Boolean
     
 ){
     
@@ -10140,22 +9795,19 @@ public object FfiConverterTypeFormAnswer: FfiConverterRustBuffer<FormAnswer> {
             FfiConverterTypeForm.read(buf),
             FfiConverterOptionalTypePage.read(buf),
             FfiConverterOptionalString.read(buf),
-            FfiConverterBoolean.read(buf),
         )
     }
 
     override fun allocationSize(value: FormAnswer) = (
             FfiConverterTypeForm.allocationSize(value.`form`) +
             FfiConverterOptionalTypePage.allocationSize(value.`page`) +
-            FfiConverterOptionalString.allocationSize(value.`message`) +
-            FfiConverterBoolean.allocationSize(value.`canUndo`)
+            FfiConverterOptionalString.allocationSize(value.`message`)
     )
 
     override fun write(value: FormAnswer, buf: ByteBuffer) {
             FfiConverterTypeForm.write(value.`form`, buf)
             FfiConverterOptionalTypePage.write(value.`page`, buf)
             FfiConverterOptionalString.write(value.`message`, buf)
-            FfiConverterBoolean.write(value.`canUndo`, buf)
     }
 }
 
@@ -11181,7 +10833,7 @@ data class Listed (
     val `holds`: kotlin.Boolean
     , 
     /**
-     * Whether [`LogPart::form`] lays it out to be put right.
+     * Whether a form of [`crate::LogScreens`] lays it out to be put right.
      */
     val `hasForm`: kotlin.Boolean
     
@@ -11222,6 +10874,69 @@ public object FfiConverterTypeListed: FfiConverterRustBuffer<Listed> {
             FfiConverterString.write(value.`day`, buf)
             FfiConverterBoolean.write(value.`holds`, buf)
             FfiConverterBoolean.write(value.`hasForm`, buf)
+    }
+}
+
+
+
+/**
+ * A form that is being filled in.
+ */
+data class LogAsked (
+    /**
+     * The entry that is being put right; nothing while something is added.
+     */
+    val `wrong`: kotlin.String?
+    , 
+    /**
+     * When it was laid out.
+     */
+    val `at`: Moment
+    , 
+    /**
+     * Whether it was to be kept and could not be.
+     */
+    val `isRefused`: kotlin.Boolean
+    , 
+    /**
+     * What was filled in since it was opened.
+     */
+    val `filled`: Map<kotlin.String, kotlin.String>
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeLogAsked: FfiConverterRustBuffer<LogAsked> {
+    override fun read(buf: ByteBuffer): LogAsked {
+        return LogAsked(
+            FfiConverterOptionalString.read(buf),
+            FfiConverterTypeMoment.read(buf),
+            FfiConverterBoolean.read(buf),
+            FfiConverterMapStringString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: LogAsked) = (
+            FfiConverterOptionalString.allocationSize(value.`wrong`) +
+            FfiConverterTypeMoment.allocationSize(value.`at`) +
+            FfiConverterBoolean.allocationSize(value.`isRefused`) +
+            FfiConverterMapStringString.allocationSize(value.`filled`)
+    )
+
+    override fun write(value: LogAsked, buf: ByteBuffer) {
+            FfiConverterOptionalString.write(value.`wrong`, buf)
+            FfiConverterTypeMoment.write(value.`at`, buf)
+            FfiConverterBoolean.write(value.`isRefused`, buf)
+            FfiConverterMapStringString.write(value.`filled`, buf)
     }
 }
 
@@ -11269,6 +10984,164 @@ public object FfiConverterTypeLogDay: FfiConverterRustBuffer<LogDay> {
     override fun write(value: LogDay, buf: ByteBuffer) {
             FfiConverterString.write(value.`day`, buf)
             FfiConverterSequenceTypeListed.write(value.`entries`, buf)
+    }
+}
+
+
+
+/**
+ * The screen with the log.
+ */
+data class LogScreen (
+    /**
+     * Its name.
+     */
+    val `title`: kotlin.String
+    , 
+    /**
+     * What became of the last tap, or of a source of readings.
+     */
+    val `noted`: Noted?
+    , 
+    /**
+     * While something is added or put right.
+     */
+    val `form`: Form?
+    , 
+    /**
+     * On the button of [`LogTap::Inserted`], while the session of the sensor nearby is not in the log.
+     */
+    val `inserted`: kotlin.String?
+    , 
+    /**
+     * What was noted in the past seven days, the newest day first.
+     */
+    val `days`: List<LogDay>
+    , 
+    /**
+     * In their place, where there are none.
+     */
+    val `empty`: kotlin.String?
+    , 
+    /**
+     * Where readings come from.
+     */
+    val `sources`: List<FirstPart>
+    , 
+    /**
+     * What it goes on from.
+     */
+    val `state`: LogState
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeLogScreen: FfiConverterRustBuffer<LogScreen> {
+    override fun read(buf: ByteBuffer): LogScreen {
+        return LogScreen(
+            FfiConverterString.read(buf),
+            FfiConverterOptionalTypeNoted.read(buf),
+            FfiConverterOptionalTypeForm.read(buf),
+            FfiConverterOptionalString.read(buf),
+            FfiConverterSequenceTypeLogDay.read(buf),
+            FfiConverterOptionalString.read(buf),
+            FfiConverterSequenceTypeFirstPart.read(buf),
+            FfiConverterTypeLogState.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: LogScreen) = (
+            FfiConverterString.allocationSize(value.`title`) +
+            FfiConverterOptionalTypeNoted.allocationSize(value.`noted`) +
+            FfiConverterOptionalTypeForm.allocationSize(value.`form`) +
+            FfiConverterOptionalString.allocationSize(value.`inserted`) +
+            FfiConverterSequenceTypeLogDay.allocationSize(value.`days`) +
+            FfiConverterOptionalString.allocationSize(value.`empty`) +
+            FfiConverterSequenceTypeFirstPart.allocationSize(value.`sources`) +
+            FfiConverterTypeLogState.allocationSize(value.`state`)
+    )
+
+    override fun write(value: LogScreen, buf: ByteBuffer) {
+            FfiConverterString.write(value.`title`, buf)
+            FfiConverterOptionalTypeNoted.write(value.`noted`, buf)
+            FfiConverterOptionalTypeForm.write(value.`form`, buf)
+            FfiConverterOptionalString.write(value.`inserted`, buf)
+            FfiConverterSequenceTypeLogDay.write(value.`days`, buf)
+            FfiConverterOptionalString.write(value.`empty`, buf)
+            FfiConverterSequenceTypeFirstPart.write(value.`sources`, buf)
+            FfiConverterTypeLogState.write(value.`state`, buf)
+    }
+}
+
+
+
+/**
+ * What the screen goes on from: keep it, and give it with the next tap.
+ */
+data class LogState (
+    /**
+     * What became of the last tap.
+     */
+    val `noted`: Noted? = null 
+    , 
+    /**
+     * While something is added or put right.
+     */
+    val `asked`: LogAsked? = null 
+    , 
+    /**
+     * What a source of readings remarked: set it, and it is said the next time somebody looks.
+     */
+    val `unseen`: kotlin.String? = null 
+    , 
+    /**
+     * When the session of a sensor nearby began: set it, and it is offered to be noted.
+     */
+    val `began`: Moment? = null 
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeLogState: FfiConverterRustBuffer<LogState> {
+    override fun read(buf: ByteBuffer): LogState {
+        return LogState(
+            FfiConverterOptionalTypeNoted.read(buf),
+            FfiConverterOptionalTypeLogAsked.read(buf),
+            FfiConverterOptionalString.read(buf),
+            FfiConverterOptionalTypeMoment.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: LogState) = (
+            FfiConverterOptionalTypeNoted.allocationSize(value.`noted`) +
+            FfiConverterOptionalTypeLogAsked.allocationSize(value.`asked`) +
+            FfiConverterOptionalString.allocationSize(value.`unseen`) +
+            FfiConverterOptionalTypeMoment.allocationSize(value.`began`)
+    )
+
+    override fun write(value: LogState, buf: ByteBuffer) {
+            FfiConverterOptionalTypeNoted.write(value.`noted`, buf)
+            FfiConverterOptionalTypeLogAsked.write(value.`asked`, buf)
+            FfiConverterOptionalString.write(value.`unseen`, buf)
+            FfiConverterOptionalTypeMoment.write(value.`began`, buf)
     }
 }
 
@@ -11371,61 +11244,6 @@ public object FfiConverterTypeMark: FfiConverterRustBuffer<Mark> {
     override fun write(value: Mark, buf: ByteBuffer) {
             FfiConverterTypeMarkRole.write(value.`role`, buf)
             FfiConverterTypeMarkShape.write(value.`shape`, buf)
-    }
-}
-
-
-
-/**
- * What a meter shows.
- */
-data class MeterShown (
-    /**
-     * The amount in mg/dL; the limit, where it was too low or too high to measure.
-     */
-    val `mgDl`: kotlin.Double
-    , 
-    /**
-     * Too low or too high to measure.
-     */
-    val `beyond`: Beyond?
-    , 
-    /**
-     * The check, to record.
-     */
-    val `what`: EntryKind
-    
-){
-    
-
-    
-
-    
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeMeterShown: FfiConverterRustBuffer<MeterShown> {
-    override fun read(buf: ByteBuffer): MeterShown {
-        return MeterShown(
-            FfiConverterDouble.read(buf),
-            FfiConverterOptionalTypeBeyond.read(buf),
-            FfiConverterTypeEntryKind.read(buf),
-        )
-    }
-
-    override fun allocationSize(value: MeterShown) = (
-            FfiConverterDouble.allocationSize(value.`mgDl`) +
-            FfiConverterOptionalTypeBeyond.allocationSize(value.`beyond`) +
-            FfiConverterTypeEntryKind.allocationSize(value.`what`)
-    )
-
-    override fun write(value: MeterShown, buf: ByteBuffer) {
-            FfiConverterDouble.write(value.`mgDl`, buf)
-            FfiConverterOptionalTypeBeyond.write(value.`beyond`, buf)
-            FfiConverterTypeEntryKind.write(value.`what`, buf)
     }
 }
 
@@ -11575,53 +11393,6 @@ public object FfiConverterTypeNamedItems: FfiConverterRustBuffer<NamedItems> {
     override fun write(value: NamedItems, buf: ByteBuffer) {
             FfiConverterOptionalString.write(value.`name`, buf)
             FfiConverterSequenceString.write(value.`items`, buf)
-    }
-}
-
-
-
-/**
- * What became of an answer.
- */
-data class NightDone (
-    /**
-     * What was kept; the earlier one, if the same was answered less than a minute before.
-     */
-    val `kept`: Entry
-    , 
-    /**
-     * What to do now.
-     */
-    val `answer`: Answer
-    
-){
-    
-
-    
-
-    
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeNightDone: FfiConverterRustBuffer<NightDone> {
-    override fun read(buf: ByteBuffer): NightDone {
-        return NightDone(
-            FfiConverterTypeEntry.read(buf),
-            FfiConverterTypeAnswer.read(buf),
-        )
-    }
-
-    override fun allocationSize(value: NightDone) = (
-            FfiConverterTypeEntry.allocationSize(value.`kept`) +
-            FfiConverterTypeAnswer.allocationSize(value.`answer`)
-    )
-
-    override fun write(value: NightDone, buf: ByteBuffer) {
-            FfiConverterTypeEntry.write(value.`kept`, buf)
-            FfiConverterTypeAnswer.write(value.`answer`, buf)
     }
 }
 
@@ -12652,7 +12423,7 @@ public object FfiConverterTypeQuestion: FfiConverterRustBuffer<Question> {
 
 
 /**
- * A sensor's reading or a meter's check, in a batch.
+ * A sensor's reading, in a batch.
  */
 data class ReadingAt (
     /**
@@ -13420,6 +13191,61 @@ public object FfiConverterTypeSheetPoint: FfiConverterRustBuffer<SheetPoint> {
     override fun write(value: SheetPoint, buf: ByteBuffer) {
             FfiConverterDouble.write(value.`x`, buf)
             FfiConverterDouble.write(value.`y`, buf)
+    }
+}
+
+
+
+/**
+ * A notification that is set ahead.
+ */
+data class Silence (
+    /**
+     * Its title: what to do.
+     */
+    val `title`: kotlin.String
+    , 
+    /**
+     * Its text.
+     */
+    val `text`: kotlin.String
+    , 
+    /**
+     * The answers on it, as of [`Ring`].
+     */
+    val `answers`: List<RingOffer>
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeSilence: FfiConverterRustBuffer<Silence> {
+    override fun read(buf: ByteBuffer): Silence {
+        return Silence(
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterSequenceTypeRingOffer.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Silence) = (
+            FfiConverterString.allocationSize(value.`title`) +
+            FfiConverterString.allocationSize(value.`text`) +
+            FfiConverterSequenceTypeRingOffer.allocationSize(value.`answers`)
+    )
+
+    override fun write(value: Silence, buf: ByteBuffer) {
+            FfiConverterString.write(value.`title`, buf)
+            FfiConverterString.write(value.`text`, buf)
+            FfiConverterSequenceTypeRingOffer.write(value.`answers`, buf)
     }
 }
 
@@ -16551,6 +16377,18 @@ enum class Label {
      */
     SEAL_LOG,
     /**
+     * Over saving what can be read of a damaged log.
+     */
+    RECOVER_WHY,
+    /**
+     * Saves it.
+     */
+    RECOVER_LOG,
+    /**
+     * Once it is saved: how to go on with it.
+     */
+    RECOVER_THEN,
+    /**
      * Asks for a passphrase.
      */
     PASSPHRASE,
@@ -16855,6 +16693,223 @@ public object FfiConverterTypeLineKind: FfiConverterRustBuffer<LineKind> {
 
     override fun write(value: LineKind, buf: ByteBuffer) {
         buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
+ * What can be tapped on the screen with the log.
+ */
+sealed class LogTap {
+    
+    /**
+     * Turn to the list; leaves what was being filled in.
+     */
+    object Look : LogTap()
+    
+    
+    /**
+     * List anew because something changed, not because of a tap: what was said stays, and what is being filled in.
+     */
+    object Refresh : LogTap()
+    
+    
+    /**
+     * Begin to add something.
+     */
+    object Add : LogTap()
+    
+    
+    /**
+     * Begin to put an entry right.
+     */
+    data class PutRight(
+        /**
+         * Which.
+         */
+        val `id`: kotlin.String) : LogTap()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Lay the form out for what was chosen.
+     */
+    object Fill : LogTap()
+    
+    
+    /**
+     * Keep what is filled in. A dose that is probably a slip is asked back about, and kept all the same.
+     */
+    object Keep : LogTap()
+    
+    
+    /**
+     * Take back what was noted last.
+     */
+    object Undo : LogTap()
+    
+    
+    /**
+     * Take an entry back, or a whole import.
+     */
+    data class TakeBack(
+        /**
+         * Which.
+         */
+        val `id`: kotlin.String) : LogTap()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Note that the sensor nearby was put in when its session began.
+     */
+    object Inserted : LogTap()
+    
+    
+
+    
+
+    
+    
+
+
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeLogTap : FfiConverterRustBuffer<LogTap>{
+    override fun read(buf: ByteBuffer): LogTap {
+        return when(buf.getInt()) {
+            1 -> LogTap.Look
+            2 -> LogTap.Refresh
+            3 -> LogTap.Add
+            4 -> LogTap.PutRight(
+                FfiConverterString.read(buf),
+                )
+            5 -> LogTap.Fill
+            6 -> LogTap.Keep
+            7 -> LogTap.Undo
+            8 -> LogTap.TakeBack(
+                FfiConverterString.read(buf),
+                )
+            9 -> LogTap.Inserted
+            else -> throw RuntimeException("invalid enum value, something is very wrong!!")
+        }
+    }
+
+    override fun allocationSize(value: LogTap): ULong = when(value) {
+        is LogTap.Look -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is LogTap.Refresh -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is LogTap.Add -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is LogTap.PutRight -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`id`)
+            )
+        }
+        is LogTap.Fill -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is LogTap.Keep -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is LogTap.Undo -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is LogTap.TakeBack -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`id`)
+            )
+        }
+        is LogTap.Inserted -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+    }
+
+    override fun write(value: LogTap, buf: ByteBuffer) {
+        when(value) {
+            is LogTap.Look -> {
+                buf.putInt(1)
+                Unit
+            }
+            is LogTap.Refresh -> {
+                buf.putInt(2)
+                Unit
+            }
+            is LogTap.Add -> {
+                buf.putInt(3)
+                Unit
+            }
+            is LogTap.PutRight -> {
+                buf.putInt(4)
+                FfiConverterString.write(value.`id`, buf)
+                Unit
+            }
+            is LogTap.Fill -> {
+                buf.putInt(5)
+                Unit
+            }
+            is LogTap.Keep -> {
+                buf.putInt(6)
+                Unit
+            }
+            is LogTap.Undo -> {
+                buf.putInt(7)
+                Unit
+            }
+            is LogTap.TakeBack -> {
+                buf.putInt(8)
+                FfiConverterString.write(value.`id`, buf)
+                Unit
+            }
+            is LogTap.Inserted -> {
+                buf.putInt(9)
+                Unit
+            }
+        }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
     }
 }
 
@@ -17270,129 +17325,6 @@ public object FfiConverterTypeMovement: FfiConverterRustBuffer<Movement> {
 
 
 /**
- * What one did after having been woken.
- */
-sealed class NightAnswer {
-    
-    /**
-     * Checked with a meter.
-     */
-    data class Checked(
-        /**
-         * What it showed, in mg/dL; the limit, where it was too low or too high to measure.
-         */
-        val `mgDl`: kotlin.Double, 
-        /**
-         * Too low or too high to measure.
-         */
-        val `beyond`: ebbstead.Beyond? = null ) : NightAnswer()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * Took rescue carbohydrate.
-     */
-    data class Treated(
-        /**
-         * Grams. Where none are given: as much as the wearer noted the last time within 90 days, else the published first
-         * step of 15 g. The entry returned says how much was noted, and can be put right.
-         */
-        val `grams`: kotlin.Double?) : NightAnswer()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * No longer lies on the sensor; look again in five minutes.
-     */
-    object RolledOver : NightAnswer()
-    
-    
-
-    
-
-    
-    
-
-
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeNightAnswer : FfiConverterRustBuffer<NightAnswer>{
-    override fun read(buf: ByteBuffer): NightAnswer {
-        return when(buf.getInt()) {
-            1 -> NightAnswer.Checked(
-                FfiConverterDouble.read(buf),
-                FfiConverterOptionalTypeBeyond.read(buf),
-                )
-            2 -> NightAnswer.Treated(
-                FfiConverterOptionalDouble.read(buf),
-                )
-            3 -> NightAnswer.RolledOver
-            else -> throw RuntimeException("invalid enum value, something is very wrong!!")
-        }
-    }
-
-    override fun allocationSize(value: NightAnswer): ULong = when(value) {
-        is NightAnswer.Checked -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterDouble.allocationSize(value.`mgDl`)
-                + FfiConverterOptionalTypeBeyond.allocationSize(value.`beyond`)
-            )
-        }
-        is NightAnswer.Treated -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterOptionalDouble.allocationSize(value.`grams`)
-            )
-        }
-        is NightAnswer.RolledOver -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-            )
-        }
-    }
-
-    override fun write(value: NightAnswer, buf: ByteBuffer) {
-        when(value) {
-            is NightAnswer.Checked -> {
-                buf.putInt(1)
-                FfiConverterDouble.write(value.`mgDl`, buf)
-                FfiConverterOptionalTypeBeyond.write(value.`beyond`, buf)
-                Unit
-            }
-            is NightAnswer.Treated -> {
-                buf.putInt(2)
-                FfiConverterOptionalDouble.write(value.`grams`, buf)
-                Unit
-            }
-            is NightAnswer.RolledOver -> {
-                buf.putInt(3)
-                Unit
-            }
-        }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
-    }
-}
-
-
-
-
-
-/**
  * An answer that can be offered.
  */
 
@@ -17403,15 +17335,15 @@ enum class NightChoice {
      */
     CALL,
     /**
-     * A meter was used: ask what it shows, then [`NightAnswer::Checked`].
+     * A meter was used: ask what it shows.
      */
     CHECKED,
     /**
-     * [`NightAnswer::Treated`].
+     * Rescue carbohydrate was taken.
      */
     TREATED,
     /**
-     * [`NightAnswer::RolledOver`].
+     * The wearer lies no longer on the sensor.
      */
     ROLLED_OVER;
 
@@ -19602,6 +19534,10 @@ enum class RecordAct {
      */
     SEAL,
     /**
+     * Writes what can be read of a damaged log into a new one.
+     */
+    RECOVER,
+    /**
      * Let the wearer choose another log or a sealed copy, and hand it to [`RecordPages::chosen`].
      */
     CHOOSE_OTHER,
@@ -20986,38 +20922,6 @@ public object FfiConverterOptionalTypeAlertPlan: FfiConverterRustBuffer<AlertPla
 /**
  * @suppress
  */
-public object FfiConverterOptionalTypeAskBack: FfiConverterRustBuffer<AskBack?> {
-    override fun read(buf: ByteBuffer): AskBack? {
-        if (buf.get().toInt() == 0) {
-            return null
-        }
-        return FfiConverterTypeAskBack.read(buf)
-    }
-
-    override fun allocationSize(value: AskBack?): ULong {
-        if (value == null) {
-            return 1UL
-        } else {
-            return 1UL + FfiConverterTypeAskBack.allocationSize(value)
-        }
-    }
-
-    override fun write(value: AskBack?, buf: ByteBuffer) {
-        if (value == null) {
-            buf.put(0)
-        } else {
-            buf.put(1)
-            FfiConverterTypeAskBack.write(value, buf)
-        }
-    }
-}
-
-
-
-
-/**
- * @suppress
- */
 public object FfiConverterOptionalTypeDayChart: FfiConverterRustBuffer<DayChart?> {
     override fun read(buf: ByteBuffer): DayChart? {
         if (buf.get().toInt() == 0) {
@@ -21146,6 +21050,38 @@ public object FfiConverterOptionalTypeForecast: FfiConverterRustBuffer<Forecast?
 /**
  * @suppress
  */
+public object FfiConverterOptionalTypeForm: FfiConverterRustBuffer<Form?> {
+    override fun read(buf: ByteBuffer): Form? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeForm.read(buf)
+    }
+
+    override fun allocationSize(value: Form?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeForm.allocationSize(value)
+        }
+    }
+
+    override fun write(value: Form?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeForm.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterOptionalTypeFormField: FfiConverterRustBuffer<FormField?> {
     override fun read(buf: ByteBuffer): FormField? {
         if (buf.get().toInt() == 0) {
@@ -21200,6 +21136,38 @@ public object FfiConverterOptionalTypeFutures: FfiConverterRustBuffer<Futures?> 
         } else {
             buf.put(1)
             FfiConverterTypeFutures.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterOptionalTypeLogAsked: FfiConverterRustBuffer<LogAsked?> {
+    override fun read(buf: ByteBuffer): LogAsked? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeLogAsked.read(buf)
+    }
+
+    override fun allocationSize(value: LogAsked?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeLogAsked.allocationSize(value)
+        }
+    }
+
+    override fun write(value: LogAsked?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeLogAsked.write(value, buf)
         }
     }
 }

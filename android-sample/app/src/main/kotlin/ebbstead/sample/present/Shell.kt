@@ -10,9 +10,16 @@ import ebbstead.EbbsteadCompanion
 import ebbstead.FirstAsk
 import ebbstead.FirstScreen
 import ebbstead.FirstScreens
+import ebbstead.Form
+import ebbstead.FormAnswer
 import ebbstead.HelpPage
 import ebbstead.Label
+import ebbstead.LogScreen
+import ebbstead.LogScreens
+import ebbstead.LogState
+import ebbstead.LogTap
 import ebbstead.Moment
+import ebbstead.Noted
 import ebbstead.PromptScreen
 import ebbstead.PromptScreens
 import ebbstead.PromptState
@@ -67,10 +74,10 @@ sealed interface Face {
     data class Night(val screen: PromptScreen) : Face
     data class Log(val screen: LogScreen) : Face
     data class Record(val screen: RecordScreen) : Face
-    data class Settings(val screen: SettingsScreen) : Face
+    data class Settings(val form: Form, val message: String?) : Face
 
-    /** What is asked ahead; in the dark where it was opened from the night. */
-    data class Before(val screen: BeforeScreen, val atNight: Boolean) : Face
+    /** What is asked ahead, and what was filled in there; in the dark where it was opened from the night. */
+    data class Before(val answer: FormAnswer, val filled: Map<String, String>, val atNight: Boolean) : Face
 
     /** A step of the first start, what was filled in there, and what a source remarked. */
     data class First(val screen: FirstScreen, val filled: Map<String, String>, val said: List<String>) : Face
@@ -78,17 +85,16 @@ sealed interface Face {
     data object Opening : Face
 }
 
-/** What is wrong with the log, and where a copy of it is made. */
-data class Damage(val text: String, val copies: String)
-
 /** The frame around every screen. */
 data class Frame(
-    val tabs: List<Pair<Place, String>>, val place: Place, val help: String, val damage: Damage? = null,
+    val tabs: List<Pair<Place, String>>, val place: Place, val help: String,
+    /** What is wrong with the log, and where a copy of it is made. */
+    val damage: Noted? = null,
     /** Where the language is a draft: what it says of itself, above every screen. */
     val draft: String? = null,
 )
 
-/** Owns the open log and what is on the screen; runs presenters one after the other on `work`. It decides nothing. */
+/** Owns the open log and what is on the screen; asks core one thing after the other on `work`. It decides nothing. */
 class Shell(
     private val path: String,
     private val language: String,
@@ -100,10 +106,8 @@ class Shell(
     private inner class Desk(val companion: EbbsteadCompanion) {
         val now = companion.promptScreens(false)
         val night = companion.promptScreens(true)
-        val log = LogPresenter(companion, clock)
+        val log = companion.logScreens(true)
         val record = companion.recordPages(passing.path)
-        val settings = SettingsPresenter(companion, clock)
-        val before = BeforePresenter(companion, clock)
         val first = companion.firstScreens(true)
         val intake = Intake(companion, clock, offsetsOfThisPhone())
     }
@@ -111,12 +115,10 @@ class Shell(
     @Volatile
     private var desk: Desk? = null
 
-    /** What the screen with the prompt goes on from. */
+    /** What the screens with the prompt and with the log go on from. */
     private var state = PromptState(null, null)
+    private var logState = LogState()
     private var place = Place.NOW
-
-    /** What was remarked while another screen was open. */
-    private var unshown = emptyList<String>()
 
     /** Over every screen while it is open: it must not wait for a log. */
     var help: HelpPage? by mutableStateOf(null)
@@ -170,7 +172,7 @@ class Shell(
     private fun named() = tried {
         val companion = desk?.companion ?: return@tried
         val words = companion.words()
-        val damage = companion.damage()?.let { Damage(it, words.label(Label.SCREEN_COPIES)) }
+        val damage = companion.damage()?.let { Noted(it, words.label(Label.SCREEN_COPIES)) }
         frame = Frame(Place.entries.map { it to words.label(it.label) }, place, words.label(Label.GET_HELP), damage, words.draft())
         companion.settings().wearer().let { phone.numbers = it.emergencyNumber to it.contactNumber }
     }
@@ -184,44 +186,32 @@ class Shell(
     /** A short text of core's; none where the log is closed. */
     fun word(label: Label): String = tried { desk?.companion?.words()?.label(label) }.orEmpty()
 
-    fun leaveHelp() {
-        help = null
-    }
-
     fun dial(number: String) = phone.dial(number)
-
-    fun pickFile(why: Pick) = phone.pickFile(why)
-
-    fun findSensor() = phone.findSensor()
-
-    fun readHealth() = phone.readHealth()
-
-    fun allowAlerts() = phone.allowAlerts()
 
     fun go(to: Place) {
         place = to
         frame = frame.copy(place = to)
         when (to) {
             Place.NOW -> prompt(atNight = false, PromptTap.Look)
-            Place.LOG -> log { log -> if (unshown.isEmpty()) log.list() else log.received(unshown).also { unshown = emptyList() } }
+            Place.LOG -> log(LogTap.Look)
             Place.RECORD -> record { pages, now -> pages.show(now) }
-            Place.SETTINGS -> settings { it.show() }
+            Place.SETTINGS -> ask({ it.companion.settings().form(emptyMap()) }) { Face.Settings(it, message = null) }
         }
     }
 
     /** Something changed by itself. What is being filled in stays until it is kept. */
-    private fun lookAgain() = when (face) {
+    private fun lookAgain() = when (val face = face) {
         is Face.Now -> prompt(atNight = false, PromptTap.Refresh)
         is Face.Night -> prompt(atNight = true, PromptTap.Refresh)
-        is Face.Log -> log { it.refresh() }
-        is Face.Before -> before { it.refresh() }
+        is Face.Log -> log(LogTap.Refresh)
+        is Face.Before -> before(face.filled)
         else -> Unit
     }
 
     /** What was tapped on the screen with the prompt. */
     fun tap(tap: PromptTap) = when (tap) {
         is PromptTap.Help -> help()
-        is PromptTap.Before -> openBefore()
+        is PromptTap.Before -> before(emptyMap())
         else -> prompt(face is Face.Night, tap)
     }
 
@@ -231,17 +221,28 @@ class Shell(
     private fun prompt(atNight: Boolean, tap: PromptTap) = prompt(atNight) { it.tapped(tap, state, clock.now()) }
 
     private fun prompt(atNight: Boolean, ask: (PromptScreens) -> PromptScreen) =
-        ask({ shown { ask(if (atNight) it.night else it.now) } }) { screen ->
+        ask({ ask(if (atNight) it.night else it.now) }) { screen ->
             state = screen.state
             if (atNight) Face.Night(screen) else Face.Now(screen)
         }
 
-    fun log(ask: (LogPresenter) -> Shown<LogScreen>) = ask({ ask(it.log) }) { Face.Log(it) }
-    fun settings(ask: (SettingsPresenter) -> Shown<SettingsScreen>) = ask({ ask(it.settings) }) { Face.Settings(it) }
-    fun before(ask: (BeforePresenter) -> Shown<BeforeScreen>) {
-        val atNight = face.let { it is Face.Night || it is Face.Before && it.atNight }
-        ask({ ask(it.before) }) { Face.Before(it, atNight) }
+    /** `filled` is what was touched since core laid the form out. */
+    fun log(tap: LogTap, filled: Map<String, String> = emptyMap()) = log { it.tapped(tap, filled, logState, clock.now()) }
+
+    private fun log(ask: (LogScreens) -> LogScreen) = ask({ ask(it.log) }) { screen ->
+        logState = screen.state
+        Face.Log(screen)
     }
+
+    fun save(filled: Map<String, String>) =
+        ask({ it.companion.settings().keep(filled, clock.now()) }) { Face.Settings(it.form, it.message) }
+
+    /** Asks ahead with all that was filled in since it was opened. */
+    fun before(filled: Map<String, String>) {
+        val atNight = face.let { it is Face.Night || it is Face.Before && it.atNight }
+        ask({ it.companion.before().asked(filled, clock.now()) }) { Face.Before(it, filled, atNight) }
+    }
+
     /** A step of the first start with what was filled in, once a choice was made. */
     fun firstFilled(filled: Map<String, String>) = first(filled) { it.step(firstStep, filled) }
 
@@ -250,20 +251,20 @@ class Shell(
 
     private val firstStep: UInt get() = (face as? Face.First)?.screen?.step ?: 0u
 
-    private fun first(filled: Map<String, String> = emptyMap(), ask: (FirstScreens) -> FirstScreen) = ask({ shown { ask(it.first) } }) { screen ->
+    private fun first(filled: Map<String, String> = emptyMap(), ask: (FirstScreens) -> FirstScreen) = ask({ ask(it.first) }) { screen ->
         val before = face as? Face.First
         val stays = before?.screen?.step == screen.step
         Face.First(screen, if (stays) filled else emptyMap(), before?.said.orEmpty())
     }
 
     fun firstAsks(ask: FirstAsk) = when (ask) {
-        FirstAsk.FIND_SENSOR -> findSensor()
-        FirstAsk.READ_HEALTH -> readHealth()
-        FirstAsk.READ_FILE -> pickFile(Pick.READ_IN)
-        FirstAsk.ALLOW_ALERTS -> allowAlerts()
+        FirstAsk.FIND_SENSOR -> phone.findSensor()
+        FirstAsk.READ_HEALTH -> phone.readHealth()
+        FirstAsk.READ_FILE -> phone.pickFile(Pick.READ_IN)
+        FirstAsk.ALLOW_ALERTS -> phone.allowAlerts()
     }
 
-    fun record(ask: (RecordPages, Moment) -> RecordScreen) = ask({ shown { ask(it.record, clock.now()) } }) { screen ->
+    fun record(ask: (RecordPages, Moment) -> RecordScreen) = ask({ ask(it.record, clock.now()) }) { screen ->
         screen.document?.let { phone.handOver(it) }
         Face.Record(screen)
     }
@@ -271,8 +272,6 @@ class Shell(
     /** `filled` is what was touched, and what stands in the fields of secrets. */
     fun act(act: RecordAct, filled: Map<String, String>) =
         if (act == RecordAct.CHOOSE_OTHER) phone.pickFile(Pick.LOOK_INTO) else record { pages, now -> pages.act(act, filled, now) }
-
-    fun openBefore() = before { it.open() }
 
     /** Where a copy of the log is made. */
     fun copies() {
@@ -292,16 +291,14 @@ class Shell(
     fun read(name: String, bytes: ByteArray) {
         place = Place.LOG
         frame = frame.copy(place = Place.LOG)
-        log { it.read(name, bytes, offsetsOfThisPhone()) }
+        log { it.bringIn(name, bytes, offsetsOfThisPhone(), logState, clock.now()) }
     }
 
     /** What a source remarked, or why it cannot be read: on the log's screen once that is open, or in the first start. */
     fun received(remarks: List<String>) {
-        when (val face = face) {
-            is Face.Log -> log { it.received(remarks) }
-            is Face.First -> this.face = face.copy(said = remarks)
-            else -> unshown = remarks
-        }
+        val face = face
+        if (face is Face.First) this.face = face.copy(said = remarks) else work.execute { logState = logState.copy(unseen = remarks.joinToString("\n")) }
+        if (face is Face.Log) lookAgain()
     }
 
     /** Runs `use` with what carries a device's bytes into the log. */
@@ -313,18 +310,19 @@ class Shell(
     fun back() {
         val face = face
         when {
-            help != null -> leaveHelp()
+            help != null -> help = null
             face is Face.Record && face.screen.chapter != null -> turnTo(null)
             face is Face.Before && face.atNight -> prompt(atNight = true, PromptTap.Refresh)
             else -> go(Place.NOW)
         }
     }
 
-    private fun <T> ask(ask: (Desk) -> Shown<T>, face: (T) -> Face) = work.execute {
+    private fun <T> ask(ask: (Desk) -> T, face: (T) -> Face) = work.execute {
         val open = desk ?: return@execute
-        this.face = when (val answer = ask(open)) {
-            is Shown.Screen -> face(answer.content).also { if (frame.damage == null && tried { open.companion.damage() } != null) named() }
-            is Shown.Trouble -> Face.Trouble(answer.advice, tried { open.companion.words().label(Label.LOOK_NOW) } ?: "OK")
+        this.face = try {
+            face(ask(open)).also { if (frame.damage == null && tried { open.companion.damage() } != null) named() }
+        } catch (refused: ApiException) {
+            Face.Trouble(refused.advice(), tried { open.companion.words().label(Label.LOOK_NOW) } ?: "OK")
         }
     }
 

@@ -26,10 +26,8 @@ import androidx.compose.ui.Modifier
 import androidx.compose.ui.semantics.Role
 import androidx.compose.ui.text.font.FontWeight
 import androidx.compose.ui.unit.dp
-import ebbstead.Noted
 import ebbstead.sample.present.Face
 import ebbstead.sample.present.Frame
-import ebbstead.sample.present.Place
 import ebbstead.sample.present.Shell
 
 /** Everything on the screen, from what the shell holds. */
@@ -56,8 +54,8 @@ private fun FaceUi(face: Face, shell: Shell) {
         is Face.Now -> Framed(frame, shell, helpInside = true) { PromptUi(face.screen, atNight = false, shell) }
         is Face.Log -> Framed(frame, shell) { LogUi(face.screen, shell) }
         is Face.Record -> Framed(frame, shell) { RecordUi(face.screen, shell) }
-        is Face.Settings -> Framed(frame, shell) { SettingsUi(face.screen, shell) }
-        is Face.Before -> if (face.atNight) InTheDark { BeforeUi(face.screen, frame.help, shell) } else BeforeUi(face.screen, frame.help, shell)
+        is Face.Settings -> Framed(frame, shell) { SettingsUi(face, shell) }
+        is Face.Before -> if (face.atNight) InTheDark { BeforeUi(face, frame.help, shell) } else BeforeUi(face, frame.help, shell)
         is Face.Night -> InTheDark { PromptUi(face.screen, atNight = true, shell) }
         is Face.First -> FirstUi(face, frame.help, shell)
         is Face.Trouble -> TroubleUi(face.advice, face.again, frame.help, shell)
@@ -73,7 +71,7 @@ private fun InTheDark(content: @Composable () -> Unit) = Tide(Palette.NIGHT) { S
 @Composable
 private fun Framed(frame: Frame, shell: Shell, helpInside: Boolean = false, content: @Composable () -> Unit) = Column(Modifier.fillMaxSize()) {
     frame.damage?.let {
-        Column(Modifier.padding(start = 12.dp, end = 12.dp, top = 8.dp)) { DoneLine(Noted(it.text, it.copies)) { shell.copies() } }
+        Column(Modifier.padding(start = 12.dp, end = 12.dp, top = 8.dp)) { DoneLine(it) { shell.copies() } }
     }
     Box(Modifier.weight(1f)) { content() }
     HorizontalDivider(color = palette.tint)

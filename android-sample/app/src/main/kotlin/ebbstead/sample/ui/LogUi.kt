@@ -22,8 +22,8 @@ import androidx.compose.ui.unit.dp
 import ebbstead.Form
 import ebbstead.Label
 import ebbstead.Listed
-import ebbstead.sample.present.LogScreen
-import ebbstead.sample.present.Pick
+import ebbstead.LogScreen
+import ebbstead.LogTap
 import ebbstead.sample.present.Shell
 
 /** What was noted, day by day. One button opens core's form; an entry opens what can be done with it. */
@@ -32,11 +32,12 @@ fun LogUi(screen: LogScreen, shell: Shell) {
     var chosen by remember { mutableStateOf<Listed?>(null) }
     Scrolled(below = {
         Column(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp)) {
-            Act(shell.word(Label.ADD_ENTRY), Modifier.fillMaxWidth(), strong = true) { shell.log { it.open() } }
+            Act(shell.word(Label.ADD_ENTRY), Modifier.fillMaxWidth(), strong = true) { shell.log(LogTap.Add) }
         }
     }) {
-        DoneLine(screen.done) { shell.log { it.undo() } }
-        if (screen.days.isEmpty()) Fitting(shell.word(Label.LOG_EMPTY), MaterialTheme.typography.titleLarge)
+        DoneLine(screen.noted) { shell.log(LogTap.Undo) }
+        screen.inserted?.let { Act(it, Modifier.fillMaxWidth()) { shell.log(LogTap.Inserted) } }
+        screen.empty?.let { Fitting(it, MaterialTheme.typography.titleLarge) }
         for (day in screen.days) {
             Heading(day.day)
             Surface(color = palette.raised, contentColor = palette.ink, shape = MaterialTheme.shapes.large) {
@@ -51,26 +52,21 @@ fun LogUi(screen: LogScreen, shell: Shell) {
                 }
             }
         }
-        Act(shell.word(Label.READ_FILE), Modifier.fillMaxWidth()) { shell.pickFile(Pick.READ_IN) }
-        Act(shell.word(Label.FIND_SENSOR), Modifier.fillMaxWidth()) { shell.findSensor() }
-        Small(shell.word(Label.HEALTH_WHY))
-        Act(shell.word(Label.READ_HEALTH), Modifier.fillMaxWidth()) { shell.readHealth() }
+        for (part in screen.sources) FirstPartUi(part, shell)
     }
     screen.form?.let { form ->
         FillSheet(form, shell)
         return
     }
     chosen?.let { row ->
+        fun tap(tap: LogTap) {
+            chosen = null
+            shell.log(tap)
+        }
         BottomSheet({ chosen = null }) {
             Text("${row.clock}  ${row.entry.text}", style = MaterialTheme.typography.titleMedium)
-            if (row.hasForm) Act(shell.word(Label.PUT_RIGHT), Modifier.fillMaxWidth()) {
-                chosen = null
-                shell.log { it.open(row.entry.id) }
-            }
-            Act(shell.word(Label.TAKE_BACK), Modifier.fillMaxWidth()) {
-                chosen = null
-                shell.log { it.takeBack(row.entry.id) }
-            }
+            if (row.hasForm) Act(shell.word(Label.PUT_RIGHT), Modifier.fillMaxWidth()) { tap(LogTap.PutRight(row.entry.id)) }
+            Act(shell.word(Label.TAKE_BACK), Modifier.fillMaxWidth()) { tap(LogTap.TakeBack(row.entry.id)) }
             Act(shell.word(Label.CANCEL), Modifier.fillMaxWidth()) { chosen = null }
         }
     }
@@ -78,10 +74,10 @@ fun LogUi(screen: LogScreen, shell: Shell) {
 
 /** Core's form: what to add, or what an entry says, to be put right. */
 @Composable
-private fun FillSheet(form: Form, shell: Shell) = BottomSheet({ shell.log { it.list() } }) {
+private fun FillSheet(form: Form, shell: Shell) = BottomSheet({ shell.log(LogTap.Look) }) {
     val filled = touched(form)
     Fitting(form.heading, MaterialTheme.typography.titleMedium)
-    FormUi(form, filled) { shell.log { it.fill(filled.toMap()) } }
-    if (form.main.isNotEmpty()) Act(form.main, Modifier.fillMaxWidth(), strong = true) { shell.log { it.keep(filled.toMap()) } }
-    Act(shell.word(Label.CANCEL), Modifier.fillMaxWidth()) { shell.log { it.list() } }
+    FormUi(form, filled) { shell.log(LogTap.Fill, filled.toMap()) }
+    if (form.main.isNotEmpty()) Act(form.main, Modifier.fillMaxWidth(), strong = true) { shell.log(LogTap.Keep, filled.toMap()) }
+    Act(shell.word(Label.CANCEL), Modifier.fillMaxWidth()) { shell.log(LogTap.Look) }
 }

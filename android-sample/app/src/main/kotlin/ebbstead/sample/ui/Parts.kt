@@ -47,13 +47,13 @@ import androidx.compose.ui.text.input.KeyboardType
 import androidx.compose.ui.text.input.PasswordVisualTransformation
 import androidx.compose.ui.text.input.VisualTransformation
 import androidx.compose.ui.unit.dp
+import ebbstead.FieldTakes
+import ebbstead.FormField
 import ebbstead.NamedItems
 import ebbstead.Noted
 import ebbstead.PromptPart
 import ebbstead.Verdict
-import ebbstead.sample.present.Field
-import ebbstead.sample.present.TimeField
-import ebbstead.sample.present.Typing
+import ebbstead.sample.present.clockMinute
 import ebbstead.sample.present.clockText
 import ebbstead.sample.present.minuteMoved
 
@@ -131,23 +131,26 @@ fun Items(list: NamedItems) = Column(verticalArrangement = Arrangement.spacedBy(
     }
 }
 
+/** The unit is part of the name: whoever types must not guess it. */
+val FormField.title: String get() = if (unit.isEmpty()) name else "$name ($unit)"
+
 /** A field with its advice right under it, where it cannot be overlooked. */
 @Composable
-fun Typed(field: Field, typed: String, typing: Typing, change: (String) -> Unit) {
+fun Typed(field: FormField, typed: String, change: (String) -> Unit) {
     Column(verticalArrangement = Arrangement.spacedBy(4.dp)) {
-        Fitting(field.name, MaterialTheme.typography.labelMedium)
+        Fitting(field.title, MaterialTheme.typography.labelMedium)
         OutlinedTextField(
-            typed, change, Modifier.fillMaxWidth().testTag(field.name).semantics { },
-            textStyle = if (typing == Typing.NUMBER) MaterialTheme.typography.headlineSmall else MaterialTheme.typography.bodyLarge,
-            isError = field.advice != null, singleLine = typing != Typing.WORDS, shape = ROUND,
-            visualTransformation = if (typing == Typing.SECRET) PasswordVisualTransformation() else VisualTransformation.None,
+            typed, change, Modifier.fillMaxWidth().testTag(field.title).semantics { },
+            textStyle = if (field.takes is FieldTakes.Number) MaterialTheme.typography.headlineSmall else MaterialTheme.typography.bodyLarge,
+            isError = field.advice != null, singleLine = field.takes !is FieldTakes.Words, shape = ROUND,
+            visualTransformation = if (field.takes is FieldTakes.Secret) PasswordVisualTransformation() else VisualTransformation.None,
             keyboardOptions = KeyboardOptions(
-                autoCorrectEnabled = typing == Typing.WORDS,
-                keyboardType = when (typing) {
-                    Typing.NUMBER -> KeyboardType.Decimal
-                    Typing.WORDS -> KeyboardType.Text
-                    Typing.SECRET -> KeyboardType.Password
-                    Typing.DIALLED -> KeyboardType.Phone
+                autoCorrectEnabled = field.takes is FieldTakes.Words,
+                keyboardType = when (field.takes) {
+                    is FieldTakes.Number -> KeyboardType.Decimal
+                    is FieldTakes.Secret -> KeyboardType.Password
+                    is FieldTakes.Phone -> KeyboardType.Phone
+                    else -> KeyboardType.Text
                 },
             ),
         )
@@ -157,14 +160,14 @@ fun Typed(field: Field, typed: String, typing: Typing, change: (String) -> Unit)
 
 /** A time of day, moved by steps: no keyboard at three in the morning. */
 @Composable
-fun Clocked(field: TimeField, change: (Int) -> Unit) {
-    var minute by rememberSaveable(field) { mutableStateOf(field.minute) }
+fun Clocked(field: FormField, change: (String) -> Unit) {
+    var minute by rememberSaveable(field.id, field.value) { mutableStateOf(clockMinute(field.value)) }
     fun move(by: Int) {
         minute = minuteMoved(minute, by)
-        change(minute)
+        change(clockText(minute))
     }
     Column(verticalArrangement = Arrangement.spacedBy(4.dp)) {
-        Fitting(field.name, MaterialTheme.typography.labelMedium)
+        Fitting(field.title, MaterialTheme.typography.labelMedium)
         Row(verticalAlignment = Alignment.CenterVertically, horizontalArrangement = Arrangement.spacedBy(6.dp)) {
             for ((text, by) in listOf("−1 h" to -60, "−5" to -5)) Act(text, Modifier.weight(1f)) { move(by) }
             Fitting(clockText(minute), MaterialTheme.typography.headlineSmall, Modifier.weight(1.3f).padding(horizontal = 4.dp))

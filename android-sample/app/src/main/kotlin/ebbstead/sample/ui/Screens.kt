@@ -14,6 +14,7 @@ import androidx.compose.runtime.mutableStateOf
 import androidx.compose.runtime.remember
 import androidx.compose.runtime.saveable.rememberSaveable
 import androidx.compose.runtime.setValue
+import androidx.compose.runtime.snapshots.SnapshotStateMap
 import androidx.compose.ui.Modifier
 import androidx.compose.ui.unit.dp
 import ebbstead.FirstPart
@@ -26,10 +27,8 @@ import ebbstead.PromptScreen
 import ebbstead.PromptTap
 import ebbstead.Verdict
 import ebbstead.sample.present.Face
-import ebbstead.sample.present.Field
 import ebbstead.sample.present.Place
 import ebbstead.sample.present.Shell
-import ebbstead.sample.present.Typing
 
 /** What a thumb can do, two in a row, always there. */
 @Composable
@@ -72,7 +71,7 @@ private fun MeterSheet(screen: PromptScreen, shell: Shell) {
     var typed by rememberSaveable(field.value, field.advice) { mutableStateOf(field.value) }
     fun leave() = shell.tap(PromptTap.LeaveMeter)
     BottomSheet(::leave) {
-        Typed(Field("${field.name} (${field.unit})", field.value, field.advice), typed, Typing.NUMBER) { typed = it }
+        Typed(field, typed) { typed = it }
         Act(screen.keep, Modifier.fillMaxWidth(), strong = true) { shell.metered(typed) }
         Act(screen.leave, Modifier.fillMaxWidth(), onClick = ::leave)
     }
@@ -81,7 +80,7 @@ private fun MeterSheet(screen: PromptScreen, shell: Shell) {
 /** Calls. It needs no log, no readings and no unit. */
 @Composable
 fun HelpUi(page: HelpPage, shell: Shell) {
-    Scrolled(below = { Thumbs(listOf { Act(page.back, it) { shell.leaveHelp() } }) }) {
+    Scrolled(below = { Thumbs(listOf { Act(page.back, it) { shell.back() } }) }) {
         VerdictBlock(PromptHeadline(Verdict.HELP, page.heading, page.`when`, emptyList(), null, emptyList()))
         for ((n, call) in page.calls.withIndex()) Act(call.text, Modifier.fillMaxWidth(), strong = n == 0, help = n > 0) { shell.dial(call.number) }
         Fitting(page.meanwhile, MaterialTheme.typography.bodyLarge)
@@ -105,12 +104,16 @@ fun FirstUi(face: Face.First, help: String, shell: Shell) {
     }) {
         Small(screen.place)
         Heading(screen.title)
-        for (part in screen.parts) when (part) {
-            is FirstPart.Sentence -> Fitting(part.text, MaterialTheme.typography.titleLarge)
-            is FirstPart.Text -> Small(part.text)
-            is FirstPart.Asked -> FieldUi(part.field, filled) { shell.firstFilled(face.filled + filled) }
-            is FirstPart.Press -> Act(part.name, Modifier.fillMaxWidth()) { shell.firstAsks(part.ask) }
-        }
+        for (part in screen.parts) FirstPartUi(part, shell, filled) { shell.firstFilled(face.filled + filled) }
         if (face.said.isNotEmpty()) DoneLine(Noted(face.said.joinToString("\n"), null))
     }
+}
+
+/** A part of the first start; where readings come from stands on the log's screen too. */
+@Composable
+fun FirstPartUi(part: FirstPart, shell: Shell, filled: SnapshotStateMap<String, String> = mutableStateMapOf(), chose: () -> Unit = {}) = when (part) {
+    is FirstPart.Sentence -> Fitting(part.text, MaterialTheme.typography.titleLarge)
+    is FirstPart.Text -> Small(part.text)
+    is FirstPart.Asked -> FieldUi(part.field, filled, chose)
+    is FirstPart.Press -> Act(part.name, Modifier.fillMaxWidth()) { shell.firstAsks(part.ask) }
 }

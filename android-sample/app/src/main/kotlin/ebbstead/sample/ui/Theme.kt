@@ -13,7 +13,6 @@ import androidx.compose.runtime.CompositionLocalProvider
 import androidx.compose.runtime.staticCompositionLocalOf
 import androidx.compose.ui.Modifier
 import androidx.compose.ui.graphics.Color
-import androidx.compose.ui.graphics.luminance
 import androidx.compose.ui.text.TextStyle
 import androidx.compose.ui.text.font.FontFamily
 import androidx.compose.ui.text.font.FontWeight
@@ -35,12 +34,6 @@ class Palette(
     val edge: Color,
     val shore: Color,
 ) {
-    /** What must be distinguished from what it lies on: text at least 4.5 to 1, shapes at least 3 to 1 (WCAG 2.2, 1.4.3 and 1.4.11). */
-    val texts: List<Pair<Color, Color>>
-        get() = listOf(ink to ground, ink to raised, ink to tint, quiet to ground, quiet to raised, onWater to water, ground to ink, water to ground, water to raised)
-    val shapes: List<Pair<Color, Color>>
-        get() = listOf(water to ground, water to tint, edge to ground, shore to ground, ink to ground)
-
     companion object {
         val DAY = Palette(
             dark = false, ground = Color(0xFFF6F2E8), raised = Color(0xFFFCFAF4), ink = Color(0xFF14222A), quiet = Color(0xFF4B5A61),
@@ -60,12 +53,6 @@ class Palette(
             shore = Color(0xFF94835F),
         )
     }
-}
-
-/** WCAG 2.2's contrast of two opaque colours, 1 to 21. */
-fun contrast(one: Color, other: Color): Float {
-    val (darker, lighter) = listOf(one.luminance(), other.luminance()).sorted()
-    return (lighter + 0.05f) / (darker + 0.05f)
 }
 
 val LocalPalette = staticCompositionLocalOf { Palette.DAY }

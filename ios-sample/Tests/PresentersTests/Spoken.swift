@@ -1,3 +1,6 @@
+import Ebbstead
+import Presenters
+
 /// One thing that a screen reader stops at: what it is, its name, and what is set or typed there.
 public struct Spoken: Equatable, Sendable {
     public enum Kind: String, CaseIterable, Sendable {
@@ -43,9 +46,8 @@ extension Block {
             let drawing = chart.drawing()
             return [Spoken(kind: .chart, name: drawing.text)] + texts(drawing.legend.map(\.name) + drawing.noted)
         case .field(let field):
-            let kind: Spoken.Kind = field.isSecret ? .secret : .field
-            return [Spoken(kind: kind, name: field.spokenName, value: field.isSecret ? "" : field.typed)] + texts([field.advice].compactMap { $0 })
-        case .time(let time): return [Spoken(kind: .time, name: time.name, value: time.text)]
+            let kind: Spoken.Kind = field.takes == .secret ? .secret : field.takes == .clock ? .time : .field
+            return [Spoken(kind: kind, name: field.spokenName, value: kind == .secret ? "" : field.value)] + texts([field.advice].compactMap { $0 })
         case .choice(let choice):
             let chosen = choice.isFolded ? choice.options.first(where: \.isChosen)?.name ?? "" : ""
             return [Spoken(kind: .choice, name: choice.name, value: chosen)] + choice.options.map { Spoken(kind: $0.isChosen ? .chosen : .option, name: $0.name) }
@@ -54,17 +56,4 @@ extension Block {
             return texts(["\(row.clock)  \(row.text)"]) + row.buttons.map { Spoken(kind: .button, name: row.spokenName(of: $0)) }
         }
     }
-}
-
-extension Field {
-    /// The unit is part of the name: who cannot see it behind the field must not guess it.
-    public var spokenName: String { unit.isEmpty ? name : "\(name), \(unit)" }
-}
-
-extension EntryRow {
-    /// What can be done about it.
-    public var buttons: [Button] { [putRight, takeBack].compactMap { $0 } }
-
-    /// Many lines have a button of the same name; a reader must hear whose it is.
-    public func spokenName(of button: Button) -> String { "\(button.name): \(text)" }
 }
