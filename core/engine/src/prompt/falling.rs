@@ -76,8 +76,9 @@ impl Case<'_> {
         };
         let near = level < self.low + NEAR_WITHIN_MG_DL;
         let outright = by_log && reading.mg_dl < self.low + TREAT_BY_LOG_MG_DL;
-        let answer = if treat && reading.jumped && reading.mg_dl >= self.low {
-            // A sensor that just leapt is not acted on above the line before a meter was asked.
+        let just_low = reading.low_minutes_before.is_some_and(|minutes| minutes <= JUST_LOW_MINUTES);
+        let answer = if treat && reading.jumped && just_low && reading.mg_dl >= self.low {
+            // A sensor that leapt to a low and back is not acted on above the line before a meter was asked.
             ask(Sentence::CheckUnsettled, Self::treat_or_hold(level < self.low + TREAT_WITHIN_MG_DL))
         } else if outright || treat && (level < self.low + TREAT_WITHIN_MG_DL || by_meter_low) {
             // With more to come, one step may not be enough: the next look is sooner.
@@ -97,9 +98,7 @@ impl Case<'_> {
             ask(Sentence::CheckMoreToCome, Verdict::Hold)
         } else if self.low_chance >= WORTH_A_CHECK {
             ask(Sentence::CheckNearLow, Verdict::Hold).changing(&[Change::ReadingBelow { mg_dl: self.low }])
-        } else if self.low_chance >= MAY_BE_LOW_AGAIN
-            && reading.low_minutes_before.is_some_and(|minutes| minutes <= JUST_LOW_MINUTES)
-        {
+        } else if self.low_chance >= MAY_BE_LOW_AGAIN && just_low {
             let treat = self.rate <= NOT_FALLING;
             ask(Sentence::CheckJustLow, Self::treat_or_hold(treat))
                 .changing(&[Change::ReadingBelow { mg_dl: self.low }])
