@@ -41,7 +41,7 @@ pub fn each_minute(readings: &[Reading], draw: u32) -> Vec<Reading> {
             let at = from.at.plus_minutes(f64::from(minute));
             let is_slope = from.beyond.is_none() && to.beyond.is_none() && (last - first).abs() <= LEAP_MG_DL;
             // A stuck sensor repeats itself to the digit.
-            let off = if first == last { 0.0 } else { jitter(1000 * draw + 5 * k as u32 + minute) };
+            let off = if from.glucose == to.glucose { 0.0 } else { jitter(1000 * draw + 5 * k as u32 + minute) };
             let between = first + share * (last - first) + off;
             all.push(match Glucose::from_mg_dl(between.round()) {
                 Ok(glucose) if is_slope => Reading::new(at, glucose),
@@ -56,7 +56,7 @@ pub fn each_minute(readings: &[Reading], draw: u32) -> Vec<Reading> {
 /// The readings, of which about one in seven was lost on the way: never the two newest, which the question is about.
 fn with_losses(readings: &[Reading], draw: u32) -> Vec<Reading> {
     let last = readings.len().saturating_sub(2);
-    let is_lost = |k: usize| k < last && hash(7919 * (draw + 1) + k as u32) % 7 == 0;
+    let is_lost = |k: usize| k < last && hash(7919 * (draw + 1) + k as u32).is_multiple_of(7);
     readings.iter().enumerate().filter(|(k, _)| !is_lost(*k)).map(|(_, one)| *one).collect()
 }
 
@@ -97,7 +97,7 @@ fn asked_with(changed: impl Fn(&[Reading], u32) -> Vec<Reading>, most: usize) {
     for row in rows.iter().filter(alike) {
         for draw in 0..DRAWS {
             let mut history = current_history(row.entries.clone()).until(row.question.now);
-            history.readings = changed(&history.readings, draw).into();
+            history.readings = changed(&history.readings, draw);
             let prompt = check(&history, &row.wearer, &Learnt::default(), &row.question);
             let said = said(&prompt);
             asked += 1;
