@@ -248,7 +248,8 @@ impl<'a> Engine<'a> {
         }
     }
 
-    /// The next reading, however soon after the last: it may be the one that is asked about. One that is not later than the newest observation counts as of that moment.
+    /// The next reading, however soon after the last: it may be the one that is asked about. One that is not later than the newest
+    /// observation counts as of that moment.
     pub fn reading(&mut self, reading: Reading) {
         let circumstances = self.follow(reading);
         self.look_ahead(reading, &circumstances, true);
