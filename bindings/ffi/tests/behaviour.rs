@@ -388,19 +388,24 @@ fn corrected_taken_back_and_undone() {
     assert!(matches!(log.retract("no identity", NOW), Err(ApiError::NotFound { .. })));
 }
 
-#[test]
-fn a_file_is_brought_in_and_taken_back_as_a_whole_or_refused_with_its_reason() {
-    let place = Place::new();
-    let companion = place.open();
-    let log = companion.log().unwrap();
-    let options = ImportOptions {
+/// How a file from a place an hour ahead of UTC is imported.
+fn an_hour_ahead() -> ImportOptions {
+    ImportOptions {
         offsets: vec![OffsetChange { from_unix_ms: 0, offset_minutes: 60 }],
         unit: None,
         time_column: None,
         glucose_column: None,
         time_format: None,
         dry_run: false,
-    };
+    }
+}
+
+#[test]
+fn a_file_is_brought_in_and_taken_back_as_a_whole_or_refused_with_its_reason() {
+    let place = Place::new();
+    let companion = place.open();
+    let log = companion.log().unwrap();
+    let options = an_hour_ahead();
     let text = "time;glucose mg/dL\n2026-03-01 10:00;104\n2026-03-01 10:05;106\n2026-03-01 10:10;low\n";
     let looked = ImportOptions { dry_run: true, ..options.clone() };
     log.import_file("week.csv", text.into(), looked, NOW).unwrap();
@@ -509,14 +514,7 @@ fn a_log_that_was_deleted_under_an_open_companion_is_closed_to_writing() {
     std::fs::remove_file(place.0.path().join("log.ebb")).unwrap();
     let refused = companion.log().unwrap().record(note("into nothing"), NOW, NOW).unwrap_err();
     assert!(matches!(refused, ApiError::Closed { .. }), "{refused:?}");
-    let options = ImportOptions {
-        offsets: vec![OffsetChange { from_unix_ms: 0, offset_minutes: 60 }],
-        unit: None,
-        time_column: None,
-        glucose_column: None,
-        time_format: None,
-        dry_run: false,
-    };
+    let options = an_hour_ahead();
     let text = "time;glucose mg/dL\n2026-03-01 10:00;104\n";
     let refused = companion.log().unwrap().import_file("day.csv", text.into(), options, NOW).unwrap_err();
     assert!(matches!(refused, ApiError::Closed { .. }), "{refused:?}");

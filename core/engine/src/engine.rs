@@ -550,8 +550,8 @@ impl<'a> Engine<'a> {
             self.recent.iter().rev().find(|seen| (15.0..=35.0).contains(&back(seen))).map(|seen| seen.rate_mg_dl_min);
         // A step down that glucose cannot make, in the last quarter of an hour: from one reading to the next, or within the minutes of
         // a sensor that reads each minute.
-        let recent: Vec<&Seen> = self.recent.iter().rev().take_while(|seen| back(seen) <= JUMPED_MINUTES).collect();
-        let jumped = recent.iter().enumerate().any(|(k, seen)| {
+        let mut lately = self.recent.iter().rev().take_while(|seen| back(seen) <= JUMPED_MINUTES).enumerate();
+        let jumped = lately.any(|(k, seen)| {
             self.recent.iter().rev().skip(k + 1).enumerate().any(|(between, before)| {
                 let (minutes, drop) = (seen.at.minutes_since(before.at), before.mg_dl - seen.mg_dl);
                 (between == 0 || minutes <= STEP_MINUTES)

@@ -127,7 +127,8 @@ impl Case<'_> {
     /// Insulin that may lower to the low line, with a drift downwards, while moving, or with the line near already.
     fn insulin_takes_lower(&self, reading: ReadingNow) -> bool {
         let near = reading.mg_dl <= self.low + NEAR_STEADY_MG_DL && self.rate <= -NOT_FALLING;
-        (near || self.falls_by(DRIFTING_DOWN, reading) || self.moves_now()) && self.insulin_may_lower_to_low(reading)
+        (near || self.falls_by(DRIFTING_DOWN, reading) || self.moved_within(0.0))
+            && self.insulin_may_lower_to_low(reading)
     }
 
     /// The level a fall is judged at, in mg/dL: the reading, or blood glucose where that is lower and insulin is behind the fall.

@@ -34,8 +34,6 @@ impl Case<'_> {
         let meter = self.situation.meter.filter(|meter| meter.mg_dl < self.low)?;
         let (treated, checked) = LOW_METER_MINUTES;
         let reason = Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes };
-        // What was eaten after a measurement outranks it.
-        let eaten_after = self.situation.eaten_minutes_ago.is_some_and(|minutes| minutes <= meter.age_minutes);
         if let Some(rescue) = self.rescue_in_time() {
             let after_minutes = rescue.minutes_ago - meter.age_minutes;
             let through_the_floor = meter.mg_dl < FLOOR_LINE_MG_DL && after_minutes > CHECKED_AND_ATE_MINUTES;
@@ -48,7 +46,7 @@ impl Case<'_> {
         if meter.age_minutes <= treated && !rescued {
             return Some(Answer::treat(self.falling_matter(), Sentence::TreatConfirmedLow).because([reason]));
         }
-        if eaten_after {
+        if self.eaten_since(meter) {
             return None;
         }
         (meter.age_minutes <= checked).then(|| {
@@ -137,7 +135,7 @@ impl Case<'_> {
             || self.low_chance >= WORTH_SHOWING;
         falling_or_low.then(|| {
             // A doubted sensor's chances are of its readings, not of glucose: beside a meter they would only frighten.
-            let chances = if self.compression + self.unsettled > DOUBTED { Vec::new() } else { self.chances() };
+            let chances = if doubted { Vec::new() } else { self.chances() };
             Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterAbove)
                 .because([reason])
                 .because(chances)
@@ -162,35 +160,37 @@ impl Case<'_> {
     }
 
     pub(super) fn apart_answer(&self, without: Verdict) -> Answer {
+        self.apart(Answer::check(self.falling_matter(), Sentence::CheckApart, without))
+    }
+
+    /// An answer with how far meter and sensor stand apart, and what would change it.
+    fn apart(&self, answer: Answer) -> Answer {
         let shift_mg_dl = self.situation.forecast.as_ref().map_or(0.0, |forecast| forecast.shift_mg_dl);
-        let answer = Answer::check(self.falling_matter(), Sentence::CheckApart, without)
-            .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]);
         let meter = self.situation.meter;
         answer
             .because(meter.map(|one| Reason::Meter { mg_dl: one.mg_dl, age_minutes: one.age_minutes }))
             .because([Reason::MeterApart { shift_mg_dl }])
+            .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
+    }
+
+    /// Whether anything was eaten since a check: it outranks what was measured before.
+    fn eaten_since(&self, meter: MeterNow) -> bool {
+        self.situation.eaten_minutes_ago.is_some_and(|minutes| minutes <= meter.age_minutes)
     }
 
     /// A low meter check that nothing eaten since explains, and that the sensor has stood far above: no reading of this sensor can say that
     /// it was wrong.
     pub(super) fn unexplained_low(&self, reading: ReadingNow) -> Option<Answer> {
         let meter = self.situation.meter.filter(|meter| meter.mg_dl < self.low)?;
-        let eaten_since = self.situation.eaten_minutes_ago.is_some_and(|minutes| minutes <= meter.age_minutes);
-        (self.stands_below(reading) && !eaten_since).then(|| {
-            let answer = Answer::check(self.falling_matter(), Sentence::CheckMeterWasLow, Verdict::Hold);
-            self.apart(answer, meter)
-        })
+        (self.stands_below(reading) && !self.eaten_since(meter))
+            .then(|| self.apart(Answer::check(self.falling_matter(), Sentence::CheckMeterWasLow, Verdict::Hold)))
     }
 
     /// A check that stands far from the sensor is looked at again before long, though nothing falls.
     pub(super) fn meter_apart(&self) -> Option<Answer> {
-        let (meter, reading) = (self.situation.meter?, self.reading?);
-        self.unexplained_low(reading).or_else(|| {
-            self.stands_below(reading).then(|| {
-                let answer = Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterNear).look(15);
-                self.apart(answer, meter)
-            })
-        })
+        let reading = self.reading.filter(|_| self.situation.meter.is_some())?;
+        let near = || Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterNear).look(15);
+        self.unexplained_low(reading).or_else(|| self.stands_below(reading).then(|| self.apart(near())))
     }
 
     /// Whether meter checks put this sensor's reading near the low line, and the reading by itself is well above them.
@@ -198,16 +198,6 @@ impl Case<'_> {
         let corrected = self.corrected(reading);
         let near = corrected < self.low + NEAR_WITHIN_MG_DL && reading.mg_dl < self.wearer.high_line.mg_dl();
         near && reading.mg_dl - corrected >= APART_MG_DL
-    }
-
-    fn apart(&self, answer: Answer, meter: MeterNow) -> Answer {
-        let shift_mg_dl = self.situation.forecast.as_ref().map_or(0.0, |forecast| forecast.shift_mg_dl);
-        answer
-            .because([
-                Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes },
-                Reason::MeterApart { shift_mg_dl },
-            ])
-            .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
     }
 
     /// A meter check of the last minutes, well above the low line, has answered what another would ask, unless the fall since would

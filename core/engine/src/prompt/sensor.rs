@@ -3,9 +3,9 @@
 
 use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL};
 use super::to_come::INSULIN_AT_WORK_MG_DL;
-use super::{Caution, Change, FIRST_DAY_HOURS, Matter, Moved, Occasion, ReadingNow, Reason, Sentence, Verdict};
+use super::{Caution, Change, FIRST_DAY_HOURS, Matter, Occasion, ReadingNow, Reason, Sentence, Verdict};
 use crate::engine::FASTER_THAN_GLUCOSE;
-use crate::log::{Effort, Symptom};
+use crate::log::Symptom;
 use crate::wearer::FLOOR_LINE_MG_DL;
 
 /// Readings below the low line for this long are no spike, in minutes.
@@ -111,7 +111,8 @@ impl Case<'_> {
         let was_low = reading.mg_dl < self.low && before_doubt;
         // Pressure comes on within minutes; what fell reading after reading for longer is a fall.
         let long_fall = reading.falling_for_minutes >= LONG_FALL_MINUTES;
-        let muscles = reading.mg_dl < self.low && self.moved_awake();
+        // Nobody awake lies on a sensor while moving or just after, and muscles can lower as fast as this.
+        let muscles = reading.mg_dl < self.low && !self.situation.asleep && self.moved_within(JUST_MOVED_MINUTES);
         if !matters || !(modes_doubt || sudden) || lasts || was_low || long_fall || muscles {
             return None;
         }
@@ -135,12 +136,6 @@ impl Case<'_> {
             .with_cautions(&[Caution::InDoubtTreat])
             .changing(&[Change::NewReadings, Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]),
         )
-    }
-
-    /// Awake, and moving or just done: nobody lies on a sensor then, and muscles can lower as fast as this.
-    fn moved_awake(&self) -> bool {
-        let moved = |moved: &Moved| moved.minutes_ago <= JUST_MOVED_MINUTES && moved.effort != Effort::Light;
-        !self.situation.asleep && self.situation.moved.as_ref().is_some_and(moved)
     }
 
     /// A sensor that looks pressed: roll off it, then give the readings their time to come back. What does not come back was no

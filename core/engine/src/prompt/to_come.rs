@@ -110,9 +110,9 @@ impl Case<'_> {
         self.moved_hard().is_some_and(|moved| moved.minutes_ago <= MOVED_MINUTES)
     }
 
-    /// Movement that lasts, of moderate effort at least.
-    pub(super) fn moves_now(&self) -> bool {
-        self.situation.moved.is_some_and(|moved| moved.minutes_ago <= 0.0 && moved.effort != Effort::Light)
+    /// Movement of moderate effort at least, that lasts or ended up to so many minutes ago.
+    pub(super) fn moved_within(&self, minutes: f64) -> bool {
+        self.situation.moved.is_some_and(|moved| moved.minutes_ago <= minutes && moved.effort != Effort::Light)
     }
 
     /// Movement long and hard enough to lower for hours.

@@ -142,15 +142,7 @@ impl Log {
         let path = std::path::absolute(given).map_err(|source| Error::File { path: given.to_owned(), source })?;
         let (connection, read_only) = open::open(&path, now)?;
         let opened = FileMark::of(&path);
-        Ok(Self {
-            connection,
-            path,
-            read_only,
-            around: None,
-            opened,
-            patience: open::PATIENCE,
-            unset: Wearer::default(),
-        })
+        Ok(Self { opened, ..Self::on(connection, path, read_only) })
     }
 
     /// As [`Log::open`], for whoever needs an answer more than a refusal: where the log is damaged, or its disk has no room
@@ -181,15 +173,7 @@ impl Log {
             }
         };
         let opened = FileMark::of(&absolute);
-        Ok(Self {
-            connection,
-            path: absolute,
-            read_only,
-            around: Some(around),
-            opened,
-            patience: open::PATIENCE,
-            unset: Wearer::default(),
-        })
+        Ok(Self { around: Some(around), opened, ..Self::on(connection, absolute, read_only) })
     }
 
     /// How long a change waits for another program that writes, unless [`Log::wait_at_most`] says otherwise.
@@ -236,15 +220,7 @@ impl Log {
         let path = std::path::absolute(given).map_err(|source| Error::File { path: given.to_owned(), source })?;
         let connection = open::open_to_read(&path)?;
         let opened = FileMark::of(&path);
-        Ok(Self {
-            connection,
-            path,
-            read_only: true,
-            around: None,
-            opened,
-            patience: open::PATIENCE,
-            unset: Wearer::default(),
-        })
+        Ok(Self { opened, ..Self::on(connection, path, true) })
     }
 
     /// Saves what can be read of a damaged log into a new one at `into`. The damaged file is only read, and kept.
@@ -266,15 +242,13 @@ impl Log {
     pub fn in_memory(now: Moment) -> Result<Self> {
         let path = PathBuf::from("memory");
         let connection = open::in_memory(now).map_err(|fault| fault.of(&path))?;
-        Ok(Self {
-            connection,
-            path,
-            read_only: false,
-            around: None,
-            opened: None,
-            patience: open::PATIENCE,
-            unset: Wearer::default(),
-        })
+        Ok(Self::on(connection, path, false))
+    }
+
+    /// A log on a connection, without what only some ways of opening one know.
+    fn on(connection: Connection, path: PathBuf, read_only: bool) -> Self {
+        let (around, opened) = (None, None);
+        Self { connection, path, read_only, around, opened, patience: open::PATIENCE, unset: Wearer::default() }
     }
 
     /// Where the log is.
