@@ -136,6 +136,8 @@ fn add_correct_and_undo() {
         newest["mark"].as_str().unwrap().clone_into(&mut mark);
     }
     for n in 1..=runs() {
+        // Each has an entry of its own to take back: of those above, any number may have been killed before they were there.
+        context.done(&["add", "carbs", "15", "--at", &at(2 * runs() + n).to_string()]);
         let before = opened(&context).entries(from, at(10 * runs() + 10)).unwrap().len();
         let well = undoing.run(&context, n, &["undo"]);
         let after = opened(&context).entries(from, at(10 * runs() + 10)).unwrap().len();
