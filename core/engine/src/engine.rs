@@ -26,7 +26,7 @@ use crate::log::{
     thinned,
 };
 use crate::prompt::{
-    Costs, MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, chance_right,
+    Costs, MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Sentence, Situation, chance_right,
     decide, weigh,
 };
 use crate::sorted::{known, newest};
@@ -81,6 +81,11 @@ const FALL_WITHIN_MG_DL: f64 = 30.0;
 const RISING_AGAIN: f64 = 0.5;
 /// A fall is remembered for this long, in minutes.
 const SAID_FOR_MINUTES: f64 = 30.0;
+/// What a prompt said outright stands for this long unless something speaks against it, in minutes
+/// (chosen in the closed-loop trial, `tests/docs/trial.md`).
+const STANDS_MINUTES: f64 = 15.0;
+/// A reading this far above the lowest since then speaks against it, in mg/dL: more than a sensor's unrest.
+const RISEN_MG_DL: f64 = 3.0;
 /// Readings that fall by this much a minute fall, in mg/dL/min.
 const FALLS_MG_DL_MIN: f64 = 0.5;
 /// Readings nearer to each other than this are not compared for it, in minutes.
@@ -154,6 +159,8 @@ pub struct Engine<'a> {
     spells: Vec<CompressionLow>,
     /// When the weighing first said treat in the fall that goes on.
     treat_said: Option<Moment>,
+    /// The prompt to treat that stands.
+    standing: Option<Standing>,
     last_week: LastWeek,
     spacing_minutes: f64,
 }
@@ -166,6 +173,14 @@ enum Looking {
     Ahead,
     /// And what it teaches.
     AndLearning,
+}
+
+/// A prompt to treat before a low, which stands until something new speaks against it.
+#[derive(Clone, Copy, Debug)]
+struct Standing {
+    said: Moment,
+    /// The lowest reading since, in mg/dL.
+    lowest_mg_dl: f64,
 }
 
 /// A reading as the prompt looks back on it.
@@ -205,6 +220,7 @@ impl<'a> Engine<'a> {
             lowest_compressed_mg_dl: f64::INFINITY,
             spells: Vec::new(),
             treat_said: None,
+            standing: None,
             last_week: LastWeek::default(),
             spacing_minutes: 5.0,
         }
@@ -305,6 +321,27 @@ impl<'a> Engine<'a> {
         } else if self.treat_said(now).is_none() && mg_dl >= low && rate < 0.0 {
             self.treat_said = self.weighs_treat(now).then_some(now);
         }
+        self.standing = self.standing.filter(|one| mg_dl <= one.lowest_mg_dl + RISEN_MG_DL);
+        if let Some(standing) = self.standing.as_mut().filter(|one| now.minutes_since(one.said) <= STANDS_MINUTES) {
+            standing.lowest_mg_dl = standing.lowest_mg_dl.min(mg_dl);
+        } else {
+            self.standing = None;
+            if mg_dl >= low && mg_dl < low + FALL_WITHIN_MG_DL && rate < 0.0 {
+                let said = self.answer(&unasked(now)).sentence == Sentence::TreatBeforeLow;
+                self.standing = said.then_some(Standing { said: now, lowest_mg_dl: mg_dl });
+            }
+        }
+    }
+
+    /// Whether a prompt to treat stands: it was said a few readings ago, and neither a meter check, nor carbohydrate, nor a rise speaks
+    /// against it.
+    fn treat_stands(&self, now: Moment) -> bool {
+        self.standing.is_some_and(|standing| {
+            let since = |at: Option<Moment>| at.is_some_and(|at| !at.is_before(standing.said));
+            let eaten = known(&self.history.carbohydrate, now, |one| one.at).last().map(|one| one.at);
+            let checked = known(&self.history.meter_checks, now, |one| one.at).last().map(|one| one.at);
+            (0.0..=STANDS_MINUTES).contains(&now.minutes_since(standing.said)) && !since(eaten) && !since(checked)
+        })
     }
 
     /// Whether the weighing alone says to treat at the newest reading.
@@ -451,6 +488,7 @@ impl<'a> Engine<'a> {
             futures,
             long,
             treat_said_minutes_ago: self.treat_said(now),
+            treat_stands: question.meter.is_none() && self.treat_stands(now),
             effects: Effects::at(history, self.wearer, now),
             on_board: OnBoard {
                 // An empty sum is -0.0, which a shell would show.

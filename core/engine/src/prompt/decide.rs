@@ -20,6 +20,8 @@ pub(super) const TREAT_WITHIN_MG_DL: f64 = 15.0;
 pub(super) const NEAR_WITHIN_MG_DL: f64 = 30.0;
 /// A chance of a low this large is worth showing.
 pub(super) const WORTH_SHOWING: f64 = 0.08;
+/// Rising, with a chance of a low smaller than this, a fall has turned (assumption).
+const HAS_TURNED: f64 = 0.15;
 /// Insulin worth speaking of, in units.
 pub(super) const SOME_INSULIN_UNITS: f64 = 0.3;
 /// Carbohydrate worth speaking of, in g.
@@ -214,7 +216,14 @@ impl<'a> Case<'a> {
         let look = self.reading.map_or(5.0, |reading| reading.spacing_minutes);
         let right = chance_right(self.situation.asleep, self.compression);
         let weighing = weigh(forecast, right, Costs::of(self.wearer), look);
-        weighing.says_treat() || (self.situation.treat_said_minutes_ago.is_some() && weighing.still_says_treat())
+        let stays = self.situation.treat_said_minutes_ago.is_some() && !self.has_turned();
+        weighing.says_treat() || (stays && weighing.still_says_treat())
+    }
+
+    /// Whether a fall is over by what is known now: what was said in it holds no longer.
+    pub(super) fn has_turned(&self) -> bool {
+        let waiting = self.situation.futures.map_or(0.0, |futures| futures.wait.p_low_30);
+        self.rate >= 0.0 && self.low_chance.max(waiting) < HAS_TURNED
     }
 
     pub(super) fn chances(&self) -> Vec<Reason> {

@@ -42,7 +42,8 @@ impl Case<'_> {
         let reading = self.reading?;
         let races = self.races_to_low(reading);
         let by_log = self.log_weighs_treat(reading);
-        let treat = by_log || self.weighs_treat();
+        let stands = self.situation.treat_stands && !self.has_turned();
+        let treat = by_log || stands || self.weighs_treat();
         let more = self.more_to_come(reading);
         let level = self.level(reading);
         let by_meter_low = self.corrected(reading) < self.low;
@@ -75,7 +76,7 @@ impl Case<'_> {
                 .changing(&[Change::ReadingBelow { mg_dl: self.low + TREAT_WITHIN_MG_DL }])
         };
         let near = level < self.low + NEAR_WITHIN_MG_DL;
-        let outright = by_log && reading.mg_dl < self.low + TREAT_BY_LOG_MG_DL;
+        let outright = stands || by_log && reading.mg_dl < self.low + TREAT_BY_LOG_MG_DL;
         let just_low = reading.low_minutes_before.is_some_and(|minutes| minutes <= JUST_LOW_MINUTES);
         let answer = if treat && reading.jumped && just_low && reading.mg_dl >= self.low {
             // A sensor that leapt to a low and back is not acted on above the line before a meter was asked.

@@ -119,6 +119,8 @@ pub struct Situation {
     pub long: Option<[LongChance; 3]>,
     /// Minutes since the weighing first said treat in this fall, while nothing was eaten and nothing new spoke against it.
     pub treat_said_minutes_ago: Option<f64>,
+    /// Whether a prompt to treat was said outright a few readings ago and nothing new speaks against it.
+    pub treat_stands: bool,
     /// What insulin and carbohydrate may do in the half hour to come.
     pub effects: Effects,
     /// What is still at work.
