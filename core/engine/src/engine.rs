@@ -22,12 +22,12 @@ use crate::forecast::futures::Futures;
 use crate::forecast::logged::Logged;
 use crate::forecast::long::{LastWeek, LongChance, Now};
 use crate::log::{
-    Carbohydrate, CompressionLow, Dose, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, Shown, Text,
-    thinned,
+    Carbohydrate, CompressionLow, Dose, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, Shown,
+    Symptom, Text, thinned,
 };
 use crate::prompt::{
-    Costs, MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Sentence, Situation, chance_right,
-    decide, weigh,
+    Costs, MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Sentence, Situation,
+    chance_right, decide, weigh,
 };
 use crate::sorted::{known, newest};
 use crate::time::Moment;
@@ -52,6 +52,8 @@ pub struct Learnt {
 /// How far back a prompt looks for what was taken, felt or done, in minutes.
 mod reach {
     pub const FELT: f64 = 15.0;
+    /// Severe signs, unless something else was noted as felt since.
+    pub const SEVERE: f64 = 60.0;
     pub const METER: f64 = 60.0;
     pub const CHECKED: f64 = 720.0;
     pub const RESCUE: f64 = 60.0;
@@ -431,9 +433,14 @@ impl<'a> Engine<'a> {
         let now = question.now;
         let history = &*self.history;
         let at_work = AtWork::of(history, self.wearer);
-        let feels = question
-            .feels
-            .or_else(|| newest(&history.symptoms, now, reach::FELT, |felt| felt.at).map(|(felt, _)| felt.symptom));
+        let noted = newest(&history.symptoms, now, reach::SEVERE, |felt| felt.at)
+            .filter(|(felt, age)| felt.symptom == Symptom::Severe || *age <= reach::FELT)
+            .map(|(felt, _)| felt.symptom);
+        // Who could not swallow a while ago is not brought back by feeling low.
+        let feels = match (question.feels, noted) {
+            (Some(Symptom::FeelsLow), Some(Symptom::Severe)) => noted,
+            (felt, noted) => felt.or(noted),
+        };
         let meter_now = |shown: Shown, age_minutes| MeterNow {
             mg_dl: self.wearer.goes_by_mg_dl(shown),
             age_minutes,
@@ -737,7 +744,7 @@ impl<'a> Engine<'a> {
         let sensor_hours = worn.as_ref().map(|worn| at.minutes_since(worn.at) / 60.0);
         let site = worn.and_then(|worn| worn.site);
         let compression_lows_per_night_here = site.and_then(|site| self.compression_lows_per_night(&site, at));
-        Circumstances { asleep, compression_lows_per_night_here, sensor_hours }
+        Circumstances { asleep, compression_lows_per_night_here, sensor_hours, moves_fast: false }
     }
 }
 

@@ -127,6 +127,7 @@ fn cases() -> Cases {
             asleep: (count / 96) % 2 == 1,
             compression_lows_per_night_here: (count > 300).then_some(1.4),
             sensor_hours: (count > 400).then_some((f64::from(count) - 400.0) / 12.0),
+            moves_fast: false,
         };
         let switching = ModeSwitching::under(&circumstances);
         let parts: Vec<_> = steps.over(minutes).collect();

@@ -6,6 +6,7 @@ pub mod adapt;
 pub mod agreement;
 #[doc(hidden)]
 pub mod dynamics;
+mod fast_run;
 #[doc(hidden)]
 pub mod filter;
 #[doc(hidden)]

@@ -2,6 +2,7 @@
 
 use super::agreement::{Agreement, ByReadings, Difference};
 use super::dynamics::{BLOOD, Discretizations, Dynamics, INTERSTITIAL};
+use super::fast_run::FastRun;
 use super::filter::Gaussian;
 use super::modes::{CLEAR, COMPRESSION, Circumstances, ImmFilter, meter_variance};
 use super::{Estimate, Modes};
@@ -26,6 +27,7 @@ struct State {
     bank: ImmFilter,
     reading: Reading,
     overall: Gaussian,
+    run: FastRun,
 }
 
 /// Blood glucose is given within these, in mg/dL: below and above nobody could be asked.
@@ -34,6 +36,8 @@ const GIVEN_MG_DL: (f64, f64) = (20.0, 900.0);
 /// that the interval holds on virtual wearers (`tests/fit/dynamics.py`); that errors grow with glucose is what every table of
 /// sensor accuracy shows.
 const SENSOR_ERROR_MG_DL: (f64, f64) = (7.6, 0.037);
+/// A sensor that follows glucose this surely needs no help to follow a fast fall.
+const SURELY_CLEAR: f64 = 0.9;
 /// Readings this old are no longer compared with a meter check, and blood glucose is not carried on from them, in minutes.
 pub const CARRIED_ON_MINUTES: f64 = 20.0;
 
@@ -57,11 +61,23 @@ impl Tracker {
         let Some(state) = &mut self.state else {
             let mut bank = ImmFilter::begin(&dynamics, mg_dl);
             bank.read(&dynamics, mg_dl, f64::INFINITY);
-            self.state = Some(State { at: reading.at, overall: bank.overall(), bank, reading });
+            self.state = Some(State {
+                at: reading.at,
+                overall: bank.overall(),
+                bank,
+                reading,
+                run: FastRun::begin(reading.at, mg_dl),
+            });
             return;
         };
         let minutes = reading.at.minutes_since(state.at);
-        state.bank.predict(&mut self.steps, minutes, 0.0, circumstances);
+        state.run.reading(reading.at, mg_dl);
+        let moves_fast = state.run.is_long(circumstances.asleep) && state.bank.modes().clear < SURELY_CLEAR;
+        let circumstances = Circumstances { moves_fast, ..*circumstances };
+        state.bank.predict(&mut self.steps, minutes, 0.0, &circumstances);
+        if moves_fast {
+            state.bank.moved_fast();
+        }
         // "Too low to measure" says no more than that where it is expected already; above, it says at least that much.
         let expected = state.bank.overall().reading_mg_dl(&dynamics);
         let says_nothing = match reading.beyond {

@@ -31,6 +31,9 @@ const LATE_READING: f64 = 1.2;
 /// Up to this reading treat is said outright where logged insulin is behind the fall and blood glucose is near the line already, in mg/dL
 /// above it.
 const TREAT_BY_LOG_MG_DL: f64 = 50.0;
+/// Up to this reading, in mg/dL above the low line, and from this chance of a low in blood on, a fast fall is treated where there is no
+/// meter (assumption).
+const BLOOD_GOES_LOW: (f64, f64) = (50.0, 0.6);
 /// A chance of a low this large is worth a finger-prick.
 pub(super) const WORTH_A_CHECK: f64 = 0.5;
 /// A steady reading this close above the low line is looked at again before long, in mg/dL.
@@ -88,8 +91,11 @@ impl Case<'_> {
                 .changing(&[Change::MeterAbove { mg_dl: self.low + TREAT_WITHIN_MG_DL }])
         } else if by_meter_low {
             self.apart_answer(Self::treat_or_hold(self.rate <= NOT_FALLING || treat))
+        } else if treat && self.rate > -1.0 {
+            // Nothing falls fast: what was logged, or a meter, says that it is near the line.
+            ask(Sentence::CheckNearLow, Self::treat_or_hold(near)).changing(&[Change::ReadingBelow { mg_dl: self.low }])
         } else if treat {
-            fast(Self::treat_or_hold(near))
+            fast(Self::treat_or_hold(near || self.blood_goes_low(reading)))
         } else if self.hidden_by_meter(reading) {
             // Without the difference to the meter this would be treated: one of the two hides a low.
             self.apart_answer(Verdict::Treat)
@@ -123,6 +129,12 @@ impl Case<'_> {
     /// readings may hide a fall from the first.
     pub(super) fn falls_by(&self, rate: f64, reading: ReadingNow) -> bool {
         self.rate <= rate || reading.read_rate_mg_dl_min.is_some_and(|read| read <= rate)
+    }
+
+    /// More likely than not blood glucose is low within half an hour, from a reading that is not far from the line.
+    fn blood_goes_low(&self, reading: ReadingNow) -> bool {
+        reading.mg_dl < self.low + BLOOD_GOES_LOW.0
+            && self.situation.futures.is_some_and(|futures| futures.wait.p_low_30 >= BLOOD_GOES_LOW.1)
     }
 
     /// Insulin that may lower to the low line, with a drift downwards, while moving, or with the line near already.
@@ -195,7 +207,7 @@ impl Case<'_> {
 
     fn easing(&self) -> Option<Reason> {
         let before_mg_dl_min = self.reading?.earlier_rate_mg_dl_min?;
-        (before_mg_dl_min <= -1.0 && self.rate - before_mg_dl_min >= 0.7)
+        (before_mg_dl_min <= -1.0 && self.rate < 0.0 && self.rate - before_mg_dl_min >= 0.7)
             .then_some(Reason::Easing { before_mg_dl_min, now_mg_dl_min: self.rate })
     }
 }

@@ -6,7 +6,7 @@
 //! Clinical Practice Consensus Guidelines 2022, technologies, insulin delivery (Sherr et al., Pediatr Diabetes 2022;23:1406-1431,
 //! from memory): high for long with a pump, measure ketones and look after the site. The times are assumptions where no source is named.
 
-use super::decide::{Answer, Case, SOME_CARBOHYDRATE_G, SOME_INSULIN_UNITS};
+use super::decide::{Answer, Case, SOME_CARBOHYDRATE_G, SOME_INSULIN_UNITS, WORTH_SHOWING};
 use super::falling::{DRIFTING_DOWN, FALLING_FAST};
 use super::sensor::DOUBTED;
 use super::{Caution, Change, DOSE_KNOWN_MINUTES, Matter, ReadingNow, Reason, Sentence, Verdict};
@@ -49,9 +49,12 @@ impl Case<'_> {
             || self.situation.meter.is_some_and(|meter| meter.mg_dl < self.low)
             || self.reading.is_some_and(|reading| reading.mg_dl < self.low && !self.is_stale(reading));
         (sick.is_emergency() && !low).then(|| {
-            Answer::new(self.matter(Matter::Rising), Verdict::Help, Sentence::CallForKetones)
+            let coming = self.low_chance >= WORTH_SHOWING;
+            let answer = Answer::new(self.matter(Matter::Rising), Verdict::Help, Sentence::CallForKetones)
                 .with_cautions(&[Caution::NoDose, Caution::CallSomebody])
-                .look(15)
+                .look(if coming { 5 } else { 15 });
+            // A low on its way is not hidden by what is worse.
+            if coming { answer.because(self.chances()) } else { answer }
         })
     }
 
@@ -169,7 +172,9 @@ impl Case<'_> {
             let minutes = self.look_while_high(reading.mg_dl, rate).min(minutes);
             Answer::new(matter, Verdict::Hold, sentence).look(minutes).because(chance).with_cautions(&[Caution::NoDose])
         };
-        let above = Change::ReadingAbove { mg_dl: VERY_HIGH_MG_DL };
+        let higher = high.max(reading.mg_dl + 40.0);
+        let above =
+            Change::ReadingAbove { mg_dl: if reading.mg_dl < VERY_HIGH_MG_DL { VERY_HIGH_MG_DL } else { higher } };
         let insulin = self.situation.on_board.insulin_units >= SOME_INSULIN_UNITS
             && self.situation.dose_minutes_ago.is_some_and(|minutes| minutes < DOSE_WORKS_MINUTES);
         let meal = self.situation.on_board.carbohydrate_g >= SOME_CARBOHYDRATE_G;
@@ -204,7 +209,7 @@ impl Case<'_> {
         } else if reading.mg_dl > high && rate > COMING_DOWN && !self.settles_by_itself(reading) {
             hold(Sentence::HoldOwnPlan, 30).with_cautions(&[Caution::MeterDecides]).changing(&[above])
         } else {
-            hold(Sentence::HoldRising, 20).changing(&[Change::ReadingAbove { mg_dl: high.max(reading.mg_dl + 40.0) }])
+            hold(Sentence::HoldRising, 20).changing(&[Change::ReadingAbove { mg_dl: higher }])
         };
         let doubted = doubt.then_some(Reason::Unsettled { chance: self.unsettled + self.compression });
         let answer = answer

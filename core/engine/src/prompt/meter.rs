@@ -115,7 +115,9 @@ impl Case<'_> {
         let weighed = self.weighs_treat();
         // A reading below the line that still falls, and a meter that may be as far off as the line is: both say low.
         let both = self.reading.is_some_and(|one| one.mg_dl < self.low && self.falls_by(NOT_FALLING, one));
-        if near && (both || self.rate < -1.0 && weighed) {
+        // So do a slower fall that would be treated, and insulin that is still to lower further than to the line.
+        let falls = weighed && self.rate <= NOT_FALLING;
+        if near && (both || falls || self.insulin_beyond(meter.mg_dl) > 0.0) {
             return Some(
                 Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
                     .because([reason])
@@ -126,7 +128,7 @@ impl Case<'_> {
             return Some(
                 Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterNear)
                     .because([reason])
-                    .look(if self.rate <= NOT_FALLING { 5 } else { 15 })
+                    .look(if self.rate <= NOT_FALLING || weighed { 5 } else { 15 })
                     .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]),
             );
         }

@@ -2,6 +2,7 @@
 //! matter for two. Unless a source is named the rules are common practice, no source.
 
 use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL, WORTH_SHOWING};
+use super::falling::NOT_FALLING;
 use super::{Caution, Change, Reason, RescueNow, Sentence, Verdict};
 use crate::wearer::FLOOR_LINE_MG_DL;
 
@@ -11,6 +12,10 @@ const MANY_RESCUES: u32 = 3;
 ///
 /// Source: Diabetes Canada guidelines ch. 14; ADA Standards of Care: recheck after 15 minutes, repeat if below 70 mg/dL.
 const RESCUE_MINUTES: f64 = 15.0;
+/// Less carbohydrate than this is no step against a low, in g (assumption: half of the smallest that guidelines give).
+const LEAST_STEP_G: f64 = 7.0;
+/// While a low still falls after rescue carbohydrate, it is looked at again at the next reading, in minutes.
+const FALLS_ON_LOOK_MINUTES: u16 = 5;
 /// Sooner than this another step of carbohydrate cannot be judged by readings that only a meter puts below the floor line, in
 /// minutes (assumption).
 const STEP_FELT_MINUTES: f64 = 8.0;
@@ -39,7 +44,7 @@ impl Case<'_> {
 
     /// Rescue carbohydrate that has not had its quarter of an hour yet.
     pub(super) fn rescue_in_time(&self) -> Option<RescueNow> {
-        self.situation.rescue.filter(|rescue| rescue.minutes_ago <= RESCUE_MINUTES)
+        self.situation.rescue.filter(|rescue| rescue.minutes_ago <= RESCUE_MINUTES && rescue.grams >= LEAST_STEP_G)
     }
 
     /// Guard 5: rescue carbohydrate needs its 15 minutes, unless glucose falls through the floor line.
@@ -74,6 +79,8 @@ impl Case<'_> {
         // 1 to 15 minutes, so the cast is exact enough.
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         let left = (RESCUE_MINUTES - minutes_ago).clamp(5.0, RESCUE_MINUTES).ceil() as u16;
+        let falls_on = self.reading.is_some_and(|one| one.mg_dl < self.low && self.falls_by(NOT_FALLING, one));
+        let left = if falls_on { FALLS_ON_LOOK_MINUTES } else { left };
         Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldRescueWorking)
             .because([Reason::Rescue { grams, minutes_ago }])
             .with_cautions(&[Caution::RiseTakesTime])

@@ -2,6 +2,7 @@
 //! and what is done about a low that nothing puts in doubt. Unless a source is named the rules are common practice, no source.
 
 use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL};
+use super::falling::NOT_FALLING;
 use super::to_come::INSULIN_AT_WORK_MG_DL;
 use super::{Caution, Change, FIRST_DAY_HOURS, Matter, Occasion, ReadingNow, Reason, Sentence, Verdict};
 use crate::engine::FASTER_THAN_GLUCOSE;
@@ -22,6 +23,8 @@ const JUST_MOVED_MINUTES: f64 = 30.0;
 const STUCK_MINUTES: f64 = 60.0;
 /// A reading older than this says nothing of now, in minutes.
 pub(super) const STALE_MINUTES: f64 = 16.0;
+/// A fall last seen is carried on for so long, in minutes (assumption).
+const CARRIED_ON_MINUTES: f64 = 30.0;
 /// What was seen up to this long ago may still hold, in minutes.
 const LATELY_MINUTES: f64 = 90.0;
 /// A mode this likely is shown and acted on.
@@ -43,6 +46,9 @@ impl Case<'_> {
         let felt = self.feels(Symptom::FeelsLow);
         let Some(reading) = self.reading else {
             // A meter is the only way to know; who has none and is in doubt treats.
+            if let Some(answer) = self.meter_alone().filter(|_| !felt) {
+                return Some(answer);
+            }
             let answer = Answer::check(Matter::TooLittle, Sentence::NoReadings, Verdict::Treat)
                 .with_cautions(&[Caution::InDoubtTreat]);
             return Some(if felt {
@@ -51,16 +57,34 @@ impl Case<'_> {
                 answer.changing(&[Change::NewReadings])
             });
         };
+        if let Some(answer) = self.meter_alone().filter(|_| !felt && self.is_stale(reading)) {
+            return Some(answer);
+        }
         self.is_stale(reading).then(|| {
             // What was last seen low, or falling towards it, is treated where nobody can check, unless it is hours ago.
             let lately = reading.age_minutes <= LATELY_MINUTES;
-            let falling = reading.mg_dl < self.low + TREAT_WITHIN_MG_DL && self.rate < 0.0;
+            // Where it was on its way to the line, it may be there by now.
+            let by_now = reading.mg_dl + self.rate * reading.age_minutes.min(CARRIED_ON_MINUTES);
+            let falling = self.rate < 0.0
+                && (reading.mg_dl < self.low + TREAT_WITHIN_MG_DL || (self.rate <= NOT_FALLING && by_now < self.low));
             let was_low = lately && (reading.mg_dl < self.low || falling) && self.compression < DOUBTED;
             Answer::check(self.falling_matter(), Sentence::CheckStale, Self::treat_or_hold(felt || was_low))
                 .because([Reason::Stale { age_minutes: reading.age_minutes }])
                 .because(felt.then_some(Reason::FeelsLow))
                 .changing(&[Change::NewReadings, Change::MeterBelow { mg_dl: self.low }])
         })
+    }
+
+    /// A meter check of the last minutes where no sensor says anything: it has answered what another would ask. What illness asks for
+    /// comes first.
+    fn meter_alone(&self) -> Option<Answer> {
+        let meter = self.meter()?;
+        Some(self.ketones_known_or_wanted().unwrap_or_else(|| {
+            Answer::new(self.matter(Matter::TooLittle), Verdict::Hold, Sentence::HoldMeterAbove)
+                .because([Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes }])
+                .look(15)
+                .changing(&[Change::NewReadings, Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
+        }))
     }
 
     pub(super) fn is_stale(&self, reading: ReadingNow) -> bool {
@@ -172,7 +196,7 @@ impl Case<'_> {
             .because(rolled.map(|minutes_ago| Reason::RolledOff { minutes_ago }))
             .because((!given_time).then_some(Reason::Compression { chance: self.compression, without_mg_dl }))
             .because(drop)
-            .with_cautions(&[Caution::InDoubtTreat])
+            .with_cautions(if hold { &[] } else { &[Caution::InDoubtTreat] })
             .changing(if given_time { &[] } else { &[Change::ReadingsComeBack] })
             .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
     }

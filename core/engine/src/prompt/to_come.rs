@@ -21,6 +21,8 @@ const MUCH_WITHIN_MG_DL: f64 = 60.0;
 const LOWERED_WITHIN_MG_DL: f64 = 40.0;
 /// Insulin that may lower by this much in half an hour is at work, in mg/dL.
 pub(super) const INSULIN_AT_WORK_MG_DL: f64 = 15.0;
+/// An amount of insulin that is probably a slip is treated without a meter up to this, in mg/dL above the low line (assumption).
+const DOSE_NEAR_MG_DL: f64 = 60.0;
 /// The share of logged carbohydrate that is counted on.
 const COUNTED_ON: f64 = 0.8;
 /// Up to so many minutes after movement that lowers for hours a fall is taken more seriously.
@@ -35,10 +37,15 @@ impl Case<'_> {
         if reading.mg_dl < self.low + TREAT_WITHIN_MG_DL {
             return None;
         }
+        let near = reading.mg_dl < self.low + DOSE_NEAR_MG_DL && self.insulin_to_come(reading) > 0.0;
         // Half a day of long-acting insulin is watched, not checked every quarter of an hour.
-        let minutes = if doubtful.dose.kind == InsulinKind::Rapid { 15 } else { 30 };
+        let minutes = match doubtful.dose.kind {
+            InsulinKind::Rapid if near => 10,
+            InsulinKind::Rapid => 15,
+            InsulinKind::LongActing => 30,
+        };
         let falling = self.rate <= NOT_FALLING && reading.mg_dl < self.wearer.high_line.mg_dl();
-        let treat = falling || self.weighs_treat();
+        let treat = falling || near || self.weighs_treat();
         let answer = if !treat && self.check_answered() {
             Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterAbove)
         } else {
@@ -78,7 +85,12 @@ impl Case<'_> {
 
     /// By how much insulin on board, less the carbohydrate that is counted on, may lower glucose beyond the low line, in mg/dL.
     pub(super) fn insulin_to_come(&self, reading: ReadingNow) -> f64 {
-        self.insulin_beyond_meals() - (reading.mg_dl - self.low) - MORE_TO_COME_MG_DL
+        self.insulin_beyond(reading.mg_dl)
+    }
+
+    /// The same from an amount in mg/dL, a reading's or a meter's.
+    pub(super) fn insulin_beyond(&self, mg_dl: f64) -> f64 {
+        self.insulin_beyond_meals() - (mg_dl - self.low) - MORE_TO_COME_MG_DL
     }
 
     /// A fall near the line that insulin on board or movement may take further than the readings show yet.
