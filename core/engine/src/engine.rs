@@ -26,8 +26,8 @@ use crate::log::{
     Symptom, Text, thinned,
 };
 use crate::prompt::{
-    Costs, MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Sentence, Situation,
-    chance_right, decide, weigh,
+    Costs, MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Sentence, Situation, Stands,
+    Verdict, chance_right, decide, weigh,
 };
 use crate::sorted::{known, newest};
 use crate::time::Moment;
@@ -183,6 +183,7 @@ struct Standing {
     said: Moment,
     /// The lowest reading since, in mg/dL.
     lowest_mg_dl: f64,
+    stands: Stands,
 }
 
 /// A reading as the prompt looks back on it.
@@ -329,21 +330,28 @@ impl<'a> Engine<'a> {
         } else {
             self.standing = None;
             if mg_dl >= low && mg_dl < low + FALL_WITHIN_MG_DL && rate < 0.0 {
-                let said = self.answer(&unasked(now)).sentence == Sentence::TreatBeforeLow;
-                self.standing = said.then_some(Standing { said: now, lowest_mg_dl: mg_dl });
+                let prompt = self.answer(&unasked(now));
+                let stands = match prompt.verdict {
+                    Verdict::Treat if prompt.sentence == Sentence::TreatBeforeLow => Some(Stands::Outright),
+                    Verdict::Check if prompt.without_meter == Some(Verdict::Treat) && is_of_a_fall(prompt.sentence) => {
+                        Some(Stands::WithoutMeter)
+                    }
+                    _ => None,
+                };
+                self.standing = stands.map(|stands| Standing { said: now, lowest_mg_dl: mg_dl, stands });
             }
         }
     }
 
-    /// Whether a prompt to treat stands: it was said a few readings ago, and neither a meter check, nor carbohydrate, nor a rise speaks
+    /// The prompt to treat that stands: it was given a few readings ago, and neither a meter check, nor carbohydrate, nor a rise speaks
     /// against it.
-    fn treat_stands(&self, now: Moment) -> bool {
-        self.standing.is_some_and(|standing| {
-            let since = |at: Option<Moment>| at.is_some_and(|at| !at.is_before(standing.said));
-            let eaten = known(&self.history.carbohydrate, now, |one| one.at).last().map(|one| one.at);
-            let checked = known(&self.history.meter_checks, now, |one| one.at).last().map(|one| one.at);
-            (0.0..=STANDS_MINUTES).contains(&now.minutes_since(standing.said)) && !since(eaten) && !since(checked)
-        })
+    fn treat_stands(&self, now: Moment) -> Option<Stands> {
+        let standing = self.standing?;
+        let since = |at: Option<Moment>| at.is_some_and(|at| !at.is_before(standing.said));
+        let eaten = known(&self.history.carbohydrate, now, |one| one.at).last().map(|one| one.at);
+        let checked = known(&self.history.meter_checks, now, |one| one.at).last().map(|one| one.at);
+        let lately = (0.0..=STANDS_MINUTES).contains(&now.minutes_since(standing.said));
+        (lately && !since(eaten) && !since(checked)).then_some(standing.stands)
     }
 
     /// Whether the weighing alone says to treat at the newest reading.
@@ -495,7 +503,7 @@ impl<'a> Engine<'a> {
             futures,
             long,
             treat_said_minutes_ago: self.treat_said(now),
-            treat_stands: question.meter.is_none() && self.treat_stands(now),
+            treat_stands: self.treat_stands(now).filter(|_| question.meter.is_none()),
             effects: Effects::at(history, self.wearer, now),
             on_board: OnBoard {
                 // An empty sum is -0.0, which a shell would show.
@@ -767,6 +775,14 @@ fn moved(history: &History, now: Moment) -> Option<Moved> {
 #[must_use]
 pub const fn unasked(now: Moment) -> Question {
     Question { now, occasion: Occasion::Look, feels: None, meter: None }
+}
+
+/// Whether a check is asked for because glucose falls or insulin will lower it, and not because the sensor is in doubt.
+const fn is_of_a_fall(sentence: Sentence) -> bool {
+    matches!(
+        sentence,
+        Sentence::CheckFallingFast | Sentence::CheckNearLow | Sentence::CheckMoreToCome | Sentence::CheckInsulin
+    )
 }
 
 #[cfg(test)]

@@ -1386,6 +1386,7 @@ before-check-with-a-meter-before-you-2 = Miss im Blut, bevor du fährst.
 before-do-not-drive-before-you-were = Fahr nicht vor { $until }: Du warst zu tief. Miss dann noch einmal.
 before-eat-something-first-then-check-again = Iss zuerst etwas und miss dann noch einmal: Das ist weniger, als die Regel verlangt.
 before-a-low-on-the-way-is = Unterwegs ist eine Unterzuckerung wahrscheinlich. Tu zuerst etwas dagegen und miss noch einmal, bevor du fährst.
+before-do-not-drive-on-alcohol = Fahr nicht mit Alkohol: Du hast in den letzten Stunden welchen notiert, und er senkt den Zucker noch stundenlang.
 before-your-glucose-meets-the-rule-now = Dein Zucker erfüllt jetzt die Regel. Ob du fährst, entscheidest du.
 before-nothing-seen-now-speaks-against-it = Nichts von dem, was jetzt zu sehen ist, spricht dagegen. Ob du fahren darfst, sagen die Regeln bei dir.
 before-more-than-to-drive-at-or = Zum Fahren mehr als { $eat }. Bei { $eat } oder weniger: erst etwas essen.

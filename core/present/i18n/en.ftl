@@ -1389,6 +1389,7 @@ before-check-with-a-meter-before-you-2 = Check with a meter before you drive.
 before-do-not-drive-before-you-were = Do not drive before { $until }: you were low. Check again then.
 before-eat-something-first-then-check-again = Eat something first, then check again: this is below what the rule asks for.
 before-a-low-on-the-way-is = A low on the way is likely. Do something about it first, and check again before you drive.
+before-do-not-drive-on-alcohol = Do not drive on alcohol: you noted some in the last hours, and it lowers glucose for hours besides.
 before-your-glucose-meets-the-rule-now = Your glucose meets the rule now. Whether you drive is your decision.
 before-nothing-seen-now-speaks-against-it = Nothing seen now speaks against it. Whether you may drive, your local rules say.
 before-more-than-to-drive-at-or = More than { $eat } to drive. At { $eat } or less: eat something first.

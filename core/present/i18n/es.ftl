@@ -1390,6 +1390,7 @@ before-check-with-a-meter-before-you-2 = Mide con el medidor antes de conducir.
 before-do-not-drive-before-you-were = No conduzcas antes de las { $until }: tuviste la glucosa baja. Mide de nuevo entonces.
 before-eat-something-first-then-check-again = Come algo antes, y luego mide de nuevo: esto está por debajo de lo que pide la norma.
 before-a-low-on-the-way-is = Es probable una hipoglucemia por el camino. Haz antes algo para evitarla, y mide de nuevo antes de conducir.
+before-do-not-drive-on-alcohol = No conduzcas si has bebido: anotaste alcohol en las últimas horas, y además baja la glucosa durante horas.
 before-your-glucose-meets-the-rule-now = Ahora tu glucosa cumple la norma. Si conduces o no, lo decides tú.
 before-nothing-seen-now-speaks-against-it = Nada de lo que se ve ahora lo desaconseja. Si puedes conducir, lo dicen las normas de tu lugar.
 before-more-than-to-drive-at-or = Más de { $eat } para conducir. Con { $eat } o menos: come algo antes.

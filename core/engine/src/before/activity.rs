@@ -50,6 +50,8 @@ const RISK_OVER: (f64, usize) = (7.0 * 1440.0, 288);
 ///
 /// Source: Riddell et al. 2017: circulating insulin is the chief cause of lows in aerobic exercise; hours as most of its action lasts.
 const INSULIN_MINUTES: f64 = 180.0;
+/// Falling this fast, carbohydrate comes first from any level in range, in mg/dL/min.
+const FALLING_FIRST: f64 = -1.0;
 /// Falling at least this fast, in mg/dL/min.
 const FALLING: f64 = -0.5;
 /// Evening begins at this minute of the day: movement after it lowers into the night (assumption).
@@ -253,8 +255,17 @@ fn start(facts: &Facts<'_>, plan: &Planned, measured: Option<Measured>) -> Start
         (Some(NowFirst::Check), Some(one)) if !one.by_meter && facts.goes_by(&one) <= KETONES_ABOVE => {
             StartMoving::CheckFirst
         }
-        (_, Some(one)) => by_band(facts.goes_by(&one), plan, ketones),
+        (_, Some(one)) => match by_band(facts.goes_by(&one), plan, ketones) {
+            // In range and falling: carbohydrate before it is needed (Moser et al. 2020, tables by trend, from memory).
+            StartMoving::Can | StartMoving::MayRise if falls(facts) => StartMoving::SmallFirst,
+            start => start,
+        },
     }
+}
+
+/// Whether glucose falls faster than movement should begin on.
+fn falls(facts: &Facts<'_>) -> bool {
+    facts.ahead.is_some() && facts.prompt.estimate.is_some_and(|one| one.rate.mg_dl_min() <= FALLING_FIRST)
 }
 
 fn by_band(mg_dl: f64, plan: &Planned, ketones: Option<f64>) -> StartMoving {

@@ -14,11 +14,14 @@ use serde::Serialize;
 
 use super::chance::Chance;
 use super::{Facts, First, Measured, Missing, NowFirst, OLDEST_MINUTES, check_length};
+use crate::body::alcohol::Alcohol;
 use crate::country::Country;
 use crate::error::{Quantity, Result};
 use crate::time::Moment;
 use crate::units::MG_DL_PER_MMOL_L;
 
+/// Alcohol noted this lately is named before everything that a drive asks of glucose, in minutes (assumption: half a day).
+const DRUNK_MINUTES: f64 = 720.0;
 /// A chance of a low on the way that is worth doing something about before setting out (assumption).
 const LIKELY_ON_THE_WAY: f64 = 0.2;
 /// How far back a low is looked for, in minutes: the longest wait after one, and time for it to have lasted.
@@ -78,6 +81,8 @@ pub enum Drive {
     EatFirst,
     /// A low is likely on the way: eat something or set out later, and look again before.
     LowLikely,
+    /// Alcohol was noted in the last hours.
+    NotAfterAlcohol,
     /// What the rule asks of glucose is met now.
     RuleMet,
     /// No rule is known here, and nothing seen speaks against it.
@@ -169,8 +174,15 @@ fn drive(
     if rule.is_some_and(|rule| shown_mmol_l(facts.goes_by(&measured)) <= rule.eat_at_mmol_l) {
         return Drive::EatFirst;
     }
-    if first == Some(NowFirst::Check) || chance.is_some_and(|one| one.p_low >= LIKELY_ON_THE_WAY) {
+    // Without a live sensor a check has answered what is asked of it.
+    if (first == Some(NowFirst::Check) && facts.ahead.is_some())
+        || chance.is_some_and(|one| one.p_low >= LIKELY_ON_THE_WAY)
+    {
         return Drive::LowLikely;
+    }
+    // Whatever the rule for glucose says: alcohol has a law of its own, and lowers for hours.
+    if Alcohol::at(facts.history, facts.now(), 0.0).is_some_and(|one| one.minutes_ago <= DRUNK_MINUTES) {
+        return Drive::NotAfterAlcohol;
     }
     if rule.is_some() { Drive::RuleMet } else { Drive::NoRuleKnown }
 }

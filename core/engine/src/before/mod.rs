@@ -96,6 +96,8 @@ pub enum NowFirst {
     Treat,
     /// Check with a meter.
     Check,
+    /// Hold, for what was taken or found needs looking after before long.
+    Hold,
 }
 
 impl Facts<'_> {
@@ -115,6 +117,18 @@ impl Facts<'_> {
             Verdict::Hold | Verdict::Clear => return None,
         };
         Some(First { what, sentence: self.prompt.sentence })
+    }
+
+    /// The same before sleep, where a hold comes first too: nobody sleeps on rescue carbohydrate that has not worked yet, on a meter check near
+    /// the line, or on ketones.
+    #[must_use]
+    pub fn first_before_sleep(&self) -> Option<First> {
+        let Prompt { verdict, sentence, .. } = *self.prompt;
+        let waits = matches!(
+            sentence,
+            Sentence::HoldRescueWorking | Sentence::HoldMeterNear | Sentence::SickDayPlan | Sentence::SickDayPlanNow
+        );
+        self.first().or_else(|| (verdict == Verdict::Hold && waits).then_some(First { what: NowFirst::Hold, sentence }))
     }
 
     /// Whether the wearer said within the last minutes to feel low or worse.

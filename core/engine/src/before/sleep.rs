@@ -177,7 +177,7 @@ pub fn sleep(facts: &Facts<'_>, until: Option<Moment>, nights: Option<&Nights>) 
     let now = facts.now();
     let until = until.unwrap_or_else(|| next_morning(facts.wearer, now));
     let minutes = check_length(Quantity::TimeUntilTheMorning, until.minutes_since(now))?;
-    let first = facts.first();
+    let first = facts.first_before_sleep();
     let missing = facts.missing(minutes).or_else(|| first.map(|_| Missing::NowFirst));
     let everybody = facts.ahead.filter(|_| missing.is_none()).and_then(|ahead| ahead.by(minutes));
     let chance = everybody.map(|everybody| night_chance(everybody, nights, minutes));
@@ -216,7 +216,7 @@ fn night_chance(everybody: Chance, nights: Option<&Nights>, minutes: f64) -> Nig
 
 fn look(facts: &Facts<'_>, chance: Option<NightChance>, minutes: f64) -> Look {
     let now = facts.now();
-    if facts.first().is_some() {
+    if facts.first_before_sleep().is_some() {
         return Look::AfterThat { at: now.plus_minutes(facts.prompt.look_again_minutes.unwrap_or(15).into()) };
     }
     let (Some(chance), Some(ahead)) = (chance, facts.ahead) else { return Look::Check };

@@ -2,7 +2,7 @@
 //! named the rules are common practice, no source.
 
 use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL, WORTH_SHOWING};
-use super::{Caution, Change, Matter, ReadingNow, Reason, Sentence, Verdict};
+use super::{Caution, Change, Matter, ReadingNow, Reason, Sentence, Stands, Verdict};
 
 /// A low reading this close behind a reading above the line is not over yet, in minutes.
 const JUST_LOW_MINUTES: f64 = 15.0;
@@ -45,8 +45,8 @@ impl Case<'_> {
         let reading = self.reading?;
         let races = self.races_to_low(reading);
         let by_log = self.log_weighs_treat(reading);
-        let stands = self.situation.treat_stands && !self.has_turned();
-        let treat = by_log || stands || self.weighs_treat();
+        let stands = self.situation.treat_stands.filter(|_| !self.has_turned());
+        let treat = by_log || stands.is_some() || self.weighs_treat();
         let more = self.more_to_come(reading);
         let level = self.level(reading);
         let by_meter_low = self.corrected(reading) < self.low;
@@ -79,7 +79,7 @@ impl Case<'_> {
                 .changing(&[Change::ReadingBelow { mg_dl: self.low + TREAT_WITHIN_MG_DL }])
         };
         let near = level < self.low + NEAR_WITHIN_MG_DL;
-        let outright = stands || by_log && reading.mg_dl < self.low + TREAT_BY_LOG_MG_DL;
+        let outright = stands == Some(Stands::Outright) || by_log && reading.mg_dl < self.low + TREAT_BY_LOG_MG_DL;
         let just_low = reading.low_minutes_before.is_some_and(|minutes| minutes <= JUST_LOW_MINUTES);
         let answer = if treat && reading.jumped && just_low && reading.mg_dl >= self.low {
             // A sensor that leapt to a low and back is not acted on above the line before a meter was asked.

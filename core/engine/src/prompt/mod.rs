@@ -19,7 +19,7 @@ use serde::Serialize;
 #[doc(hidden)]
 pub use decide::decide;
 #[doc(hidden)]
-pub use situation::{DOSE_KNOWN_MINUTES, FIRST_DAY_HOURS, MeterNow, Moved, ReadingNow, RescueNow, Situation};
+pub use situation::{DOSE_KNOWN_MINUTES, FIRST_DAY_HOURS, MeterNow, Moved, ReadingNow, RescueNow, Situation, Stands};
 #[doc(hidden)]
 pub use weigh::{Costs, Weighing, chance_right, weigh};
 

@@ -119,8 +119,8 @@ pub struct Situation {
     pub long: Option<[LongChance; 3]>,
     /// Minutes since the weighing first said treat in this fall, while nothing was eaten and nothing new spoke against it.
     pub treat_said_minutes_ago: Option<f64>,
-    /// Whether a prompt to treat was said outright a few readings ago and nothing new speaks against it.
-    pub treat_stands: bool,
+    /// A prompt to treat of a few readings ago that nothing new speaks against.
+    pub treat_stands: Option<Stands>,
     /// What insulin and carbohydrate may do in the half hour to come.
     pub effects: Effects,
     /// What is still at work.
@@ -147,4 +147,13 @@ pub struct Situation {
     pub sensor_hours: Option<f64>,
     /// Within the wearer's night or logged sleep.
     pub asleep: bool,
+}
+
+/// How a prompt to treat that stands was given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stands {
+    /// Treat.
+    Outright,
+    /// Check; without a meter, treat.
+    WithoutMeter,
 }

@@ -83,6 +83,7 @@ pub fn drive(drive: Drive, words: Words) -> String {
         Drive::WaitAfterLow { until } => say!(words, "before-do-not-drive-before-you-were", until = until.clock()),
         Drive::EatFirst => text!(words, "before-eat-something-first-then-check-again").to_owned(),
         Drive::LowLikely => text!(words, "before-a-low-on-the-way-is").to_owned(),
+        Drive::NotAfterAlcohol => text!(words, "before-do-not-drive-on-alcohol").to_owned(),
         Drive::RuleMet => text!(words, "before-your-glucose-meets-the-rule-now").to_owned(),
         Drive::NoRuleKnown => text!(words, "before-nothing-seen-now-speaks-against-it").to_owned(),
     }
