@@ -42,7 +42,7 @@ pub struct AlertStats {
 }
 
 impl AlertStats {
-    /// The middle notice, in minutes; nothing without a low that had one.
+    /// The median warning before a low, in minutes; nothing without a low that had one.
     #[must_use]
     pub fn median_warning_minutes(&self) -> Option<f64> {
         median(&self.warning_minutes)

@@ -564,8 +564,8 @@ fn what_was_learnt_is_said_with_its_numbers() {
     );
     assert_eq!(
         english.lesson(POINTS[2]),
-        "Your own values are used from now on: with them, half-hour forecasts gave what then came 11.4 % more chance than \
-         with everybody's (score -4.105, before -4.213)."
+        "Your own values are used from now on: with them, half-hour forecasts fitted what then came 11.4 % better than \
+         with the usual values (score -4.105, before -4.213)."
     );
     assert_eq!(english.lesson(POINTS[1]), "This rests on 13.9 days with 3,988 readings and 21 meter checks.");
     assert!(english.lesson(Point::TooLittle { have_days: -0.0, need_days: 7.0 }).contains("have 0 days"));
