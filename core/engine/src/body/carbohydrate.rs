@@ -32,14 +32,6 @@ pub const FASTEST_MEAL_MINUTES: f64 = 40.0;
 /// no prompt may count on a rise by then.
 pub const FASTEST_RESCUE_MINUTES: f64 = 10.0;
 
-/// The share of carbohydrate that reaches blood as glucose at all (Hovorka 2004).
-///
-/// A wearer's own factor in mg/dL a gram holds it already, so only [`appearance_mmol_per_minute`] uses it.
-pub const BIOAVAILABLE: f64 = 0.8;
-
-/// Grams in a mole of glucose (LOINC group LG7967-5).
-const GLUCOSE_G_PER_MOL: f64 = 180.156;
-
 const fn fastest_minutes(purpose: Purpose) -> f64 {
     match purpose {
         Purpose::Meal => FASTEST_MEAL_MINUTES,
@@ -57,12 +49,6 @@ pub fn fraction_left(purpose: Purpose, minutes: f64) -> f64 {
 #[must_use]
 pub fn absorption_per_minute(purpose: Purpose, minutes: f64) -> f64 {
     two_compartments_per_minute(minutes, fastest_minutes(purpose))
-}
-
-/// Glucose that appears in blood, in mmol/min.
-#[must_use]
-pub fn appearance_mmol_per_minute(purpose: Purpose, grams: f64, minutes: f64) -> f64 {
-    grams / GLUCOSE_G_PER_MOL * 1000.0 * BIOAVAILABLE * absorption_per_minute(purpose, minutes)
 }
 
 /// Carbohydrate taken up to `now` and not yet absorbed, in g as eaten.
@@ -90,14 +76,14 @@ mod tests {
         }
     }
 
-    /// 50 g: glucose appears fastest at 40 min, with 2.042 mmol/min.
+    /// The same, differentiated: fastest at 40 min, with a share of `1 / (40 e)` a minute.
     #[test]
-    fn fifty_grams_appear_fastest_at_forty_minutes() {
-        let appearance = |minutes| appearance_mmol_per_minute(Purpose::Meal, 50.0, minutes);
-        near(appearance(40.0), 2.042, 5e-4);
-        assert!(appearance(39.5) < appearance(40.0) && appearance(40.5) < appearance(40.0));
-        let all: f64 = (0..200_000_u32).map(|k| appearance((f64::from(k) + 0.5) / 100.0) / 100.0).sum();
-        near(all, 50.0 / 180.156 * 1000.0 * 0.8, 1e-3);
+    fn a_meal_is_absorbed_fastest_at_forty_minutes() {
+        let absorbed = |minutes| absorption_per_minute(Purpose::Meal, minutes);
+        near(absorbed(40.0), 0.009_197, 5e-7);
+        assert!(absorbed(39.5) < absorbed(40.0) && absorbed(40.5) < absorbed(40.0));
+        let all: f64 = (0..200_000_u32).map(|k| absorbed((f64::from(k) + 0.5) / 100.0) / 100.0).sum();
+        near(all, 1.0, 1e-5);
     }
 
     /// The published rises, each met to a quarter by one and the same 4 mg/dL a gram (an adult's order of size).
