@@ -23,8 +23,10 @@ use crate::wearer::Wearer;
 pub const OLDEST_MINUTES: f64 = 60.0;
 /// The longest time that is asked about, in minutes.
 pub const LONGEST_MINUTES: f64 = 1440.0;
-/// A meter check leads over readings that are at most this much newer, in minutes (assumption: three readings).
-const METER_LEADS_MINUTES: f64 = 15.0;
+/// A reading that is newer than a meter check by more than this leads over it, in minutes (assumption: three readings).
+const READING_LEADS_MINUTES: f64 = 15.0;
+/// Falling at least this fast is said, in mg/dL/min (a change of 15 mg/dL in half an hour).
+const FALLING: f64 = -0.5;
 /// Recent lows are those of this long, in minutes.
 ///
 /// Source: Riddell et al., Lancet Diabetes Endocrinol 2017;5:377-390: a low of the 24 hours before blunts the defence against the next.
@@ -139,7 +141,7 @@ impl Facts<'_> {
             by_meter: true,
         });
         match (meter, reading) {
-            (Some(meter), Some(reading)) if meter.age_minutes - reading.age_minutes > METER_LEADS_MINUTES => {
+            (Some(meter), Some(reading)) if meter.age_minutes - reading.age_minutes > READING_LEADS_MINUTES => {
                 Some(reading)
             }
             (meter, reading) => meter.or(reading),

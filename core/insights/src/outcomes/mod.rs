@@ -17,7 +17,10 @@ use crate::wearer::Wearer;
 pub const ANSWER_MINUTES: f64 = 20.0;
 /// Where glucose went is looked at for this long after a prompt, in minutes: within it rescue carbohydrate has long acted.
 pub const AFTER_MINUTES: f64 = 60.0;
-/// A high within this time after a treat is reported, in minutes (Acciaroli G, et al., J Diabetes Sci Technol 2022: rebound).
+/// A high that begins within this time after a treat, or after a low's end, is a rebound, in minutes.
+///
+/// # Source
+/// Acciaroli G, et al., J Diabetes Sci Technol 2022.
 pub const REBOUND_MINUTES: f64 = 120.0;
 /// Prompts that say the same within this time of the one before are one decision, in minutes; ours.
 const SAME_MINUTES: f64 = 20.0;

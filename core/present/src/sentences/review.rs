@@ -251,7 +251,7 @@ pub fn summary(review: &Review, before: Option<&Review>, looked: &Looked, words:
     said.push(lows(review, words));
     if let Some(longest) = longest(&review.very_highs) {
         let (count, hours) = (review.very_highs.len(), words.decimal(longest.episode.minutes() / 60.0, 1));
-        let line = words.amount(crate::review::metrics::ranges::VERY_HIGH_LINE_MG_DL);
+        let line = words.amount(crate::wearer::VERY_HIGH_LINE_MG_DL);
         said.push(say!(words, "review-above-you-longest-lasted-h", line, count = times(count, words), hours));
     }
     if !review.sufficiency.enough() {

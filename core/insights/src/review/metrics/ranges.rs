@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::held::{Held, total_minutes};
 use crate::log::Beyond;
-use crate::wearer::{FLOOR_LINE_MG_DL, HIGH_LINE_MG_DL, LOW_LINE_MG_DL, Wearer};
+use crate::wearer::{FLOOR_LINE_MG_DL, HIGH_LINE_MG_DL, LOW_LINE_MG_DL, VERY_HIGH_LINE_MG_DL, Wearer};
 
 /// Whom the consensus sets aims for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default, Serialize)]
@@ -35,9 +35,6 @@ pub struct Lines {
     /// Very high begins above it.
     pub very_high_mg_dl: f64,
 }
-
-/// Very high begins above it, in mg/dL (Battelino 2019).
-pub const VERY_HIGH_LINE_MG_DL: f64 = 250.0;
 
 impl Lines {
     /// The consensus' lines for a group.

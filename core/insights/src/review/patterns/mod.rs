@@ -151,11 +151,6 @@ pub const FEWEST: usize = 4;
 pub const MOST_DAYS: usize = 365;
 /// So many windows of the clock are reported for lows, and for highs.
 pub const MOST_WINDOWS: usize = 2;
-/// A rebound begins within this time of the low's end, in minutes.
-///
-/// # Source
-/// Acciaroli G, et al., J Diabetes Sci Technol 2022.
-pub const REBOUND_MINUTES: f64 = 120.0;
 /// Readings of this many minutes cover half an hour.
 const BIN_COVERED_MINUTES: f64 = 10.0;
 /// Lows by the clock come first: every other look must be stronger by this to count as much. About so much is as if each of the others
