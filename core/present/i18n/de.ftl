@@ -50,7 +50,7 @@ supplies-what-felt-or-measured-and = Was gespürt oder gemessen und nicht einget
 alerts-of-2 = { $count } von { $all }
 alerts-alerts-by-day-day = Alarme am Tag, je Tag
 alerts-alerts-by-night-night = Alarme nachts, je Nacht
-alerts-something-logged-within-30-min = etwas eingetragen binnen 30 min
+alerts-something-logged-within = etwas eingetragen binnen { $minutes } min
 alerts-resolved-without-action = ohne Zutun vorbei
 alerts-them-at-night-sleep-broken = davon nachts: umsonst geweckt
 alerts-lows-with-alert = Unterzuckerungen mit Alarm
@@ -334,8 +334,8 @@ sensor-mean-absolute-relative-difference-95 = mittlere absolute relative Abweich
 sensor-95-to = { $hits } von { $of } (95 %: { $low } bis { $high } %)
 sensor-above = { $size } über
 sensor-below = { $size } unter
-sensor-not-to-be-judged-steady = Nicht zu beurteilen: { $have } von { $need } nötigen Messungen in Ruhe aus den letzten 24 Stunden, eine halbe Stunde auseinander. Eine allein reicht nie.
-sensor-no-need-steady-checks-do = Nicht nötig: { $pairs } Messungen in Ruhe zeigen den Sensor nicht durchweg um mehr als 20 mg/dL (1,1 mmol/L) oder 20 % daneben.
+sensor-not-to-be-judged-steady = Nicht zu beurteilen: { $have } von { $need } nötigen Messungen in Ruhe aus den letzten { $hours } Stunden, { $minutes } Minuten auseinander. Eine allein reicht nie.
+sensor-no-need-steady-checks-do = Nicht nötig: { $pairs } Messungen in Ruhe zeigen den Sensor nicht durchweg um mehr als { $mg_dl } oder { $limit } % daneben.
 sensor-sensor-reads-meter-but-now = Der Sensor liegt { $off } dem Messgerät, aber jetzt ist kein Moment zum Kalibrieren: { $why }.
 sensor-sensor-reads-meter-in-steady = Der Sensor liegt bei { $pairs } Messungen in Ruhe { $off } dem Messgerät, und du bist jetzt in Ruhe. Wenn dein Sensor sich kalibrieren lässt, folge seiner Anleitung, mit sauberen, trockenen Händen.
 sensor-sensor-in-its-first-day = der Sensor ist am ersten Tag
@@ -344,8 +344,8 @@ sensor-fault-noted-sensor-which-calibrating = zu diesem Sensor ist ein Fehler ei
 sensor-sensor-just-pressed = der Sensor war eben gedrückt
 sensor-glucose-moving = die Glukose bewegt sich
 sensor-there-too-few-readings-just = gerade gibt es zu wenige Werte
-sensor-you-ate-in-last-two = du hast in den letzten zwei Stunden gegessen
-sensor-you-took-rapid-insulin-in = du hast in den letzten zwei Stunden schnelles Insulin genommen
+sensor-you-ate-in-last-hours = du hast in den letzten { $hours } Stunden gegessen
+sensor-you-took-rapid-insulin-in = du hast in den letzten { $hours } Stunden schnelles Insulin genommen
 sensor-no-readings-for-min = { $at }  keine Werte für { $minutes } min
 sensor-from-to-within-min = { $at }  von { $from } auf { $to } in { $minutes } min
 sensor-pressed-for-min = { $at }  gedrückt für { $minutes } min
@@ -555,18 +555,18 @@ terminal-list-nothing-in-log-from-to = Von { $from } bis { $until } steht nichts
 terminal-list-nothing-brought-in-from-files = Aus Dateien wurde nichts übernommen.
 terminal-list-taken-back = (zurückgenommen)
 
-## terminal/commands/look_back
+## terminal/commands/smooth
 
-terminal-look-back-not-before = { $from } liegt nicht vor { $until }
-terminal-look-back-log-has-no-reading-and = Von { $from } bis { $until } stehen keine Werte und keine Blutmessungen im Protokoll.
-terminal-look-back-blood-glucose-as-probably-to = Blutzucker, wie er wohl war, { $from } bis { $until }
-terminal-look-back-worked-out-from-what-came = Errechnet aus dem, was davor und danach kam, Blutmessungen eingeschlossen. Nur für den Rückblick: Was jetzt zu tun ist, sagt ebbstead check.
-terminal-look-back-seen-what-sensor-read-or = Gesehen: was der Sensor las, oder M und was eine Blutmessung ergab, in { $unit }. Blut: das Wahrscheinlichste, und wo es neunmal von zehn lag.
-terminal-look-back-drawn-blood-nine-in-ten = Gezeichnet: { $blood } Blut, { $band } neun von zehn, { $reading } Sensor, { $meter } Blutmessung.
-terminal-look-back-readings-in-brackets-left-out = Werte in Klammern blieben außer Acht: Der Sensor war gedrückt.
-terminal-look-back-time = Zeit
-terminal-look-back-seen = gesehen
-terminal-look-back-blood-probably = Blut, wohl
+terminal-smooth-not-before = { $from } liegt nicht vor { $until }
+terminal-smooth-log-has-no-reading-and = Von { $from } bis { $until } stehen keine Werte und keine Blutmessungen im Protokoll.
+terminal-smooth-blood-glucose-as-probably-to = Blutzucker, wie er wohl war, { $from } bis { $until }
+terminal-smooth-worked-out-from-what-came = Errechnet aus dem, was davor und danach kam, Blutmessungen eingeschlossen. Nur für den Rückblick: Was jetzt zu tun ist, sagt ebbstead check.
+terminal-smooth-seen-what-sensor-read-or = Gesehen: was der Sensor las, oder M und was eine Blutmessung ergab, in { $unit }. Blut: das Wahrscheinlichste, und wo es neunmal von zehn lag.
+terminal-smooth-drawn-blood-nine-in-ten = Gezeichnet: { $blood } Blut, { $band } neun von zehn, { $reading } Sensor, { $meter } Blutmessung.
+terminal-smooth-readings-in-brackets-left-out = Werte in Klammern blieben außer Acht: Der Sensor war gedrückt.
+terminal-smooth-time = Zeit
+terminal-smooth-seen = gesehen
+terminal-smooth-blood-probably = Blut, wohl
 
 ## terminal/commands/recover
 
@@ -645,7 +645,7 @@ demo-scene-night-alert-has = Nacht. Ein Alarm hat geweckt; der Arm mit dem Senso
 demo-scene-five-minutes-later = Fünf Minuten später, nach einer Blutmessung.
 demo-scene-sunday-morning-three = Sonntagmorgen, eine Dreiviertelstunde nach dem Frühstück und seinem Insulin. Die Werte steigen.
 
-## terminal/desk
+## terminal/context
 
 terminal-careful-devices-clock-behind-log = Vorsicht: die Uhr dieses Geräts ({ $now }) geht dem Protokoll nach, das zuletzt { $last } beschrieben wurde
 terminal-no-number = { $text } ist keine Zahl
@@ -1184,12 +1184,10 @@ shell-screen-night = Nacht
 shell-screen-log = Protokoll
 shell-screen-settings = Einstellungen
 shell-look-now = Jetzt nachsehen
-shell-woken-up = Ich wurde geweckt
 shell-feel-low = Ich spüre eine Unterzuckerung
 shell-feel-high = Ich spüre einen hohen Wert
 shell-feel-neither = Ich spüre keins von beiden
 shell-severe-signs = Jemand ist verwirrt, kann nicht schlucken oder reagiert nicht
-shell-i-checked = Ich habe am Finger gemessen
 shell-i-treated = Ich habe behandelt
 shell-i-rolled-over = Ich liege nicht mehr auf dem Sensor
 shell-meter-shows = Das Messgerät zeigt
@@ -1258,7 +1256,7 @@ shell-lead-days = Tage vom Bestellen bis zum Erhalt
 shell-statement = Tatsachen für einen Brief, warum du den Sensor brauchst
 shell-save-text = Als Text sichern
 shell-seal-log = Versiegelte Kopie von allem schreiben
-shell-passphrase = Passphrase, mindestens 12 Zeichen
+shell-passphrase = Passphrase, mindestens { $least } Zeichen
 shell-passphrase-again = Dieselbe Passphrase noch einmal
 shell-passphrase-lost = Ohne ihre Passphrase öffnet niemand die Kopie. Bewahr sie auf, wo du sie wiederfindest.
 shell-passphrase-of-copy = Ihre Passphrase, wenn sie versiegelt ist
@@ -1287,13 +1285,11 @@ shell-sensor-why = Ein Sensor, der die Glukosedienste des Bluetooth-Standards sp
 shell-file-why = Eine Tabelle oder ein HL7-FHIR-Bündel. Du wählst die Datei selbst; sonst wird nichts gelesen.
 shell-no-readings = Noch keine Werte
 shell-read-only-log = Das Protokoll lässt sich nur lesen: Nichts wird behalten. Entscheide nach dem, was da steht, und notier auf Papier.
-shell-snooze = In 15 Minuten
+shell-snooze = In { $minutes } Minuten
 shell-standing-channel = Neuester Wert
 shell-wakes-allowed = Alarme dürfen mich wecken
 shell-wakes-why = Das Gerät fragt, ob Benachrichtigungen gezeigt werden dürfen. Ohne sie klingelt nichts.
-shell-skip = Später
 shell-done = Los geht’s
-shell-holding-log = Einen Moment
 shell-keep-plan = Ab jetzt nach diesen Grenzen klingeln
 shell-lost-after = Alarm bei fehlendem Signal nach (Minuten)
 shell-screen-before = Vorher
@@ -1353,7 +1349,7 @@ shell-nothing-new = Alles darin steht schon in diesem Protokoll.
 before-start-help = Fang nicht an. Hol Hilfe.
 before-start-treat-first = Fang nicht an: Behandle zuerst.
 before-start-not-after-severe-low = Heute nicht: Eine schwere Unterzuckerung in den letzten 24 Stunden spricht dagegen.
-before-start-not-with-ketones = Fang nicht an: Ketone ab 1,5 mmol/L. Folge deinem Plan für kranke Tage und ruf dein Team an.
+before-start-not-with-ketones = Fang nicht an: Ketone ab { $amount } mmol/L. Folge deinem Plan für kranke Tage und ruf dein Team an.
 before-start-check-first = Miss zuerst am Finger.
 before-start-raise-first = Heb den Zucker zuerst, und warte, bis er darüber ist, wo die veröffentlichten Bereiche beginnen.
 before-start-small-first = Zuerst einige Gramm Kohlenhydrate, dann kannst du anfangen.

@@ -50,7 +50,7 @@ supplies-what-felt-or-measured-and = What was felt or measured and not logged is
 alerts-of-2 = { $count } of { $all }
 alerts-alerts-by-day-day = alerts by day, a day
 alerts-alerts-by-night-night = alerts by night, a night
-alerts-something-logged-within-30-min = something logged within 30 min
+alerts-something-logged-within = something logged within { $minutes } min
 alerts-resolved-without-action = resolved without action
 alerts-them-at-night-sleep-broken = of them at night: sleep broken for nothing
 alerts-lows-with-alert = lows with an alert
@@ -337,8 +337,8 @@ sensor-mean-absolute-relative-difference-95 = mean absolute relative difference 
 sensor-95-to = { $hits } of { $of } (95 %: { $low } to { $high } %)
 sensor-above = { $size } above
 sensor-below = { $size } below
-sensor-not-to-be-judged-steady = Not to be judged: { $have } steady checks of the last 24 hours, and { $need } are needed, half an hour apart. One check is never enough.
-sensor-no-need-steady-checks-do = No need: { $pairs } steady checks do not show the sensor consistently off by more than 20 mg/dL (1.1 mmol/L) or 20 %.
+sensor-not-to-be-judged-steady = Not to be judged: { $have } steady checks of the last { $hours } hours, and { $need } are needed, { $minutes } minutes apart. One check is never enough.
+sensor-no-need-steady-checks-do = No need: { $pairs } steady checks do not show the sensor consistently off by more than { $mg_dl } or { $limit } %.
 sensor-sensor-reads-meter-but-now = The sensor reads { $off } the meter, but now is no moment to calibrate: { $why }.
 sensor-sensor-reads-meter-in-steady = The sensor reads { $off } the meter in { $pairs } steady checks, and you are steady now. If your sensor takes calibrations, follow its instructions, with clean dry hands.
 sensor-sensor-in-its-first-day = the sensor is in its first day
@@ -347,8 +347,8 @@ sensor-fault-noted-sensor-which-calibrating = a fault of this sensor is logged, 
 sensor-sensor-just-pressed = the sensor was just pressed
 sensor-glucose-moving = glucose is moving
 sensor-there-too-few-readings-just = there are too few readings just now
-sensor-you-ate-in-last-two = you ate in the last two hours
-sensor-you-took-rapid-insulin-in = you took rapid insulin in the last two hours
+sensor-you-ate-in-last-hours = you ate in the last { $hours } hours
+sensor-you-took-rapid-insulin-in = you took rapid insulin in the last { $hours } hours
 sensor-no-readings-for-min = { $at }  no readings for { $minutes } min
 sensor-from-to-within-min = { $at }  from { $from } to { $to } within { $minutes } min
 sensor-pressed-for-min = { $at }  pressed for { $minutes } min
@@ -558,18 +558,18 @@ terminal-list-nothing-in-log-from-to = Nothing is in the log from { $from } to {
 terminal-list-nothing-brought-in-from-files = Nothing was brought in from files.
 terminal-list-taken-back = (taken back)
 
-## terminal/commands/look_back
+## terminal/commands/smooth
 
-terminal-look-back-not-before = { $from } is not before { $until }
-terminal-look-back-log-has-no-reading-and = The log has no reading and no meter check from { $from } to { $until }.
-terminal-look-back-blood-glucose-as-probably-to = Blood glucose as it probably was, { $from } to { $until }
-terminal-look-back-worked-out-from-what-came = Worked out from what came before and after, meter checks included. For looking back only: for what to do now, ask ebbstead check.
-terminal-look-back-seen-what-sensor-read-or = Seen: what the sensor read, or M and what a meter showed, in { $unit }. Blood: the likeliest, and where it was nine times in ten.
-terminal-look-back-drawn-blood-nine-in-ten = Drawn: { $blood } blood, { $band } nine in ten, { $reading } sensor, { $meter } meter.
-terminal-look-back-readings-in-brackets-left-out = Readings in brackets were left out: the sensor was pressed.
-terminal-look-back-time = time
-terminal-look-back-seen = seen
-terminal-look-back-blood-probably = blood, probably
+terminal-smooth-not-before = { $from } is not before { $until }
+terminal-smooth-log-has-no-reading-and = The log has no reading and no meter check from { $from } to { $until }.
+terminal-smooth-blood-glucose-as-probably-to = Blood glucose as it probably was, { $from } to { $until }
+terminal-smooth-worked-out-from-what-came = Worked out from what came before and after, meter checks included. For looking back only: for what to do now, ask ebbstead check.
+terminal-smooth-seen-what-sensor-read-or = Seen: what the sensor read, or M and what a meter showed, in { $unit }. Blood: the likeliest, and where it was nine times in ten.
+terminal-smooth-drawn-blood-nine-in-ten = Drawn: { $blood } blood, { $band } nine in ten, { $reading } sensor, { $meter } meter.
+terminal-smooth-readings-in-brackets-left-out = Readings in brackets were left out: the sensor was pressed.
+terminal-smooth-time = time
+terminal-smooth-seen = seen
+terminal-smooth-blood-probably = blood, probably
 
 ## terminal/commands/recover
 
@@ -648,7 +648,7 @@ demo-scene-night-alert-has = Night. An alert has woken the wearer, who lies on t
 demo-scene-five-minutes-later = Five minutes later, with a meter check.
 demo-scene-sunday-morning-three = Sunday morning, three quarters of an hour after breakfast and its insulin. The readings rise.
 
-## terminal/desk
+## terminal/context
 
 terminal-careful-devices-clock-behind-log = careful: this device's clock ({ $now }) is behind the log, last written to { $last }
 terminal-no-number = { $text } is no number
@@ -1187,12 +1187,10 @@ shell-screen-night = Night
 shell-screen-log = Log
 shell-screen-settings = Settings
 shell-look-now = Look now
-shell-woken-up = I was woken
 shell-feel-low = I feel low
 shell-feel-high = I feel high
 shell-feel-neither = I feel neither
 shell-severe-signs = Somebody is confused, cannot swallow or does not respond
-shell-i-checked = I checked with a meter
 shell-i-treated = I treated
 shell-i-rolled-over = I rolled off the sensor
 shell-meter-shows = The meter shows
@@ -1261,7 +1259,7 @@ shell-lead-days = Days between ordering and having it
 shell-statement = Facts for a letter on why you need the sensor
 shell-save-text = Save as text
 shell-seal-log = Write a sealed copy of everything
-shell-passphrase = Passphrase, at least 12 characters
+shell-passphrase = Passphrase, at least { $least } characters
 shell-passphrase-again = The same passphrase once more
 shell-passphrase-lost = Nobody can open the copy without its passphrase. Keep it where you will find it.
 shell-passphrase-of-copy = Its passphrase, if it is sealed
@@ -1290,13 +1288,11 @@ shell-sensor-why = A sensor that speaks Bluetooth's standard glucose services. T
 shell-file-why = A table or an HL7 FHIR bundle. The phone will let you choose the file; nothing else is read.
 shell-no-readings = No readings yet
 shell-read-only-log = The log can only be read: nothing is kept. Decide by what it shows, and note on paper.
-shell-snooze = In 15 minutes
+shell-snooze = In { $minutes } minutes
 shell-standing-channel = Newest reading
 shell-wakes-allowed = Let alerts wake me
 shell-wakes-why = The phone will ask whether notifications may be shown. Without them nothing rings.
-shell-skip = Later
 shell-done = Begin
-shell-holding-log = One moment
 shell-keep-plan = Ring by these lines from now on
 shell-lost-after = Alert to a lost signal after (minutes)
 shell-screen-before = Before
@@ -1356,7 +1352,7 @@ shell-nothing-new = Everything in it is in this log already.
 before-start-help = Do not start. Get help.
 before-start-treat-first = Do not start: treat first.
 before-start-not-after-severe-low = Not today: a severe low in the last 24 hours speaks against it.
-before-start-not-with-ketones = Do not start: ketones of 1.5 mmol/L or more. Follow your sick-day plan and call your team.
+before-start-not-with-ketones = Do not start: ketones of { $amount } mmol/L or more. Follow your sick-day plan and call your team.
 before-start-check-first = Check with a meter first.
 before-start-raise-first = Raise it first, and wait until it is above where the published ranges begin.
 before-start-small-first = Some carbohydrate first, then you can start.

@@ -51,7 +51,7 @@ supplies-what-felt-or-measured-and = Lo que se notó o se midió y no se anotó 
 alerts-of-2 = { $count } de { $all }
 alerts-alerts-by-day-day = alertas de día, por día
 alerts-alerts-by-night-night = alertas de noche, por noche
-alerts-something-logged-within-30-min = algo anotado en los 30 min siguientes
+alerts-something-logged-within = algo anotado en los { $minutes } min siguientes
 alerts-resolved-without-action = resueltas sin hacer nada
 alerts-them-at-night-sleep-broken = de ellas de noche: sueño interrumpido para nada
 alerts-lows-with-alert = hipoglucemias con alerta
@@ -338,8 +338,8 @@ sensor-mean-absolute-relative-difference-95 = diferencia relativa absoluta media
 sensor-95-to = { $hits } de { $of } (95 %: de { $low } a { $high } %)
 sensor-above = { $size } por encima de
 sensor-below = { $size } por debajo de
-sensor-not-to-be-judged-steady = No se puede valorar: hay { $have } mediciones en estabilidad de las últimas 24 horas y hacen falta { $need }, con media hora entre ellas. Una sola nunca basta.
-sensor-no-need-steady-checks-do = No hace falta: { $pairs } mediciones en estabilidad no muestran que el sensor se desvíe de forma constante más de 20 mg/dL (1,1 mmol/L) o del 20 %.
+sensor-not-to-be-judged-steady = No se puede valorar: hay { $have } mediciones en estabilidad de las últimas { $hours } horas y hacen falta { $need }, con { $minutes } minutos entre ellas. Una sola nunca basta.
+sensor-no-need-steady-checks-do = No hace falta: { $pairs } mediciones en estabilidad no muestran que el sensor se desvíe de forma constante más de { $mg_dl } o del { $limit } %.
 sensor-sensor-reads-meter-but-now = El sensor marca { $off } lo que dice el medidor, pero ahora no es momento de calibrar: { $why }.
 sensor-sensor-reads-meter-in-steady = El sensor marca { $off } lo que dice el medidor en { $pairs } mediciones en estabilidad, y ahora estás estable. Si tu sensor admite calibraciones, sigue sus instrucciones, con las manos limpias y secas.
 sensor-sensor-in-its-first-day = el sensor está en su primer día
@@ -348,8 +348,8 @@ sensor-fault-noted-sensor-which-calibrating = hay un fallo anotado de este senso
 sensor-sensor-just-pressed = el sensor acaba de estar presionado
 sensor-glucose-moving = la glucosa está cambiando
 sensor-there-too-few-readings-just = ahora mismo hay muy pocas lecturas
-sensor-you-ate-in-last-two = has comido en las últimas dos horas
-sensor-you-took-rapid-insulin-in = te has puesto insulina rápida en las últimas dos horas
+sensor-you-ate-in-last-hours = has comido en las últimas { $hours } horas
+sensor-you-took-rapid-insulin-in = te has puesto insulina rápida en las últimas { $hours } horas
 sensor-no-readings-for-min = { $at }  sin lecturas durante { $minutes } min
 sensor-from-to-within-min = { $at }  de { $from } a { $to } en { $minutes } min
 sensor-pressed-for-min = { $at }  presionado durante { $minutes } min
@@ -559,18 +559,18 @@ terminal-list-nothing-in-log-from-to = No hay nada en el registro del { $from } 
 terminal-list-nothing-brought-in-from-files = No se ha importado nada de archivos.
 terminal-list-taken-back = (retirado)
 
-## terminal/commands/look_back
+## terminal/commands/smooth
 
-terminal-look-back-not-before = { $from } no es anterior a { $until }
-terminal-look-back-log-has-no-reading-and = El registro no tiene ninguna lectura ni medición con el medidor del { $from } al { $until }.
-terminal-look-back-blood-glucose-as-probably-to = Glucosa en sangre, como fue probablemente, del { $from } al { $until }
-terminal-look-back-worked-out-from-what-came = Calculada con lo que vino antes y después, mediciones con el medidor incluidas. Solo para mirar atrás: para qué hacer ahora, usa ebbstead check.
-terminal-look-back-seen-what-sensor-read-or = Visto: lo que marcó el sensor, o M y lo que mostró el medidor, en { $unit }. Sangre: lo más probable, y dónde estuvo nueve de cada diez veces.
-terminal-look-back-drawn-blood-nine-in-ten = Dibujo: { $blood } sangre, { $band } nueve de cada diez, { $reading } sensor, { $meter } medidor.
-terminal-look-back-readings-in-brackets-left-out = Las lecturas entre paréntesis se omitieron: el sensor estaba presionado.
-terminal-look-back-time = hora
-terminal-look-back-seen = visto
-terminal-look-back-blood-probably = sangre, probable
+terminal-smooth-not-before = { $from } no es anterior a { $until }
+terminal-smooth-log-has-no-reading-and = El registro no tiene ninguna lectura ni medición con el medidor del { $from } al { $until }.
+terminal-smooth-blood-glucose-as-probably-to = Glucosa en sangre, como fue probablemente, del { $from } al { $until }
+terminal-smooth-worked-out-from-what-came = Calculada con lo que vino antes y después, mediciones con el medidor incluidas. Solo para mirar atrás: para qué hacer ahora, usa ebbstead check.
+terminal-smooth-seen-what-sensor-read-or = Visto: lo que marcó el sensor, o M y lo que mostró el medidor, en { $unit }. Sangre: lo más probable, y dónde estuvo nueve de cada diez veces.
+terminal-smooth-drawn-blood-nine-in-ten = Dibujo: { $blood } sangre, { $band } nueve de cada diez, { $reading } sensor, { $meter } medidor.
+terminal-smooth-readings-in-brackets-left-out = Las lecturas entre paréntesis se omitieron: el sensor estaba presionado.
+terminal-smooth-time = hora
+terminal-smooth-seen = visto
+terminal-smooth-blood-probably = sangre, probable
 
 ## terminal/commands/recover
 
@@ -649,7 +649,7 @@ demo-scene-night-alert-has = Noche. Una alerta ha despertado a la persona, que e
 demo-scene-five-minutes-later = Cinco minutos después, con una medición del medidor.
 demo-scene-sunday-morning-three = Domingo por la mañana, tres cuartos de hora después del desayuno y su insulina. Las lecturas suben.
 
-## terminal/desk
+## terminal/context
 
 terminal-careful-devices-clock-behind-log = cuidado: el reloj de este dispositivo ({ $now }) va por detrás del registro, escrito por última vez el { $last }
 terminal-no-number = { $text } no es un número
@@ -1188,12 +1188,10 @@ shell-screen-night = Noche
 shell-screen-log = Registro
 shell-screen-settings = Ajustes
 shell-look-now = Mirar ahora
-shell-woken-up = Me han despertado
 shell-feel-low = Noto la glucosa baja
 shell-feel-high = Noto la glucosa alta
 shell-feel-neither = Ni baja ni alta
 shell-severe-signs = Alguien está confuso, no puede tragar o no responde
-shell-i-checked = He medido con el medidor
 shell-i-treated = He tratado
 shell-i-rolled-over = Ya no me apoyo en el sensor
 shell-meter-shows = El medidor muestra
@@ -1262,7 +1260,7 @@ shell-lead-days = Días entre pedir y recibir
 shell-statement = Datos para una carta sobre por qué necesitas el sensor
 shell-save-text = Guardar como texto
 shell-seal-log = Escribir una copia sellada de todo
-shell-passphrase = Frase de contraseña, al menos 12 caracteres
+shell-passphrase = Frase de contraseña, al menos { $least } caracteres
 shell-passphrase-again = La misma frase de contraseña otra vez
 shell-passphrase-lost = Nadie puede abrir la copia sin su frase de contraseña. Guárdala donde la encuentres.
 shell-passphrase-of-copy = Su frase de contraseña, si está sellada
@@ -1291,13 +1289,11 @@ shell-sensor-why = Un sensor que habla los servicios estándar de glucosa de Blu
 shell-file-why = Una tabla o un Bundle de HL7 FHIR. El teléfono te dejará elegir el archivo; no se lee nada más.
 shell-no-readings = Aún no hay lecturas
 shell-read-only-log = El registro solo se puede leer: no se guarda nada. Decide por lo que muestra, y anota en papel.
-shell-snooze = En 15 minutos
+shell-snooze = En { $minutes } minutos
 shell-standing-channel = Lectura más reciente
 shell-wakes-allowed = Dejar que las alertas me despierten
 shell-wakes-why = El teléfono preguntará si se pueden mostrar notificaciones. Sin ellas no suena nada.
-shell-skip = Más tarde
 shell-done = Empezar
-shell-holding-log = Un momento
 shell-keep-plan = Avisar con estos límites desde ahora
 shell-lost-after = Avisar de señal perdida después de (minutos)
 shell-screen-before = Antes
@@ -1357,7 +1353,7 @@ shell-nothing-new = Todo lo que contiene ya está en este registro.
 before-start-help = No empieces. Pide ayuda.
 before-start-treat-first = No empieces: trata antes.
 before-start-not-after-severe-low = Hoy no: una hipoglucemia grave en las últimas 24 horas lo desaconseja.
-before-start-not-with-ketones = No empieces: cetonas de 1,5 mmol/L o más. Sigue tu plan para días de enfermedad y llama a tu equipo.
+before-start-not-with-ketones = No empieces: cetonas de { $amount } mmol/L o más. Sigue tu plan para días de enfermedad y llama a tu equipo.
 before-start-check-first = Mide antes con el medidor.
 before-start-raise-first = Súbela antes, y espera a que esté por encima de donde empiezan los rangos publicados.
 before-start-small-first = Antes algo de hidratos; después puedes empezar.

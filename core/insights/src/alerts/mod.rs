@@ -9,8 +9,8 @@ mod stats;
 
 pub use replay::{Alert, replay};
 pub use ring::{
-    FLOOR_REPEAT_MINUTES, How, LATE_MINUTES, LOST_UNTIL_MINUTES, OVER_MINUTES, Of, RINGS_MINUTES, Ring, SNOOZE_MINUTES,
-    State,
+    AlertCause, FLOOR_REPEAT_MINUTES, LATE_MINUTES, LOST_UNTIL_MINUTES, Loudness, OVER_MINUTES, RINGS_MINUTES, Ring,
+    SNOOZE_MINUTES, State,
 };
 pub use stats::{
     ACTED_WITHIN_MINUTES, AlertStats, DelayProposal, FEWEST_ACTIONS, NOTICE_WITHIN_MINUTES, Proposal, count,

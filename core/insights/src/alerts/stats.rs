@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::replay::{Alert, replay};
-use super::ring::Of;
+use super::ring::AlertCause;
 use crate::log::{History, InsulinKind, Purpose};
 use crate::review::Period;
 use crate::review::metrics::{Episode, Side, episodes, held};
@@ -61,7 +61,8 @@ impl AlertStats {
         };
         let acted = |alert: &Alert| acted(history, alert);
         // Without a signal nobody knows what was missed.
-        let right = |alert: &Alert| alert.of == Of::Lost || alert.of.warns_of_lows() && low_follows(&lows, alert.at);
+        let right =
+            |alert: &Alert| alert.of == AlertCause::Lost || alert.of.warns_of_lows() && low_follows(&lows, alert.at);
         let idle = |alert: &&Alert| !(acted(alert) || right(alert));
         let notice = |low: &Episode| {
             let since = |alert: &Alert| low.from.minutes_since(alert.at);
@@ -187,7 +188,7 @@ const SAVES: f64 = 0.4;
 #[must_use]
 pub fn delay_proposal(history: &History, wearer: &Wearer, plan: &Plan, period: Period) -> Option<DelayProposal> {
     let idle = |stats: &AlertStats| {
-        let highs = stats.alerts.iter().filter(|alert| alert.of == Of::High);
+        let highs = stats.alerts.iter().filter(|alert| alert.of == AlertCause::High);
         highs.filter(|alert| !acted(history, alert)).count()
     };
     let before = AlertStats::of(history, wearer, plan, period);
@@ -207,6 +208,6 @@ pub fn delay_proposal(history: &History, wearer: &Wearer, plan: &Plan, period: P
 
 /// How many alerts of one kind there were.
 #[must_use]
-pub fn count(alerts: &[Alert], of: Of) -> usize {
+pub fn count(alerts: &[Alert], of: AlertCause) -> usize {
     alerts.iter().filter(|alert| alert.of == of).count()
 }
