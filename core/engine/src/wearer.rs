@@ -38,7 +38,7 @@ const LEAST_CARBOHYDRATE_FACTOR_MG_DL: f64 = 0.5;
 pub const EMERGENCY_NUMBER: &str = "112";
 /// A lost signal alerts after this long unless the wearer sets another time, in minutes; an assumption: two readings missed
 /// of the slowest sensors, which read every 15.
-pub const LOST_AFTER_MINUTES: f64 = 30.0;
+const LOST_AFTER_MINUTES: f64 = 30.0;
 
 /// The language of sentences, as the primary tag of BCP 47 in small letters: `en`, `de`.
 ///
@@ -208,7 +208,7 @@ impl Wearer {
     /// What a decision goes by, in mg/dL. Where glucose was too low to measure it is below the low line, wherever the instrument's limit
     /// lies; too high to measure, above the high line.
     #[must_use]
-    pub fn goes_by_mg_dl(&self, shown: Shown) -> f64 {
+    pub(crate) fn goes_by_mg_dl(&self, shown: Shown) -> f64 {
         let mg_dl = shown.glucose.mg_dl();
         match shown.beyond {
             None => mg_dl,

@@ -14,7 +14,7 @@ use crate::log::{Carbohydrate, Purpose};
 use crate::time::Moment;
 
 /// When a meal's absorption is fastest, in minutes (Hovorka 2004).
-pub const FASTEST_MEAL_MINUTES: f64 = 40.0;
+const FASTEST_MEAL_MINUTES: f64 = 40.0;
 
 /// When rescue carbohydrate's absorption is fastest, in minutes: our choice, from the published rises.
 ///
@@ -30,7 +30,7 @@ pub const FASTEST_MEAL_MINUTES: f64 = 40.0;
 /// started at 3.0 to 3.5 mmol/L, and by 0.8 (0.9) below 3.0 (Front Endocrinol 2023;14:1186680). This curve gives 28 mg/dL
 /// by then before what insulin takes away meanwhile. So a missing rise after 15 min is no sign that nothing was absorbed, and
 /// no prompt may count on a rise by then.
-pub const FASTEST_RESCUE_MINUTES: f64 = 10.0;
+const FASTEST_RESCUE_MINUTES: f64 = 10.0;
 
 const fn fastest_minutes(purpose: Purpose) -> f64 {
     match purpose {
@@ -41,13 +41,13 @@ const fn fastest_minutes(purpose: Purpose) -> f64 {
 
 /// The share not yet absorbed, 1 to 0.
 #[must_use]
-pub fn fraction_left(purpose: Purpose, minutes: f64) -> f64 {
+pub(crate) fn fraction_left(purpose: Purpose, minutes: f64) -> f64 {
     two_compartments_left(minutes, fastest_minutes(purpose))
 }
 
 /// The share absorbed a minute, per minute.
 #[must_use]
-pub fn absorption_per_minute(purpose: Purpose, minutes: f64) -> f64 {
+pub(crate) fn absorption_per_minute(purpose: Purpose, minutes: f64) -> f64 {
     two_compartments_per_minute(minutes, fastest_minutes(purpose))
 }
 

@@ -20,9 +20,9 @@ use crate::time::Moment;
 use crate::wearer::Wearer;
 
 /// Days with readings needed before anything is adapted.
-pub const NEEDED_DAYS: f64 = 7.0;
+const NEEDED_DAYS: f64 = 7.0;
 /// Readings older than this many days before the newest are not looked at.
-pub const LOOKED_AT_DAYS: f64 = 14.0;
+const LOOKED_AT_DAYS: f64 = 14.0;
 /// Readings needed in that time: 70 % of a week of 5-minute readings, or as many hours of others.
 const NEEDED_COVERED_MINUTES: f64 = 0.7 * 7.0 * 1440.0;
 /// Meter checks needed before the lag is adapted.

@@ -84,7 +84,7 @@ pub struct RescueNow {
 /// The first day of a sensor, in hours: unreliable (common practice, no source).
 pub const FIRST_DAY_HOURS: f64 = 24.0;
 /// For so long the newest dose of rapid insulin is known to a situation, in minutes.
-pub const DOSE_KNOWN_MINUTES: f64 = 360.0;
+pub(crate) const DOSE_KNOWN_MINUTES: f64 = 360.0;
 
 /// The situation.
 #[derive(Clone, Debug, PartialEq)]
