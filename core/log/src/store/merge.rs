@@ -98,11 +98,11 @@ pub struct Agreement {
 impl Agreement {
     /// The widest gap between two readings over which a line is drawn, in milliseconds: 20 minutes, so that one missed
     /// reading in a row of ten minutes does not matter.
-    pub const WIDEST_GAP_MS: i64 = 20 * MINUTE_MS;
+    const WIDEST_GAP_MS: i64 = 20 * MINUTE_MS;
     /// Fewest compared readings that say anything: three hours of readings every five minutes.
     pub const FEWEST: u64 = 36;
     /// The share of differing readings from which two logs are taken for those of two wearers, in percent.
-    pub const OTHER_WEARER_PERCENT: u64 = 15;
+    const OTHER_WEARER_PERCENT: u64 = 15;
 
     /// Whether enough could be compared to say anything.
     #[must_use]

@@ -16,7 +16,7 @@ pub struct Passphrase(SecretString);
 
 impl Passphrase {
     /// The fewest different characters among them; ours, so that one key held down is no passphrase.
-    pub const FEWEST_DIFFERENT: usize = 5;
+    const FEWEST_DIFFERENT: usize = 5;
 
     /// Takes a passphrase for sealing; long enough that guessing is no use.
     ///
