@@ -39,7 +39,7 @@ impl AlertCause {
 
     /// Whether it warns of lows.
     #[must_use]
-    pub const fn warns_of_lows(self) -> bool {
+    pub(crate) const fn warns_of_lows(self) -> bool {
         matches!(self, Self::Floor | Self::Low | Self::Falling)
     }
 
@@ -66,18 +66,18 @@ pub enum Loudness {
 }
 
 /// It rings anew for what was over for this long, in minutes: around a line readings go back and forth.
-pub const OVER_MINUTES: f64 = 15.0;
+const OVER_MINUTES: f64 = 15.0;
 /// Below the floor it rings again after this many minutes at the latest.
-pub const FLOOR_REPEAT_MINUTES: f64 = 15.0;
+const FLOOR_REPEAT_MINUTES: f64 = 15.0;
 /// A reading known only so long after it was read rings for nothing by itself: what it says is over, or a newer one says it. In
 /// minutes; just under the slowest sensors' spacing of 15.
-pub const LATE_MINUTES: f64 = 14.0;
+const LATE_MINUTES: f64 = 14.0;
 /// A lost signal rings again for so long at most, in minutes: by then the sensor was taken off. An assumption.
-pub const LOST_UNTIL_MINUTES: f64 = 6.0 * 60.0;
+const LOST_UNTIL_MINUTES: f64 = 6.0 * 60.0;
 /// A ring that nobody answers ends after so long, in minutes; an assumption. Below the floor it lasts until the next one.
-pub const RINGS_MINUTES: f64 = 5.0;
+const RINGS_MINUTES: f64 = 5.0;
 /// How long an alert can be put off, in minutes.
-pub const SNOOZE_MINUTES: std::ops::RangeInclusive<f64> = 5.0..=120.0;
+const SNOOZE_MINUTES: std::ops::RangeInclusive<f64> = 5.0..=120.0;
 
 /// One ring.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]

@@ -15,7 +15,7 @@ use crate::wearer::{LOW_LINE_MG_DL, Plan, Wearer};
 /// An action within this time after an alert counts as led to by it, in minutes; ours.
 pub const ACTED_WITHIN_MINUTES: f64 = 30.0;
 /// An alert this long before a low still counts as its notice, in minutes; ours.
-pub const NOTICE_WITHIN_MINUTES: f64 = 60.0;
+pub(crate) const NOTICE_WITHIN_MINUTES: f64 = 60.0;
 
 /// What a plan's alerts were worth over a period.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -115,9 +115,9 @@ pub struct Proposal {
 }
 
 /// A proposal rests on at least this many actions; ours.
-pub const FEWEST_ACTIONS: usize = 8;
+const FEWEST_ACTIONS: usize = 8;
 /// And on a distance of at least this much, in mg/dL: less is not worth a change.
-pub const WORTH_MOVING_MG_DL: f64 = 15.0;
+const WORTH_MOVING_MG_DL: f64 = 15.0;
 
 /// Proposes to alert to highs at the level at which the wearer acts, if that lies clearly above the plan's line.
 ///

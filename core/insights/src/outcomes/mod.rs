@@ -21,7 +21,7 @@ pub const AFTER_MINUTES: f64 = 60.0;
 ///
 /// # Source
 /// Acciaroli G, et al., J Diabetes Sci Technol 2022.
-pub const REBOUND_MINUTES: f64 = 120.0;
+pub(crate) const REBOUND_MINUTES: f64 = 120.0;
 /// Prompts that say the same within this time of the one before are one decision, in minutes; ours.
 const SAME_MINUTES: f64 = 20.0;
 /// A prompt that stays on a screen is kept anew this long after it was kept, in minutes: twice within [`SAME_MINUTES`], so that

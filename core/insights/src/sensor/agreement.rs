@@ -10,7 +10,7 @@ use crate::statistics::{Mean, Share, median};
 /// The limits that agreement is reported for: so many mg/dL where the meter showed under 100, else percent.
 pub const LIMITS: [f64; 3] = [15.0, 20.0, 40.0];
 /// Agreement is reported from this many pairs on; ours.
-pub const FEWEST_PAIRS: usize = 5;
+pub(crate) const FEWEST_PAIRS: usize = 5;
 
 /// Agreement of a set of pairs.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]

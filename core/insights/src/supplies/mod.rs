@@ -10,7 +10,7 @@ mod usage;
 
 pub use cost::{Cost, costs};
 pub use need::{NOTICE_MINUTES, Need};
-pub use stock::{Batch, Stock, WARN_OF_EXPIRY_DAYS};
+pub use stock::{Batch, Stock};
 pub use usage::{Basis, Usage, Wear};
 
 use chrono::NaiveDate;
@@ -33,7 +33,7 @@ pub struct RunOut {
 }
 
 /// Nothing is forecast for days further away than this.
-pub const FARTHEST_DAYS: f64 = 3650.0;
+pub(crate) const FARTHEST_DAYS: f64 = 3650.0;
 
 /// One item: what is there and how long it lasts.
 #[derive(Clone, Debug, PartialEq)]

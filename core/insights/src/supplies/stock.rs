@@ -35,7 +35,7 @@ pub struct Stock {
 }
 
 /// What expires within so many days is reported.
-pub const WARN_OF_EXPIRY_DAYS: u64 = 60;
+const WARN_OF_EXPIRY_DAYS: u64 = 60;
 
 impl Stock {
     /// What is there at `now`; nothing if the item was never counted or received.

@@ -82,13 +82,13 @@ pub fn above(mg_dl: f64, line_mg_dl: f64) -> bool {
 
 /// Whether what an instrument shows is below a line, in whole mg/dL. What was too low to measure is below its limit.
 #[must_use]
-pub fn shown_below(mg_dl: f64, beyond: Option<Beyond>, line_mg_dl: f64) -> bool {
+pub(crate) fn shown_below(mg_dl: f64, beyond: Option<Beyond>, line_mg_dl: f64) -> bool {
     below(mg_dl, line_mg_dl) || beyond == Some(Beyond::Below) && !above(mg_dl, line_mg_dl)
 }
 
 /// Whether what an instrument shows is above a line, in whole mg/dL. What was too high to measure is above its limit.
 #[must_use]
-pub fn shown_above(mg_dl: f64, beyond: Option<Beyond>, line_mg_dl: f64) -> bool {
+pub(crate) fn shown_above(mg_dl: f64, beyond: Option<Beyond>, line_mg_dl: f64) -> bool {
     above(mg_dl, line_mg_dl) || beyond == Some(Beyond::Above) && !below(mg_dl, line_mg_dl)
 }
 

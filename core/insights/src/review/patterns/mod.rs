@@ -18,7 +18,7 @@ mod occasions;
 use chrono::{NaiveDate, TimeDelta, Timelike, Weekday};
 use serde::Serialize;
 
-pub use family::{FEWEST_HITS, SHUFFLES};
+pub use family::SHUFFLES;
 
 use super::metrics::Held;
 use super::{Lasting, Review, used};
@@ -148,9 +148,9 @@ pub const SURE: f64 = 0.05;
 /// A look needs this many occasions, and where it compares with others as many of those; ours.
 pub const FEWEST: usize = 4;
 /// The latest days of the period that are looked at.
-pub const MOST_DAYS: usize = 365;
+const MOST_DAYS: usize = 365;
 /// So many windows of the clock are reported for lows, and for highs.
-pub const MOST_WINDOWS: usize = 2;
+const MOST_WINDOWS: usize = 2;
 /// Readings of this many minutes cover half an hour.
 const BIN_COVERED_MINUTES: f64 = 10.0;
 /// Lows by the clock come first: every other look must be stronger by this to count as much. About so much is as if each of the others
