@@ -50,7 +50,7 @@ pub fn alert_text(of: AlertCause, words: Words) -> String {
 
 /// A proposal with its figures before and after.
 #[must_use]
-pub fn proposal_text(proposal: &Proposal, line_mg_dl: f64, words: Words) -> String {
+pub(crate) fn proposal_text(proposal: &Proposal, line_mg_dl: f64, words: Words) -> String {
     let (acts, line) = (words.amount(proposal.acts_at_mg_dl), words.amount(line_mg_dl));
     let at = proposal.plan.day.high.map_or_else(String::new, |high| words.amount(high.mg_dl()));
     let (before, after) = (words.decimal(proposal.before.a_day, 1), words.decimal(proposal.after.a_day, 1));
@@ -60,7 +60,7 @@ pub fn proposal_text(proposal: &Proposal, line_mg_dl: f64, words: Words) -> Stri
 
 /// A delay for highs with its figures before and after.
 #[must_use]
-pub fn delay_text(proposal: &DelayProposal, words: Words) -> String {
+pub(crate) fn delay_text(proposal: &DelayProposal, words: Words) -> String {
     let minutes = words.decimal(proposal.minutes, 0);
     let (before, after) =
         (count(&proposal.before.alerts, AlertCause::High), count(&proposal.after.alerts, AlertCause::High));

@@ -51,7 +51,7 @@ pub(crate) fn of_a_day(percent: f64, words: Words) -> String {
 
 /// The name of a part of the time, with the consensus' lines in the wearer's unit.
 #[must_use]
-pub fn part_name(part: Part, lines: crate::review::metrics::Lines, words: Words) -> String {
+pub(crate) fn part_name(part: Part, lines: crate::review::metrics::Lines, words: Words) -> String {
     let amount = |mg_dl: f64| words.amount(mg_dl);
     match part {
         Part::InRange => {

@@ -214,7 +214,7 @@ fn not_now(why: NotNow, words: Words) -> String {
 
 /// One thing seen, on a line.
 #[must_use]
-pub fn fault_line(fault: &Fault, words: Words) -> String {
+pub(crate) fn fault_line(fault: &Fault, words: Words) -> String {
     let day = |moment: Moment| words.date_time(moment);
     match fault {
         Fault::Gap { from, until } => {
