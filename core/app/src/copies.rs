@@ -22,7 +22,7 @@ use crate::words::Words;
 /// # Errors
 /// [`Error::File`] where the file cannot be written, or is there already and not to be `replace`d; [`Error::DiskFull`]; those of reading
 /// the log. A file that was there is as it was.
-pub fn write_table(
+pub(crate) fn write_table(
     log: &Log,
     path: &Path,
     replace: bool,
@@ -65,7 +65,7 @@ pub fn table_to(
 ///
 /// # Errors
 /// As [`write_table`].
-pub fn write_bundle(
+pub(crate) fn write_bundle(
     log: &Log,
     path: &Path,
     replace: bool,
@@ -194,6 +194,6 @@ fn into_file<T>(path: &Path, replace: bool, write: impl FnOnce(&mut dyn Write) -
 ///
 /// # Errors
 /// [`Error::File`] and [`Error::DiskFull`] where it cannot be written.
-pub fn write_text(path: &Path, text: &str) -> Result<()> {
+pub(crate) fn write_text(path: &Path, text: &str) -> Result<()> {
     into_file(path, true, |out| out.write_all(text.as_bytes()).map_err(|source| crate::store::of_file(path, source)))
 }
