@@ -7,7 +7,7 @@
 //!
 //! # Source
 //! Hovorka R, Canonico V, Chassin LJ, et al., Physiol Meas 2004;25:905-920, for meals. For rescue carbohydrate see
-//! [`FASTEST_RESCUE_MINUTES`].
+//! `FASTEST_RESCUE_MINUTES` in the source.
 
 use crate::body::{two_compartments_left, two_compartments_per_minute};
 use crate::log::{Carbohydrate, Purpose};

@@ -118,13 +118,13 @@ pub fn plasma_mu_per_l(units: f64, weight_kg: f64, minutes: f64) -> f64 {
     (units * 1000.0 / (VOLUME_L_PER_KG * weight_kg) * a * a * shape).max(0.0)
 }
 
-/// The share of a dose's action on glucose that happens a minute ([`ACTION`]).
+/// The share of a dose's action on glucose that happens a minute (`ACTION`).
 #[must_use]
 pub(crate) fn action_per_minute(minutes: f64) -> f64 {
     ACTION.action_per_minute(minutes)
 }
 
-/// The share of a dose's action on glucose still to come ([`ACTION`]). It lags [`fraction_left`]: what is absorbed has yet
+/// The share of a dose's action on glucose still to come (`ACTION`). It lags [`fraction_left`]: what is absorbed has yet
 /// to act.
 #[must_use]
 pub(crate) fn action_left(minutes: f64) -> f64 {

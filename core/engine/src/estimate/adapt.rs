@@ -90,13 +90,13 @@ const LAG: usize = 4;
 /// First and last step of the search.
 const STEP: (f64, f64) = (0.4, 0.05);
 
-/// Days covered by readings among the last [`LOOKED_AT_DAYS`] up to `now`.
+/// Days covered by readings among the last 14 up to `now`.
 #[must_use]
 pub fn covered_days(history: &History, wearer: &Wearer, now: Moment) -> f64 {
     Record::of(history, wearer, now).covered_minutes / 1440.0
 }
 
-/// Adapts to the readings of the last [`LOOKED_AT_DAYS`] up to `now`. Spells marked as pressed are left out.
+/// Adapts to the readings of the last 14 days up to `now`. Spells marked as pressed are left out.
 #[must_use]
 pub fn adapt(history: &History, wearer: &Wearer, now: Moment) -> Adaptation {
     let record = Record::of(history, wearer, now);

@@ -54,7 +54,7 @@ pub struct Outcome {
     /// The lowest reading in the [`AFTER_MINUTES`] after it was shown last, those while pressed left out; nothing unless
     /// readings cover that time.
     pub lowest: Option<Shown>,
-    /// The highest in the [`REBOUND_MINUTES`] after, in the same way.
+    /// The highest in the two hours after, in the same way.
     pub highest: Option<Shown>,
     /// Whether the time to look at is not over yet.
     pub open: bool,

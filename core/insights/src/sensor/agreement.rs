@@ -38,7 +38,7 @@ impl Agreement {
     /// Compares pairs.
     ///
     /// # Errors
-    /// [`TooLittle`] for fewer than [`FEWEST_PAIRS`].
+    /// [`TooLittle`] for fewer than five.
     pub fn of(pairs: &[Pair]) -> Measured<Self> {
         let too_little = TooLittle::of(Need::MeterPairs, pairs.len() as f64, FEWEST_PAIRS as f64);
         if pairs.len() < FEWEST_PAIRS {

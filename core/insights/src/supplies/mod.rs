@@ -26,7 +26,7 @@ pub struct RunOut {
     pub expected: NaiveDate,
     /// Nineteen times in twenty it is not before this day.
     pub earliest: NaiveDate,
-    /// Nineteen times in twenty it is not after this day; nothing where it may be over [`FARTHEST_DAYS`] away.
+    /// Nineteen times in twenty it is not after this day; nothing where it may be over ten years away.
     pub latest: Option<NaiveDate>,
     /// The last day to order so that it is there by `earliest`; needs a lead time.
     pub order_by: Option<NaiveDate>,
@@ -44,7 +44,7 @@ pub struct Outlook {
     pub stock: Option<Stock>,
     /// How fast it goes; nothing where the log shows too little.
     pub usage: Option<Usage>,
-    /// When it runs out; nothing where either is unknown, or it is over [`FARTHEST_DAYS`] away.
+    /// When it runs out; nothing where either is unknown, or it is over ten years away.
     pub run_out: Option<RunOut>,
 }
 

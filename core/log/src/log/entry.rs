@@ -127,19 +127,19 @@ pub enum EntryKind {
     Insulin {
         /// Rapid or long-acting.
         insulin: InsulinKind,
-        /// Units taken, above 0 up to [`EntryKind::MOST_INSULIN_UNITS`].
+        /// Units taken, above 0 up to 150.
         units: f64,
     },
     /// Carbohydrate taken.
     Carbohydrate {
-        /// Grams, above 0 up to [`EntryKind::MOST_CARBOHYDRATE_G`].
+        /// Grams, above 0 up to 500.
         grams: f64,
         /// A meal, or rescue carbohydrate.
         purpose: Purpose,
     },
     /// Alcohol drunk.
     Alcohol {
-        /// Standard drinks of [`EntryKind::DRINK_G`] of alcohol each, above 0 up to [`EntryKind::MOST_DRINKS`].
+        /// Standard drinks of [`EntryKind::DRINK_G`] of alcohol each, above 0 up to 40.
         drinks: f64,
     },
     /// Ketones in blood (beta-hydroxybutyrate), by a meter.

@@ -80,7 +80,7 @@ pub struct Hidden {
 /// How readings of two logs fit where both have some.
 ///
 /// A reading is compared with the line between the two readings around it in the log here, if those are at most
-/// [`Agreement::WIDEST_GAP_MS`] apart. It differs where the two are further apart than 40 mg/dL or, above 100 mg/dL, 40 %.
+/// 20 minutes apart. It differs where the two are further apart than 40 mg/dL or, above 100 mg/dL, 40 %.
 ///
 /// # Source
 /// The bounds are those that over 99 % of an integrated sensor's readings have to keep beside a laboratory's: within

@@ -67,7 +67,7 @@ impl Episode {
 
 /// Finds the episodes beyond a line.
 ///
-/// A gap of more than [`LONGEST_SPACING_MINUTES`] ends an episode unseen, and one that might have begun.
+/// A gap of more than 20 minutes ends an episode unseen, and one that might have begun.
 #[must_use]
 pub fn episodes(held: &[Held], side: Side) -> Vec<Episode> {
     let lasting = LASTING_MINUTES - JITTER_MINUTES;

@@ -49,8 +49,8 @@ const UNBROKEN: f64 = 1.5;
 ///
 /// # Formula
 /// A reading's own spacing is the distance to its nearer neighbour. It stands until the next reading if that comes within
-/// 1.5 times its own spacing, else for its own spacing; a reading with no neighbour within [`LONGEST_SPACING_MINUTES`]
-/// stands for [`LONE_MINUTES`]. So a gap counts for nothing, no minute is counted twice (not with two sensors worn at
+/// 1.5 times its own spacing, else for its own spacing; a reading with no neighbour within 20 minutes
+/// stands for 5. So a gap counts for nothing, no minute is counted twice (not with two sensors worn at
 /// once either), and readings of different spacing weigh by time.
 ///
 /// Readings inside one of `left_out` are then dropped with the time they stand for.

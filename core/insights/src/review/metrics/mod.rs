@@ -66,7 +66,7 @@ impl TooLittle {
 
 /// Days a review should span, and the share of them that readings should cover (Battelino 2019).
 const ENOUGH_DAYS: f64 = 14.0;
-/// See [`ENOUGH_DAYS`].
+/// See `ENOUGH_DAYS`.
 const ENOUGH_SHARE: f64 = 0.7;
 /// Figures over all readings need this many hours of them; ours.
 pub(crate) const FEWEST_HOURS: f64 = 24.0;

@@ -19,7 +19,7 @@ pub struct Hour {
     pub hour: u8,
     /// On how many days there were readings in it.
     pub days: usize,
-    /// The [`PERCENTILES`], in mg/dL.
+    /// The percentiles 10, 25, 50, 75 and 90, in mg/dL.
     pub mg_dl: [f64; PERCENTILES.len()],
     /// The mean, in mg/dL.
     pub mean_mg_dl: f64,

@@ -6,8 +6,8 @@
 //! hours that may run over midnight (`clock`); beside it are looks at weekdays, at the hours after movement and after
 //! treated lows, at meals, and at a sensor's first and last day (`occasions`). All looks are one family under a permutation test
 //! (`family`): in records without any pattern at most one in twenty shows any. The blocks of looks are shuffled each by its own null and
-//! independently of each other. Of the windows over lows, and of those over highs, at most [`MOST_WINDOWS`] are reported: the
-//! second of what is left when what reaches into the first is taken away. The seed is fixed. The latest [`MOST_DAYS`] days are looked at: what was two years ago is not how it is now.
+//! independently of each other. Of the windows over lows, and of those over highs, at most `MOST_WINDOWS` are reported: the
+//! second of what is left when what reaches into the first is taken away. The seed is fixed. The latest `MOST_DAYS` days are looked at: what was two years ago is not how it is now.
 //!
 //! What the test cannot show: why. And the count of the best window is flattered, since it was chosen for being the highest.
 
