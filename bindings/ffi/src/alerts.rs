@@ -8,7 +8,7 @@ use ebbstead_core::night::{self, Offer};
 use ebbstead_core::sentences::alerts::alert_text;
 use ebbstead_core::time::{HOUR_MS, Moment as CoreMoment};
 use ebbstead_core::units::Glucose;
-use ebbstead_core::words::{ShellLabel, Words};
+use ebbstead_core::words::Words;
 use ebbstead_core::{Error, Result, wearer};
 
 use crate::check::{Answer, Question, answer, answer_shown};
@@ -173,16 +173,7 @@ pub struct RingOffer {
 
 impl RingOffer {
     fn of(what: night::RingAnswer, words: Words) -> Self {
-        let (label, opens) = match what {
-            night::RingAnswer::Call => (ShellLabel::GetHelp, true),
-            night::RingAnswer::Checked => (ShellLabel::Meter, true),
-            night::RingAnswer::Treated => (ShellLabel::ITreated, false),
-            night::RingAnswer::FeelsLow => (ShellLabel::FeelLowShort, false),
-            night::RingAnswer::Snooze => {
-                return Self { what: what.into(), text: words.snooze(night::NOTICE_SNOOZE_MINUTES), opens: false };
-            }
-        };
-        Self { what: what.into(), text: words.shell_label(label).to_owned(), opens }
+        Self { what: what.into(), text: what.text(words), opens: what.opens() }
     }
 
     fn fitting(of: alerts::AlertCause, offers: &[NightOffer], words: Words) -> Vec<Self> {

@@ -8,6 +8,7 @@ use crate::log::{Entry, EntryKind, Purpose, SensorEvent, Shown, Source, Symptom}
 use crate::prompt::{Prompt, Reason, Verdict};
 use crate::store::Log;
 use crate::time::{DAY_MS, Moment};
+use crate::words::{ShellLabel, Words};
 
 /// How far back the wearer's own step is looked for, in milliseconds.
 const OWN_STEP_MS: i64 = 90 * DAY_MS;
@@ -45,7 +46,7 @@ pub fn offers(prompt: &Prompt) -> Vec<Offer> {
 }
 
 /// How long the answer "later" on a notification puts alerts off, in minutes; its words say so.
-pub const NOTICE_SNOOZE_MINUTES: f64 = 15.0;
+const NOTICE_SNOOZE_MINUTES: f64 = 15.0;
 
 /// An answer on a notification, which may lie on a locked screen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -58,13 +59,32 @@ pub enum RingAnswer {
     Treated,
     /// Notes a feeling of low glucose.
     FeelsLow,
-    /// Puts alerts off for [`NOTICE_SNOOZE_MINUTES`].
+    /// Puts alerts off for a quarter of an hour.
     Snooze,
 }
 
 impl RingAnswer {
     /// Every answer.
     pub const ALL: [Self; 5] = [Self::Call, Self::Checked, Self::Treated, Self::FeelsLow, Self::Snooze];
+
+    /// What is written on its button.
+    #[must_use]
+    pub fn text(self, words: Words) -> String {
+        let label = match self {
+            Self::Call => ShellLabel::GetHelp,
+            Self::Checked => ShellLabel::Meter,
+            Self::Treated => ShellLabel::ITreated,
+            Self::FeelsLow => ShellLabel::FeelLowShort,
+            Self::Snooze => return words.snooze(NOTICE_SNOOZE_MINUTES),
+        };
+        words.shell_label(label).to_owned()
+    }
+
+    /// Whether it opens the app; the others are noted with the app closed.
+    #[must_use]
+    pub const fn opens(self) -> bool {
+        matches!(self, Self::Call | Self::Checked)
+    }
 }
 
 /// The answers of a notification, the one that it asks for first; a phone that has room for three shows three. `offers` are those of
