@@ -14,7 +14,7 @@ use crate::body::lag::WHOLE_MINUTES;
 use crate::body::sick::{EMERGENCY_MMOL_L, HIGH_MMOL_L, RAISED_MMOL_L};
 use crate::engine::FASTER_THAN_GLUCOSE;
 use crate::log::{Effort, Symptom};
-use crate::wearer::VERY_HIGH_LINE_MG_DL;
+use crate::wearer::VERY_HIGH_LINE_MG_DL as VERY_HIGH_MG_DL;
 
 /// A correction is left to work for this long before another is spoken of, in minutes. Rapid insulin acts most about an hour
 /// and a half after injection; most of its action is over after three hours.
@@ -141,7 +141,7 @@ impl Case<'_> {
 
     /// A rise after a low is what was eaten against it, and one after hard movement often settles: correcting either ends in the next low.
     fn settles_by_itself(&self, reading: ReadingNow) -> bool {
-        let after_low = reading.low_minutes_before.is_some() && reading.mg_dl <= VERY_HIGH_LINE_MG_DL;
+        let after_low = reading.low_minutes_before.is_some() && reading.mg_dl <= VERY_HIGH_MG_DL;
         let moved = self.situation.moved.filter(|moved| moved.effort == Effort::Hard);
         after_low || moved.is_some_and(|moved| moved.minutes_ago <= SETTLES_MINUTES)
     }
@@ -168,11 +168,11 @@ impl Case<'_> {
             let minutes = self.look_while_high(reading.mg_dl, rate).min(minutes);
             Answer::new(matter, Verdict::Hold, sentence).look(minutes).because(chance).with_cautions(&[Caution::NoDose])
         };
-        let above = Change::ReadingAbove { mg_dl: VERY_HIGH_LINE_MG_DL };
+        let above = Change::ReadingAbove { mg_dl: VERY_HIGH_MG_DL };
         let insulin = self.situation.on_board.insulin_units >= SOME_INSULIN_UNITS
             && self.situation.dose_minutes_ago.is_some_and(|minutes| minutes < DOSE_WORKS_MINUTES);
         let meal = self.situation.on_board.carbohydrate_g >= SOME_CARBOHYDRATE_G;
-        let very_high = reading.mg_dl > VERY_HIGH_LINE_MG_DL;
+        let very_high = reading.mg_dl > VERY_HIGH_MG_DL;
         let long_high = very_high && reading.high_for_minutes >= LONG_HIGH_MINUTES;
         // A check that was made lately, or since it is high, has answered; another every few hours would be a burden and no news.
         let since = CHECKED_MINUTES.max(reading.high_for_minutes);
@@ -193,7 +193,7 @@ impl Case<'_> {
                 .because(chance)
                 .with_cautions(&[Caution::NoDose])
                 .look(15)
-                .changing(&[Change::MeterAbove { mg_dl: VERY_HIGH_LINE_MG_DL }, Change::NewReadings])
+                .changing(&[Change::MeterAbove { mg_dl: VERY_HIGH_MG_DL }, Change::NewReadings])
         } else if unexplained && self.situation.sick.ketones.is_none() && Self::asks_ketones(reading.high_for_minutes) {
             self.measure_ketones()
         } else if insulin && not_lowering.is_none() {
