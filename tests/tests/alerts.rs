@@ -2,7 +2,7 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)] // a test may stop where it stands
 
-use ebbstead_core::alerts::{AlertLines, AlertStats, How, Of, Plan, Ring, State, count, proposal, replay};
+use ebbstead_core::alerts::{AlertCause, AlertLines, AlertStats, Loudness, Plan, Ring, State, count, proposal, replay};
 use ebbstead_core::log::{Beyond, Carbohydrate, Dose, History, InsulinKind, Purpose, Reading};
 use ebbstead_core::review::Period;
 use ebbstead_core::time::Moment;
@@ -36,7 +36,7 @@ fn period() -> Period {
     Period::new(start(), at(40.0 * 1440.0)).unwrap()
 }
 
-fn alerted(history: &History, plan: &Plan) -> Vec<(f64, Of, bool)> {
+fn alerted(history: &History, plan: &Plan) -> Vec<(f64, AlertCause, bool)> {
     let summary = |alert: &ebbstead_core::alerts::Alert| (alert.at.minutes_since(at(720.0)), alert.of, alert.again);
     replay(history, &Wearer::default(), plan, period()).iter().map(summary).collect()
 }
@@ -46,11 +46,14 @@ fn rings_once_and_afresh_only_after_a_quarter_of_an_hour() {
     let plan = Plan::of(&Wearer::default());
     // Back and forth around the line is one alert; twenty minutes above it make the next a new one.
     let history = noon(&[75.0, 69.0, 71.0, 69.0, 68.0, 75.0, 80.0, 80.0, 80.0, 69.0]);
-    assert_eq!(alerted(&history, &plan), [(5.0, Of::Low, false), (45.0, Of::Low, false)]);
+    assert_eq!(alerted(&history, &plan), [(5.0, AlertCause::Low, false), (45.0, AlertCause::Low, false)]);
     // After a gap everything is alerted anew; a lost signal is alerted too, once it has lasted.
     let mut gap = noon(&[69.0; 10]);
     gap.readings.drain(2..8);
-    assert_eq!(alerted(&gap, &plan), [(0.0, Of::Low, false), (35.0, Of::Lost, false), (40.0, Of::Low, false)]);
+    assert_eq!(
+        alerted(&gap, &plan),
+        [(0.0, AlertCause::Low, false), (35.0, AlertCause::Lost, false), (40.0, AlertCause::Low, false)]
+    );
 }
 
 #[test]
@@ -59,12 +62,15 @@ fn delays_repeats_and_rates() {
     plan.day.high_delay_minutes = 20.0;
     plan.day.repeat_minutes = Some(15.0);
     let history = noon(&[190.0; 10]);
-    assert_eq!(alerted(&history, &plan), [(20.0, Of::High, false), (35.0, Of::High, true)]);
+    assert_eq!(alerted(&history, &plan), [(20.0, AlertCause::High, false), (35.0, AlertCause::High, true)]);
     plan.day.high = None;
     assert!(alerted(&history, &plan).is_empty());
     plan.day.falling_mg_dl_min = Some(2.0);
     let falling: Vec<f64> = (0..8).map(|k| 200.0 - 11.0 * f64::from(k)).collect();
-    assert_eq!(alerted(&noon(&falling), &plan), [(10.0, Of::Falling, false), (25.0, Of::Falling, true)]);
+    assert_eq!(
+        alerted(&noon(&falling), &plan),
+        [(10.0, AlertCause::Falling, false), (25.0, AlertCause::Falling, true)]
+    );
     // The wearer's night follows its own half of the plan.
     let at_night = History {
         readings: history.readings.iter().map(|one| Reading { at: one.at.plus_minutes(780.0), ..*one }).collect(),
@@ -80,7 +86,7 @@ fn the_floor_is_alerted_whatever_the_plan_says() {
     (plan.day.low, plan.day.high) = (mg(54.0), None);
     assert!(plan.check().is_ok());
     let history = noon(&[60.0, 53.0, 52.0, 52.0, 52.0, 52.0]);
-    assert_eq!(alerted(&history, &plan), [(5.0, Of::Floor, false), (20.0, Of::Floor, true)]);
+    assert_eq!(alerted(&history, &plan), [(5.0, AlertCause::Floor, false), (20.0, AlertCause::Floor, true)]);
     plan.day.low = mg(53.0);
     assert!(plan.check().unwrap_err().to_string().contains("54"));
     for change in [
@@ -105,7 +111,7 @@ fn too_low_to_measure_rings_as_the_floor_wherever_the_limit_lies() {
     for one in &mut history.readings[2..] {
         one.beyond = Some(Beyond::Below);
     }
-    assert_eq!(alerted(&history, &plan), [(10.0, Of::Floor, false), (25.0, Of::Floor, true)]);
+    assert_eq!(alerted(&history, &plan), [(10.0, AlertCause::Floor, false), (25.0, AlertCause::Floor, true)]);
 }
 
 #[test]
@@ -121,7 +127,7 @@ fn weighs_what_alerts_led_to() {
     let mut plan = Plan::of(&Wearer::default());
     plan.day.low = mg(80.0);
     let stats = AlertStats::of(&history, &Wearer::default(), &plan, period());
-    assert_eq!((count(&stats.alerts, Of::Low), count(&stats.alerts, Of::High)), (2, 1));
+    assert_eq!((count(&stats.alerts, AlertCause::Low), count(&stats.alerts, AlertCause::High)), (2, 1));
     assert_eq!((stats.acted, stats.resolved_without_action, stats.sleep_interruptions, stats.lows), (1, 2, 0, 1));
     near(stats.median_warning_minutes().unwrap(), 10.0, 1e-9);
     near(stats.a_day, 3.0 / (amounts.len() as f64 * 5.0 / 1440.0), 1e-9);
@@ -185,7 +191,7 @@ fn a_lost_signal_rings_again_only_as_the_plan_says_and_ends() {
     let readings = noon(&[100.0; 3]).readings;
     let minutes = |wearer: &Wearer| -> Vec<(f64, bool)> {
         let rings = rung(&readings, wearer, at(720.0 + 24.0 * 60.0));
-        assert!(rings.iter().all(|(_, ring)| ring.of == Of::Lost && ring.how == How::Loud));
+        assert!(rings.iter().all(|(_, ring)| ring.of == AlertCause::Lost && ring.how == Loudness::Loud));
         rings.iter().map(|(now, ring)| (now.minutes_since(at(730.0)), ring.again)).collect()
     };
     assert_eq!(minutes(&wearer), [(30.0, false)]);
@@ -218,7 +224,7 @@ fn a_snooze_holds_back_all_but_the_floor() {
             state.snooze(reading.at, 30.0).unwrap();
         }
     }
-    assert_eq!(rung, [(0, Of::Low), (15, Of::Floor), (30, Of::Low)]);
+    assert_eq!(rung, [(0, AlertCause::Low), (15, AlertCause::Floor), (30, AlertCause::Low)]);
     for bad in [0.0, 4.9, 121.0, f64::NAN, f64::INFINITY] {
         assert!(state.snooze(at(720.0), bad).is_err(), "{bad}");
     }
@@ -231,12 +237,12 @@ fn lows_fill_the_screen_at_night_and_readings_that_come_late_ring_for_what_still
     let mut state = State::default();
     let now = night[7].at.plus_minutes(2.0);
     let ring = state.catch_up(&night, now, &wearer).unwrap();
-    assert_eq!((ring.of, ring.how, ring.at_night, ring.again), (Of::Low, How::FullScreen, true, false));
+    assert_eq!((ring.of, ring.how, ring.at_night, ring.again), (AlertCause::Low, Loudness::FullScreen, true, false));
     assert!(ring.until > now);
     // Half an hour's readings that come after an hour of silence are history: the alert is that none come now.
     let mut late = State::default();
     let ring = late.catch_up(&night, now.plus_minutes(60.0), &wearer).unwrap();
-    assert_eq!((ring.of, ring.how), (Of::Lost, How::Loud));
+    assert_eq!((ring.of, ring.how), (AlertCause::Lost, Loudness::Loud));
     // A clock that was put back does not silence what it has received ahead of itself.
     let before = &night[..2];
     assert!(state.catch_up(before, before[1].at, &wearer).is_some());
@@ -275,8 +281,8 @@ proptest! {
         let mut last_floor: Option<Moment> = None;
         for (k, reading) in readings.iter().enumerate() {
             let rings = state.receive(reading, None, reading.at, &plan, wearer.night);
-            let floor = rings.iter().any(|ring| ring.of == Of::Floor);
-            prop_assert_eq!(rings.iter().filter(|ring| ring.of == Of::Floor).count(), usize::from(floor));
+            let floor = rings.iter().any(|ring| ring.of == AlertCause::Floor);
+            prop_assert_eq!(rings.iter().filter(|ring| ring.of == AlertCause::Floor).count(), usize::from(floor));
             if reading.glucose.mg_dl() < 53.5 {
                 let lately = last_floor.is_some_and(|last| reading.at.minutes_since(last) < 15.0);
                 prop_assert!(floor || lately, "nothing rang at {} of {:?}", k, amounts);
@@ -309,9 +315,9 @@ proptest! {
             .filter_map(|(k, one)| one.map(|amount| Reading::new(at(720.0 + 5.0 * k as f64), mg(amount))))
             .collect();
         let Some(last) = readings.last() else { return Ok(()) };
-        let live: Vec<(Moment, Of)> = rung(&readings, &wearer, last.at).iter().map(|(now, ring)| (*now, ring.of)).collect();
+        let live: Vec<(Moment, AlertCause)> = rung(&readings, &wearer, last.at).iter().map(|(now, ring)| (*now, ring.of)).collect();
         let history = History { readings: readings.clone(), ..History::default() };
-        let mut replayed: Vec<(Moment, Of)> = replay(&history, &wearer, &plan, period()).iter().map(|one| (one.at, one.of)).collect();
+        let mut replayed: Vec<(Moment, AlertCause)> = replay(&history, &wearer, &plan, period()).iter().map(|one| (one.at, one.of)).collect();
         replayed.sort();
         replayed.dedup_by_key(|one| one.0);
         prop_assert_eq!(live, replayed);

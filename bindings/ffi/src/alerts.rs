@@ -8,7 +8,7 @@ use ebbstead_core::night::{self, Offer};
 use ebbstead_core::sentences::alerts::alert_text;
 use ebbstead_core::time::{HOUR_MS, Moment as CoreMoment};
 use ebbstead_core::units::Glucose;
-use ebbstead_core::words::{ShellLabel, Words};
+use ebbstead_core::words::Words;
 use ebbstead_core::{Error, Result, wearer};
 
 use crate::check::{Answer, Question, answer, answer_shown};
@@ -116,7 +116,7 @@ impl TryFrom<AlertPlan> for Plan {
 
 mirrored_names! {
     /// What an alert is about, the most urgent first.
-    AlertOf = ebbstead_core::alerts::Of {
+    AlertOf = ebbstead_core::alerts::AlertCause {
         /// Below 54 mg/dL: always alerts, and no snooze holds it back.
         Floor,
         /// Below the plan's low line.
@@ -134,7 +134,7 @@ mirrored_names! {
 
 mirrored_names! {
     /// How to ring.
-    AlertHow = ebbstead_core::alerts::How {
+    AlertHow = ebbstead_core::alerts::Loudness {
         /// A notification with one short sound.
         Quiet,
         /// A notification that sounds until it is answered.
@@ -173,17 +173,10 @@ pub struct RingOffer {
 
 impl RingOffer {
     fn of(what: night::RingAnswer, words: Words) -> Self {
-        let (label, opens) = match what {
-            night::RingAnswer::Call => (ShellLabel::GetHelp, true),
-            night::RingAnswer::Checked => (ShellLabel::Meter, true),
-            night::RingAnswer::Treated => (ShellLabel::ITreated, false),
-            night::RingAnswer::FeelsLow => (ShellLabel::FeelLowShort, false),
-            night::RingAnswer::Snooze => (ShellLabel::Snooze, false),
-        };
-        Self { what: what.into(), text: words.shell_label(label).to_owned(), opens }
+        Self { what: what.into(), text: what.text(words), opens: what.opens() }
     }
 
-    fn fitting(of: alerts::Of, offers: &[NightOffer], words: Words) -> Vec<Self> {
+    fn fitting(of: alerts::AlertCause, offers: &[NightOffer], words: Words) -> Vec<Self> {
         let offers: Vec<Offer> = offers.iter().map(|offer| offer.what.into()).collect();
         night::ring_answers(of, &offers).into_iter().map(|what| Self::of(what, words)).collect()
     }
@@ -260,7 +253,7 @@ impl AlertsPart {
             if let Some(rang) = ahead.map(core).transpose()?.filter(|rang| *rang <= at) {
                 let (readings, wearer) = self.readings(rang)?;
                 let mut then = state;
-                let rung = then.catch_up(&readings, rang, &wearer).filter(|ring| ring.of == alerts::Of::Lost);
+                let rung = then.catch_up(&readings, rang, &wearer).filter(|ring| ring.of == alerts::AlertCause::Lost);
                 if let Some(ring) = rung {
                     state = then;
                     // It was shown, so it is kept.
@@ -300,7 +293,7 @@ impl AlertsPart {
             Question { now: at, occasion: Occasion::Look, feels: None, meter_mg_dl: None, meter_beyond: None };
         let answer = answer(&self.shared, question)?;
         let words = self.shared.words();
-        let answers = RingOffer::fitting(alerts::Of::Lost, &answer.offers, words);
+        let answers = RingOffer::fitting(alerts::AlertCause::Lost, &answer.offers, words);
         Ok(Silence { title: answer.said.verdict, text: answer.said.sentence, answers })
     }
 

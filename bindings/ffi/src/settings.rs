@@ -60,9 +60,9 @@ pub struct Wearer {
     /// Whether mostly nobody is near who could help. It makes a missed low weigh more.
     #[uniffi(default = false)]
     pub is_alone: bool,
-    /// How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 1 to 400.
+    /// How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 5 to 400.
     pub insulin_factor_mg_dl_per_unit: Option<f64>,
-    /// How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.2 to 40.
+    /// How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.5 to 40.
     pub carbohydrate_factor_mg_dl_per_g: Option<f64>,
     /// How many days the wearer's sensors are rated for, 1 to 365.
     #[uniffi(default = None)]

@@ -23,8 +23,6 @@ mirrored_names! {
         ScreenSettings,
         /// Asks again.
         LookNow,
-        /// Asks the night's question.
-        WokenUp,
         /// The wearer feels low.
         FeelLow,
         /// The wearer feels high.
@@ -33,8 +31,6 @@ mirrored_names! {
         FeelNeither,
         /// Somebody is confused, cannot swallow or does not respond.
         SevereSigns,
-        /// Night: a meter was used.
-        IChecked,
         /// Night: rescue carbohydrate was taken.
         ITreated,
         /// Night: the wearer no longer lies on the sensor.
@@ -189,8 +185,6 @@ mirrored_names! {
         RecoverLog,
         /// Once it is saved: how to go on with it.
         RecoverThen,
-        /// Asks for a passphrase.
-        Passphrase,
         /// Asks for a new passphrase a second time.
         PassphraseAgain,
         /// Beside a passphrase typed twice in two ways.
@@ -253,20 +247,14 @@ mirrored_names! {
         NoReadings,
         /// The log can only be read.
         ReadOnlyLog,
-        /// Puts an alert off.
-        Snooze,
         /// The notification that stays.
         StandingChannel,
         /// Asks to let alerts come.
         WakesAllowed,
         /// Beside that: why the phone asks.
         WakesWhy,
-        /// Leaves a step out.
-        Skip,
         /// Ends a step.
         Done,
-        /// While something takes time.
-        HoldingLog,
         /// Keeps an alert plan as the wearer's own.
         KeepPlan,
         /// Asks after how long a lost signal is alerted.

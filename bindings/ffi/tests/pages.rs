@@ -93,7 +93,7 @@ fn every_page_shows_something_in_either_language() {
     let place = tempfile::tempdir().unwrap();
     for (language, words) in [
         ("en", ["Time in range", "left arm", "your lines", "Learnt"]),
-        ("de", ["Zeit im Zielbereich", "left arm", "deine Linien", "Gelernt"]),
+        ("de", ["Zeit im Zielbereich", "left arm", "deine Grenzen", "Gelernt"]),
     ] {
         let companion = opened(place.path(), language);
         let options = ReviewOptions { days: 14, aims: Aims::Adult, without_compression_lows: false };

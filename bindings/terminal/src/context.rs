@@ -2,11 +2,11 @@
 
 use std::path::PathBuf;
 
-use ebbstead_core::log::{Instrument, Shown, typed_beyond};
+use ebbstead_core::log::Shown;
 use ebbstead_core::say;
 use ebbstead_core::store::{Damage, Log};
 use ebbstead_core::time::Moment;
-use ebbstead_core::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
+use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
 use ebbstead_core::{Error, Quantity, Result, Why};
@@ -118,42 +118,41 @@ impl Context {
 
     /// A number as typed, with a point or a comma.
     pub fn number(&self, text: &str) -> Result<f64, Failure> {
-        let number = text.trim().replacen(',', ".", 1).parse::<f64>().ok().filter(|number| number.is_finite());
-        number.ok_or_else(|| Failure::Value(say!(self.words(), "terminal-no-number", text = format!("{text:?}"))))
+        self.words().read_number(text).map_err(|error| self.refused(text, error))
     }
 
     /// An amount of glucose as typed, in the wearer's unit. An amount that only fits the other unit is refused with it.
     pub fn glucose(&self, text: &str) -> Result<Glucose, Failure> {
-        let number = self.number(text)?;
-        let unit = self.words().unit();
-        let (other, option) = match unit {
-            GlucoseUnit::MgDl => (GlucoseUnit::MmolL, "--unit mmol"),
-            GlucoseUnit::MmolL => (GlucoseUnit::MgDl, "--unit mg"),
-        };
-        match (Glucose::new(number, unit), Glucose::new(number, other)) {
-            (Ok(glucose), _) => Ok(glucose),
-            (Err(error), Err(_)) => Err(error.into()),
-            (Err(_), Ok(_)) => {
-                Err(Failure::Value(say!(self.words(), "terminal-cannot-be-if-add", text, unit, other, option)))
-            }
-        }
+        self.words().read_glucose(text).map_err(|error| self.refused(text, error))
     }
 
     /// What a meter shows as typed: an amount as [`Context::glucose`] reads it, or that it was too low or too high to measure.
     pub fn meter(&self, text: &str) -> Result<Shown, Failure> {
-        match typed_beyond(text, self.words().unit(), Instrument::Meter)? {
-            Some(shown) => Ok(shown),
-            None => self.glucose(text).map(Shown::from),
-        }
+        self.words().read_meter(text).map_err(|error| self.refused(text, error))
     }
 
     /// A difference or factor as typed in the wearer's unit, in mg/dL.
     pub fn in_mg_dl(&self, text: &str) -> Result<f64, Failure> {
-        let number = self.number(text)?;
-        Ok(match self.words().unit() {
-            GlucoseUnit::MgDl => number,
-            GlucoseUnit::MmolL => number * MG_DL_PER_MMOL_L,
-        })
+        self.words().read_difference_mg_dl(text).map_err(|error| self.refused(text, error))
+    }
+
+    /// Why what was typed is no amount: said with what was typed, and with the option that would take it.
+    fn refused(&self, text: &str, error: Error) -> Failure {
+        let words = self.words();
+        match error {
+            Error::Invalid { why: Why::NoNumber, .. } => {
+                Failure::Value(say!(words, "terminal-no-number", text = format!("{text:?}")))
+            }
+            Error::Invalid { why: Why::FitsOtherUnit, .. } => {
+                let unit = words.unit();
+                let (other, option) = match unit {
+                    GlucoseUnit::MgDl => (GlucoseUnit::MmolL, "--unit mmol"),
+                    GlucoseUnit::MmolL => (GlucoseUnit::MgDl, "--unit mg"),
+                };
+                Failure::Value(say!(words, "terminal-cannot-be-if-add", text, unit, other, option))
+            }
+            error => error.into(),
+        }
     }
 }
 

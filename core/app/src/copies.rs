@@ -16,27 +16,13 @@ use crate::store::{Facts, Log, Recorded};
 use crate::time::Moment;
 use crate::words::Words;
 
-/// Writes the log as a table for spreadsheets, from one moment to another, both included; all of it where no end is given. Readable by
-/// whoever has the file.
+/// Writes the log as a table for spreadsheets, from one moment to another, both included, all of it where no end is given; with what was
+/// corrected or taken back too where that is asked for. Readable by whoever has the file.
 ///
 /// # Errors
 /// [`Error::File`] where the file cannot be written, or is there already and not to be `replace`d; [`Error::DiskFull`]; those of reading
 /// the log. A file that was there is as it was.
 pub fn write_table(
-    log: &Log,
-    path: &Path,
-    replace: bool,
-    span: (Option<Moment>, Option<Moment>),
-    words: Words,
-) -> Result<Vec<String>> {
-    write_table_of(log, path, replace, (Which::Holding, span), words)
-}
-
-/// As [`write_table`], with what was corrected or taken back too where that is asked for.
-///
-/// # Errors
-/// As [`write_table`].
-pub fn write_table_of(
     log: &Log,
     path: &Path,
     replace: bool,
@@ -61,26 +47,12 @@ pub fn table_to(
     table::write(log, out, path, &|what| words.what(what), which, span)
 }
 
-/// Writes the log as an HL7 FHIR R4 Bundle with the review's figures, from a moment on or all of it. Says what a bundle cannot carry too.
-///
-/// # Errors
-/// As [`write_table`].
-pub fn write_bundle(
-    log: &Log,
-    path: &Path,
-    replace: bool,
-    from: Option<Moment>,
-    now: Moment,
-    words: Words,
-) -> Result<Vec<String>> {
-    write_bundle_of(log, path, replace, (from, now), now, words)
-}
-
-/// As [`write_bundle`], up to another moment than now.
+/// Writes the log as an HL7 FHIR R4 Bundle with the review's figures, from a moment on or all of it, up to another. Says what a bundle cannot
+/// carry too.
 ///
 /// # Errors
 /// As [`write_table`]; [`Error::Invalid`] where the beginning is not before the end.
-pub fn write_bundle_of(
+pub fn write_bundle(
     log: &Log,
     path: &Path,
     replace: bool,
@@ -194,6 +166,6 @@ fn into_file<T>(path: &Path, replace: bool, write: impl FnOnce(&mut dyn Write) -
 ///
 /// # Errors
 /// [`Error::File`] and [`Error::DiskFull`] where it cannot be written.
-pub fn write_text(path: &Path, text: &str) -> Result<()> {
+pub(crate) fn write_text(path: &Path, text: &str) -> Result<()> {
     into_file(path, true, |out| out.write_all(text.as_bytes()).map_err(|source| crate::store::of_file(path, source)))
 }

@@ -5,7 +5,9 @@
 //! | module | what it adds to the crates above |
 //! |---|---|
 //! | [`snapshot`] | what of a log a prompt is asked of, what was learnt included |
-//! | [`night`] | what one does at night |
+//! | [`first`] | the first start: what must not be assumed |
+//! | [`prompting`] | the screen with a prompt, by day and after waking: its order, and what a tap notes |
+//! | [`night`] | what one does after an alarm: which answers fit, what each notes, and when to look again |
 //! | [`import`] | how a file comes in |
 //! | [`exchange::fhir`] | the log and a summary of it as a bundle for a clinic |
 //! | [`before::Before`] | what is asked ahead, of a log |

@@ -1,13 +1,14 @@
 //! What one does after having been woken, or rung for: which answers fit what was said, what each of them notes, and when to look again.
 //! One place for every shell.
 
-use crate::alerts::{Of, State};
+use crate::alerts::{AlertCause, State};
 use crate::error::Result;
 use crate::forecast::futures::FIRST_STEP_G;
 use crate::log::{Entry, EntryKind, Purpose, SensorEvent, Shown, Source, Symptom};
 use crate::prompt::{Prompt, Reason, Verdict};
 use crate::store::Log;
 use crate::time::{DAY_MS, Moment};
+use crate::words::{ShellLabel, Words};
 
 /// How far back the wearer's own step is looked for, in milliseconds.
 const OWN_STEP_MS: i64 = 90 * DAY_MS;
@@ -45,7 +46,7 @@ pub fn offers(prompt: &Prompt) -> Vec<Offer> {
 }
 
 /// How long the answer "later" on a notification puts alerts off, in minutes; its words say so.
-pub const NOTICE_SNOOZE_MINUTES: f64 = 15.0;
+const NOTICE_SNOOZE_MINUTES: f64 = 15.0;
 
 /// An answer on a notification, which may lie on a locked screen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -58,13 +59,32 @@ pub enum RingAnswer {
     Treated,
     /// Notes a feeling of low glucose.
     FeelsLow,
-    /// Puts alerts off for [`NOTICE_SNOOZE_MINUTES`].
+    /// Puts alerts off for a quarter of an hour.
     Snooze,
 }
 
 impl RingAnswer {
     /// Every answer.
     pub const ALL: [Self; 5] = [Self::Call, Self::Checked, Self::Treated, Self::FeelsLow, Self::Snooze];
+
+    /// What is written on its button.
+    #[must_use]
+    pub fn text(self, words: Words) -> String {
+        let label = match self {
+            Self::Call => ShellLabel::GetHelp,
+            Self::Checked => ShellLabel::Meter,
+            Self::Treated => ShellLabel::ITreated,
+            Self::FeelsLow => ShellLabel::FeelLowShort,
+            Self::Snooze => return words.snooze(NOTICE_SNOOZE_MINUTES),
+        };
+        words.shell_label(label).to_owned()
+    }
+
+    /// Whether it opens the app; the others are noted with the app closed.
+    #[must_use]
+    pub const fn opens(self) -> bool {
+        matches!(self, Self::Call | Self::Checked)
+    }
 }
 
 /// The answers of a notification, the one that it asks for first; a phone that has room for three shows three. `offers` are those of
@@ -73,11 +93,11 @@ impl RingAnswer {
 /// Beside a call there is only the feeling. What rises is not answered with carbohydrate: a tap half asleep would note some. Below the
 /// floor nothing can be put off.
 #[must_use]
-pub fn ring_answers(of: Of, offers: &[Offer]) -> Vec<RingAnswer> {
+pub fn ring_answers(of: AlertCause, offers: &[Offer]) -> Vec<RingAnswer> {
     if offers.contains(&Offer::Call) {
         return vec![RingAnswer::Call, RingAnswer::FeelsLow];
     }
-    if matches!(of, Of::High | Of::Rising) {
+    if matches!(of, AlertCause::High | AlertCause::Rising) {
         return vec![RingAnswer::Checked, RingAnswer::Snooze, RingAnswer::FeelsLow];
     }
     let offered = offers.iter().filter_map(|offer| match offer {
@@ -85,14 +105,21 @@ pub fn ring_answers(of: Of, offers: &[Offer]) -> Vec<RingAnswer> {
         Offer::Treated => Some(RingAnswer::Treated),
         Offer::Call | Offer::RolledOver => None,
     });
-    let later = (of != Of::Floor).then_some(RingAnswer::Snooze);
+    let later = (of != AlertCause::Floor).then_some(RingAnswer::Snooze);
     offered.chain([RingAnswer::FeelsLow]).chain(later).collect()
 }
 
 /// Every set of answers that [`ring_answers`] gives, for a phone that registers them before the first notification; and none at all.
 #[must_use]
 pub fn ring_answer_sets() -> Vec<Vec<RingAnswer>> {
-    const OF: [Of; 6] = [Of::Floor, Of::Low, Of::Falling, Of::Lost, Of::High, Of::Rising];
+    const OF: [AlertCause; 6] = [
+        AlertCause::Floor,
+        AlertCause::Low,
+        AlertCause::Falling,
+        AlertCause::Lost,
+        AlertCause::High,
+        AlertCause::Rising,
+    ];
     const OFFERS: [&[Offer]; 3] =
         [&[Offer::Call], &[Offer::Treated, Offer::Checked], &[Offer::Checked, Offer::Treated]];
     let mut sets = vec![Vec::new()];
@@ -201,16 +228,23 @@ mod tests {
         use RingAnswer::{Call, Checked, FeelsLow, Snooze, Treated};
         let low = [Offer::Treated, Offer::Checked];
         let check = [Offer::Checked, Offer::Treated, Offer::RolledOver];
-        assert_eq!(ring_answers(Of::Floor, &low), [Treated, Checked, FeelsLow]);
-        assert_eq!(ring_answers(Of::Low, &low), [Treated, Checked, FeelsLow, Snooze]);
-        assert_eq!(ring_answers(Of::Lost, &check), [Checked, Treated, FeelsLow, Snooze]);
-        for of in [Of::High, Of::Rising] {
+        assert_eq!(ring_answers(AlertCause::Floor, &low), [Treated, Checked, FeelsLow]);
+        assert_eq!(ring_answers(AlertCause::Low, &low), [Treated, Checked, FeelsLow, Snooze]);
+        assert_eq!(ring_answers(AlertCause::Lost, &check), [Checked, Treated, FeelsLow, Snooze]);
+        for of in [AlertCause::High, AlertCause::Rising] {
             assert_eq!(ring_answers(of, &check), [Checked, Snooze, FeelsLow]);
         }
-        assert_eq!(ring_answers(Of::High, &[Offer::Call]), [Call, FeelsLow]);
+        assert_eq!(ring_answers(AlertCause::High, &[Offer::Call]), [Call, FeelsLow]);
         let sets = ring_answer_sets();
         for offers in [&low[..], &check, &[Offer::Treated, Offer::Checked, Offer::RolledOver], &[Offer::Call]] {
-            for of in [Of::Floor, Of::Low, Of::Falling, Of::Lost, Of::High, Of::Rising] {
+            for of in [
+                AlertCause::Floor,
+                AlertCause::Low,
+                AlertCause::Falling,
+                AlertCause::Lost,
+                AlertCause::High,
+                AlertCause::Rising,
+            ] {
                 assert!(sets.contains(&ring_answers(of, offers)), "{of:?} {offers:?}");
             }
         }

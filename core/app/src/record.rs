@@ -13,6 +13,7 @@ use crate::chart::DayChart;
 use crate::copies::{Opened, seal, write_bundle, write_table, write_text};
 use crate::entries::confirmation;
 use crate::error::{Error, Quantity, Result, Why};
+use crate::exchange::csv::table::Which;
 use crate::exchange::detect::{Format, detect};
 use crate::forms::Filled;
 use crate::forms::record::{
@@ -467,8 +468,10 @@ impl RecordPages {
                 write_text(&path, &reviewed.html(words, now)).map(|()| Vec::new())
             }
             Written::Sheet(text) | Written::Statement(text) => write_text(&path, &text).map(|()| Vec::new()),
-            Written::Table => write_table(&Log::open_to_read(asked.log)?, &path, true, (None, None), words),
-            Written::Bundle => write_bundle(&Log::open_to_read(asked.log)?, &path, true, None, now, words),
+            Written::Table => {
+                write_table(&Log::open_to_read(asked.log)?, &path, true, (Which::Holding, (None, None)), words)
+            }
+            Written::Bundle => write_bundle(&Log::open_to_read(asked.log)?, &path, true, (None, now), now, words),
             Written::Sealed(passphrase) => seal(&Log::open_to_read(asked.log)?, &path, true, passphrase, now, words),
             Written::Recovered => {
                 // What was left of an earlier one on its way out would be in the way.

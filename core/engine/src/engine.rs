@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use crate::body::alcohol::Alcohol;
 use crate::body::effects::{AHEAD_MINUTES, Effects};
 use crate::body::sick::SickDay;
-use crate::body::{AtWork, doubt};
+use crate::body::{carbohydrate, doubt, insulin};
 use crate::estimate::dynamics::Dynamics;
 use crate::estimate::modes::Circumstances;
 use crate::estimate::sites::{Insertion, Sites};
@@ -440,7 +440,6 @@ impl<'a> Engine<'a> {
     fn situation_with(&self, tracker: &Tracker, question: &Question) -> Situation {
         let now = question.now;
         let history = &*self.history;
-        let at_work = AtWork::of(history, self.wearer);
         let noted = newest(&history.symptoms, now, reach::SEVERE, |felt| felt.at)
             .filter(|(felt, age)| felt.symptom == Symptom::Severe || *age <= reach::FELT)
             .map(|(felt, _)| felt.symptom);
@@ -507,8 +506,8 @@ impl<'a> Engine<'a> {
             effects: Effects::at(history, self.wearer, now),
             on_board: OnBoard {
                 // An empty sum is -0.0, which a shell would show.
-                insulin_units: at_work.insulin_units(now) + 0.0,
-                carbohydrate_g: at_work.carbohydrate_g(now) + 0.0,
+                insulin_units: insulin::on_board_units(&history.doses, now) + 0.0,
+                carbohydrate_g: carbohydrate::arriving_g(&history.carbohydrate, now) + 0.0,
             },
             dose_minutes_ago,
             doubtful_dose: doubt::newest_doubtful_dose(history, self.wearer, now),

@@ -162,7 +162,7 @@ pub enum Why {
     NotAfter { until: Moment, from: Moment },
     #[error("has no days")]
     NoDays,
-    #[error("pieces come whole")]
+    #[error("must be a whole number of pieces")]
     PiecesComeWhole,
     #[error("names no price")]
     NamesNoPrice,

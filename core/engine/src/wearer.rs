@@ -19,6 +19,8 @@ pub const FLOOR_LINE_MG_DL: f64 = 54.0;
 pub const LOW_LINE_MG_DL: f64 = 70.0;
 /// The high line unless the wearer sets another, in mg/dL (above range begins there; same source).
 pub const HIGH_LINE_MG_DL: f64 = 180.0;
+/// Above this glucose is very high (level 2), in mg/dL; same source.
+pub const VERY_HIGH_LINE_MG_DL: f64 = 250.0;
 
 /// The least insulin factor taken, in mg/dL a unit. By the usual estimate, 1800 mg/dL over a day's units, it is that of 360 units a
 /// day (common practice, no source); what is less was meant in mmol/L, where 2 to 3 is usual.
@@ -36,7 +38,7 @@ const LEAST_CARBOHYDRATE_FACTOR_MG_DL: f64 = 0.5;
 pub const EMERGENCY_NUMBER: &str = "112";
 /// A lost signal alerts after this long unless the wearer sets another time, in minutes; an assumption: two readings missed
 /// of the slowest sensors, which read every 15.
-pub const LOST_AFTER_MINUTES: f64 = 30.0;
+const LOST_AFTER_MINUTES: f64 = 30.0;
 
 /// The language of sentences, as the primary tag of BCP 47 in small letters: `en`, `de`.
 ///
@@ -206,7 +208,7 @@ impl Wearer {
     /// What a decision goes by, in mg/dL. Where glucose was too low to measure it is below the low line, wherever the instrument's limit
     /// lies; too high to measure, above the high line.
     #[must_use]
-    pub fn goes_by_mg_dl(&self, shown: Shown) -> f64 {
+    pub(crate) fn goes_by_mg_dl(&self, shown: Shown) -> f64 {
         let mg_dl = shown.glucose.mg_dl();
         match shown.beyond {
             None => mg_dl,
@@ -219,7 +221,7 @@ impl Wearer {
     ///
     /// # Errors
     /// [`Error::OutOfRange`] for a low line outside 60 to 120 mg/dL, a high line outside 140 to 400 mg/dL, an insulin factor
-    /// outside 5 to 400 mg/dL a unit, a carbohydrate factor outside 1 to 40 mg/dL a gram, a rated length outside 1 to 365
+    /// outside 5 to 400 mg/dL a unit, a carbohydrate factor outside 0.5 to 40 mg/dL a gram, a rated length outside 1 to 365
     /// days, a lead time over 365 days or a morning over 1439; [`Error::Invalid`] for a night without length or a number that no phone can dial;
     /// those of [`Plan::check`].
     pub fn check(&self) -> Result<()> {

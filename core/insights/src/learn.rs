@@ -27,7 +27,7 @@ pub const KEPT_AS: &str = "lesson";
 /// The source of entries that the core itself adds.
 pub const SOURCE: &str = "ebbstead";
 /// The newest days of a record, on which what was fitted on the days before is judged.
-pub const JUDGED_DAYS: f64 = 3.0;
+const JUDGED_DAYS: f64 = 3.0;
 /// Days of record worth going through: older ones are of another sensor and another season.
 pub const RECORD_DAYS: f64 = 60.0;
 

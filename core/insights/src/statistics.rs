@@ -16,7 +16,7 @@ pub fn mean(values: &[f64]) -> Option<f64> {
 
 /// The mean and the variance of a sample (with `n - 1`); nothing of fewer than two values.
 #[must_use]
-pub fn mean_and_variance(values: &[f64]) -> Option<(f64, f64)> {
+pub(crate) fn mean_and_variance(values: &[f64]) -> Option<(f64, f64)> {
     let mean = mean(values).filter(|_| values.len() > 1)?;
     let squares: f64 = values.iter().map(|one| (one - mean).powi(2)).sum();
     Some((mean, squares / (values.len() as f64 - 1.0)))
@@ -59,7 +59,7 @@ pub fn percentile(sorted: &[(f64, f64)], percent: f64) -> Option<f64> {
 
 /// The quantile of Student's t distribution; nothing where the degrees of freedom are not above 0.
 #[must_use]
-pub fn t_quantile(share: f64, freedom: f64) -> Option<f64> {
+pub(crate) fn t_quantile(share: f64, freedom: f64) -> Option<f64> {
     StudentsT::new(0.0, 1.0, freedom).ok().map(|t| t.inverse_cdf(share))
 }
 
@@ -123,7 +123,7 @@ pub fn clopper_pearson(hits: usize, of: usize, tail: f64) -> (f64, f64) {
 
 /// The same of counts that need not be whole: of outcomes that are seen several times, each counts for part of one.
 #[must_use]
-pub fn share_interval(hits: f64, of: f64, tail: f64) -> (f64, f64) {
+pub(crate) fn share_interval(hits: f64, of: f64, tail: f64) -> (f64, f64) {
     let hits = hits.clamp(0.0, of.max(0.0));
     let quantile = |a: f64, b: f64, at: f64| Beta::new(a, b).ok().map(|beta| beta.inverse_cdf(at));
     let low = if hits <= 0.0 { None } else { quantile(hits, of - hits + 1.0, tail) };

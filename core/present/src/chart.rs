@@ -292,7 +292,7 @@ impl DayChart {
 
 /// Whether a chart notes such an entry: what bears on glucose or on the sensor, readings aside.
 #[must_use]
-pub const fn is_noted(what: &EntryKind) -> bool {
+const fn is_noted(what: &EntryKind) -> bool {
     !matches!(
         what,
         EntryKind::SensorReading { .. }

@@ -21,6 +21,6 @@ pub mod record;
 pub mod sentences;
 pub mod words;
 
-use ebbstead_engine::{before, country, forecast, prompt, time, units, wearer};
+use ebbstead_engine::{before, body, country, forecast, prompt, time, units, wearer};
 use ebbstead_insights::{alerts, learn, outcomes, review, sensor, statistics, supplies};
 use ebbstead_log::{error, exchange, log, store};

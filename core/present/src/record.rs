@@ -1,12 +1,14 @@
 //! The pages of the record as a shell lays them out: what stands on each of them, from top to bottom, and what can be done there.
 
 use crate::chart::DayChart;
+use crate::exchange::SHORTEST_PASSPHRASE;
 use crate::forms::record::{
     NEED_DAYS, OUTCOME_DAYS, PASSPHRASE, PASSPHRASE_AGAIN, PASSPHRASE_OF_COPY, REVIEW_DAYS, SENSOR_DAYS, SUPPLY_DAYS,
     aims_field, compression_field, days_field, lot_field, rated_field, secret_field, supply_fields,
 };
 use crate::forms::{Field, Filled, Form};
 use crate::page::{Block, Page};
+use crate::say;
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 use crate::words::{ShellLabel, Words};
 
@@ -275,9 +277,9 @@ impl<'a> Layout<'a> {
             self.press(Act::Recover, true);
         }
         let label = |label| Some(words.shell_label(label).to_owned());
-        let mut first = secret_field(PASSPHRASE, ShellLabel::Passphrase, words);
+        let mut first = secret_field(PASSPHRASE, &say!(words, "shell-passphrase", least = SHORTEST_PASSPHRASE));
         first.over = label(ShellLabel::SealLog);
-        let mut again = secret_field(PASSPHRASE_AGAIN, ShellLabel::PassphraseAgain, words);
+        let mut again = secret_field(PASSPHRASE_AGAIN, words.shell_label(ShellLabel::PassphraseAgain));
         again.note = label(ShellLabel::PassphraseLost);
         self.press(Act::WriteTable, false)
             .press(Act::WriteBundle, false)
@@ -295,7 +297,7 @@ impl<'a> Layout<'a> {
         let (nothing_new, restores) = (text(ShellLabel::NothingNew), text(ShellLabel::CopyRestores));
         self.parts.push(Part::Heading(other.name.clone()));
         if other.is_sealed {
-            let mut field = secret_field(PASSPHRASE_OF_COPY, ShellLabel::PassphraseOfCopy, self.words);
+            let mut field = secret_field(PASSPHRASE_OF_COPY, self.words.shell_label(ShellLabel::PassphraseOfCopy));
             opened.unwrap_or_default().clone_into(&mut field.value);
             self.field(field).press(Act::LookIntoOther, other.preview.is_none());
         }

@@ -4,7 +4,7 @@ use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
-use ebbstead_core::copies::{table_to, write_bundle_of, write_table_of};
+use ebbstead_core::copies::{table_to, write_bundle, write_table};
 use ebbstead_core::exchange::csv::table::Which;
 use ebbstead_core::exchange::fhir::export;
 use ebbstead_core::time::DAY_MS;
@@ -68,9 +68,9 @@ pub fn run(context: &Context, given: &Export) -> Result<(), Failure> {
     }
     let mut screen = context.screen();
     let lines = match given.format {
-        Format::Table => write_table_of(&log, path, given.replace, of, words)?,
+        Format::Table => write_table(&log, path, given.replace, of, words)?,
         Format::Fhir => {
-            let lines = write_bundle_of(&log, path, given.replace, (from, until), now, words)?;
+            let lines = write_bundle(&log, path, given.replace, (from, until), now, words)?;
             screen.line(&format!("{}:", path.display()))?;
             lines
         }

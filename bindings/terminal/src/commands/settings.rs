@@ -30,7 +30,8 @@ pub fn run(context: &Context, given: &Settings) -> Result<(), Failure> {
 }
 
 fn apply(context: &Context, log: &Log, wearer: &mut Wearer, change: &Setting) -> Result<(), Failure> {
-    let cleared = |text: &str| matches!(text, "none" | "keiner" | "-");
+    let words = context.words();
+    let cleared = |text: &str| matches!(text, "none" | "-") || text == text!(words, "terminal-settings-none");
     let factor = |text: &str| if cleared(text) { Ok(None) } else { context.in_mg_dl(text).map(Some) };
     let whole = |text: &str| -> Result<Option<u16>, Failure> {
         if cleared(text) {

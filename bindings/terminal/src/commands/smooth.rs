@@ -54,7 +54,7 @@ pub fn run(context: &Context, given: &Smooth) -> Result<(), Failure> {
     if !from.is_before(until) {
         let words = context.words();
         let (from, until) = (words.date_time(from), words.date_time(until));
-        return Err(Failure::Value(say!(words, "terminal-look-back-not-before", from, until)));
+        return Err(Failure::Value(say!(words, "terminal-smooth-not-before", from, until)));
     }
     let history = log.history(from.plus_ms(-BEFORE_MS), until.plus_ms(AFTER_MS))?.until(now);
     let dynamics = learn::for_prompt(&log, now)?.dynamics.unwrap_or(Dynamics::POPULATION);
@@ -73,7 +73,7 @@ pub fn run(context: &Context, given: &Smooth) -> Result<(), Failure> {
     if seen.is_empty() {
         screen.paragraph(&say!(
             context.words(),
-            "terminal-look-back-log-has-no-reading-and",
+            "terminal-smooth-log-has-no-reading-and",
             from = local(from),
             until = local(until)
         ))?;
@@ -81,11 +81,11 @@ pub fn run(context: &Context, given: &Smooth) -> Result<(), Failure> {
     }
     screen.heading(&say!(
         context.words(),
-        "terminal-look-back-blood-glucose-as-probably-to",
+        "terminal-smooth-blood-glucose-as-probably-to",
         from = local(from),
         until = local(until)
     ))?;
-    screen.paragraph(text!(context.words(), "terminal-look-back-worked-out-from-what-came"))?;
+    screen.paragraph(text!(context.words(), "terminal-smooth-worked-out-from-what-came"))?;
     screen.gap()?;
     rows(context, &mut screen, &seen)?;
     Ok(screen.finish()?)
@@ -136,9 +136,9 @@ fn rows(context: &Context, screen: &mut Screen, seen: &[Then]) -> std::io::Resul
         .unwrap_or(DAY_MS);
     let (low, high) = scale(seen);
     let names = [
-        text!(context.words(), "terminal-look-back-time"),
-        text!(context.words(), "terminal-look-back-seen"),
-        text!(context.words(), "terminal-look-back-blood-probably"),
+        text!(context.words(), "terminal-smooth-time"),
+        text!(context.words(), "terminal-smooth-seen"),
+        text!(context.words(), "terminal-smooth-blood-probably"),
     ];
     let mut head = format!("{:<5}  {:>7}  {:<20}", names[0], names[1], names[2]);
     if drawn {
@@ -175,21 +175,14 @@ fn rows(context: &Context, screen: &mut Screen, seen: &[Then]) -> std::io::Resul
     screen.gap()?;
     let (blood, band, reading, meter) = signs(style.wide_signs);
     let unit = words.unit();
-    let mut foot = say!(context.words(), "terminal-look-back-seen-what-sensor-read-or", unit);
+    let mut foot = say!(context.words(), "terminal-smooth-seen-what-sensor-read-or", unit);
     if drawn {
         foot.push(' ');
-        foot.push_str(&say!(
-            context.words(),
-            "terminal-look-back-drawn-blood-nine-in-ten",
-            blood,
-            band,
-            reading,
-            meter
-        ));
+        foot.push_str(&say!(context.words(), "terminal-smooth-drawn-blood-nine-in-ten", blood, band, reading, meter));
     }
     if seen.iter().any(|one| one.compression) {
         foot.push(' ');
-        foot.push_str(text!(context.words(), "terminal-look-back-readings-in-brackets-left-out"));
+        foot.push_str(text!(context.words(), "terminal-smooth-readings-in-brackets-left-out"));
     }
     screen.paragraph(&foot)
 }

@@ -39,7 +39,7 @@ fn sleep_gives_chances_until_the_wearers_morning() {
     let asked = json(&context, &["before", "sleep", "--until", "06:15"]);
     assert_eq!(asked["until"], "2026-03-02T06:15:00+01:00");
     let page = said(&context, &["before", "sleep"]);
-    for part in ["Before sleep", "Until 05:30", "below 70 mg/dL", "Leave the alarm on", "everybody's"] {
+    for part in ["Before sleep", "Until 05:30", "below 70 mg/dL", "Leave the alarm on", "the usual ones"] {
         assert!(page.contains(part), "{part}\n{page}");
     }
     assert!(said(&context, &["--lang", "de", "before", "sleep"]).contains("Lass den Alarm an"));

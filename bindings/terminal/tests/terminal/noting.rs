@@ -161,6 +161,24 @@ fn settings_are_kept_checked_and_used() {
     assert!(context.done(&["settings"]).contains("low-line        70 mg/dL"), "a refused setting changes nothing");
 }
 
+#[test]
+fn a_setting_is_cleared_in_the_words_of_each_language() {
+    let context = Context::new();
+    for clear in [
+        ["--lang", "en", "none"],
+        ["--lang", "de", "keiner"],
+        ["--lang", "es", "ninguno"],
+        ["--lang", "de", "none"],
+        ["--lang", "es", "-"],
+    ] {
+        context.done(&["settings", "country", "gb"]);
+        assert!(context.done(&["settings"]).contains("country         GB"));
+        context.done(&[clear[0], clear[1], "settings", "country", clear[2]]);
+        assert!(context.done(&["settings"]).contains("country         not set"), "{clear:?}");
+    }
+    assert!(context.fails(65, &["settings", "country", "ninguno"]).contains("like GB"));
+}
+
 /// Thirty units at once are probably a slip of the finger (common practice, no source): kept, and asked about at once.
 #[test]
 fn an_unusual_dose_is_kept_and_asked_about() {

@@ -17,7 +17,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::chance::Chance;
-use super::{Facts, First, Measured, Missing, NowFirst, RECENT_MINUTES, check_length};
+use super::{FALLING, Facts, First, Measured, Missing, NowFirst, RECENT_MINUTES, check_length};
 use crate::body::sick::{HIGH_MMOL_L, MOST_KETONES_MMOL_L, RAISED_MMOL_L, SickDay};
 use crate::error::{Error, Quantity, Result};
 use crate::log::{Effort, InsulinKind, Symptom};
@@ -52,8 +52,6 @@ const RISK_OVER: (f64, usize) = (7.0 * 1440.0, 288);
 const INSULIN_MINUTES: f64 = 180.0;
 /// Falling this fast, carbohydrate comes first from any level in range, in mg/dL/min.
 const FALLING_FIRST: f64 = -1.0;
-/// Falling at least this fast, in mg/dL/min.
-const FALLING: f64 = -0.5;
 /// Evening begins at this minute of the day: movement after it lowers into the night (assumption).
 const EVENING_MINUTE: u32 = 16 * 60;
 

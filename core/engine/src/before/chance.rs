@@ -9,7 +9,7 @@ use crate::forecast::Forecast;
 use crate::forecast::long::LongChance;
 
 /// The furthest that a chance is given for, in minutes (assumption).
-pub const FURTHEST_MINUTES: f64 = 720.0;
+pub(crate) const FURTHEST_MINUTES: f64 = 720.0;
 /// Beyond the last chance given, lows come at the rate between this time and it, in minutes.
 const RATE_FROM_MINUTES: f64 = 120.0;
 /// A chance is held within this, so that its rate stays finite.

@@ -140,7 +140,7 @@ pub fn driving(facts: &Facts<'_>, minutes: f64) -> Result<BeforeDriving> {
 
 /// The rule of a country, where one is known.
 #[must_use]
-pub fn rule_of(country: Country) -> Option<RoadRule> {
+fn rule_of(country: Country) -> Option<RoadRule> {
     RULES.iter().find(|rule| rule.country == country).copied()
 }
 

@@ -20,15 +20,17 @@ use crate::time::Moment;
 use crate::wearer::Wearer;
 
 /// No reading for longer than this says nothing of what lies ahead, in minutes (assumption).
-pub const OLDEST_MINUTES: f64 = 60.0;
+pub(crate) const OLDEST_MINUTES: f64 = 60.0;
 /// The longest time that is asked about, in minutes.
-pub const LONGEST_MINUTES: f64 = 1440.0;
-/// A meter check leads over readings that are at most this much newer, in minutes (assumption: three readings).
-const METER_LEADS_MINUTES: f64 = 15.0;
+pub(crate) const LONGEST_MINUTES: f64 = 1440.0;
+/// A reading that is newer than a meter check by more than this leads over it, in minutes (assumption: three readings).
+const READING_LEADS_MINUTES: f64 = 15.0;
+/// Falling at least this fast is said, in mg/dL/min (a change of 15 mg/dL in half an hour).
+const FALLING: f64 = -0.5;
 /// Recent lows are those of this long, in minutes.
 ///
 /// Source: Riddell et al., Lancet Diabetes Endocrinol 2017;5:377-390: a low of the 24 hours before blunts the defence against the next.
-pub const RECENT_MINUTES: f64 = 1440.0;
+pub(crate) const RECENT_MINUTES: f64 = 1440.0;
 
 /// What all three are judged from.
 #[derive(Clone, Copy, Debug)]
@@ -153,7 +155,7 @@ impl Facts<'_> {
             by_meter: true,
         });
         match (meter, reading) {
-            (Some(meter), Some(reading)) if meter.age_minutes - reading.age_minutes > METER_LEADS_MINUTES => {
+            (Some(meter), Some(reading)) if meter.age_minutes - reading.age_minutes > READING_LEADS_MINUTES => {
                 Some(reading)
             }
             (meter, reading) => meter.or(reading),
@@ -192,7 +194,7 @@ impl Facts<'_> {
 
     /// The lowest that was measured in the last 24 hours, in mg/dL.
     #[must_use]
-    pub fn lowest_of_a_day(&self) -> Option<f64> {
+    pub(crate) fn lowest_of_a_day(&self) -> Option<f64> {
         let now = self.now();
         let of_a_day = |one: &&MeterCheck| (0.0..=RECENT_MINUTES).contains(&now.minutes_since(one.at));
         let meter = self.history.meter_checks.iter().filter(of_a_day).map(MeterCheck::shown);
@@ -205,7 +207,7 @@ impl Facts<'_> {
 ///
 /// # Errors
 /// [`Error::OutOfRange`] unless it is 1 minute to a day.
-pub fn check_length(what: Quantity, minutes: f64) -> Result<f64> {
+pub(crate) fn check_length(what: Quantity, minutes: f64) -> Result<f64> {
     if (1.0..=LONGEST_MINUTES).contains(&minutes) {
         Ok(minutes)
     } else {

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::chance::Chance;
 use super::nights::Nights;
-use super::{Facts, First, LONGEST_MINUTES, Missing, RECENT_MINUTES, check_length};
+use super::{FALLING, Facts, First, LONGEST_MINUTES, Missing, RECENT_MINUTES, check_length};
 use crate::body::alcohol::Alcohol;
 use crate::body::movement::lowers_for_hours;
 use crate::error::{Quantity, Result};
@@ -37,8 +37,6 @@ const INSULIN_ACTS_MINUTES: f64 = 240.0;
 const DOSE_AHEAD: (f64, f64) = (120.0, 60.0);
 /// Close to the low line, in mg/dL above it (assumption).
 const NEAR_MG_DL: f64 = 30.0;
-/// Falling at least this fast, in mg/dL/min (a change of 15 mg/dL in half an hour).
-const FALLING: f64 = -0.5;
 /// What is known before sleep.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct BeforeSleep {

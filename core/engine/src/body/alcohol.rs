@@ -15,7 +15,7 @@ use crate::sorted::within;
 use crate::time::Moment;
 
 /// For how long a drink counts, in minutes: from an evening until noon.
-pub const COUNTS_MINUTES: f64 = 960.0;
+const COUNTS_MINUTES: f64 = 960.0;
 /// What a drink lowers by over that time, in mg/dL (assumption, see above).
 const LOWERS_MG_DL: f64 = 18.0;
 /// By how much a drink widens the paths below the expected one, as a share, and the most that all drinks do (assumption).

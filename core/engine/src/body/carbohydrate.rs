@@ -7,14 +7,14 @@
 //!
 //! # Source
 //! Hovorka R, Canonico V, Chassin LJ, et al., Physiol Meas 2004;25:905-920, for meals. For rescue carbohydrate see
-//! [`FASTEST_RESCUE_MINUTES`].
+//! `FASTEST_RESCUE_MINUTES` in the source.
 
 use crate::body::{two_compartments_left, two_compartments_per_minute};
 use crate::log::{Carbohydrate, Purpose};
 use crate::time::Moment;
 
 /// When a meal's absorption is fastest, in minutes (Hovorka 2004).
-pub const FASTEST_MEAL_MINUTES: f64 = 40.0;
+const FASTEST_MEAL_MINUTES: f64 = 40.0;
 
 /// When rescue carbohydrate's absorption is fastest, in minutes: our choice, from the published rises.
 ///
@@ -30,15 +30,7 @@ pub const FASTEST_MEAL_MINUTES: f64 = 40.0;
 /// started at 3.0 to 3.5 mmol/L, and by 0.8 (0.9) below 3.0 (Front Endocrinol 2023;14:1186680). This curve gives 28 mg/dL
 /// by then before what insulin takes away meanwhile. So a missing rise after 15 min is no sign that nothing was absorbed, and
 /// no prompt may count on a rise by then.
-pub const FASTEST_RESCUE_MINUTES: f64 = 10.0;
-
-/// The share of carbohydrate that reaches blood as glucose at all (Hovorka 2004).
-///
-/// A wearer's own factor in mg/dL a gram holds it already, so only [`appearance_mmol_per_minute`] uses it.
-pub const BIOAVAILABLE: f64 = 0.8;
-
-/// Grams in a mole of glucose (LOINC group LG7967-5).
-const GLUCOSE_G_PER_MOL: f64 = 180.156;
+const FASTEST_RESCUE_MINUTES: f64 = 10.0;
 
 const fn fastest_minutes(purpose: Purpose) -> f64 {
     match purpose {
@@ -49,20 +41,14 @@ const fn fastest_minutes(purpose: Purpose) -> f64 {
 
 /// The share not yet absorbed, 1 to 0.
 #[must_use]
-pub fn fraction_left(purpose: Purpose, minutes: f64) -> f64 {
+pub(crate) fn fraction_left(purpose: Purpose, minutes: f64) -> f64 {
     two_compartments_left(minutes, fastest_minutes(purpose))
 }
 
 /// The share absorbed a minute, per minute.
 #[must_use]
-pub fn absorption_per_minute(purpose: Purpose, minutes: f64) -> f64 {
+pub(crate) fn absorption_per_minute(purpose: Purpose, minutes: f64) -> f64 {
     two_compartments_per_minute(minutes, fastest_minutes(purpose))
-}
-
-/// Glucose that appears in blood, in mmol/min.
-#[must_use]
-pub fn appearance_mmol_per_minute(purpose: Purpose, grams: f64, minutes: f64) -> f64 {
-    grams / GLUCOSE_G_PER_MOL * 1000.0 * BIOAVAILABLE * absorption_per_minute(purpose, minutes)
 }
 
 /// Carbohydrate taken up to `now` and not yet absorbed, in g as eaten.
@@ -90,14 +76,14 @@ mod tests {
         }
     }
 
-    /// 50 g: glucose appears fastest at 40 min, with 2.042 mmol/min.
+    /// The same, differentiated: fastest at 40 min, with a share of `1 / (40 e)` a minute.
     #[test]
-    fn fifty_grams_appear_fastest_at_forty_minutes() {
-        let appearance = |minutes| appearance_mmol_per_minute(Purpose::Meal, 50.0, minutes);
-        near(appearance(40.0), 2.042, 5e-4);
-        assert!(appearance(39.5) < appearance(40.0) && appearance(40.5) < appearance(40.0));
-        let all: f64 = (0..200_000_u32).map(|k| appearance((f64::from(k) + 0.5) / 100.0) / 100.0).sum();
-        near(all, 50.0 / 180.156 * 1000.0 * 0.8, 1e-3);
+    fn a_meal_is_absorbed_fastest_at_forty_minutes() {
+        let absorbed = |minutes| absorption_per_minute(Purpose::Meal, minutes);
+        near(absorbed(40.0), 0.009_197, 5e-7);
+        assert!(absorbed(39.5) < absorbed(40.0) && absorbed(40.5) < absorbed(40.0));
+        let all: f64 = (0..200_000_u32).map(|k| absorbed((f64::from(k) + 0.5) / 100.0) / 100.0).sum();
+        near(all, 1.0, 1e-5);
     }
 
     /// The published rises, each met to a quarter by one and the same 4 mg/dL a gram (an adult's order of size).

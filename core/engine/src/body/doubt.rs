@@ -26,7 +26,7 @@ const WATCHED_MINUTES: (f64, f64) = (360.0, 1440.0);
 
 /// Whether a dose is so large that it is probably a slip, in the light of those noted earlier and of what was eaten with it.
 #[must_use]
-pub fn is_doubtful(dose: &Dose, history: &History, wearer: &Wearer) -> bool {
+fn is_doubtful(dose: &Dose, history: &History, wearer: &Wearer) -> bool {
     let same = history.doses.iter().filter(|one| one.kind == dose.kind && one.at.is_before(dose.at));
     // What was noted within the hour is the same occasion, not what is usual.
     let (hour, before): (Vec<&Dose>, Vec<&Dose>) = same.partition(|one| dose.at.minutes_since(one.at) <= 60.0);

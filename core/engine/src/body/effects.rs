@@ -15,12 +15,12 @@ use crate::wearer::Wearer;
 ///
 /// An assumption between what adults are commonly started on (1800 divided by the units of a day: 36 mg/dL at 50 units;
 /// common practice, no source). Only the size of a feature; its weight is learnt.
-pub const ASSUMED_INSULIN_FACTOR: f64 = 40.0;
+const ASSUMED_INSULIN_FACTOR: f64 = 40.0;
 /// How much a gram raises glucose where the wearer set no factor, in mg/dL.
 ///
 /// 15 g raise by 38 mg/dL in 20 minutes (Canadian Diabetes Association guidelines 2008, p. 77), 3 to 5 mg/dL a gram in all
 /// (common practice, no source).
-pub const ASSUMED_CARBOHYDRATE_FACTOR: f64 = 4.0;
+const ASSUMED_CARBOHYDRATE_FACTOR: f64 = 4.0;
 /// What a unit lowers by, in mg/dL: the wearer's own factor, or the assumed one.
 #[must_use]
 pub fn insulin_factor(wearer: &Wearer) -> f64 {

@@ -11,16 +11,16 @@
 //! Hovorka R, Canonico V, Chassin LJ, et al., Physiol Meas 2004;25:905-920. The values of tmax, VI and ka1 were read in two
 //! independent transcriptions of the model; ke, ka2 and ka3 are from memory.
 
-use crate::body::{two_compartments_left, two_compartments_per_minute};
+use crate::body::two_compartments_left;
 use crate::log::{Dose, InsulinKind};
 use crate::time::Moment;
 
 /// When absorption is fastest, in minutes after the dose.
-pub const FASTEST_ABSORPTION_MINUTES: f64 = 55.0;
+const FASTEST_ABSORPTION_MINUTES: f64 = 55.0;
 /// How fast insulin leaves plasma, per minute.
-pub const CLEARANCE_PER_MINUTE: f64 = 0.138;
+const CLEARANCE_PER_MINUTE: f64 = 0.138;
 /// Plasma insulin's volume, in L/kg of body weight.
-pub const VOLUME_L_PER_KG: f64 = 0.12;
+const VOLUME_L_PER_KG: f64 = 0.12;
 
 /// Insulin's three delayed effects on glucose in the model, by how fast they follow plasma insulin.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -98,18 +98,12 @@ struct Terms {
 /// 2018;35:306-316, Table 1); handbooks give 30 to 90 min and a duration of 2 to 5 h; "about an hour and a half after
 /// injection" is common practice, no source. Production lies between them. Transport (165 min, for half a day) is far slower
 /// than what a person sees of a rapid dose, disposal (84 min) a little faster than the clamps.
-pub const ACTION: Effect = Effect::Production;
+const ACTION: Effect = Effect::Production;
 
 /// The share of a dose not yet absorbed, 1 to 0: `(1 + t / tmax) exp(-t / tmax)`.
 #[must_use]
-pub fn fraction_left(minutes: f64) -> f64 {
+pub(crate) fn fraction_left(minutes: f64) -> f64 {
     two_compartments_left(minutes, FASTEST_ABSORPTION_MINUTES)
-}
-
-/// The share of a dose absorbed a minute, per minute: `t / tmax^2 exp(-t / tmax)`.
-#[must_use]
-pub fn absorption_per_minute(minutes: f64) -> f64 {
-    two_compartments_per_minute(minutes, FASTEST_ABSORPTION_MINUTES)
 }
 
 /// Plasma insulin that a dose of `units` adds, in mU/L, for a body weight in kg.
@@ -124,16 +118,16 @@ pub fn plasma_mu_per_l(units: f64, weight_kg: f64, minutes: f64) -> f64 {
     (units * 1000.0 / (VOLUME_L_PER_KG * weight_kg) * a * a * shape).max(0.0)
 }
 
-/// The share of a dose's action on glucose that happens a minute ([`ACTION`]).
+/// The share of a dose's action on glucose that happens a minute (`ACTION`).
 #[must_use]
-pub fn action_per_minute(minutes: f64) -> f64 {
+pub(crate) fn action_per_minute(minutes: f64) -> f64 {
     ACTION.action_per_minute(minutes)
 }
 
-/// The share of a dose's action on glucose still to come ([`ACTION`]). It lags [`fraction_left`]: what is absorbed has yet
+/// The share of a dose's action on glucose still to come (`ACTION`). It lags [`fraction_left`]: what is absorbed has yet
 /// to act.
 #[must_use]
-pub fn action_left(minutes: f64) -> f64 {
+pub(crate) fn action_left(minutes: f64) -> f64 {
     ACTION.action_left(minutes)
 }
 
@@ -165,14 +159,6 @@ mod tests {
 
     fn area(curve: impl Fn(f64) -> f64) -> f64 {
         (0..400_000_u32).map(|k| curve((f64::from(k) + 0.5) / 100.0) / 100.0).sum()
-    }
-
-    /// Hovorka 2004: absorption of 1 U is fastest at 55 min; the amounts follow from the closed form.
-    #[test]
-    fn absorption_peaks_at_55_minutes_and_takes_all() {
-        near(peak(absorption_per_minute), 55.0, 0.02);
-        near(1000.0 * absorption_per_minute(55.0), 6.689, 5e-4);
-        near(area(absorption_per_minute), 1.0, 1e-6);
     }
 
     #[test]

@@ -11,6 +11,6 @@ const LEAST_MINUTES: f64 = 20.0;
 /// Riddell et al., Lancet Diabetes Endocrinol 2017;5:377-390: insulin sensitivity is raised during and for hours after, with lows in the
 /// night after movement in the afternoon or evening. The twenty minutes are an assumption.
 #[must_use]
-pub fn lowers_for_hours(effort: Effort, minutes: f64) -> bool {
+pub(crate) fn lowers_for_hours(effort: Effort, minutes: f64) -> bool {
     effort != Effort::Light && minutes >= LEAST_MINUTES
 }

@@ -11,15 +11,15 @@ use crate::sorted::newest;
 use crate::time::Moment;
 
 /// Ketones from here on are raised, in mmol/L.
-pub const RAISED_MMOL_L: f64 = 0.6;
+pub(crate) const RAISED_MMOL_L: f64 = 0.6;
 /// From here on ketoacidosis threatens, in mmol/L.
 pub const HIGH_MMOL_L: f64 = 1.5;
 /// From here on it is an emergency, in mmol/L.
-pub const EMERGENCY_MMOL_L: f64 = 3.0;
+pub(crate) const EMERGENCY_MMOL_L: f64 = 3.0;
 /// The highest ketones taken, in mmol/L: meters end at about 8.
 pub const MOST_KETONES_MMOL_L: f64 = 20.0;
 /// For so long a ketone check says something of now, in minutes.
-pub const KETONES_HOLD_MINUTES: f64 = 120.0;
+const KETONES_HOLD_MINUTES: f64 = 120.0;
 /// A ketone check older than this is made again where there is a reason; ketones of an emergency hold for as long, in minutes.
 const KETONES_AGAIN_MINUTES: f64 = 240.0;
 /// Raised ketones are measured again for as long as this, in minutes (assumption).
@@ -69,13 +69,13 @@ impl SickDay {
 
     /// Ketones as they still hold, in mmol/L.
     #[must_use]
-    pub fn ketones_now(&self) -> Option<f64> {
+    pub(crate) fn ketones_now(&self) -> Option<f64> {
         self.ketones.filter(|check| check.minutes_ago <= KETONES_HOLD_MINUTES).map(|check| check.mmol_l)
     }
 
     /// Whether ketones were raised, and it is time to measure them again.
     #[must_use]
-    pub fn again_due(&self) -> bool {
+    pub(crate) fn again_due(&self) -> bool {
         self.ketones.is_some_and(|check| check.mmol_l >= RAISED_MMOL_L && check.minutes_ago > KETONES_HOLD_MINUTES)
     }
 
@@ -87,7 +87,7 @@ impl SickDay {
 
     /// Whether ketones call for help now.
     #[must_use]
-    pub fn is_emergency(&self) -> bool {
+    pub(crate) fn is_emergency(&self) -> bool {
         let from = if self.vomiting() { HIGH_MMOL_L } else { EMERGENCY_MMOL_L };
         self.ketones.is_some_and(|check| check.mmol_l >= from && check.minutes_ago <= KETONES_AGAIN_MINUTES)
     }

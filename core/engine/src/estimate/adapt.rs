@@ -20,9 +20,9 @@ use crate::time::Moment;
 use crate::wearer::Wearer;
 
 /// Days with readings needed before anything is adapted.
-pub const NEEDED_DAYS: f64 = 7.0;
+const NEEDED_DAYS: f64 = 7.0;
 /// Readings older than this many days before the newest are not looked at.
-pub const LOOKED_AT_DAYS: f64 = 14.0;
+const LOOKED_AT_DAYS: f64 = 14.0;
 /// Readings needed in that time: 70 % of a week of 5-minute readings, or as many hours of others.
 const NEEDED_COVERED_MINUTES: f64 = 0.7 * 7.0 * 1440.0;
 /// Meter checks needed before the lag is adapted.
@@ -90,13 +90,13 @@ const LAG: usize = 4;
 /// First and last step of the search.
 const STEP: (f64, f64) = (0.4, 0.05);
 
-/// Days covered by readings among the last [`LOOKED_AT_DAYS`] up to `now`.
+/// Days covered by readings among the last 14 up to `now`.
 #[must_use]
 pub fn covered_days(history: &History, wearer: &Wearer, now: Moment) -> f64 {
     Record::of(history, wearer, now).covered_minutes / 1440.0
 }
 
-/// Adapts to the readings of the last [`LOOKED_AT_DAYS`] up to `now`. Spells marked as pressed are left out.
+/// Adapts to the readings of the last 14 days up to `now`. Spells marked as pressed are left out.
 #[must_use]
 pub fn adapt(history: &History, wearer: &Wearer, now: Moment) -> Adaptation {
     let record = Record::of(history, wearer, now);

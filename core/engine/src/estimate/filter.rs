@@ -63,7 +63,8 @@ impl PressStep {
 
 impl Gaussian {
     /// Predicts over one step. `noise_at` multiplies the noise of glucose; `input_mg_dl_min` is the known effect on
-    /// blood glucose.
+    /// blood glucose, 0 in every estimate: what is logged moves the forecast ([`crate::body::effects`]), never where glucose is.
+    /// The reference implementations drive the filter by it.
     #[must_use]
     pub fn predict(&self, step: &DiscreteModel, noise_at: f64, input_mg_dl_min: f64, press: PressStep) -> Self {
         let mut transition = step.transition;

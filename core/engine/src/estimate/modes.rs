@@ -152,7 +152,7 @@ impl ImmFilter {
         Self { beliefs: [belief.clone(), belief.clone(), belief], chances: [0.97, 0.01, 0.02] }
     }
 
-    /// Moves all modes over a time, with the known effect on blood glucose in mg/dL/min.
+    /// Moves all modes over a time, with the known effect on blood glucose in mg/dL/min ([`Gaussian::predict`]).
     pub fn predict(
         &mut self,
         steps: &mut Discretizations,

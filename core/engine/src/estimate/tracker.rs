@@ -30,7 +30,7 @@ struct State {
     run: FastRun,
 }
 
-/// Blood glucose is given within these, in mg/dL: below and above nobody could be asked.
+/// Blood glucose is given within these, in mg/dL: no strip meter measures outside of them (assumption).
 const GIVEN_MG_DL: (f64, f64) = (20.0, 900.0);
 /// The error of a sensor that its own readings cannot show, standard deviation: a constant in mg/dL and a share of glucose. Chosen so
 /// that the interval holds on virtual wearers (`tests/fit/dynamics.py`); that errors grow with glucose is what every table of

@@ -8,7 +8,7 @@
 //! The chance if nothing is done is no record's: people who fall usually eat. `tests/docs/trial.md` says how it was checked.
 //!
 //! # Source
-//! Absorption of rescue carbohydrate: [`crate::body::carbohydrate::FASTEST_RESCUE_MINUTES`]. The spread of gains is an assumption
+//! Absorption of rescue carbohydrate: `body/carbohydrate.rs`. The spread of gains is an assumption
 //! from the rises listed there, whose standard deviations are about a third to a half of the mean.
 
 use std::cell::OnceCell;

@@ -39,7 +39,7 @@ const FLOOR: [[f64; FEATURES]; 3] = [
     [-0.437, 0.146, 0.211, -0.247, 2.068, 0.056, -2.262, 0.391, 1.179, 2.143, -0.915, -0.249, -0.231],
 ];
 /// The times that chances are given for, in minutes.
-pub const LONG_MINUTES: [u16; 3] = [120, 240, 360];
+pub(crate) const LONG_MINUTES: [u16; 3] = [120, 240, 360];
 
 /// The chance of a reading below 70 and below 54 mg/dL within some hours.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -54,7 +54,7 @@ pub struct LongChance {
 
 /// The readings of the last week, and how many of them were low.
 #[derive(Clone, Debug, Default)]
-pub struct LastWeek {
+pub(crate) struct LastWeek {
     readings: VecDeque<(f64, f64)>,
     lows: usize,
 }

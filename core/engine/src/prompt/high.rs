@@ -14,12 +14,11 @@ use crate::body::lag::WHOLE_MINUTES;
 use crate::body::sick::{EMERGENCY_MMOL_L, HIGH_MMOL_L, RAISED_MMOL_L};
 use crate::engine::FASTER_THAN_GLUCOSE;
 use crate::log::{Effort, Symptom};
+use crate::wearer::VERY_HIGH_LINE_MG_DL as VERY_HIGH_MG_DL;
 
 /// A correction is left to work for this long before another is spoken of, in minutes. Rapid insulin acts most about an hour
 /// and a half after injection; most of its action is over after three hours.
 const DOSE_WORKS_MINUTES: f64 = 180.0;
-/// Well above range (level 2), in mg/dL. Source: Battelino et al., Diabetes Care 2019;42:1593-1603.
-const VERY_HIGH_MG_DL: f64 = 250.0;
 /// For so long at least a meter check answers for a high sensor, in minutes.
 const CHECKED_MINUTES: f64 = 180.0;
 /// Above this for so long, ketones are worth a test, in minutes.

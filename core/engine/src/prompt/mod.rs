@@ -19,9 +19,11 @@ use serde::Serialize;
 #[doc(hidden)]
 pub use decide::decide;
 #[doc(hidden)]
-pub use situation::{DOSE_KNOWN_MINUTES, FIRST_DAY_HOURS, MeterNow, Moved, ReadingNow, RescueNow, Situation, Stands};
+pub(crate) use situation::DOSE_KNOWN_MINUTES;
+pub use situation::{FIRST_DAY_HOURS, MeterNow, Moved, ReadingNow, RescueNow, Situation, Stands};
 #[doc(hidden)]
-pub use weigh::{Costs, Weighing, chance_right, weigh};
+pub(crate) use weigh::chance_right;
+pub use weigh::{Costs, Weighing, weigh};
 
 use crate::estimate::Estimate;
 use crate::forecast::Forecast;

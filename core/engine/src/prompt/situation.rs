@@ -17,7 +17,7 @@ use crate::wearer::Wearer;
 /// The newest reading.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ReadingNow {
-    /// What rules go by ([`Wearer::goes_by_mg_dl`]), in mg/dL.
+    /// What rules go by (`Wearer::goes_by_mg_dl`), in mg/dL.
     pub mg_dl: f64,
     /// Where it was too low or too high for the sensor to measure: the side, and the limit in mg/dL.
     pub limit: Option<(Beyond, f64)>,
@@ -51,7 +51,7 @@ pub struct ReadingNow {
 /// A meter check.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MeterNow {
-    /// What rules go by ([`Wearer::goes_by_mg_dl`]), in mg/dL.
+    /// What rules go by (`Wearer::goes_by_mg_dl`), in mg/dL.
     pub mg_dl: f64,
     /// Its age in minutes.
     pub age_minutes: f64,
@@ -84,7 +84,7 @@ pub struct RescueNow {
 /// The first day of a sensor, in hours: unreliable (common practice, no source).
 pub const FIRST_DAY_HOURS: f64 = 24.0;
 /// For so long the newest dose of rapid insulin is known to a situation, in minutes.
-pub const DOSE_KNOWN_MINUTES: f64 = 360.0;
+pub(crate) const DOSE_KNOWN_MINUTES: f64 = 360.0;
 
 /// The situation.
 #[derive(Clone, Debug, PartialEq)]
@@ -125,7 +125,7 @@ pub struct Situation {
     pub effects: Effects,
     /// What is still at work.
     pub on_board: OnBoard,
-    /// Minutes since the newest dose of rapid insulin, within [`DOSE_KNOWN_MINUTES`].
+    /// Minutes since the newest dose of rapid insulin, within six hours.
     pub dose_minutes_ago: Option<f64>,
     /// A dose so large that it is probably a slip, while it may act.
     pub doubtful_dose: Option<DoubtfulDose>,

@@ -56,13 +56,13 @@ pub struct Weighing {
 impl Weighing {
     /// Whether treating now loses less.
     #[must_use]
-    pub fn says_treat(self) -> bool {
+    pub(crate) fn says_treat(self) -> bool {
         self.hold > self.treat
     }
 
     /// Whether treating, once said, is not clearly outweighed yet.
     #[must_use]
-    pub fn still_says_treat(self) -> bool {
+    pub(crate) fn still_says_treat(self) -> bool {
         STAYS * self.hold > self.treat
     }
 }
@@ -101,7 +101,7 @@ impl Costs {
 /// Only sleep is a reason to lie on a sensor for long. Somebody awake can shift and check at once, and a fast real fall looks
 /// like pressure at first: by day, doubt never makes waiting look better.
 #[must_use]
-pub fn chance_right(asleep: bool, compression: f64) -> f64 {
+pub(crate) fn chance_right(asleep: bool, compression: f64) -> f64 {
     if asleep { 1.0 - compression } else { 1.0 }
 }
 

@@ -8,13 +8,8 @@ mod ring;
 mod stats;
 
 pub use replay::{Alert, replay};
-pub use ring::{
-    FLOOR_REPEAT_MINUTES, How, LATE_MINUTES, LOST_UNTIL_MINUTES, OVER_MINUTES, Of, RINGS_MINUTES, Ring, SNOOZE_MINUTES,
-    State,
-};
-pub use stats::{
-    ACTED_WITHIN_MINUTES, AlertStats, DelayProposal, FEWEST_ACTIONS, NOTICE_WITHIN_MINUTES, Proposal, count,
-    delay_proposal, proposal,
-};
+pub use ring::{AlertCause, Loudness, Ring, State};
+pub(crate) use stats::NOTICE_WITHIN_MINUTES;
+pub use stats::{ACTED_WITHIN_MINUTES, AlertStats, DelayProposal, Proposal, count, delay_proposal, proposal};
 
 pub use crate::wearer::{AlertLines, Plan};

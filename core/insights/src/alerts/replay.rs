@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::ring::{Of, Ring, State, rate_at};
+use super::ring::{AlertCause, Ring, State, rate_at};
 use crate::log::{History, Shown};
 use crate::review::Period;
 use crate::time::Moment;
@@ -14,7 +14,7 @@ pub struct Alert {
     /// When.
     pub at: Moment,
     /// Of what.
-    pub of: Of,
+    pub of: AlertCause,
     /// The reading; the last one there was, where the signal was lost.
     #[serde(flatten)]
     pub reading: Shown,

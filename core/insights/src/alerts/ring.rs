@@ -18,7 +18,7 @@ use crate::wearer::{AlertLines, FLOOR_LINE_MG_DL, Plan, Wearer};
 /// What it rings for, the most urgent first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Of {
+pub enum AlertCause {
     /// Below the floor, or too low to measure.
     Floor,
     /// Below the plan's low line.
@@ -33,22 +33,22 @@ pub enum Of {
     Rising,
 }
 
-impl Of {
+impl AlertCause {
     /// What a reading can ring for.
     const READ: [Self; 5] = [Self::Floor, Self::Low, Self::Falling, Self::High, Self::Rising];
 
     /// Whether it warns of lows.
     #[must_use]
-    pub const fn warns_of_lows(self) -> bool {
+    pub(crate) const fn warns_of_lows(self) -> bool {
         matches!(self, Self::Floor | Self::Low | Self::Falling)
     }
 
     /// How it rings. Lows wake; what is high by day waits for a look.
-    const fn how(self, at_night: bool) -> How {
+    const fn how(self, at_night: bool) -> Loudness {
         match (self, at_night) {
-            (Self::Floor | Self::Low, true) => How::FullScreen,
-            (Self::Floor | Self::Low | Self::Falling | Self::Lost, _) | (Self::High, true) => How::Loud,
-            (Self::High | Self::Rising, _) => How::Quiet,
+            (Self::Floor | Self::Low, true) => Loudness::FullScreen,
+            (Self::Floor | Self::Low | Self::Falling | Self::Lost, _) | (Self::High, true) => Loudness::Loud,
+            (Self::High | Self::Rising, _) => Loudness::Quiet,
         }
     }
 }
@@ -56,7 +56,7 @@ impl Of {
 /// How to ring.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum How {
+pub enum Loudness {
     /// A notification with one short sound.
     Quiet,
     /// A notification that sounds until it is answered.
@@ -66,26 +66,26 @@ pub enum How {
 }
 
 /// It rings anew for what was over for this long, in minutes: around a line readings go back and forth.
-pub const OVER_MINUTES: f64 = 15.0;
+const OVER_MINUTES: f64 = 15.0;
 /// Below the floor it rings again after this many minutes at the latest.
-pub const FLOOR_REPEAT_MINUTES: f64 = 15.0;
+const FLOOR_REPEAT_MINUTES: f64 = 15.0;
 /// A reading known only so long after it was read rings for nothing by itself: what it says is over, or a newer one says it. In
 /// minutes; just under the slowest sensors' spacing of 15.
-pub const LATE_MINUTES: f64 = 14.0;
+const LATE_MINUTES: f64 = 14.0;
 /// A lost signal rings again for so long at most, in minutes: by then the sensor was taken off. An assumption.
-pub const LOST_UNTIL_MINUTES: f64 = 6.0 * 60.0;
+const LOST_UNTIL_MINUTES: f64 = 6.0 * 60.0;
 /// A ring that nobody answers ends after so long, in minutes; an assumption. Below the floor it lasts until the next one.
-pub const RINGS_MINUTES: f64 = 5.0;
+const RINGS_MINUTES: f64 = 5.0;
 /// How long an alert can be put off, in minutes.
-pub const SNOOZE_MINUTES: std::ops::RangeInclusive<f64> = 5.0..=120.0;
+const SNOOZE_MINUTES: std::ops::RangeInclusive<f64> = 5.0..=120.0;
 
 /// One ring.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Ring {
     /// Of what.
-    pub of: Of,
+    pub of: AlertCause,
     /// How.
-    pub how: How,
+    pub how: Loudness,
     /// Whether it says again what lasts.
     pub again: bool,
     /// Whether it comes in the wearer's night.
@@ -107,7 +107,7 @@ struct Lasting {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct State {
-    lasting: [Lasting; Of::READ.len()],
+    lasting: [Lasting; AlertCause::READ.len()],
     newest: Option<Moment>,
     #[serde(rename = "lost_told")]
     lost_rang: Option<Moment>,
@@ -144,8 +144,8 @@ impl State {
         let lines = part(plan, at_night);
         let snoozed = self.snoozed(known);
         let mut rings = Vec::new();
-        for (of, state) in Of::READ.into_iter().zip(&mut self.lasting) {
-            let quiet = late || (snoozed && of != Of::Floor);
+        for (of, state) in AlertCause::READ.into_iter().zip(&mut self.lasting) {
+            let quiet = late || (snoozed && of != AlertCause::Floor);
             let holds = holds(of, lines, reading.shown(), rate);
             if let Some(again) = state.step(at, holds, of, lines, quiet) {
                 rings.push(ring(of, again, at_night, known, lines));
@@ -162,7 +162,7 @@ impl State {
         }
         let at_night = night.contains(now);
         let again = self.lost_rang.replace(now).is_some();
-        Some(ring(Of::Lost, again, at_night, now, part(plan, at_night)))
+        Some(ring(AlertCause::Lost, again, at_night, now, part(plan, at_night)))
     }
 
     /// When silence rings unless a reading comes before: ask [`State::silence`] then.
@@ -191,8 +191,8 @@ impl State {
             return Err(Error::OutOfRange { what: Quantity::Snooze, given: minutes, low, high, unit: "minutes" });
         }
         self.snoozed_until = Some(now.plus_minutes(minutes));
-        for (of, state) in Of::READ.into_iter().zip(&mut self.lasting) {
-            if of != Of::Floor {
+        for (of, state) in AlertCause::READ.into_iter().zip(&mut self.lasting) {
+            if of != AlertCause::Floor {
                 state.rang = None;
             }
         }
@@ -243,35 +243,37 @@ fn floor_repeat(lines: &AlertLines) -> f64 {
     lines.repeat_minutes.map_or(FLOOR_REPEAT_MINUTES, |own| own.min(FLOOR_REPEAT_MINUTES))
 }
 
-fn ring(of: Of, again: bool, at_night: bool, now: Moment, lines: &AlertLines) -> Ring {
+fn ring(of: AlertCause, again: bool, at_night: bool, now: Moment, lines: &AlertLines) -> Ring {
     let how = of.how(at_night);
     let minutes = match (of, how) {
-        (Of::Floor, _) => floor_repeat(lines),
-        (_, How::Quiet) => 0.0,
+        (AlertCause::Floor, _) => floor_repeat(lines),
+        (_, Loudness::Quiet) => 0.0,
         _ => RINGS_MINUTES,
     };
     Ring { of, how, again, at_night, until: now.plus_minutes(minutes) }
 }
 
-fn holds(of: Of, lines: &AlertLines, shown: Shown, rate: Option<f64>) -> bool {
+fn holds(of: AlertCause, lines: &AlertLines, shown: Shown, rate: Option<f64>) -> bool {
     let mg_dl = shown.glucose.mg_dl();
     // How far beyond its limit glucose is, is not known: what is too low to measure may be below the floor, wherever the limit lies.
     let floor = below(mg_dl, FLOOR_LINE_MG_DL) || shown.beyond == Some(Beyond::Below);
     let faster = |limit: Option<f64>, sign: f64| limit.zip(rate).is_some_and(|(limit, rate)| sign * rate >= limit);
     match of {
-        Of::Floor => floor,
+        AlertCause::Floor => floor,
         // Below the floor, the floor is what it rings for.
-        Of::Low => below(mg_dl, lines.low.mg_dl()) && !floor,
-        Of::High => lines.high.is_some_and(|high| above(mg_dl, high.mg_dl()) || shown.beyond == Some(Beyond::Above)),
-        Of::Falling => faster(lines.falling_mg_dl_min, -1.0),
-        Of::Rising => faster(lines.rising_mg_dl_min, 1.0),
-        Of::Lost => false,
+        AlertCause::Low => below(mg_dl, lines.low.mg_dl()) && !floor,
+        AlertCause::High => {
+            lines.high.is_some_and(|high| above(mg_dl, high.mg_dl()) || shown.beyond == Some(Beyond::Above))
+        }
+        AlertCause::Falling => faster(lines.falling_mg_dl_min, -1.0),
+        AlertCause::Rising => faster(lines.rising_mg_dl_min, 1.0),
+        AlertCause::Lost => false,
     }
 }
 
 impl Lasting {
     /// Takes a reading; says whether to ring, and whether again. What is quiet lasts without ringing.
-    fn step(&mut self, at: Moment, holds: bool, of: Of, lines: &AlertLines, quiet: bool) -> Option<bool> {
+    fn step(&mut self, at: Moment, holds: bool, of: AlertCause, lines: &AlertLines, quiet: bool) -> Option<bool> {
         if !holds {
             if self.last_seen.is_some_and(|seen| at.minutes_since(seen) >= OVER_MINUTES) {
                 *self = Self::default();
@@ -283,8 +285,8 @@ impl Lasting {
         if quiet {
             return None;
         }
-        let delay = if of == Of::High { lines.high_delay_minutes } else { 0.0 };
-        let repeat = if of == Of::Floor { Some(floor_repeat(lines)) } else { lines.repeat_minutes };
+        let delay = if of == AlertCause::High { lines.high_delay_minutes } else { 0.0 };
+        let repeat = if of == AlertCause::Floor { Some(floor_repeat(lines)) } else { lines.repeat_minutes };
         let due = match self.rang {
             None => at.minutes_since(since) >= delay,
             Some(last) => repeat.is_some_and(|repeat| at.minutes_since(last) >= repeat),

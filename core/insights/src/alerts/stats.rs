@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::replay::{Alert, replay};
-use super::ring::Of;
+use super::ring::AlertCause;
 use crate::log::{History, InsulinKind, Purpose};
 use crate::review::Period;
 use crate::review::metrics::{Episode, Side, episodes, held};
@@ -15,7 +15,7 @@ use crate::wearer::{LOW_LINE_MG_DL, Plan, Wearer};
 /// An action within this time after an alert counts as led to by it, in minutes; ours.
 pub const ACTED_WITHIN_MINUTES: f64 = 30.0;
 /// An alert this long before a low still counts as its notice, in minutes; ours.
-pub const NOTICE_WITHIN_MINUTES: f64 = 60.0;
+pub(crate) const NOTICE_WITHIN_MINUTES: f64 = 60.0;
 
 /// What a plan's alerts were worth over a period.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -42,7 +42,7 @@ pub struct AlertStats {
 }
 
 impl AlertStats {
-    /// The middle notice, in minutes; nothing without a low that had one.
+    /// The median warning before a low, in minutes; nothing without a low that had one.
     #[must_use]
     pub fn median_warning_minutes(&self) -> Option<f64> {
         median(&self.warning_minutes)
@@ -61,7 +61,8 @@ impl AlertStats {
         };
         let acted = |alert: &Alert| acted(history, alert);
         // Without a signal nobody knows what was missed.
-        let right = |alert: &Alert| alert.of == Of::Lost || alert.of.warns_of_lows() && low_follows(&lows, alert.at);
+        let right =
+            |alert: &Alert| alert.of == AlertCause::Lost || alert.of.warns_of_lows() && low_follows(&lows, alert.at);
         let idle = |alert: &&Alert| !(acted(alert) || right(alert));
         let notice = |low: &Episode| {
             let since = |alert: &Alert| low.from.minutes_since(alert.at);
@@ -114,9 +115,9 @@ pub struct Proposal {
 }
 
 /// A proposal rests on at least this many actions; ours.
-pub const FEWEST_ACTIONS: usize = 8;
+const FEWEST_ACTIONS: usize = 8;
 /// And on a distance of at least this much, in mg/dL: less is not worth a change.
-pub const WORTH_MOVING_MG_DL: f64 = 15.0;
+const WORTH_MOVING_MG_DL: f64 = 15.0;
 
 /// Proposes to alert to highs at the level at which the wearer acts, if that lies clearly above the plan's line.
 ///
@@ -187,7 +188,7 @@ const SAVES: f64 = 0.4;
 #[must_use]
 pub fn delay_proposal(history: &History, wearer: &Wearer, plan: &Plan, period: Period) -> Option<DelayProposal> {
     let idle = |stats: &AlertStats| {
-        let highs = stats.alerts.iter().filter(|alert| alert.of == Of::High);
+        let highs = stats.alerts.iter().filter(|alert| alert.of == AlertCause::High);
         highs.filter(|alert| !acted(history, alert)).count()
     };
     let before = AlertStats::of(history, wearer, plan, period);
@@ -207,6 +208,6 @@ pub fn delay_proposal(history: &History, wearer: &Wearer, plan: &Plan, period: P
 
 /// How many alerts of one kind there were.
 #[must_use]
-pub fn count(alerts: &[Alert], of: Of) -> usize {
+pub fn count(alerts: &[Alert], of: AlertCause) -> usize {
     alerts.iter().filter(|alert| alert.of == of).count()
 }

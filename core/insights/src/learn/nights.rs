@@ -35,7 +35,7 @@ pub fn nights(history: &History, wearer: &Wearer, now: Moment) -> Nights {
 
 /// The nights themselves, the oldest first: those with a chance at bedtime and enough readings to see what came.
 #[must_use]
-pub fn nights_of(history: &History, wearer: &Wearer, now: Moment) -> Vec<Night> {
+fn nights_of(history: &History, wearer: &Wearer, now: Moment) -> Vec<Night> {
     let Some(first) = history.readings.first() else { return Vec::new() };
     let mut nights = Vec::new();
     let mut bedtime = next_bedtime(wearer, first.at);

@@ -80,7 +80,7 @@ pub enum Point {
 }
 
 /// Levels between which [`Point::MovesWhenHigh`] compares, in mg/dL.
-const HIGH_AND_LOW_MG_DL: (f64, f64) = (250.0, 80.0);
+pub const HIGH_AND_LOW_MG_DL: (f64, f64) = (250.0, 80.0);
 
 impl Lesson {
     /// What the lesson comes to, the most important first.

@@ -11,7 +11,7 @@ use crate::forecast::calibration::{CalibrationBin, SHARE_OF_AN_OUTCOME};
 use crate::statistics::{NINE_IN_TEN_SDS, share_interval};
 
 /// Separate half-hours that chances must have been shown for before anything is judged.
-pub const NEEDED_HALF_HOURS: f64 = 30.0;
+const NEEDED_HALF_HOURS: f64 = 30.0;
 /// Half-hours in one tenth before its share is given: of fewer, chance makes anything.
 const NEEDED_IN_A_TENTH: f64 = 5.0;
 

@@ -17,8 +17,11 @@ use crate::wearer::Wearer;
 pub const ANSWER_MINUTES: f64 = 20.0;
 /// Where glucose went is looked at for this long after a prompt, in minutes: within it rescue carbohydrate has long acted.
 pub const AFTER_MINUTES: f64 = 60.0;
-/// A high within this time after a treat is reported, in minutes (Acciaroli G, et al., J Diabetes Sci Technol 2022: rebound).
-pub const REBOUND_MINUTES: f64 = 120.0;
+/// A high that begins within this time after a treat, or after a low's end, is a rebound, in minutes.
+///
+/// # Source
+/// Acciaroli G, et al., J Diabetes Sci Technol 2022.
+pub(crate) const REBOUND_MINUTES: f64 = 120.0;
 /// Prompts that say the same within this time of the one before are one decision, in minutes; ours.
 const SAME_MINUTES: f64 = 20.0;
 /// A prompt that stays on a screen is kept anew this long after it was kept, in minutes: twice within [`SAME_MINUTES`], so that
@@ -51,7 +54,7 @@ pub struct Outcome {
     /// The lowest reading in the [`AFTER_MINUTES`] after it was shown last, those while pressed left out; nothing unless
     /// readings cover that time.
     pub lowest: Option<Shown>,
-    /// The highest in the [`REBOUND_MINUTES`] after, in the same way.
+    /// The highest in the two hours after, in the same way.
     pub highest: Option<Shown>,
     /// Whether the time to look at is not over yet.
     pub open: bool,

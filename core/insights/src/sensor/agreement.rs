@@ -10,7 +10,7 @@ use crate::statistics::{Mean, Share, median};
 /// The limits that agreement is reported for: so many mg/dL where the meter showed under 100, else percent.
 pub const LIMITS: [f64; 3] = [15.0, 20.0, 40.0];
 /// Agreement is reported from this many pairs on; ours.
-pub const FEWEST_PAIRS: usize = 5;
+pub(crate) const FEWEST_PAIRS: usize = 5;
 
 /// Agreement of a set of pairs.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -38,7 +38,7 @@ impl Agreement {
     /// Compares pairs.
     ///
     /// # Errors
-    /// [`TooLittle`] for fewer than [`FEWEST_PAIRS`].
+    /// [`TooLittle`] for fewer than five.
     pub fn of(pairs: &[Pair]) -> Measured<Self> {
         let too_little = TooLittle::of(Need::MeterPairs, pairs.len() as f64, FEWEST_PAIRS as f64);
         if pairs.len() < FEWEST_PAIRS {

@@ -66,7 +66,7 @@ pub enum NotNow {
 /// Pairs count that are no older than this, in hours: a sensor drifts.
 pub const PAIRS_HOURS: f64 = 24.0;
 /// Steady pairs needed.
-pub const FEWEST_PAIRS: usize = 2;
+pub(crate) const FEWEST_PAIRS: usize = 2;
 /// And this far apart, in minutes: two checks in a row are one look.
 pub const APART_MINUTES: f64 = 30.0;
 /// Off by more than this many mg/dL (meter under 100) or percent counts (common practice, no source).

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::sessions::Session;
+use crate::engine::FASTER_THAN_GLUCOSE;
 use crate::log::{DeviceFault, History, Text};
 use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
 use crate::time::Moment;
@@ -72,12 +73,7 @@ impl Fault {
     }
 }
 
-/// Faster than this is to be doubted, in mg/dL/min.
-///
-/// # Source
-/// Glucose Monitoring Devices (handbook, 2020), chapter 11, equation 11.23: a rate over 5 mg/dL/min is suspicious.
-pub const JUMP_MG_DL_MIN: f64 = 5.0;
-/// And at least this far, in mg/dL: readings a minute apart jitter by some mg/dL.
+/// A jump is faster than [`FASTER_THAN_GLUCOSE`] and at least this far, in mg/dL: readings a minute apart jitter by some mg/dL.
 const JUMP_MG_DL: f64 = 20.0;
 
 /// Everything seen during a session up to `now`, by time.
@@ -98,7 +94,7 @@ pub fn faults(history: &History, session: &Session, now: Moment) -> Vec<Fault> {
         let moved = (to_mg_dl - from_mg_dl).abs();
         if minutes > LONGEST_SPACING_MINUTES {
             all.push(Fault::Gap { from: pair[0].at, until: pair[1].at });
-        } else if moved >= JUMP_MG_DL && moved > JUMP_MG_DL_MIN * minutes {
+        } else if moved >= JUMP_MG_DL && moved > FASTER_THAN_GLUCOSE * minutes {
             all.push(Fault::Jump { at: pair[1].at, from_mg_dl, to_mg_dl, minutes });
         }
     }

@@ -13,7 +13,8 @@ pub use calibration::{Calibration, NotNow, calibration};
 pub use faults::{Fault, Noted, faults};
 pub use grids::{Zone, clarke, parkes};
 pub use looked_back::{LagFree, LookedBack, looked_back};
-pub use pairs::{Pair, concurrent_pairs, pairs};
+pub(crate) use pairs::concurrent_pairs;
+pub use pairs::{Pair, pairs};
 pub use sessions::{REST_DAYS, Session, Site, Stage, next_site, sessions, sites};
 
 use serde::Serialize;

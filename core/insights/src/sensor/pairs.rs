@@ -24,11 +24,11 @@ pub struct Pair {
 }
 
 /// A reading belongs to a check within this time, in minutes: half the widest spacing.
-pub const NEAR_MINUTES: f64 = 7.5;
+pub(crate) const NEAR_MINUTES: f64 = 7.5;
 /// The rate is that of the readings this far either side, in minutes.
 const RATE_MINUTES: f64 = 15.0;
 /// Below this size of rate a pair is steady, in mg/dL/min: where the trade's trend bands begin.
-pub const STEADY_MG_DL_MIN: f64 = 1.0;
+pub(crate) const STEADY_MG_DL_MIN: f64 = 1.0;
 
 impl Pair {
     /// Sensor minus meter, in mg/dL.
@@ -49,7 +49,7 @@ impl Pair {
 
     /// The absolute relative difference, in percent of the meter.
     #[must_use]
-    pub fn relative_percent(&self) -> f64 {
+    pub(crate) fn relative_percent(&self) -> f64 {
         100.0 * self.off_mg_dl().abs() / self.meter_mg_dl
     }
 
@@ -68,7 +68,7 @@ impl Pair {
 
     /// Whether the sensor was in its first day.
     #[must_use]
-    pub fn in_first_day(&self) -> bool {
+    pub(crate) fn in_first_day(&self) -> bool {
         self.worn_hours.is_some_and(|hours| hours < FIRST_DAY_HOURS)
     }
 }
@@ -82,7 +82,7 @@ pub fn pairs(history: &History, sessions: &[Session]) -> Vec<Pair> {
 
 /// The same of a sensor that was worn beside the one followed.
 #[must_use]
-pub fn concurrent_pairs(history: &History, sensor: &Source, sessions: &[Session]) -> Vec<Pair> {
+pub(crate) fn concurrent_pairs(history: &History, sensor: &Source, sessions: &[Session]) -> Vec<Pair> {
     let beside = history.concurrent.iter().find(|one| one.source == *sensor);
     let of_it = |one: &Session, _: Moment| one.sensor.as_ref() == Some(sensor);
     beside.map_or_else(Vec::new, |one| pairs_of(&one.readings, history, sessions, of_it))
@@ -126,7 +126,7 @@ fn nearest(readings: &[Reading], at: Moment) -> Option<&Reading> {
 
 /// The least-squares slope of the readings within 15 minutes either side, in mg/dL/min; needs three over ten minutes.
 #[must_use]
-pub fn rate_around(readings: &[Reading], at: Moment) -> Option<f64> {
+pub(crate) fn rate_around(readings: &[Reading], at: Moment) -> Option<f64> {
     let from = readings.partition_point(|one| one.at.minutes_since(at) < -RATE_MINUTES - 0.5);
     let until = readings.partition_point(|one| one.at.minutes_since(at) <= RATE_MINUTES + 0.5);
     let around = readings.get(from..until)?;

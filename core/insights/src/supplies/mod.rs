@@ -10,7 +10,7 @@ mod usage;
 
 pub use cost::{Cost, costs};
 pub use need::{NOTICE_MINUTES, Need};
-pub use stock::{Batch, Stock, WARN_OF_EXPIRY_DAYS};
+pub use stock::{Batch, Stock};
 pub use usage::{Basis, Usage, Wear};
 
 use chrono::NaiveDate;
@@ -26,14 +26,14 @@ pub struct RunOut {
     pub expected: NaiveDate,
     /// Nineteen times in twenty it is not before this day.
     pub earliest: NaiveDate,
-    /// Nineteen times in twenty it is not after this day; nothing where it may be over [`FARTHEST_DAYS`] away.
+    /// Nineteen times in twenty it is not after this day; nothing where it may be over ten years away.
     pub latest: Option<NaiveDate>,
     /// The last day to order so that it is there by `earliest`; needs a lead time.
     pub order_by: Option<NaiveDate>,
 }
 
 /// Nothing is forecast for days further away than this.
-pub const FARTHEST_DAYS: f64 = 3650.0;
+pub(crate) const FARTHEST_DAYS: f64 = 3650.0;
 
 /// One item: what is there and how long it lasts.
 #[derive(Clone, Debug, PartialEq)]
@@ -44,7 +44,7 @@ pub struct Outlook {
     pub stock: Option<Stock>,
     /// How fast it goes; nothing where the log shows too little.
     pub usage: Option<Usage>,
-    /// When it runs out; nothing where either is unknown, or it is over [`FARTHEST_DAYS`] away.
+    /// When it runs out; nothing where either is unknown, or it is over ten years away.
     pub run_out: Option<RunOut>,
 }
 

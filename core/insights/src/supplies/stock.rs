@@ -35,7 +35,7 @@ pub struct Stock {
 }
 
 /// What expires within so many days is reported.
-pub const WARN_OF_EXPIRY_DAYS: u64 = 60;
+const WARN_OF_EXPIRY_DAYS: u64 = 60;
 
 impl Stock {
     /// What is there at `now`; nothing if the item was never counted or received.
@@ -96,7 +96,7 @@ impl Stock {
         Some(Self { amount, counted, short_by: (-left).max(0.0), batches: dated, lost_to_expiry })
     }
 
-    /// What expires within [`WARN_OF_EXPIRY_DAYS`] or will not be used up in time.
+    /// What expires within 60 days or will not be used up in time.
     #[must_use]
     pub fn expiring(&self, now: Moment) -> Vec<&Batch> {
         let soon = now.local_date().checked_add_days(chrono::Days::new(WARN_OF_EXPIRY_DAYS));

@@ -40,7 +40,7 @@ impl EntryId {
 
     /// The identity of anything else that a device or a file said and may say again: made from what it is, like a reading's.
     #[must_use]
-    pub fn of_received(source: &Source, at: Moment, what: &EntryKind) -> Self {
+    fn of_received(source: &Source, at: Moment, what: &EntryKind) -> Self {
         match what {
             EntryKind::SensorReading { mg_dl } => Self::of_reading(source, at, *mg_dl),
             other => Self::of_content(at, format!("{}\n{}", source.as_str(), other.canonical()).as_bytes()),
@@ -127,19 +127,19 @@ pub enum EntryKind {
     Insulin {
         /// Rapid or long-acting.
         insulin: InsulinKind,
-        /// Units taken, above 0 up to [`EntryKind::MOST_INSULIN_UNITS`].
+        /// Units taken, above 0 up to 150.
         units: f64,
     },
     /// Carbohydrate taken.
     Carbohydrate {
-        /// Grams, above 0 up to [`EntryKind::MOST_CARBOHYDRATE_G`].
+        /// Grams, above 0 up to 500.
         grams: f64,
         /// A meal, or rescue carbohydrate.
         purpose: Purpose,
     },
     /// Alcohol drunk.
     Alcohol {
-        /// Standard drinks of [`EntryKind::DRINK_G`] of alcohol each, above 0 up to [`EntryKind::MOST_DRINKS`].
+        /// Standard drinks of [`EntryKind::DRINK_G`] of alcohol each, above 0 up to 40.
         drinks: f64,
     },
     /// Ketones in blood (beta-hydroxybutyrate), by a meter.
@@ -202,11 +202,11 @@ pub enum EntryKind {
 
 impl EntryKind {
     /// The most insulin one entry takes, in units: far above a single dose, so it only catches slips of the finger.
-    pub const MOST_INSULIN_UNITS: f64 = 150.0;
+    const MOST_INSULIN_UNITS: f64 = 150.0;
     /// The most carbohydrate one entry takes, in grams.
-    pub const MOST_CARBOHYDRATE_G: f64 = 500.0;
+    const MOST_CARBOHYDRATE_G: f64 = 500.0;
     /// The most alcohol one entry takes, in standard drinks.
-    pub const MOST_DRINKS: f64 = 40.0;
+    const MOST_DRINKS: f64 = 40.0;
     /// The highest ketones one entry takes, in mmol/L.
     pub const MOST_KETONES_MMOL_L: f64 = ebbstead_engine::body::sick::MOST_KETONES_MMOL_L;
     /// The alcohol of one standard drink, in grams: about a quarter of a litre of beer or a tenth of wine.

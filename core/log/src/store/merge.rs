@@ -80,7 +80,7 @@ pub struct Hidden {
 /// How readings of two logs fit where both have some.
 ///
 /// A reading is compared with the line between the two readings around it in the log here, if those are at most
-/// [`Agreement::WIDEST_GAP_MS`] apart. It differs where the two are further apart than 40 mg/dL or, above 100 mg/dL, 40 %.
+/// 20 minutes apart. It differs where the two are further apart than 40 mg/dL or, above 100 mg/dL, 40 %.
 ///
 /// # Source
 /// The bounds are those that over 99 % of an integrated sensor's readings have to keep beside a laboratory's: within
@@ -98,11 +98,11 @@ pub struct Agreement {
 impl Agreement {
     /// The widest gap between two readings over which a line is drawn, in milliseconds: 20 minutes, so that one missed
     /// reading in a row of ten minutes does not matter.
-    pub const WIDEST_GAP_MS: i64 = 20 * MINUTE_MS;
+    const WIDEST_GAP_MS: i64 = 20 * MINUTE_MS;
     /// Fewest compared readings that say anything: three hours of readings every five minutes.
     pub const FEWEST: u64 = 36;
     /// The share of differing readings from which two logs are taken for those of two wearers, in percent.
-    pub const OTHER_WEARER_PERCENT: u64 = 15;
+    const OTHER_WEARER_PERCENT: u64 = 15;
 
     /// Whether enough could be compared to say anything.
     #[must_use]

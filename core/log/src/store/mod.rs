@@ -35,7 +35,7 @@ pub use around::Damage;
 pub use fault::of_file;
 pub use merge::{Agreement, Brings, Facts, Hidden, MergePreview, MergeWarning, Whole};
 pub(crate) use open::SQLITE_MAGIC;
-pub use open::is_of_a_log;
+pub(crate) use open::is_of_a_log;
 pub use read::{Contradiction, Count};
 pub use recover::Recovered;
 pub use settings::{Learned, StoredSetting};

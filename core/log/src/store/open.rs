@@ -271,7 +271,7 @@ fn only_for_its_owner(path: &Path) {
 fn only_for_its_owner(_: &Path) {}
 
 /// Whether the file is a log, or one that SQLite keeps beside one.
-pub fn is_of_a_log(path: &Path) -> io::Result<bool> {
+pub(crate) fn is_of_a_log(path: &Path) -> io::Result<bool> {
     let is_log = |path: &Path| -> io::Result<bool> {
         if !fs::metadata(path).is_ok_and(|found| found.is_file()) {
             return Ok(false);

@@ -230,6 +230,6 @@ pub fn supply_noted(filled: &mut Filled) {
     }
 }
 
-pub(crate) fn secret_field(id: &'static str, name: ShellLabel, words: Words) -> Field {
-    field(id, name, Takes::Secret, words)
+pub(crate) fn secret_field(id: &'static str, name: &str) -> Field {
+    Field::new(id, name, Takes::Secret, "")
 }

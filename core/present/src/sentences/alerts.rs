@@ -1,7 +1,6 @@
 //! What a plan's alerts were worth, in words.
 
-use crate::alerts::Of;
-use crate::alerts::{AlertStats, DelayProposal, Proposal, count};
+use crate::alerts::{ACTED_WITHIN_MINUTES, AlertCause, AlertStats, DelayProposal, Proposal, count};
 use crate::wearer::FLOOR_LINE_MG_DL;
 use crate::words::Words;
 use crate::{say, text};
@@ -16,7 +15,10 @@ pub fn stats_lines(stats: &AlertStats, words: Words) -> Vec<(String, String)> {
     vec![
         line(text!(words, "alerts-alerts-by-day-day"), words.decimal(stats.a_day, 1)),
         line(text!(words, "alerts-alerts-by-night-night"), words.decimal(stats.a_night, 1)),
-        line(text!(words, "alerts-something-logged-within-30-min"), of_all(stats.acted)),
+        line(
+            &say!(words, "alerts-something-logged-within", minutes = words.decimal(ACTED_WITHIN_MINUTES, 0)),
+            of_all(stats.acted),
+        ),
         line(text!(words, "alerts-resolved-without-action"), of_all(stats.resolved_without_action)),
         line(text!(words, "alerts-them-at-night-sleep-broken"), stats.sleep_interruptions.to_string()),
         line(text!(words, "alerts-lows-with-alert"), say!(words, "alerts-of", noticed, lows = stats.lows)),
@@ -32,23 +34,23 @@ pub fn stats_lines(stats: &AlertStats, words: Words) -> Vec<(String, String)> {
 
 /// What an alert is about, in a sentence.
 #[must_use]
-pub fn alert_text(of: Of, words: Words) -> String {
+pub fn alert_text(of: AlertCause, words: Words) -> String {
     let floor = words.amount(FLOOR_LINE_MG_DL);
     match of {
-        Of::Floor => {
+        AlertCause::Floor => {
             say!(words, "alerts-sensor-reads-below", floor)
         }
-        Of::Low => text!(words, "alerts-sensor-reads-below-your-low").to_owned(),
-        Of::Falling => text!(words, "alerts-readings-fall-fast").to_owned(),
-        Of::Lost => text!(words, "alerts-no-reading-comes-from-sensor").to_owned(),
-        Of::High => text!(words, "alerts-sensor-reads-above-your-high").to_owned(),
-        Of::Rising => text!(words, "alerts-readings-rise-fast").to_owned(),
+        AlertCause::Low => text!(words, "alerts-sensor-reads-below-your-low").to_owned(),
+        AlertCause::Falling => text!(words, "alerts-readings-fall-fast").to_owned(),
+        AlertCause::Lost => text!(words, "alerts-no-reading-comes-from-sensor").to_owned(),
+        AlertCause::High => text!(words, "alerts-sensor-reads-above-your-high").to_owned(),
+        AlertCause::Rising => text!(words, "alerts-readings-rise-fast").to_owned(),
     }
 }
 
 /// A proposal with its figures before and after.
 #[must_use]
-pub fn proposal_text(proposal: &Proposal, line_mg_dl: f64, words: Words) -> String {
+pub(crate) fn proposal_text(proposal: &Proposal, line_mg_dl: f64, words: Words) -> String {
     let (acts, line) = (words.amount(proposal.acts_at_mg_dl), words.amount(line_mg_dl));
     let at = proposal.plan.day.high.map_or_else(String::new, |high| words.amount(high.mg_dl()));
     let (before, after) = (words.decimal(proposal.before.a_day, 1), words.decimal(proposal.after.a_day, 1));
@@ -58,9 +60,10 @@ pub fn proposal_text(proposal: &Proposal, line_mg_dl: f64, words: Words) -> Stri
 
 /// A delay for highs with its figures before and after.
 #[must_use]
-pub fn delay_text(proposal: &DelayProposal, words: Words) -> String {
+pub(crate) fn delay_text(proposal: &DelayProposal, words: Words) -> String {
     let minutes = words.decimal(proposal.minutes, 0);
-    let (before, after) = (count(&proposal.before.alerts, Of::High), count(&proposal.after.alerts, Of::High));
+    let (before, after) =
+        (count(&proposal.before.alerts, AlertCause::High), count(&proposal.after.alerts, AlertCause::High));
     let (woken, then) = (proposal.before.sleep_interruptions, proposal.after.sleep_interruptions);
     say!(words, "alerts-high-only-once-has", minutes, after, before, then, woken)
 }

@@ -4,6 +4,7 @@ use crate::before::activity::{Mind, Movement, Risk, StartMoving};
 use crate::before::driving::{Drive, RoadRule, RuleSource};
 use crate::before::sleep::{Likelier, Look};
 use crate::before::{Measured, Missing};
+use crate::body::sick::HIGH_MMOL_L;
 use crate::units::MG_DL_PER_MMOL_L;
 use crate::words::Words;
 use crate::{say, text};
@@ -114,7 +115,9 @@ pub fn start(start: StartMoving, words: Words) -> String {
         StartMoving::Help => text!(words, "before-start-help"),
         StartMoving::TreatFirst => text!(words, "before-start-treat-first"),
         StartMoving::NotAfterSevereLow => text!(words, "before-start-not-after-severe-low"),
-        StartMoving::NotWithKetones => text!(words, "before-start-not-with-ketones"),
+        StartMoving::NotWithKetones => {
+            return say!(words, "before-start-not-with-ketones", amount = words.decimal(HIGH_MMOL_L, 1));
+        }
         StartMoving::CheckFirst => text!(words, "before-start-check-first"),
         StartMoving::RaiseFirst => text!(words, "before-start-raise-first"),
         StartMoving::SmallFirst => text!(words, "before-start-small-first"),

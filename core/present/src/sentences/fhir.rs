@@ -65,7 +65,7 @@ pub fn not_carried(words: Words) -> &'static str {
 
 /// One thing that a bundle left out, and how often.
 #[must_use]
-pub fn not_carried_text(what: NotCarried, count: u64, words: Words) -> String {
+fn not_carried_text(what: NotCarried, count: u64, words: Words) -> String {
     match what {
         NotCarried::Import => say!(words, "fhir-files-imported", count),
         NotCarried::Retraction => say!(words, "fhir-entries-taken-back", count),

@@ -51,7 +51,7 @@ pub(crate) fn of_a_day(percent: f64, words: Words) -> String {
 
 /// The name of a part of the time, with the consensus' lines in the wearer's unit.
 #[must_use]
-pub fn part_name(part: Part, lines: crate::review::metrics::Lines, words: Words) -> String {
+pub(crate) fn part_name(part: Part, lines: crate::review::metrics::Lines, words: Words) -> String {
     let amount = |mg_dl: f64| words.amount(mg_dl);
     match part {
         Part::InRange => {
@@ -251,7 +251,7 @@ pub fn summary(review: &Review, before: Option<&Review>, looked: &Looked, words:
     said.push(lows(review, words));
     if let Some(longest) = longest(&review.very_highs) {
         let (count, hours) = (review.very_highs.len(), words.decimal(longest.episode.minutes() / 60.0, 1));
-        let line = words.amount(crate::review::metrics::ranges::VERY_HIGH_LINE_MG_DL);
+        let line = words.amount(crate::wearer::VERY_HIGH_LINE_MG_DL);
         said.push(say!(words, "review-above-you-longest-lasted-h", line, count = times(count, words), hours));
     }
     if !review.sufficiency.enough() {

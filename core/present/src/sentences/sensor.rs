@@ -3,7 +3,7 @@
 use crate::log::Source;
 use crate::review::metrics::Measured;
 use crate::sensor::agreement::{Agreement, LIMITS, MeterRange};
-use crate::sensor::calibration::{Calibration, NotNow};
+use crate::sensor::calibration::{APART_MINUTES, Calibration, NotNow, OFF_LIMIT, PAIRS_HOURS, TAKEN_MINUTES};
 use crate::sensor::faults::{Fault, Noted};
 use crate::sensor::looked_back::LagFree;
 use crate::sensor::sessions::{REST_DAYS, Session, Site, Stage, next_site};
@@ -177,10 +177,16 @@ pub fn calibration_text(calibration: &Calibration, words: Words) -> String {
         if off_mg_dl > 0.0 { say!(words, "sensor-above", size) } else { say!(words, "sensor-below", size) }
     };
     match calibration {
-        Calibration::TooFewPairs { have, need } => say!(words, "sensor-not-to-be-judged-steady", have, need),
-        Calibration::Agrees { pairs } => say!(words, "sensor-no-need-steady-checks-do", pairs),
+        Calibration::TooFewPairs { have, need } => {
+            let (hours, minutes) = (words.decimal(PAIRS_HOURS, 0), words.decimal(APART_MINUTES, 0));
+            say!(words, "sensor-not-to-be-judged-steady", have, need, hours, minutes)
+        }
+        Calibration::Agrees { pairs } => {
+            let (mg_dl, limit) = (words.amount(OFF_LIMIT), words.decimal(OFF_LIMIT, 0));
+            say!(words, "sensor-no-need-steady-checks-do", pairs, mg_dl, limit)
+        }
         Calibration::NotNow { off_mg_dl, why } => {
-            let why: Vec<&str> = why.iter().map(|one| not_now(*one, words)).collect();
+            let why: Vec<String> = why.iter().map(|one| not_now(*one, words)).collect();
             let (off, why) = (off(*off_mg_dl), why.join(", "));
             say!(words, "sensor-sensor-reads-meter-but-now", off, why)
         }
@@ -191,26 +197,24 @@ pub fn calibration_text(calibration: &Calibration, words: Words) -> String {
     }
 }
 
-fn not_now(why: NotNow, words: Words) -> &'static str {
-    match why {
+fn not_now(why: NotNow, words: Words) -> String {
+    let hours = || words.decimal(TAKEN_MINUTES / 60.0, 0);
+    let said = match why {
         NotNow::FirstDay => text!(words, "sensor-sensor-in-its-first-day"),
-        NotNow::Overdue => {
-            text!(words, "sensor-sensor-past-its-rated-length")
-        }
+        NotNow::Overdue => text!(words, "sensor-sensor-past-its-rated-length"),
         NotNow::Faulted => text!(words, "sensor-fault-noted-sensor-which-calibrating"),
         NotNow::Compression => text!(words, "sensor-sensor-just-pressed"),
         NotNow::Moving => text!(words, "sensor-glucose-moving"),
         NotNow::NoReadings => text!(words, "sensor-there-too-few-readings-just"),
-        NotNow::RecentCarbohydrate => {
-            text!(words, "sensor-you-ate-in-last-two")
-        }
-        NotNow::RecentInsulin => text!(words, "sensor-you-took-rapid-insulin-in"),
-    }
+        NotNow::RecentCarbohydrate => return say!(words, "sensor-you-ate-in-last-hours", hours = hours()),
+        NotNow::RecentInsulin => return say!(words, "sensor-you-took-rapid-insulin-in", hours = hours()),
+    };
+    said.to_owned()
 }
 
 /// One thing seen, on a line.
 #[must_use]
-pub fn fault_line(fault: &Fault, words: Words) -> String {
+pub(crate) fn fault_line(fault: &Fault, words: Words) -> String {
     let day = |moment: Moment| words.date_time(moment);
     match fault {
         Fault::Gap { from, until } => {

@@ -1,7 +1,7 @@
 //! What was learnt of the wearer, and whether chances came as often as they were shown, in words.
 
 use super::Words;
-use crate::learn::points::Point;
+use crate::learn::points::{HIGH_AND_LOW_MG_DL, Point};
 use crate::learn::reliability::{Figures, ForecastCalibration};
 use crate::say;
 
@@ -40,13 +40,10 @@ impl Words {
             Point::MovesAtNight { times } => {
                 say!(self, "lesson-moves-at-night", times = n.times(times))
             }
-            Point::MovesWhenHigh { times } => say!(
-                self,
-                "lesson-moves-when-high",
-                high = n.amount(250.0),
-                times = n.times(times),
-                low = n.amount(80.0)
-            ),
+            Point::MovesWhenHigh { times } => {
+                let (high, low) = HIGH_AND_LOW_MG_DL;
+                say!(self, "lesson-moves-when-high", high = n.amount(high), times = n.times(times), low = n.amount(low))
+            }
             Point::Scatter { sd_mg_dl } => {
                 say!(self, "lesson-scatter", amount = n.fine_amount(sd_mg_dl))
             }

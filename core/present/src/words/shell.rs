@@ -19,8 +19,6 @@ pub enum ShellLabel {
     ScreenSettings,
     /// Asks again.
     LookNow,
-    /// Asks the night's question.
-    WokenUp,
     /// The wearer feels low.
     FeelLow,
     /// The wearer feels high.
@@ -29,8 +27,6 @@ pub enum ShellLabel {
     FeelNeither,
     /// Somebody is confused, cannot swallow or does not respond.
     SevereSigns,
-    /// Night: a meter was used.
-    IChecked,
     /// Night: rescue carbohydrate was taken.
     ITreated,
     /// Night: the wearer no longer lies on the sensor.
@@ -185,8 +181,6 @@ pub enum ShellLabel {
     RecoverLog,
     /// Once it is saved: how to go on with it.
     RecoverThen,
-    /// Asks for a passphrase.
-    Passphrase,
     /// Asks for a new passphrase a second time.
     PassphraseAgain,
     /// Beside a passphrase typed twice in two ways.
@@ -250,20 +244,14 @@ pub enum ShellLabel {
     NoReadings,
     /// The log can only be read.
     ReadOnlyLog,
-    /// Puts an alert off.
-    Snooze,
     /// The notification that stays.
     StandingChannel,
     /// Asks to let alerts come.
     WakesAllowed,
     /// Beside that: why the phone asks.
     WakesWhy,
-    /// Leaves a step out.
-    Skip,
     /// Ends a step.
     Done,
-    /// While something takes time.
-    HoldingLog,
     /// Keeps an alert plan as the wearer's own.
     KeepPlan,
     /// Asks after how long a lost signal is alerted.
@@ -315,12 +303,10 @@ impl ShellLabel {
             Self::ScreenLog => message!("shell-screen-log"),
             Self::ScreenSettings => message!("shell-screen-settings"),
             Self::LookNow => message!("shell-look-now"),
-            Self::WokenUp => message!("shell-woken-up"),
             Self::FeelLow => message!("shell-feel-low"),
             Self::FeelHigh => message!("shell-feel-high"),
             Self::FeelNeither => message!("shell-feel-neither"),
             Self::SevereSigns => message!("shell-severe-signs"),
-            Self::IChecked => message!("shell-i-checked"),
             Self::ITreated => message!("shell-i-treated"),
             Self::IRolledOver => message!("shell-i-rolled-over"),
             Self::MeterShows => message!("shell-meter-shows"),
@@ -398,7 +384,6 @@ impl ShellLabel {
             Self::RecoverWhy => message!("shell-recover-why"),
             Self::RecoverLog => message!("shell-recover-log"),
             Self::RecoverThen => message!("shell-recover-then"),
-            Self::Passphrase => message!("shell-passphrase"),
             Self::PassphraseAgain => message!("shell-passphrase-again"),
             Self::PassphrasesDiffer => message!("shell-passphrases-differ"),
             Self::PassphraseLost => message!("shell-passphrase-lost"),
@@ -430,13 +415,10 @@ impl ShellLabel {
             Self::FileWhy => message!("shell-file-why"),
             Self::NoReadings => message!("shell-no-readings"),
             Self::ReadOnlyLog => message!("shell-read-only-log"),
-            Self::Snooze => message!("shell-snooze"),
             Self::StandingChannel => message!("shell-standing-channel"),
             Self::WakesAllowed => message!("shell-wakes-allowed"),
             Self::WakesWhy => message!("shell-wakes-why"),
-            Self::Skip => message!("shell-skip"),
             Self::Done => message!("shell-done"),
-            Self::HoldingLog => message!("shell-holding-log"),
             Self::KeepPlan => message!("shell-keep-plan"),
             Self::LostAfter => message!("shell-lost-after"),
             Self::ScreenBefore => message!("shell-screen-before"),
@@ -466,6 +448,12 @@ impl Words {
     #[must_use]
     pub fn shell_label(self, label: ShellLabel) -> &'static str {
         self.text(label.message())
+    }
+
+    /// The button on a notification that puts alerts off for so long.
+    #[must_use]
+    pub fn snooze(self, minutes: f64) -> String {
+        say!(self, "shell-snooze", minutes = self.decimal(minutes, 0))
     }
 
     /// An error as advice, without what was given, without paths: fit for a message that may be kept in a crash report.

@@ -1,7 +1,9 @@
 use super::*;
+use crate::before::activity::StartMoving;
 use crate::error::{Error, Quantity, Refusal, Why};
 use crate::exchange::csv::{Finding, FindingCode, RowFault};
 use crate::forecast::{Ahead, Crossing, Forecast};
+use crate::forms::Filled;
 use crate::learn::points::Point;
 use crate::learn::reliability::{Figures, ForecastCalibration};
 use crate::log::{
@@ -9,6 +11,9 @@ use crate::log::{
     Prompted, Purpose, Reading, SensorEvent, Stocked, Supply, Symptom, Text,
 };
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
+use crate::record::Layout;
+use crate::sensor::calibration::{Calibration, NotNow};
+use crate::sentences;
 use crate::time::Moment;
 use crate::units::{Glucose, Pace, Rate};
 use uuid::Uuid;
@@ -554,6 +559,30 @@ fn a_rate_kept_up_is_a_difference_and_says_so() {
     assert_eq!(said(Language::GERMAN, 0.01), "Die Glukose bleibt gleich.");
 }
 
+/// What a rule counts by comes into its sentence from the rule, in every language.
+#[test]
+fn what_a_rule_counts_by_stands_in_its_sentence() {
+    for language in languages() {
+        let words = Words::new(language, GlucoseUnit::MmolL);
+        let calibration = |one| sentences::sensor::calibration_text(&one, words);
+        let why = vec![NotNow::RecentCarbohydrate, NotNow::RecentInsulin];
+        for (said, numbers) in [
+            (calibration(Calibration::TooFewPairs { have: 1, need: 3 }), vec!["24", "30", "1", "3"]),
+            (calibration(Calibration::Agrees { pairs: 7 }), vec!["7", "mmol/L", "20 %"]),
+            (calibration(Calibration::NotNow { off_mg_dl: 30.0, why }), vec!["2"]),
+            (sentences::before::start(StartMoving::NotWithKetones, words), vec![&*words.decimal(1.5, 1), "mmol/L"]),
+            (words.snooze(15.0), vec!["15"]),
+        ] {
+            for number in numbers {
+                assert!(said.contains(number), "{language}: {number} in {said}");
+            }
+        }
+        let none = Filled::new();
+        let copies = format!("{:?}", Layout::new(words, &[], &none, &none).copies(false));
+        assert!(copies.contains("12"), "{language}: {copies}");
+    }
+}
+
 #[test]
 fn what_was_learnt_is_said_with_its_numbers() {
     let english = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
@@ -564,8 +593,8 @@ fn what_was_learnt_is_said_with_its_numbers() {
     );
     assert_eq!(
         english.lesson(POINTS[2]),
-        "Your own values are used from now on: with them, half-hour forecasts gave what then came 11.4 % more chance than \
-         with everybody's (score -4.105, before -4.213)."
+        "Your own values are used from now on: with them, half-hour forecasts fitted what then came 11.4 % better than \
+         with the usual values (score -4.105, before -4.213)."
     );
     assert_eq!(english.lesson(POINTS[1]), "This rests on 13.9 days with 3,988 readings and 21 meter checks.");
     assert!(english.lesson(Point::TooLittle { have_days: -0.0, need_days: 7.0 }).contains("have 0 days"));

@@ -45,7 +45,7 @@ class RecordTest {
     fun thePagesAreCoresInEitherLanguage() {
         for ((language, words) in listOf(
             "en" to listOf("Time in range", "left arm", "your lines"),
-            "de" to listOf("Zeit im Zielbereich", "left arm", "deine Linien"),
+            "de" to listOf("Zeit im Zielbereich", "left arm", "deine Grenzen"),
         )) World(language = language, days = 16).use { world ->
             val shell = world.record()
             val pages = listOf(Chapter.REVIEW, Chapter.SENSORS, Chapter.ALERTS).map { shell.at(it) }

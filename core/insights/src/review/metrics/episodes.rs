@@ -11,11 +11,9 @@ use crate::time::Moment;
 /// # Source
 /// Danne T, et al., Diabetes Care 2017;40:1631-1640; Battelino T, et al., Lancet Diabetes Endocrinol 2023;11:42-57 (both
 /// from memory).
-pub const LASTING_MINUTES: f64 = 15.0;
+const LASTING_MINUTES: f64 = 15.0;
 /// Three readings five minutes apart are a quarter of an hour, whatever their clock's jitter, in minutes.
 const JITTER_MINUTES: f64 = 0.5;
-/// A low this long is a prolonged one, in minutes (same source).
-pub const PROLONGED_MINUTES: f64 = 120.0;
 
 /// Which side of which line.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -69,7 +67,7 @@ impl Episode {
 
 /// Finds the episodes beyond a line.
 ///
-/// A gap of more than [`LONGEST_SPACING_MINUTES`] ends an episode unseen, and one that might have begun.
+/// A gap of more than 20 minutes ends an episode unseen, and one that might have begun.
 #[must_use]
 pub fn episodes(held: &[Held], side: Side) -> Vec<Episode> {
     let lasting = LASTING_MINUTES - JITTER_MINUTES;
@@ -149,9 +147,9 @@ pub struct Before {
 }
 
 /// How far back what came before is looked for, in minutes: insulin and meals four hours.
-pub const BEFORE_MINUTES: f64 = 240.0;
+pub(crate) const BEFORE_MINUTES: f64 = 240.0;
 /// And movement, whose effect lasts longer, in minutes.
-pub const BEFORE_MOVED_MINUTES: f64 = 720.0;
+const BEFORE_MOVED_MINUTES: f64 = 720.0;
 
 impl Before {
     /// Looks what came before a moment.

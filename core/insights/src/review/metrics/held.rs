@@ -39,9 +39,9 @@ impl Held {
 }
 
 /// Readings further apart than this belong to no common spacing, in minutes: the slowest sensors read every 15.
-pub const LONGEST_SPACING_MINUTES: f64 = 20.0;
+pub(crate) const LONGEST_SPACING_MINUTES: f64 = 20.0;
 /// What a reading with no neighbour stands for, in minutes: the commonest spacing.
-pub const LONE_MINUTES: f64 = 5.0;
+const LONE_MINUTES: f64 = 5.0;
 /// A reading stands until the next one as long as that comes within this many times its spacing.
 const UNBROKEN: f64 = 1.5;
 
@@ -49,8 +49,8 @@ const UNBROKEN: f64 = 1.5;
 ///
 /// # Formula
 /// A reading's own spacing is the distance to its nearer neighbour. It stands until the next reading if that comes within
-/// 1.5 times its own spacing, else for its own spacing; a reading with no neighbour within [`LONGEST_SPACING_MINUTES`]
-/// stands for [`LONE_MINUTES`]. So a gap counts for nothing, no minute is counted twice (not with two sensors worn at
+/// 1.5 times its own spacing, else for its own spacing; a reading with no neighbour within 20 minutes
+/// stands for 5. So a gap counts for nothing, no minute is counted twice (not with two sensors worn at
 /// once either), and readings of different spacing weigh by time.
 ///
 /// Readings inside one of `left_out` are then dropped with the time they stand for.
@@ -87,7 +87,7 @@ fn holds(spell: &CompressionLow, at: Moment) -> bool {
 
 /// The time all of them stand for, in minutes.
 #[must_use]
-pub fn total_minutes(held: &[Held]) -> f64 {
+pub(crate) fn total_minutes(held: &[Held]) -> f64 {
     held.iter().map(|one| one.minutes).sum()
 }
 

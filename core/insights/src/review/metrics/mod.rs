@@ -13,8 +13,9 @@ pub mod spread;
 pub mod swings;
 
 pub use episodes::{Before, Episode, Side, episodes};
-pub use held::{Held, held, total_minutes};
-pub use profile::{Hour, PERCENTILES, profile};
+pub(crate) use held::total_minutes;
+pub use held::{Held, held};
+pub use profile::{Hour, profile};
 pub use ranges::{Aim, Group, Lines, Part, Shares};
 pub use risk::{BloodGlucoseIndices, GlycemiaRisk, Risk};
 pub use spread::{Spread, gmi_mmol_mol, gmi_percent};
@@ -64,11 +65,11 @@ impl TooLittle {
 }
 
 /// Days a review should span, and the share of them that readings should cover (Battelino 2019).
-pub const ENOUGH_DAYS: f64 = 14.0;
-/// See [`ENOUGH_DAYS`].
-pub const ENOUGH_SHARE: f64 = 0.7;
+const ENOUGH_DAYS: f64 = 14.0;
+/// See `ENOUGH_DAYS`.
+const ENOUGH_SHARE: f64 = 0.7;
 /// Figures over all readings need this many hours of them; ours.
-pub const FEWEST_HOURS: f64 = 24.0;
+pub(crate) const FEWEST_HOURS: f64 = 24.0;
 
 /// What a review stands on.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]

@@ -8,9 +8,9 @@ use super::{Measured, Need, TooLittle};
 use crate::statistics::percentile;
 
 /// The shares that a profile shows, in percent.
-pub const PERCENTILES: [f64; 5] = [10.0, 25.0, 50.0, 75.0, 90.0];
+const PERCENTILES: [f64; 5] = [10.0, 25.0, 50.0, 75.0, 90.0];
 /// An hour is reported if it has readings on this many days.
-pub const FEWEST_DAYS: usize = 5;
+pub(crate) const FEWEST_DAYS: usize = 5;
 
 /// One hour of the local day.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -19,7 +19,7 @@ pub struct Hour {
     pub hour: u8,
     /// On how many days there were readings in it.
     pub days: usize,
-    /// The [`PERCENTILES`], in mg/dL.
+    /// The percentiles 10, 25, 50, 75 and 90, in mg/dL.
     pub mg_dl: [f64; PERCENTILES.len()],
     /// The mean, in mg/dL.
     pub mean_mg_dl: f64,

@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::held::{Held, total_minutes};
 use crate::log::Beyond;
-use crate::wearer::{FLOOR_LINE_MG_DL, HIGH_LINE_MG_DL, LOW_LINE_MG_DL, Wearer};
+use crate::wearer::{FLOOR_LINE_MG_DL, HIGH_LINE_MG_DL, LOW_LINE_MG_DL, VERY_HIGH_LINE_MG_DL, Wearer};
 
 /// Whom the consensus sets aims for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default, Serialize)]
@@ -35,9 +35,6 @@ pub struct Lines {
     /// Very high begins above it.
     pub very_high_mg_dl: f64,
 }
-
-/// Very high begins above it, in mg/dL (Battelino 2019).
-pub const VERY_HIGH_LINE_MG_DL: f64 = 250.0;
 
 impl Lines {
     /// The consensus' lines for a group.
@@ -85,13 +82,13 @@ pub fn above(mg_dl: f64, line_mg_dl: f64) -> bool {
 
 /// Whether what an instrument shows is below a line, in whole mg/dL. What was too low to measure is below its limit.
 #[must_use]
-pub fn shown_below(mg_dl: f64, beyond: Option<Beyond>, line_mg_dl: f64) -> bool {
+pub(crate) fn shown_below(mg_dl: f64, beyond: Option<Beyond>, line_mg_dl: f64) -> bool {
     below(mg_dl, line_mg_dl) || beyond == Some(Beyond::Below) && !above(mg_dl, line_mg_dl)
 }
 
 /// Whether what an instrument shows is above a line, in whole mg/dL. What was too high to measure is above its limit.
 #[must_use]
-pub fn shown_above(mg_dl: f64, beyond: Option<Beyond>, line_mg_dl: f64) -> bool {
+pub(crate) fn shown_above(mg_dl: f64, beyond: Option<Beyond>, line_mg_dl: f64) -> bool {
     above(mg_dl, line_mg_dl) || beyond == Some(Beyond::Above) && !below(mg_dl, line_mg_dl)
 }
 

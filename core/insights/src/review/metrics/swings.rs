@@ -48,9 +48,9 @@ pub fn mage_mg_dl(day: &[Held]) -> Option<f64> {
 }
 
 /// A day counts towards the swings if readings cover this share of 24 hours.
-pub const DAY_COVERED: f64 = 0.7;
+pub(crate) const DAY_COVERED: f64 = 0.7;
 
-/// The local days that readings cover by at least [`DAY_COVERED`].
+/// The local days that readings cover by at least 70 %.
 #[must_use]
 pub fn covered_days(held: &[Held]) -> Vec<&[Held]> {
     held.chunk_by(|a, b| a.at.local_date() == b.at.local_date())
@@ -60,7 +60,7 @@ pub fn covered_days(held: &[Held]) -> Vec<&[Held]> {
 
 /// The mean of [`mage_mg_dl`] over covered days, and how many there were.
 #[must_use]
-pub fn mean_mage(held: &[Held]) -> (Option<f64>, usize) {
+pub(crate) fn mean_mage(held: &[Held]) -> (Option<f64>, usize) {
     let days: Vec<f64> = covered_days(held).into_iter().filter_map(mage_mg_dl).collect();
     let mean = (!days.is_empty()).then(|| days.iter().sum::<f64>() / days.len() as f64);
     (mean, days.len())

@@ -14,7 +14,7 @@
 /// How many shuffled copies; a corrected chance is a multiple of a thousandth.
 pub const SHUFFLES: usize = 999;
 /// On fewer days than these nothing is a pattern; ours.
-pub const FEWEST_HITS: u16 = 3;
+const FEWEST_HITS: u16 = 3;
 
 /// Looks whose copies are shuffled together: counts row by row, the record itself first.
 pub(super) struct Block {

@@ -6,8 +6,8 @@
 //! hours that may run over midnight (`clock`); beside it are looks at weekdays, at the hours after movement and after
 //! treated lows, at meals, and at a sensor's first and last day (`occasions`). All looks are one family under a permutation test
 //! (`family`): in records without any pattern at most one in twenty shows any. The blocks of looks are shuffled each by its own null and
-//! independently of each other. Of the windows over lows, and of those over highs, at most [`MOST_WINDOWS`] are reported: the
-//! second of what is left when what reaches into the first is taken away. The seed is fixed. The latest [`MOST_DAYS`] days are looked at: what was two years ago is not how it is now.
+//! independently of each other. Of the windows over lows, and of those over highs, at most `MOST_WINDOWS` are reported: the
+//! second of what is left when what reaches into the first is taken away. The seed is fixed. The latest `MOST_DAYS` days are looked at: what was two years ago is not how it is now.
 //!
 //! What the test cannot show: why. And the count of the best window is flattered, since it was chosen for being the highest.
 
@@ -18,7 +18,7 @@ mod occasions;
 use chrono::{NaiveDate, TimeDelta, Timelike, Weekday};
 use serde::Serialize;
 
-pub use family::{FEWEST_HITS, SHUFFLES};
+pub use family::SHUFFLES;
 
 use super::metrics::Held;
 use super::{Lasting, Review, used};
@@ -148,14 +148,9 @@ pub const SURE: f64 = 0.05;
 /// A look needs this many occasions, and where it compares with others as many of those; ours.
 pub const FEWEST: usize = 4;
 /// The latest days of the period that are looked at.
-pub const MOST_DAYS: usize = 365;
+const MOST_DAYS: usize = 365;
 /// So many windows of the clock are reported for lows, and for highs.
-pub const MOST_WINDOWS: usize = 2;
-/// A rebound begins within this time of the low's end, in minutes.
-///
-/// # Source
-/// Acciaroli G, et al., J Diabetes Sci Technol 2022.
-pub const REBOUND_MINUTES: f64 = 120.0;
+const MOST_WINDOWS: usize = 2;
 /// Readings of this many minutes cover half an hour.
 const BIN_COVERED_MINUTES: f64 = 10.0;
 /// Lows by the clock come first: every other look must be stronger by this to count as much. About so much is as if each of the others

@@ -13,8 +13,9 @@ use chrono::{Datelike, NaiveDate, Weekday};
 
 use super::clock::{BIN_MINUTES, BINS};
 use super::family::{Block, Random, SHUFFLES};
-use super::{FEWEST, Kind, MealTime, OTHER_LOOKS, REBOUND_MINUTES, begins_within};
+use super::{FEWEST, Kind, MealTime, OTHER_LOOKS, begins_within};
 use crate::log::{Activity, Carbohydrate, Purpose, SensorEvent, SensorNote};
+use crate::outcomes::REBOUND_MINUTES;
 use crate::review::metrics::{Held, Lines, swings, total_minutes};
 use crate::review::{Lasting, Review};
 use crate::time::{DAY_MS, Moment};

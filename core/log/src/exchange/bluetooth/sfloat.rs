@@ -89,7 +89,7 @@ impl Sfloat {
     ///
     /// Kilograms and moles become milligrams and millimoles without the error that a factor of 100000 would bring in.
     #[must_use]
-    pub fn times_ten_to(self, power: i32) -> Option<f64> {
+    pub(crate) fn times_ten_to(self, power: i32) -> Option<f64> {
         let Self::Number { mantissa, exponent } = self else { return None };
         let (mantissa, exponent) = (f64::from(mantissa), i32::from(exponent) + power);
         // Powers of ten up to 22 are exact, so one multiplication or division rounds once.

@@ -456,7 +456,7 @@ impl<'a, R: Read> Rows<'a, R> {
 
     /// Bytes read so far.
     #[must_use]
-    pub fn bytes_read(&self) -> u64 {
+    fn bytes_read(&self) -> u64 {
         self.reader.get_ref().total
     }
 

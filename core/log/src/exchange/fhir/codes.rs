@@ -12,16 +12,16 @@ pub const ATC: &str = "http://www.whocc.no/atc";
 /// HL7's categories of Observations.
 pub const CATEGORY: &str = "http://terminology.hl7.org/CodeSystem/observation-category";
 /// Where HL7's guide for continuous glucose monitoring keeps its profiles.
-pub const CGM_PROFILES: &str = "http://hl7.org/fhir/uv/cgm/StructureDefinition/";
+pub(crate) const CGM_PROFILES: &str = "http://hl7.org/fhir/uv/cgm/StructureDefinition/";
 
 /// The system of our own codes. A name of version 4, made once: it belongs to nobody's address.
 pub const KINDS: &str = "urn:uuid:6b1d6f3e-2f0c-4f6c-9a57-3c1b7f0e9d21";
 /// The extension that carries an entry's source, time of recording and what it corrects.
-pub const ENTRY: &str = "urn:uuid:f2a4c1d8-7f5b-4c3e-8b7a-5d90e2c6a134";
+pub(crate) const ENTRY: &str = "urn:uuid:f2a4c1d8-7f5b-4c3e-8b7a-5d90e2c6a134";
 
 /// What a glucose code says of the value.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct GlucoseCode {
+pub(crate) struct GlucoseCode {
     /// The LOINC code.
     pub code: &'static str,
     /// Its name.
@@ -37,13 +37,14 @@ const fn code(code: &'static str, name: &'static str, interstitial: bool, unit: 
 }
 
 /// A sensor's reading, as it is written.
-pub const SENSOR: GlucoseCode = code("99504-3", "Glucose [Mass/volume] in Interstitial fluid", true, GlucoseUnit::MgDl);
+pub(crate) const SENSOR: GlucoseCode =
+    code("99504-3", "Glucose [Mass/volume] in Interstitial fluid", true, GlucoseUnit::MgDl);
 /// A meter's check, as it is written.
-pub const METER: GlucoseCode =
+pub(crate) const METER: GlucoseCode =
     code("41653-7", "Glucose [Mass/volume] in Capillary blood by Glucometer", false, GlucoseUnit::MgDl);
 
 /// The glucose codes that are read.
-pub const GLUCOSE: [GlucoseCode; 9] = [
+pub(crate) const GLUCOSE: [GlucoseCode; 9] = [
     SENSOR,
     code("105272-9", "Glucose [Moles/volume] in Interstitial fluid", true, GlucoseUnit::MmolL),
     METER,
@@ -59,7 +60,7 @@ pub const GLUCOSE: [GlucoseCode; 9] = [
 pub const KETONES: Named = ("66441-7", "Beta hydroxybutyrate [Moles/volume] in Blood by Test strip");
 
 /// The kinds of insulin: the ATC code (from memory) and the name.
-pub const INSULINS: [(InsulinKind, &str, &str); 2] = [
+pub(crate) const INSULINS: [(InsulinKind, &str, &str); 2] = [
     (InsulinKind::Rapid, "A10AB", "Insulins and analogues for injection, fast-acting"),
     (InsulinKind::LongActing, "A10AE", "Insulins and analogues for injection, long-acting"),
 ];

@@ -20,7 +20,7 @@
 //! [`Carried`] counts what was left out of a bundle.
 //!
 //! # What is taken
-//! - Observations of glucose by the LOINC codes of [`codes::GLUCOSE`], in mg/dL or mmol/L (UCUM), final, amended or corrected, with a
+//! - Observations of glucose by the LOINC codes of `codes.rs`, in mg/dL or mmol/L (UCUM), final, amended or corrected, with a
 //!   time to the second and its offset. A code that asks for a mass with a value in moles, and the other way round, is left out: which
 //!   of them is wrong cannot be known.
 //! - MedicationAdministrations of rapid-acting or long-acting insulin in units, completed.

@@ -9,7 +9,7 @@
 //! # Passphrase
 //! scrypt with N = 2^15, r = 8, p = 1 takes 32 MiB, which a phone has to spare; a guess costs an attacker the same. That
 //! is a quarter of what is advised for short passwords (OWASP, Password Storage: N = 2^17), so short ones are not taken:
-//! at least [`Passphrase::SHORTEST`] characters. A forgotten passphrase cannot be recovered by anybody.
+//! at least [`SHORTEST_PASSPHRASE`](super::SHORTEST_PASSPHRASE) characters. A forgotten passphrase cannot be recovered by anybody.
 //!
 //! A wrong passphrase and a damaged file are distinguished, except that damage to the passphrase's own line in the head of
 //! the file (about a hundred bytes) cannot be distinguished from a wrong passphrase.

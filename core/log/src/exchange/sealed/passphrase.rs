@@ -9,15 +9,14 @@ use zeroize::Zeroizing;
 
 use super::{MOST_WORK, WORK};
 use crate::error::{Error, Quantity, Result, Why};
+use crate::exchange::SHORTEST_PASSPHRASE;
 
 /// What opens a sealed log.
 pub struct Passphrase(SecretString);
 
 impl Passphrase {
-    /// The fewest characters a new passphrase has, from its first that is no space to its last.
-    pub const SHORTEST: usize = 12;
     /// The fewest different characters among them; ours, so that one key held down is no passphrase.
-    pub const FEWEST_DIFFERENT: usize = 5;
+    const FEWEST_DIFFERENT: usize = 5;
 
     /// Takes a passphrase for sealing; long enough that guessing is no use.
     ///
@@ -25,8 +24,8 @@ impl Passphrase {
     /// [`Error::Invalid`] where it is too short, or made of few different characters.
     pub fn for_sealing(text: Zeroizing<String>) -> Result<Self> {
         let refused = |why| Err(Error::Invalid { what: Quantity::Passphrase, why });
-        if text.trim().chars().count() < Self::SHORTEST {
-            return refused(Why::FewCharacters { least: Self::SHORTEST });
+        if text.trim().chars().count() < SHORTEST_PASSPHRASE {
+            return refused(Why::FewCharacters { least: SHORTEST_PASSPHRASE });
         }
         let different: HashSet<char> = text.chars().collect();
         if different.len() < Self::FEWEST_DIFFERENT {

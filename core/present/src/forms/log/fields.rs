@@ -5,8 +5,9 @@ use super::{
 };
 use crate::forms::before::effort_field;
 use crate::forms::{Field, Filled, Takes};
-use crate::text;
+use crate::log::EntryKind;
 use crate::words::{ShellLabel, Words};
+use crate::{say, text};
 
 /// The fields of a kind, its times aside.
 pub(super) fn fields_of(kind: Kind, filled: &Filled, words: Words) -> Vec<Field> {
@@ -33,7 +34,8 @@ pub(super) fn fields_of(kind: Kind, filled: &Filled, words: Words) -> Vec<Field>
         Kind::Rapid | Kind::LongActing => vec![Field::number(code, name, &words.unit_name("units"), "")],
         Kind::Ketones => vec![Field::number(code, name, "mmol/L", "")],
         Kind::Alcohol => {
-            vec![Field::number(code, text!(words, "form-log-drinks"), "", "").note(text!(words, "form-log-drink-is"))]
+            let is = say!(words, "form-log-drink-is", grams = words.decimal(EntryKind::DRINK_G, 0));
+            vec![Field::number(code, text!(words, "form-log-drinks"), "", "").note(is)]
         }
         Kind::Feels => vec![Field::choice(
             code,
