@@ -536,6 +536,8 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_recover_log() != 21375:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens() != 53167:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_verdict_sign() != 13673:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_verdict_weight() != 7852:
@@ -741,6 +743,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_verdict_sign.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_verdict_sign.restype = ctypes.c_uint16
@@ -1015,6 +1020,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_ring_choice_opens.argtypes = (
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_ring_choice_opens.restype = ctypes.c_int8
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_verdict_sign.argtypes = (
     _UniffiRustBuffer,
     ctypes.c_double,
@@ -16053,20 +16063,26 @@ class Silence:
     """
     A notification that is set ahead.
 """
-    def __init__(self, *, title:str, text:str, answers:typing.List[RingOffer]):
+    def __init__(self, *, title:str, text:str, how:AlertHow, until:Moment, answers:typing.List[RingOffer]):
         self.title = title
         self.text = text
+        self.how = how
+        self.until = until
         self.answers = answers
         
         
 
     
     def __str__(self):
-        return "Silence(title={}, text={}, answers={})".format(self.title, self.text, self.answers)
+        return "Silence(title={}, text={}, how={}, until={}, answers={})".format(self.title, self.text, self.how, self.until, self.answers)
     def __eq__(self, other):
         if self.title != other.title:
             return False
         if self.text != other.text:
+            return False
+        if self.how != other.how:
+            return False
+        if self.until != other.until:
             return False
         if self.answers != other.answers:
             return False
@@ -16078,6 +16094,8 @@ class _UniffiFfiConverterTypeSilence(_UniffiConverterRustBuffer):
         return Silence(
             title=_UniffiFfiConverterString.read(buf),
             text=_UniffiFfiConverterString.read(buf),
+            how=_UniffiFfiConverterTypeAlertHow.read(buf),
+            until=_UniffiFfiConverterTypeMoment.read(buf),
             answers=_UniffiFfiConverterSequenceTypeRingOffer.read(buf),
         )
 
@@ -16085,12 +16103,16 @@ class _UniffiFfiConverterTypeSilence(_UniffiConverterRustBuffer):
     def check_lower(value):
         _UniffiFfiConverterString.check_lower(value.title)
         _UniffiFfiConverterString.check_lower(value.text)
+        _UniffiFfiConverterTypeAlertHow.check_lower(value.how)
+        _UniffiFfiConverterTypeMoment.check_lower(value.until)
         _UniffiFfiConverterSequenceTypeRingOffer.check_lower(value.answers)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterString.write(value.title, buf)
         _UniffiFfiConverterString.write(value.text, buf)
+        _UniffiFfiConverterTypeAlertHow.write(value.how, buf)
+        _UniffiFfiConverterTypeMoment.write(value.until, buf)
         _UniffiFfiConverterSequenceTypeRingOffer.write(value.answers, buf)
 
 @dataclass
@@ -17476,117 +17498,122 @@ class Label(enum.Enum):
     Beside that: why the phone asks.
 """
     
-    SKIP = 124
+    ALERTS_BLOCKED = 124
+    """
+    Over an answer: the phone does not let alerts sound.
+"""
+    
+    SKIP = 125
     """
     Leaves a step out.
 """
     
-    DONE = 125
+    DONE = 126
     """
     Ends a step.
 """
     
-    HOLDING_LOG = 126
+    HOLDING_LOG = 127
     """
     While something takes time.
 """
     
-    KEEP_PLAN = 127
+    KEEP_PLAN = 128
     """
     Keeps an alert plan as the wearer's own.
 """
     
-    LOST_AFTER = 128
+    LOST_AFTER = 129
     """
     Asks after how long a lost signal is alerted.
 """
     
-    SCREEN_BEFORE = 129
+    SCREEN_BEFORE = 130
     """
     The screen that asks ahead.
 """
     
-    BEFORE_OPEN = 130
+    BEFORE_OPEN = 131
     """
     Opens it.
 """
     
-    BEFORE_WHAT = 131
+    BEFORE_WHAT = 132
     """
     Asks what lies ahead.
 """
     
-    BEFORE_SLEEP = 132
+    BEFORE_SLEEP = 133
     """
     Sleep.
 """
     
-    BEFORE_DRIVING = 133
+    BEFORE_DRIVING = 134
     """
     A drive.
 """
     
-    BEFORE_ACTIVITY = 134
+    BEFORE_ACTIVITY = 135
     """
     Movement.
 """
     
-    BEFORE_SLEEP_OPEN = 135
+    BEFORE_SLEEP_OPEN = 136
     """
     Asks before sleep.
 """
     
-    SENSOR_FOUND = 136
+    SENSOR_FOUND = 137
     """
     A device nearby: it was found.
 """
     
-    SENSOR_CONNECTED = 137
+    SENSOR_CONNECTED = 138
     """
     A device nearby: it is connected.
 """
     
-    SENSOR_LOST = 138
+    SENSOR_LOST = 139
     """
     A device nearby: it is out of reach.
 """
     
-    READ_HEALTH = 139
+    READ_HEALTH = 140
     """
     Reads the phone's health records.
 """
     
-    HEALTH_WHY = 140
+    HEALTH_WHY = 141
     """
     Beside that: what is read.
 """
     
-    HEALTH_REFUSED = 141
+    HEALTH_REFUSED = 142
     """
     The phone's health records: reading is not allowed.
 """
     
-    HEALTH_MISSING = 142
+    HEALTH_MISSING = 143
     """
     The same: this phone has none that can be read.
 """
     
-    HEALTH_BUSY = 143
+    HEALTH_BUSY = 144
     """
     The same: they can be read later.
 """
     
-    HEALTH_FAILED = 144
+    HEALTH_FAILED = 145
     """
     The same: they could not be read.
 """
     
-    HEALTH_STAYS = 145
+    HEALTH_STAYS = 146
     """
     Where what is read from them goes.
 """
     
-    NO_MEDICAL_DEVICE = 146
+    NO_MEDICAL_DEVICE = 147
     """
     The standing caution.
 """
@@ -17846,50 +17873,52 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 124:
             return Label.WAKES_WHY
         if variant == 125:
-            return Label.SKIP
+            return Label.ALERTS_BLOCKED
         if variant == 126:
-            return Label.DONE
+            return Label.SKIP
         if variant == 127:
-            return Label.HOLDING_LOG
+            return Label.DONE
         if variant == 128:
-            return Label.KEEP_PLAN
+            return Label.HOLDING_LOG
         if variant == 129:
-            return Label.LOST_AFTER
+            return Label.KEEP_PLAN
         if variant == 130:
-            return Label.SCREEN_BEFORE
+            return Label.LOST_AFTER
         if variant == 131:
-            return Label.BEFORE_OPEN
+            return Label.SCREEN_BEFORE
         if variant == 132:
-            return Label.BEFORE_WHAT
+            return Label.BEFORE_OPEN
         if variant == 133:
-            return Label.BEFORE_SLEEP
+            return Label.BEFORE_WHAT
         if variant == 134:
-            return Label.BEFORE_DRIVING
+            return Label.BEFORE_SLEEP
         if variant == 135:
-            return Label.BEFORE_ACTIVITY
+            return Label.BEFORE_DRIVING
         if variant == 136:
-            return Label.BEFORE_SLEEP_OPEN
+            return Label.BEFORE_ACTIVITY
         if variant == 137:
-            return Label.SENSOR_FOUND
+            return Label.BEFORE_SLEEP_OPEN
         if variant == 138:
-            return Label.SENSOR_CONNECTED
+            return Label.SENSOR_FOUND
         if variant == 139:
-            return Label.SENSOR_LOST
+            return Label.SENSOR_CONNECTED
         if variant == 140:
-            return Label.READ_HEALTH
+            return Label.SENSOR_LOST
         if variant == 141:
-            return Label.HEALTH_WHY
+            return Label.READ_HEALTH
         if variant == 142:
-            return Label.HEALTH_REFUSED
+            return Label.HEALTH_WHY
         if variant == 143:
-            return Label.HEALTH_MISSING
+            return Label.HEALTH_REFUSED
         if variant == 144:
-            return Label.HEALTH_BUSY
+            return Label.HEALTH_MISSING
         if variant == 145:
-            return Label.HEALTH_FAILED
+            return Label.HEALTH_BUSY
         if variant == 146:
-            return Label.HEALTH_STAYS
+            return Label.HEALTH_FAILED
         if variant == 147:
+            return Label.HEALTH_STAYS
+        if variant == 148:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -18142,6 +18171,8 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.WAKES_ALLOWED:
             return
         if value == Label.WAKES_WHY:
+            return
+        if value == Label.ALERTS_BLOCKED:
             return
         if value == Label.SKIP:
             return
@@ -18441,52 +18472,54 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(123)
         if value == Label.WAKES_WHY:
             buf.write_i32(124)
-        if value == Label.SKIP:
+        if value == Label.ALERTS_BLOCKED:
             buf.write_i32(125)
-        if value == Label.DONE:
+        if value == Label.SKIP:
             buf.write_i32(126)
-        if value == Label.HOLDING_LOG:
+        if value == Label.DONE:
             buf.write_i32(127)
-        if value == Label.KEEP_PLAN:
+        if value == Label.HOLDING_LOG:
             buf.write_i32(128)
-        if value == Label.LOST_AFTER:
+        if value == Label.KEEP_PLAN:
             buf.write_i32(129)
-        if value == Label.SCREEN_BEFORE:
+        if value == Label.LOST_AFTER:
             buf.write_i32(130)
-        if value == Label.BEFORE_OPEN:
+        if value == Label.SCREEN_BEFORE:
             buf.write_i32(131)
-        if value == Label.BEFORE_WHAT:
+        if value == Label.BEFORE_OPEN:
             buf.write_i32(132)
-        if value == Label.BEFORE_SLEEP:
+        if value == Label.BEFORE_WHAT:
             buf.write_i32(133)
-        if value == Label.BEFORE_DRIVING:
+        if value == Label.BEFORE_SLEEP:
             buf.write_i32(134)
-        if value == Label.BEFORE_ACTIVITY:
+        if value == Label.BEFORE_DRIVING:
             buf.write_i32(135)
-        if value == Label.BEFORE_SLEEP_OPEN:
+        if value == Label.BEFORE_ACTIVITY:
             buf.write_i32(136)
-        if value == Label.SENSOR_FOUND:
+        if value == Label.BEFORE_SLEEP_OPEN:
             buf.write_i32(137)
-        if value == Label.SENSOR_CONNECTED:
+        if value == Label.SENSOR_FOUND:
             buf.write_i32(138)
-        if value == Label.SENSOR_LOST:
+        if value == Label.SENSOR_CONNECTED:
             buf.write_i32(139)
-        if value == Label.READ_HEALTH:
+        if value == Label.SENSOR_LOST:
             buf.write_i32(140)
-        if value == Label.HEALTH_WHY:
+        if value == Label.READ_HEALTH:
             buf.write_i32(141)
-        if value == Label.HEALTH_REFUSED:
+        if value == Label.HEALTH_WHY:
             buf.write_i32(142)
-        if value == Label.HEALTH_MISSING:
+        if value == Label.HEALTH_REFUSED:
             buf.write_i32(143)
-        if value == Label.HEALTH_BUSY:
+        if value == Label.HEALTH_MISSING:
             buf.write_i32(144)
-        if value == Label.HEALTH_FAILED:
+        if value == Label.HEALTH_BUSY:
             buf.write_i32(145)
-        if value == Label.HEALTH_STAYS:
+        if value == Label.HEALTH_FAILED:
             buf.write_i32(146)
-        if value == Label.NO_MEDICAL_DEVICE:
+        if value == Label.HEALTH_STAYS:
             buf.write_i32(147)
+        if value == Label.NO_MEDICAL_DEVICE:
+            buf.write_i32(148)
 
 
 
@@ -22998,6 +23031,26 @@ def recover_log(damaged: str,into: str,language: str,now: Moment) -> typing.List
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
+def ring_choice_opens(what: RingChoice) -> bool:
+    """
+    Whether an answer opens the app, as [`RingOffer::opens`] says it, for a phone that is told what was tapped before any log is open.
+
+    # Errors
+    None; it returns a result so that nothing can end the host app.
+"""
+    
+    _UniffiFfiConverterTypeRingChoice.check_lower(what)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterTypeRingChoice.lower(what),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterBoolean.lift
+    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_ring_choice_opens,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
 def verdict_sign(verdict: Verdict,side: float) -> typing.List[MarkShape]:
     """
     A verdict's own shape on a square with sides of this length. Its word stands beside it.
@@ -23174,6 +23227,7 @@ __all__ = [
     "help_page",
     "languages",
     "recover_log",
+    "ring_choice_opens",
     "verdict_sign",
     "verdict_weight",
     "AlertsPart",

@@ -173,14 +173,14 @@ pub struct RingOffer {
 
 impl RingOffer {
     fn of(what: night::RingAnswer, words: Words) -> Self {
-        let (label, opens) = match what {
-            night::RingAnswer::Call => (ShellLabel::GetHelp, true),
-            night::RingAnswer::Checked => (ShellLabel::Meter, true),
-            night::RingAnswer::Treated => (ShellLabel::ITreated, false),
-            night::RingAnswer::FeelsLow => (ShellLabel::FeelLowShort, false),
-            night::RingAnswer::Snooze => (ShellLabel::Snooze, false),
+        let label = match what {
+            night::RingAnswer::Call => ShellLabel::GetHelp,
+            night::RingAnswer::Checked => ShellLabel::Meter,
+            night::RingAnswer::Treated => ShellLabel::ITreated,
+            night::RingAnswer::FeelsLow => ShellLabel::FeelLowShort,
+            night::RingAnswer::Snooze => ShellLabel::Snooze,
         };
-        Self { what: what.into(), text: words.shell_label(label).to_owned(), opens }
+        Self { what: what.into(), text: words.shell_label(label).to_owned(), opens: what.opens() }
     }
 
     fn fitting(of: alerts::Of, offers: &[NightOffer], words: Words) -> Vec<Self> {
@@ -230,8 +230,21 @@ pub struct Silence {
     pub title: String,
     /// Its text.
     pub text: String,
+    /// How to ring.
+    pub how: AlertHow,
+    /// When to stop, if nobody answers.
+    pub until: Moment,
     /// The answers on it, as of [`Ring`].
     pub answers: Vec<RingOffer>,
+}
+
+/// Whether an answer opens the app, as [`RingOffer::opens`] says it, for a phone that is told what was tapped before any log is open.
+///
+/// # Errors
+/// None; it returns a result so that nothing can end the host app.
+#[uniffi::export]
+pub fn ring_choice_opens(what: RingChoice) -> ApiResult<bool> {
+    Ok(night::RingAnswer::from(what).opens())
 }
 
 /// Decides on alerts, and shows what they were worth.
@@ -299,9 +312,11 @@ impl AlertsPart {
         let question =
             Question { now: at, occasion: Occasion::Look, feels: None, meter_mg_dl: None, meter_beyond: None };
         let answer = answer(&self.shared, question)?;
-        let words = self.shared.words();
-        let answers = RingOffer::fitting(alerts::Of::Lost, &answer.offers, words);
-        Ok(Silence { title: answer.said.verdict, text: answer.said.sentence, answers })
+        let at: CoreMoment = at.try_into().map_err(|error| self.shared.refused(&error))?;
+        let ring = self.shared.ask(|log| Ok(alerts::ring_of_silence(at, &log.wearer()?)))?;
+        let answers = RingOffer::fitting(ring.of, &answer.offers, self.shared.words());
+        let (how, until) = (ring.how.into(), ring.until.into());
+        Ok(Silence { title: answer.said.verdict, text: answer.said.sentence, how, until, answers })
     }
 
     /// Every answer that a notification can have, for a phone that registers them before the first.

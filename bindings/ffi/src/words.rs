@@ -261,6 +261,8 @@ mirrored_names! {
         WakesAllowed,
         /// Beside that: why the phone asks.
         WakesWhy,
+        /// Over an answer: the phone does not let alerts sound.
+        AlertsBlocked,
         /// Leaves a step out.
         Skip,
         /// Ends a step.

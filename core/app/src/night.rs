@@ -65,6 +65,12 @@ pub enum RingAnswer {
 impl RingAnswer {
     /// Every answer.
     pub const ALL: [Self; 5] = [Self::Call, Self::Checked, Self::Treated, Self::FeelsLow, Self::Snooze];
+
+    /// Whether it opens a screen; the others are noted without one.
+    #[must_use]
+    pub const fn opens(self) -> bool {
+        matches!(self, Self::Call | Self::Checked)
+    }
 }
 
 /// The answers of a notification, the one that it asks for first; a phone that has room for three shows three. `offers` are those of
@@ -228,6 +234,16 @@ mod tests {
         assert_eq!(noted.len(), 2, "{noted:?}");
         assert!(noted.contains(&EntryKind::Symptom { felt: Symptom::FeelsLow }), "{noted:?}");
         assert_ne!(state, State::default());
+    }
+
+    #[test]
+    fn only_what_opens_a_screen_notes_nothing() {
+        for answer in RingAnswer::ALL {
+            let (mut log, mut state) = (log([80.0, 72.0, 66.0]), State::default());
+            note_ring_answer(&mut log, &mut state, answer, at(1.0)).unwrap();
+            let noted = !log.current(at(0.5), at(1.5)).unwrap().is_empty() || state != State::default();
+            assert_eq!(answer.opens(), !noted, "{answer:?}");
+        }
     }
 
     #[test]

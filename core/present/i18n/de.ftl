@@ -1291,6 +1291,7 @@ shell-snooze = In 15 Minuten
 shell-standing-channel = Neuester Wert
 shell-wakes-allowed = Alarme dürfen mich wecken
 shell-wakes-why = Das Gerät fragt, ob Benachrichtigungen gezeigt werden dürfen. Ohne sie klingelt nichts.
+shell-alerts-blocked = Alarme wecken dich vielleicht nicht: Das Gerät sperrt Benachrichtigungen dieser App oder ihren Ton. Erlaube sie alle in seinen Einstellungen.
 shell-skip = Später
 shell-done = Los geht’s
 shell-holding-log = Einen Moment

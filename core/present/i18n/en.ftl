@@ -1294,6 +1294,7 @@ shell-snooze = In 15 minutes
 shell-standing-channel = Newest reading
 shell-wakes-allowed = Let alerts wake me
 shell-wakes-why = The phone will ask whether notifications may be shown. Without them nothing rings.
+shell-alerts-blocked = Alerts may not wake you: the phone blocks this app's notifications or their sound. Allow all of them in the phone's settings.
 shell-skip = Later
 shell-done = Begin
 shell-holding-log = One moment

@@ -1295,6 +1295,7 @@ shell-snooze = En 15 minutos
 shell-standing-channel = Lectura más reciente
 shell-wakes-allowed = Dejar que las alertas me despierten
 shell-wakes-why = El teléfono preguntará si se pueden mostrar notificaciones. Sin ellas no suena nada.
+shell-alerts-blocked = Es posible que las alertas no te despierten: el teléfono bloquea las notificaciones de esta app o su sonido. Permítelas todas en los ajustes del teléfono.
 shell-skip = Más tarde
 shell-done = Empezar
 shell-holding-log = Un momento

@@ -11389,6 +11389,14 @@ public struct Silence: Equatable, Hashable, Codable {
      */
     public let text: String
     /**
+     * How to ring.
+     */
+    public let how: AlertHow
+    /**
+     * When to stop, if nobody answers.
+     */
+    public let until: Moment
+    /**
      * The answers on it, as of [`Ring`].
      */
     public let answers: [RingOffer]
@@ -11403,10 +11411,18 @@ public struct Silence: Equatable, Hashable, Codable {
          * Its text.
          */text: String, 
         /**
+         * How to ring.
+         */how: AlertHow, 
+        /**
+         * When to stop, if nobody answers.
+         */until: Moment, 
+        /**
          * The answers on it, as of [`Ring`].
          */answers: [RingOffer]) {
         self.title = title
         self.text = text
+        self.how = how
+        self.until = until
         self.answers = answers
     }
 
@@ -11428,6 +11444,8 @@ public struct FfiConverterTypeSilence: FfiConverterRustBuffer {
             try Silence(
                 title: FfiConverterString.read(from: &buf), 
                 text: FfiConverterString.read(from: &buf), 
+                how: FfiConverterTypeAlertHow.read(from: &buf), 
+                until: FfiConverterTypeMoment.read(from: &buf), 
                 answers: FfiConverterSequenceTypeRingOffer.read(from: &buf)
         )
     }
@@ -11435,6 +11453,8 @@ public struct FfiConverterTypeSilence: FfiConverterRustBuffer {
     public static func write(_ value: Silence, into buf: inout [UInt8]) {
         FfiConverterString.write(value.title, into: &buf)
         FfiConverterString.write(value.text, into: &buf)
+        FfiConverterTypeAlertHow.write(value.how, into: &buf)
+        FfiConverterTypeMoment.write(value.until, into: &buf)
         FfiConverterSequenceTypeRingOffer.write(value.answers, into: &buf)
     }
 }
@@ -15017,6 +15037,10 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case wakesWhy
     /**
+     * Over an answer: the phone does not let alerts sound.
+     */
+    case alertsBlocked
+    /**
      * Leaves a step out.
      */
     case skip
@@ -15377,51 +15401,53 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 124: return .wakesWhy
         
-        case 125: return .skip
+        case 125: return .alertsBlocked
         
-        case 126: return .done
+        case 126: return .skip
         
-        case 127: return .holdingLog
+        case 127: return .done
         
-        case 128: return .keepPlan
+        case 128: return .holdingLog
         
-        case 129: return .lostAfter
+        case 129: return .keepPlan
         
-        case 130: return .screenBefore
+        case 130: return .lostAfter
         
-        case 131: return .beforeOpen
+        case 131: return .screenBefore
         
-        case 132: return .beforeWhat
+        case 132: return .beforeOpen
         
-        case 133: return .beforeSleep
+        case 133: return .beforeWhat
         
-        case 134: return .beforeDriving
+        case 134: return .beforeSleep
         
-        case 135: return .beforeActivity
+        case 135: return .beforeDriving
         
-        case 136: return .beforeSleepOpen
+        case 136: return .beforeActivity
         
-        case 137: return .sensorFound
+        case 137: return .beforeSleepOpen
         
-        case 138: return .sensorConnected
+        case 138: return .sensorFound
         
-        case 139: return .sensorLost
+        case 139: return .sensorConnected
         
-        case 140: return .readHealth
+        case 140: return .sensorLost
         
-        case 141: return .healthWhy
+        case 141: return .readHealth
         
-        case 142: return .healthRefused
+        case 142: return .healthWhy
         
-        case 143: return .healthMissing
+        case 143: return .healthRefused
         
-        case 144: return .healthBusy
+        case 144: return .healthMissing
         
-        case 145: return .healthFailed
+        case 145: return .healthBusy
         
-        case 146: return .healthStays
+        case 146: return .healthFailed
         
-        case 147: return .noMedicalDevice
+        case 147: return .healthStays
+        
+        case 148: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -15927,96 +15953,100 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(124))
         
         
-        case .skip:
+        case .alertsBlocked:
             writeInt(&buf, Int32(125))
         
         
-        case .done:
+        case .skip:
             writeInt(&buf, Int32(126))
         
         
-        case .holdingLog:
+        case .done:
             writeInt(&buf, Int32(127))
         
         
-        case .keepPlan:
+        case .holdingLog:
             writeInt(&buf, Int32(128))
         
         
-        case .lostAfter:
+        case .keepPlan:
             writeInt(&buf, Int32(129))
         
         
-        case .screenBefore:
+        case .lostAfter:
             writeInt(&buf, Int32(130))
         
         
-        case .beforeOpen:
+        case .screenBefore:
             writeInt(&buf, Int32(131))
         
         
-        case .beforeWhat:
+        case .beforeOpen:
             writeInt(&buf, Int32(132))
         
         
-        case .beforeSleep:
+        case .beforeWhat:
             writeInt(&buf, Int32(133))
         
         
-        case .beforeDriving:
+        case .beforeSleep:
             writeInt(&buf, Int32(134))
         
         
-        case .beforeActivity:
+        case .beforeDriving:
             writeInt(&buf, Int32(135))
         
         
-        case .beforeSleepOpen:
+        case .beforeActivity:
             writeInt(&buf, Int32(136))
         
         
-        case .sensorFound:
+        case .beforeSleepOpen:
             writeInt(&buf, Int32(137))
         
         
-        case .sensorConnected:
+        case .sensorFound:
             writeInt(&buf, Int32(138))
         
         
-        case .sensorLost:
+        case .sensorConnected:
             writeInt(&buf, Int32(139))
         
         
-        case .readHealth:
+        case .sensorLost:
             writeInt(&buf, Int32(140))
         
         
-        case .healthWhy:
+        case .readHealth:
             writeInt(&buf, Int32(141))
         
         
-        case .healthRefused:
+        case .healthWhy:
             writeInt(&buf, Int32(142))
         
         
-        case .healthMissing:
+        case .healthRefused:
             writeInt(&buf, Int32(143))
         
         
-        case .healthBusy:
+        case .healthMissing:
             writeInt(&buf, Int32(144))
         
         
-        case .healthFailed:
+        case .healthBusy:
             writeInt(&buf, Int32(145))
         
         
-        case .healthStays:
+        case .healthFailed:
             writeInt(&buf, Int32(146))
         
         
-        case .noMedicalDevice:
+        case .healthStays:
             writeInt(&buf, Int32(147))
+        
+        
+        case .noMedicalDevice:
+            writeInt(&buf, Int32(148))
         
         }
     }
@@ -21996,6 +22026,20 @@ fileprivate struct FfiConverterDictionaryStringString: FfiConverterRustBuffer {
     }
 }
 /**
+ * Whether an answer opens the app, as [`RingOffer::opens`] says it, for a phone that is told what was tapped before any log is open.
+ *
+ * # Errors
+ * None; it returns a result so that nothing can end the host app.
+ */
+public func ringChoiceOpens(what: RingChoice)throws  -> Bool  {
+    return try  FfiConverterBool.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_ring_choice_opens(
+        FfiConverterTypeRingChoice_lower(what),uniffiCallStatus
+    )
+})
+}
+/**
  * Lays a chart out on a sheet. One that is too small or too large for any screen, or no number, gets no marks; the text is there in any
  * case.
  *
@@ -22136,6 +22180,9 @@ private let initializationResult: InitializationResult = {
     let scaffolding_contract_version = ffi_ebbstead_ffi_uniffi_contract_version()
     if bindings_contract_version != scaffolding_contract_version {
         return InitializationResult.contractVersionMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_func_ring_choice_opens() != 53167) {
+        return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_draw_chart() != 47721) {
         return InitializationResult.apiChecksumMismatch

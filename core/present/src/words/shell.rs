@@ -258,6 +258,8 @@ pub enum ShellLabel {
     WakesAllowed,
     /// Beside that: why the phone asks.
     WakesWhy,
+    /// Over an answer: the phone does not let alerts sound.
+    AlertsBlocked,
     /// Leaves a step out.
     Skip,
     /// Ends a step.
@@ -434,6 +436,7 @@ impl ShellLabel {
             Self::StandingChannel => message!("shell-standing-channel"),
             Self::WakesAllowed => message!("shell-wakes-allowed"),
             Self::WakesWhy => message!("shell-wakes-why"),
+            Self::AlertsBlocked => message!("shell-alerts-blocked"),
             Self::Skip => message!("shell-skip"),
             Self::Done => message!("shell-done"),
             Self::HoldingLog => message!("shell-holding-log"),

@@ -709,6 +709,8 @@ internal object IntegrityCheckingUniffiLib {
     }
 
     internal fun ensureInitialized() = Unit
+    external fun uniffi_ebbstead_ffi_checksum_func_ring_choice_opens(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_draw_chart(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_draw_day(
@@ -1120,6 +1122,8 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_unit(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_ring_choice_opens(`what`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): Byte
     external fun uniffi_ebbstead_ffi_fn_func_draw_chart(`chart`: RustBuffer.ByValue,`sheet`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_draw_day(`day`: RustBuffer.ByValue,`sheet`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
@@ -1255,6 +1259,9 @@ private fun uniffiCheckContractApiVersion(lib: IntegrityCheckingUniffiLib) {
 }
 @Suppress("UNUSED_PARAMETER")
 private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens() and 0xFFFF) != 53167) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_draw_chart() and 0xFFFF) != 47721) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -13211,6 +13218,16 @@ data class Silence (
     val `text`: kotlin.String
     , 
     /**
+     * How to ring.
+     */
+    val `how`: AlertHow
+    , 
+    /**
+     * When to stop, if nobody answers.
+     */
+    val `until`: Moment
+    , 
+    /**
      * The answers on it, as of [`Ring`].
      */
     val `answers`: List<RingOffer>
@@ -13232,6 +13249,8 @@ public object FfiConverterTypeSilence: FfiConverterRustBuffer<Silence> {
         return Silence(
             FfiConverterString.read(buf),
             FfiConverterString.read(buf),
+            FfiConverterTypeAlertHow.read(buf),
+            FfiConverterTypeMoment.read(buf),
             FfiConverterSequenceTypeRingOffer.read(buf),
         )
     }
@@ -13239,12 +13258,16 @@ public object FfiConverterTypeSilence: FfiConverterRustBuffer<Silence> {
     override fun allocationSize(value: Silence) = (
             FfiConverterString.allocationSize(value.`title`) +
             FfiConverterString.allocationSize(value.`text`) +
+            FfiConverterTypeAlertHow.allocationSize(value.`how`) +
+            FfiConverterTypeMoment.allocationSize(value.`until`) +
             FfiConverterSequenceTypeRingOffer.allocationSize(value.`answers`)
     )
 
     override fun write(value: Silence, buf: ByteBuffer) {
             FfiConverterString.write(value.`title`, buf)
             FfiConverterString.write(value.`text`, buf)
+            FfiConverterTypeAlertHow.write(value.`how`, buf)
+            FfiConverterTypeMoment.write(value.`until`, buf)
             FfiConverterSequenceTypeRingOffer.write(value.`answers`, buf)
     }
 }
@@ -16532,6 +16555,10 @@ enum class Label {
      * Beside that: why the phone asks.
      */
     WAKES_WHY,
+    /**
+     * Over an answer: the phone does not let alerts sound.
+     */
+    ALERTS_BLOCKED,
     /**
      * Leaves a step out.
      */
@@ -22841,6 +22868,24 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
         }
     }
 }
+        /**
+         * Whether an answer opens the app, as [`RingOffer::opens`] says it, for a phone that is told what was tapped before any log is open.
+         *
+         * # Errors
+         * None; it returns a result so that nothing can end the host app.
+         */
+    @Throws(ApiException::class) fun `ringChoiceOpens`(`what`: RingChoice): kotlin.Boolean {
+            return FfiConverterBoolean.lift(
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_ring_choice_opens(
+    
+        
+        FfiConverterTypeRingChoice.lower(`what`),_status)
+}
+    )
+    }
+    
+
         /**
          * Lays a chart out on a sheet. One that is too small or too large for any screen, or no number, gets no marks; the text is there in any
          * case.
