@@ -247,12 +247,16 @@ mirrored_names! {
         WhereFrom,
         /// Beside looking for a sensor: why the phone asks.
         SensorWhy,
+        /// Why none can be looked for.
+        SensorRefused,
         /// Beside a file: what is read.
         FileWhy,
         /// There are no readings.
         NoReadings,
         /// The log can only be read.
         ReadOnlyLog,
+        /// The phone lets no alert ring.
+        AlertsOff,
         /// Puts an alert off.
         Snooze,
         /// The notification that stays.
