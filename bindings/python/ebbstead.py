@@ -534,6 +534,8 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_languages() != 12585:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_nearby_kind() != 5687:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_recover_log() != 21375:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens() != 53167:
@@ -552,7 +554,9 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 30378:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 6963:
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring() != 60700:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 7020:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 63501:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -644,9 +648,11 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() != 57356:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive() != 50145:
+    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive() != 51559:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 53913:
+    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 40359:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets() != 21228:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() != 1515:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -740,6 +746,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_nearby_kind.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_nearby_kind.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.restype = ctypes.c_uint16
@@ -767,6 +776,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan.restype = ct
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence.restype = ctypes.c_uint16
@@ -911,6 +923,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive.restype = ct
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered.restype = ctypes.c_uint16
@@ -1012,6 +1027,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_languages.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_languages.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_nearby_kind.argtypes = (
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_nearby_kind.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.argtypes = (
     _UniffiRustBuffer,
     _UniffiRustBuffer,
@@ -1066,6 +1086,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_set_can_ring.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_int8,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_set_can_ring.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_silence.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1386,6 +1412,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest.argty
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_set_offsets.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_set_offsets.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_metered.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -7622,17 +7654,18 @@ class AlertStep:
     """
     What to do after a reading came, or none did.
 """
-    def __init__(self, *, state:str, ring:typing.Optional[Ring], again_at:typing.Optional[Moment], standing:typing.Optional[str]):
+    def __init__(self, *, state:str, ring:typing.Optional[Ring], again_at:typing.Optional[Moment], standing:typing.Optional[str], unkept:int):
         self.state = state
         self.ring = ring
         self.again_at = again_at
         self.standing = standing
+        self.unkept = unkept
         
         
 
     
     def __str__(self):
-        return "AlertStep(state={}, ring={}, again_at={}, standing={})".format(self.state, self.ring, self.again_at, self.standing)
+        return "AlertStep(state={}, ring={}, again_at={}, standing={}, unkept={})".format(self.state, self.ring, self.again_at, self.standing, self.unkept)
     def __eq__(self, other):
         if self.state != other.state:
             return False
@@ -7641,6 +7674,8 @@ class AlertStep:
         if self.again_at != other.again_at:
             return False
         if self.standing != other.standing:
+            return False
+        if self.unkept != other.unkept:
             return False
         return True
 
@@ -7652,6 +7687,7 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
             ring=_UniffiFfiConverterOptionalTypeRing.read(buf),
             again_at=_UniffiFfiConverterOptionalTypeMoment.read(buf),
             standing=_UniffiFfiConverterOptionalString.read(buf),
+            unkept=_UniffiFfiConverterUInt32.read(buf),
         )
 
     @staticmethod
@@ -7660,6 +7696,7 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalTypeRing.check_lower(value.ring)
         _UniffiFfiConverterOptionalTypeMoment.check_lower(value.again_at)
         _UniffiFfiConverterOptionalString.check_lower(value.standing)
+        _UniffiFfiConverterUInt32.check_lower(value.unkept)
 
     @staticmethod
     def write(value, buf):
@@ -7667,6 +7704,7 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalTypeRing.write(value.ring, buf)
         _UniffiFfiConverterOptionalTypeMoment.write(value.again_at, buf)
         _UniffiFfiConverterOptionalString.write(value.standing, buf)
+        _UniffiFfiConverterUInt32.write(value.unkept, buf)
 
 @dataclass
 class HourPercentiles:
@@ -7892,17 +7930,18 @@ class DeviceReceived:
     """
     What was received with a value that a device sent.
 """
-    def __init__(self, *, recorded:Recorded, remarks:typing.List[str], session_began:typing.Optional[Moment], waiting:int):
+    def __init__(self, *, recorded:Recorded, remarks:typing.List[str], session_began:typing.Optional[Moment], waiting:int, unkept:int):
         self.recorded = recorded
         self.remarks = remarks
         self.session_began = session_began
         self.waiting = waiting
+        self.unkept = unkept
         
         
 
     
     def __str__(self):
-        return "DeviceReceived(recorded={}, remarks={}, session_began={}, waiting={})".format(self.recorded, self.remarks, self.session_began, self.waiting)
+        return "DeviceReceived(recorded={}, remarks={}, session_began={}, waiting={}, unkept={})".format(self.recorded, self.remarks, self.session_began, self.waiting, self.unkept)
     def __eq__(self, other):
         if self.recorded != other.recorded:
             return False
@@ -7911,6 +7950,8 @@ class DeviceReceived:
         if self.session_began != other.session_began:
             return False
         if self.waiting != other.waiting:
+            return False
+        if self.unkept != other.unkept:
             return False
         return True
 
@@ -7922,6 +7963,7 @@ class _UniffiFfiConverterTypeDeviceReceived(_UniffiConverterRustBuffer):
             remarks=_UniffiFfiConverterSequenceString.read(buf),
             session_began=_UniffiFfiConverterOptionalTypeMoment.read(buf),
             waiting=_UniffiFfiConverterUInt32.read(buf),
+            unkept=_UniffiFfiConverterUInt32.read(buf),
         )
 
     @staticmethod
@@ -7930,6 +7972,7 @@ class _UniffiFfiConverterTypeDeviceReceived(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceString.check_lower(value.remarks)
         _UniffiFfiConverterOptionalTypeMoment.check_lower(value.session_began)
         _UniffiFfiConverterUInt32.check_lower(value.waiting)
+        _UniffiFfiConverterUInt32.check_lower(value.unkept)
 
     @staticmethod
     def write(value, buf):
@@ -7937,6 +7980,7 @@ class _UniffiFfiConverterTypeDeviceReceived(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceString.write(value.remarks, buf)
         _UniffiFfiConverterOptionalTypeMoment.write(value.session_began, buf)
         _UniffiFfiConverterUInt32.write(value.waiting, buf)
+        _UniffiFfiConverterUInt32.write(value.unkept, buf)
 
 
 
@@ -17463,157 +17507,162 @@ class Label(enum.Enum):
     Beside looking for a sensor: why the phone asks.
 """
     
-    FILE_WHY = 117
+    SENSOR_REFUSED = 117
+    """
+    Why none can be looked for.
+"""
+    
+    FILE_WHY = 118
     """
     Beside a file: what is read.
 """
     
-    NO_READINGS = 118
+    NO_READINGS = 119
     """
     There are no readings.
 """
     
-    READ_ONLY_LOG = 119
+    READ_ONLY_LOG = 120
     """
     The log can only be read.
 """
     
-    SNOOZE = 120
+    ALERTS_OFF = 121
+    """
+    The phone lets no alert ring.
+"""
+    
+    SNOOZE = 122
     """
     Puts an alert off.
 """
     
-    STANDING_CHANNEL = 121
+    STANDING_CHANNEL = 123
     """
     The notification that stays.
 """
     
-    WAKES_ALLOWED = 122
+    WAKES_ALLOWED = 124
     """
     Asks to let alerts come.
 """
     
-    WAKES_WHY = 123
+    WAKES_WHY = 125
     """
     Beside that: why the phone asks.
 """
     
-    ALERTS_BLOCKED = 124
-    """
-    Over an answer: the phone does not let alerts sound.
-"""
-    
-    SKIP = 125
+    SKIP = 126
     """
     Leaves a step out.
 """
     
-    DONE = 126
+    DONE = 127
     """
     Ends a step.
 """
     
-    HOLDING_LOG = 127
+    HOLDING_LOG = 128
     """
     While something takes time.
 """
     
-    KEEP_PLAN = 128
+    KEEP_PLAN = 129
     """
     Keeps an alert plan as the wearer's own.
 """
     
-    LOST_AFTER = 129
+    LOST_AFTER = 130
     """
     Asks after how long a lost signal is alerted.
 """
     
-    SCREEN_BEFORE = 130
+    SCREEN_BEFORE = 131
     """
     The screen that asks ahead.
 """
     
-    BEFORE_OPEN = 131
+    BEFORE_OPEN = 132
     """
     Opens it.
 """
     
-    BEFORE_WHAT = 132
+    BEFORE_WHAT = 133
     """
     Asks what lies ahead.
 """
     
-    BEFORE_SLEEP = 133
+    BEFORE_SLEEP = 134
     """
     Sleep.
 """
     
-    BEFORE_DRIVING = 134
+    BEFORE_DRIVING = 135
     """
     A drive.
 """
     
-    BEFORE_ACTIVITY = 135
+    BEFORE_ACTIVITY = 136
     """
     Movement.
 """
     
-    BEFORE_SLEEP_OPEN = 136
+    BEFORE_SLEEP_OPEN = 137
     """
     Asks before sleep.
 """
     
-    SENSOR_FOUND = 137
+    SENSOR_FOUND = 138
     """
     A device nearby: it was found.
 """
     
-    SENSOR_CONNECTED = 138
+    SENSOR_CONNECTED = 139
     """
     A device nearby: it is connected.
 """
     
-    SENSOR_LOST = 139
+    SENSOR_LOST = 140
     """
     A device nearby: it is out of reach.
 """
     
-    READ_HEALTH = 140
+    READ_HEALTH = 141
     """
     Reads the phone's health records.
 """
     
-    HEALTH_WHY = 141
+    HEALTH_WHY = 142
     """
     Beside that: what is read.
 """
     
-    HEALTH_REFUSED = 142
+    HEALTH_REFUSED = 143
     """
     The phone's health records: reading is not allowed.
 """
     
-    HEALTH_MISSING = 143
+    HEALTH_MISSING = 144
     """
     The same: this phone has none that can be read.
 """
     
-    HEALTH_BUSY = 144
+    HEALTH_BUSY = 145
     """
     The same: they can be read later.
 """
     
-    HEALTH_FAILED = 145
+    HEALTH_FAILED = 146
     """
     The same: they could not be read.
 """
     
-    HEALTH_STAYS = 146
+    HEALTH_STAYS = 147
     """
     Where what is read from them goes.
 """
     
-    NO_MEDICAL_DEVICE = 147
+    NO_MEDICAL_DEVICE = 148
     """
     The standing caution.
 """
@@ -17859,66 +17908,68 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 117:
             return Label.SENSOR_WHY
         if variant == 118:
-            return Label.FILE_WHY
+            return Label.SENSOR_REFUSED
         if variant == 119:
-            return Label.NO_READINGS
+            return Label.FILE_WHY
         if variant == 120:
-            return Label.READ_ONLY_LOG
+            return Label.NO_READINGS
         if variant == 121:
-            return Label.SNOOZE
+            return Label.READ_ONLY_LOG
         if variant == 122:
-            return Label.STANDING_CHANNEL
+            return Label.ALERTS_OFF
         if variant == 123:
-            return Label.WAKES_ALLOWED
+            return Label.SNOOZE
         if variant == 124:
-            return Label.WAKES_WHY
+            return Label.STANDING_CHANNEL
         if variant == 125:
-            return Label.ALERTS_BLOCKED
+            return Label.WAKES_ALLOWED
         if variant == 126:
-            return Label.SKIP
+            return Label.WAKES_WHY
         if variant == 127:
-            return Label.DONE
+            return Label.SKIP
         if variant == 128:
-            return Label.HOLDING_LOG
+            return Label.DONE
         if variant == 129:
-            return Label.KEEP_PLAN
+            return Label.HOLDING_LOG
         if variant == 130:
-            return Label.LOST_AFTER
+            return Label.KEEP_PLAN
         if variant == 131:
-            return Label.SCREEN_BEFORE
+            return Label.LOST_AFTER
         if variant == 132:
-            return Label.BEFORE_OPEN
+            return Label.SCREEN_BEFORE
         if variant == 133:
-            return Label.BEFORE_WHAT
+            return Label.BEFORE_OPEN
         if variant == 134:
-            return Label.BEFORE_SLEEP
+            return Label.BEFORE_WHAT
         if variant == 135:
-            return Label.BEFORE_DRIVING
+            return Label.BEFORE_SLEEP
         if variant == 136:
-            return Label.BEFORE_ACTIVITY
+            return Label.BEFORE_DRIVING
         if variant == 137:
-            return Label.BEFORE_SLEEP_OPEN
+            return Label.BEFORE_ACTIVITY
         if variant == 138:
-            return Label.SENSOR_FOUND
+            return Label.BEFORE_SLEEP_OPEN
         if variant == 139:
-            return Label.SENSOR_CONNECTED
+            return Label.SENSOR_FOUND
         if variant == 140:
-            return Label.SENSOR_LOST
+            return Label.SENSOR_CONNECTED
         if variant == 141:
-            return Label.READ_HEALTH
+            return Label.SENSOR_LOST
         if variant == 142:
-            return Label.HEALTH_WHY
+            return Label.READ_HEALTH
         if variant == 143:
-            return Label.HEALTH_REFUSED
+            return Label.HEALTH_WHY
         if variant == 144:
-            return Label.HEALTH_MISSING
+            return Label.HEALTH_REFUSED
         if variant == 145:
-            return Label.HEALTH_BUSY
+            return Label.HEALTH_MISSING
         if variant == 146:
-            return Label.HEALTH_FAILED
+            return Label.HEALTH_BUSY
         if variant == 147:
-            return Label.HEALTH_STAYS
+            return Label.HEALTH_FAILED
         if variant == 148:
+            return Label.HEALTH_STAYS
+        if variant == 149:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -18158,11 +18209,15 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             return
         if value == Label.SENSOR_WHY:
             return
+        if value == Label.SENSOR_REFUSED:
+            return
         if value == Label.FILE_WHY:
             return
         if value == Label.NO_READINGS:
             return
         if value == Label.READ_ONLY_LOG:
+            return
+        if value == Label.ALERTS_OFF:
             return
         if value == Label.SNOOZE:
             return
@@ -18171,8 +18226,6 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.WAKES_ALLOWED:
             return
         if value == Label.WAKES_WHY:
-            return
-        if value == Label.ALERTS_BLOCKED:
             return
         if value == Label.SKIP:
             return
@@ -18458,68 +18511,70 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(116)
         if value == Label.SENSOR_WHY:
             buf.write_i32(117)
-        if value == Label.FILE_WHY:
+        if value == Label.SENSOR_REFUSED:
             buf.write_i32(118)
-        if value == Label.NO_READINGS:
+        if value == Label.FILE_WHY:
             buf.write_i32(119)
-        if value == Label.READ_ONLY_LOG:
+        if value == Label.NO_READINGS:
             buf.write_i32(120)
-        if value == Label.SNOOZE:
+        if value == Label.READ_ONLY_LOG:
             buf.write_i32(121)
-        if value == Label.STANDING_CHANNEL:
+        if value == Label.ALERTS_OFF:
             buf.write_i32(122)
-        if value == Label.WAKES_ALLOWED:
+        if value == Label.SNOOZE:
             buf.write_i32(123)
-        if value == Label.WAKES_WHY:
+        if value == Label.STANDING_CHANNEL:
             buf.write_i32(124)
-        if value == Label.ALERTS_BLOCKED:
+        if value == Label.WAKES_ALLOWED:
             buf.write_i32(125)
-        if value == Label.SKIP:
+        if value == Label.WAKES_WHY:
             buf.write_i32(126)
-        if value == Label.DONE:
+        if value == Label.SKIP:
             buf.write_i32(127)
-        if value == Label.HOLDING_LOG:
+        if value == Label.DONE:
             buf.write_i32(128)
-        if value == Label.KEEP_PLAN:
+        if value == Label.HOLDING_LOG:
             buf.write_i32(129)
-        if value == Label.LOST_AFTER:
+        if value == Label.KEEP_PLAN:
             buf.write_i32(130)
-        if value == Label.SCREEN_BEFORE:
+        if value == Label.LOST_AFTER:
             buf.write_i32(131)
-        if value == Label.BEFORE_OPEN:
+        if value == Label.SCREEN_BEFORE:
             buf.write_i32(132)
-        if value == Label.BEFORE_WHAT:
+        if value == Label.BEFORE_OPEN:
             buf.write_i32(133)
-        if value == Label.BEFORE_SLEEP:
+        if value == Label.BEFORE_WHAT:
             buf.write_i32(134)
-        if value == Label.BEFORE_DRIVING:
+        if value == Label.BEFORE_SLEEP:
             buf.write_i32(135)
-        if value == Label.BEFORE_ACTIVITY:
+        if value == Label.BEFORE_DRIVING:
             buf.write_i32(136)
-        if value == Label.BEFORE_SLEEP_OPEN:
+        if value == Label.BEFORE_ACTIVITY:
             buf.write_i32(137)
-        if value == Label.SENSOR_FOUND:
+        if value == Label.BEFORE_SLEEP_OPEN:
             buf.write_i32(138)
-        if value == Label.SENSOR_CONNECTED:
+        if value == Label.SENSOR_FOUND:
             buf.write_i32(139)
-        if value == Label.SENSOR_LOST:
+        if value == Label.SENSOR_CONNECTED:
             buf.write_i32(140)
-        if value == Label.READ_HEALTH:
+        if value == Label.SENSOR_LOST:
             buf.write_i32(141)
-        if value == Label.HEALTH_WHY:
+        if value == Label.READ_HEALTH:
             buf.write_i32(142)
-        if value == Label.HEALTH_REFUSED:
+        if value == Label.HEALTH_WHY:
             buf.write_i32(143)
-        if value == Label.HEALTH_MISSING:
+        if value == Label.HEALTH_REFUSED:
             buf.write_i32(144)
-        if value == Label.HEALTH_BUSY:
+        if value == Label.HEALTH_MISSING:
             buf.write_i32(145)
-        if value == Label.HEALTH_FAILED:
+        if value == Label.HEALTH_BUSY:
             buf.write_i32(146)
-        if value == Label.HEALTH_STAYS:
+        if value == Label.HEALTH_FAILED:
             buf.write_i32(147)
-        if value == Label.NO_MEDICAL_DEVICE:
+        if value == Label.HEALTH_STAYS:
             buf.write_i32(148)
+        if value == Label.NO_MEDICAL_DEVICE:
+            buf.write_i32(149)
 
 
 
@@ -18957,6 +19012,55 @@ class _UniffiFfiConverterTypeMovement(_UniffiConverterRustBuffer):
 
 
 
+class NearbyKind(enum.Enum):
+    """
+    What a device nearby is. One of each is followed at a time: a meter that is chosen takes no sensor's place.
+"""
+    
+    SENSOR = 0
+    """
+    Sends readings by itself.
+"""
+    
+    METER = 1
+    """
+    Sends checks of blood.
+"""
+    
+
+
+class _UniffiFfiConverterTypeNearbyKind(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return NearbyKind.SENSOR
+        if variant == 2:
+            return NearbyKind.METER
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == NearbyKind.SENSOR:
+            return
+        if value == NearbyKind.METER:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == NearbyKind.SENSOR:
+            buf.write_i32(1)
+        if value == NearbyKind.METER:
+            buf.write_i32(2)
+
+
+
+
+
+
+
+
 class Weight(enum.Enum):
     """
     How heavy a block lies on the screen: urgency is weight, not hue.
@@ -19141,10 +19245,19 @@ class AlertsPartProtocol(typing.Protocol):
         Those of reading.
 """
         raise NotImplementedError
+    def set_can_ring(self, can_ring: bool) -> None:
+        """
+        Whether the phone lets alerts ring: tell it at the start and whenever the app comes to the front. While it does not, the screen with
+        the prompt says so ([`crate::PromptScreens`]).
+
+        # Errors
+        None; it returns a result so that nothing can end the host app.
+"""
+        raise NotImplementedError
     def silence(self, at: Moment) -> Silence:
         """
         What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
-        kept as shown.
+        kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
 
         # Errors
         As [`crate::CheckPart::ask`].
@@ -19305,10 +19418,32 @@ class AlertsPart(AlertsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
+    def set_can_ring(self, can_ring: bool) -> None:
+        """
+        Whether the phone lets alerts ring: tell it at the start and whenever the app comes to the front. While it does not, the screen with
+        the prompt says so ([`crate::PromptScreens`]).
+
+        # Errors
+        None; it returns a result so that nothing can end the host app.
+"""
+        
+        _UniffiFfiConverterBoolean.check_lower(can_ring)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterBoolean.lower(can_ring),
+        )
+        _uniffi_lift_return = lambda val: None
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_set_can_ring,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def silence(self, at: Moment) -> Silence:
         """
         What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
-        kept as shown.
+        kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
 
         # Errors
         As [`crate::CheckPart::ask`].
@@ -19888,20 +20023,30 @@ class NearbyDeviceProtocol(typing.Protocol):
         number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
         (session start) before subscribing to 0x2AA7 (measurement).
 
-        Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
+        Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well. Nor is a log that is
+        busy or full: what it does not take is kept here meanwhile, and [`DeviceReceived::unkept`] says so.
 
         # Errors
-        As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+        As [`crate::LogPart::record`], but for `Busy` and `NoRoom`; send the value again then, nothing of it was kept.
 """
         raise NotImplementedError
     def records_since_newest(self, ) -> bytes:
         """
         As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
-        Readings of another sensor, and of files, do not count. Read
-        its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+        Readings of another sensor, and of files, do not count. Read its 0x2AAA (session start) first, each time it comes into reach: what
+        is the newest then counts, whatever it sends before it is asked, until it answers on 0x2A52 that all was sent: hand that on too. Until
+        the session is read, and from a meter, all are asked for.
 
         # Errors
         Those of reading.
+"""
+        raise NotImplementedError
+    def set_offsets(self, offsets: typing.List[OffsetChange]) -> None:
+        """
+        The offsets of the wearer's zone from now on, as for [`ExchangePart::device`]: set them when the phone's zone or clock was changed.
+
+        # Errors
+        None; it returns a result so that nothing can end the host app.
 """
         raise NotImplementedError
 
@@ -19958,10 +20103,11 @@ class NearbyDevice(NearbyDeviceProtocol):
         number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
         (session start) before subscribing to 0x2AA7 (measurement).
 
-        Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
+        Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well. Nor is a log that is
+        busy or full: what it does not take is kept here meanwhile, and [`DeviceReceived::unkept`] says so.
 
         # Errors
-        As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+        As [`crate::LogPart::record`], but for `Busy` and `NoRoom`; send the value again then, nothing of it was kept.
 """
         
         _UniffiFfiConverterUInt16.check_lower(characteristic)
@@ -19986,8 +20132,9 @@ class NearbyDevice(NearbyDeviceProtocol):
     def records_since_newest(self, ) -> bytes:
         """
         As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
-        Readings of another sensor, and of files, do not count. Read
-        its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+        Readings of another sensor, and of files, do not count. Read its 0x2AAA (session start) first, each time it comes into reach: what
+        is the newest then counts, whatever it sends before it is asked, until it answers on 0x2A52 that all was sent: hand that on too. Until
+        the session is read, and from a meter, all are asked for.
 
         # Errors
         Those of reading.
@@ -20000,6 +20147,27 @@ class NearbyDevice(NearbyDeviceProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def set_offsets(self, offsets: typing.List[OffsetChange]) -> None:
+        """
+        The offsets of the wearer's zone from now on, as for [`ExchangePart::device`]: set them when the phone's zone or clock was changed.
+
+        # Errors
+        None; it returns a result so that nothing can end the host app.
+"""
+        
+        _UniffiFfiConverterSequenceTypeOffsetChange.check_lower(offsets)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterSequenceTypeOffsetChange.lower(offsets),
+        )
+        _uniffi_lift_return = lambda val: None
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_set_offsets,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -22862,6 +23030,54 @@ class _UniffiFfiConverterSequenceTypeLanguage(_UniffiConverterRustBuffer):
             _UniffiFfiConverterTypeLanguage.read(buf) for i in range(count)
         ]
 
+class _UniffiFfiConverterSequenceUInt16(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterUInt16.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterUInt16.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterUInt16.read(buf) for i in range(count)
+        ]
+
+class _UniffiFfiConverterOptionalTypeNearbyKind(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeNearbyKind.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeNearbyKind.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeNearbyKind.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
 class _UniffiFfiConverterSequenceTypeMarkShape(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -22997,6 +23213,23 @@ def languages() -> typing.List[Language]:
     _uniffi_ffi_result = _uniffi_rust_call_with_error(
         _uniffi_error_converter,
         _UniffiLib.uniffi_ebbstead_ffi_fn_func_languages,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
+def nearby_kind(services: typing.List[int]) -> typing.Optional[NearbyKind]:
+    """
+    What a device is, by the Bluetooth SIG's 16-bit numbers of the services that it offers; nothing for one that is neither.
+"""
+    
+    _UniffiFfiConverterSequenceUInt16.check_lower(services)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterSequenceUInt16.lower(services),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterOptionalTypeNearbyKind.lift
+    _uniffi_error_converter = None
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_nearby_kind,
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
@@ -23142,6 +23375,7 @@ __all__ = [
     "Label",
     "LogTap",
     "Movement",
+    "NearbyKind",
     "Weight",
     "Ahead",
     "AlertLines",
@@ -23226,6 +23460,7 @@ __all__ = [
     "draw_day",
     "help_page",
     "languages",
+    "nearby_kind",
     "recover_log",
     "ring_choice_opens",
     "verdict_sign",

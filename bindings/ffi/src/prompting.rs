@@ -347,6 +347,7 @@ impl PromptScreens {
         let around = Around {
             at_night: self.at_night,
             is_read_only: self.shared.with(|log| Ok(log.is_read_only()))?,
+            alerts_off: !self.shared.can_ring(),
             damage: self.shared.damage(),
             noted: state.noted.clone().map(Into::into),
         };

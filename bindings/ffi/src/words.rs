@@ -247,12 +247,16 @@ mirrored_names! {
         WhereFrom,
         /// Beside looking for a sensor: why the phone asks.
         SensorWhy,
+        /// Why none can be looked for.
+        SensorRefused,
         /// Beside a file: what is read.
         FileWhy,
         /// There are no readings.
         NoReadings,
         /// The log can only be read.
         ReadOnlyLog,
+        /// The phone lets no alert ring.
+        AlertsOff,
         /// Puts an alert off.
         Snooze,
         /// The notification that stays.
@@ -261,8 +265,6 @@ mirrored_names! {
         WakesAllowed,
         /// Beside that: why the phone asks.
         WakesWhy,
-        /// Over an answer: the phone does not let alerts sound.
-        AlertsBlocked,
         /// Leaves a step out.
         Skip,
         /// Ends a step.

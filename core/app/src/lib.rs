@@ -6,6 +6,7 @@
 //! |---|---|
 //! | [`snapshot`] | what of a log a prompt is asked of, what was learnt included |
 //! | [`night`] | what one does at night |
+//! | [`ringing`] | whether to ring |
 //! | [`import`] | how a file comes in |
 //! | [`exchange::fhir`] | the log and a summary of it as a bundle for a clinic |
 //! | [`before::Before`] | what is asked ahead, of a log |
@@ -31,6 +32,7 @@ pub mod night;
 pub mod prompting;
 #[cfg(feature = "sealed")]
 pub mod record;
+pub mod ringing;
 pub mod snapshot;
 
 /// Questions asked ahead: before sleep, a drive, movement.

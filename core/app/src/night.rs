@@ -8,6 +8,7 @@ use crate::log::{Entry, EntryKind, Purpose, SensorEvent, Shown, Source, Symptom}
 use crate::prompt::{Prompt, Reason, Verdict};
 use crate::store::Log;
 use crate::time::{DAY_MS, Moment};
+use crate::words::ShellLabel;
 
 /// How far back the wearer's own step is looked for, in milliseconds.
 const OWN_STEP_MS: i64 = 90 * DAY_MS;
@@ -27,6 +28,19 @@ pub enum Offer {
     Treated,
     /// The wearer lies no longer on the sensor.
     RolledOver,
+}
+
+impl Offer {
+    /// What is written on its button.
+    #[must_use]
+    pub const fn label(self) -> ShellLabel {
+        match self {
+            Self::Call => ShellLabel::GetHelp,
+            Self::Checked => ShellLabel::Meter,
+            Self::Treated => ShellLabel::ITreated,
+            Self::RolledOver => ShellLabel::IRolledOver,
+        }
+    }
 }
 
 /// The answers that fit what was said, the one it asks for first.
@@ -66,7 +80,19 @@ impl RingAnswer {
     /// Every answer.
     pub const ALL: [Self; 5] = [Self::Call, Self::Checked, Self::Treated, Self::FeelsLow, Self::Snooze];
 
-    /// Whether it opens a screen; the others are noted without one.
+    /// What is written on its button.
+    #[must_use]
+    pub const fn label(self) -> ShellLabel {
+        match self {
+            Self::Call => ShellLabel::GetHelp,
+            Self::Checked => ShellLabel::Meter,
+            Self::Treated => ShellLabel::ITreated,
+            Self::FeelsLow => ShellLabel::FeelLowShort,
+            Self::Snooze => ShellLabel::Snooze,
+        }
+    }
+
+    /// Whether it opens the app; the others are noted with the app closed.
     #[must_use]
     pub const fn opens(self) -> bool {
         matches!(self, Self::Call | Self::Checked)

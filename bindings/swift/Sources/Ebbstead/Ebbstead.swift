@@ -702,8 +702,17 @@ public protocol AlertsPartProtocol: AnyObject, Sendable {
     func ownPlan() throws  -> AlertPlan
     
     /**
+     * Whether the phone lets alerts ring: tell it at the start and whenever the app comes to the front. While it does not, the screen with
+     * the prompt says so ([`crate::PromptScreens`]).
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    func setCanRing(canRing: Bool) throws 
+    
+    /**
      * What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
-     * kept as shown.
+     * kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
      *
      * # Errors
      * As [`crate::CheckPart::ask`].
@@ -869,8 +878,24 @@ open func ownPlan()throws  -> AlertPlan  {
 }
     
     /**
+     * Whether the phone lets alerts ring: tell it at the start and whenever the app comes to the front. While it does not, the screen with
+     * the prompt says so ([`crate::PromptScreens`]).
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+open func setCanRing(canRing: Bool)throws   {try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_alertspart_set_can_ring(
+            self.uniffiCloneHandle(),
+        FfiConverterBool.lower(canRing),uniffiCallStatus
+    )
+}
+}
+    
+    /**
      * What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
-     * kept as shown.
+     * kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
      *
      * # Errors
      * As [`crate::CheckPart::ask`].
@@ -2961,22 +2986,32 @@ public protocol NearbyDeviceProtocol: AnyObject, Sendable {
      * number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
      * (session start) before subscribing to 0x2AA7 (measurement).
      *
-     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
+     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well. Nor is a log that is
+     * busy or full: what it does not take is kept here meanwhile, and [`DeviceReceived::unkept`] says so.
      *
      * # Errors
-     * As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+     * As [`crate::LogPart::record`], but for `Busy` and `NoRoom`; send the value again then, nothing of it was kept.
      */
     func receive(characteristic: UInt16, value: Data, now: Moment) throws  -> DeviceReceived
     
     /**
      * As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
-     * Readings of another sensor, and of files, do not count. Read
-     * its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+     * Readings of another sensor, and of files, do not count. Read its 0x2AAA (session start) first, each time it comes into reach: what
+     * is the newest then counts, whatever it sends before it is asked, until it answers on 0x2A52 that all was sent: hand that on too. Until
+     * the session is read, and from a meter, all are asked for.
      *
      * # Errors
      * Those of reading.
      */
     func recordsSinceNewest() throws  -> Data
+    
+    /**
+     * The offsets of the wearer's zone from now on, as for [`ExchangePart::device`]: set them when the phone's zone or clock was changed.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    func setOffsets(offsets: [OffsetChange]) throws 
     
 }
 /**
@@ -3057,10 +3092,11 @@ open func everyRecord()throws  -> Data  {
      * number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
      * (session start) before subscribing to 0x2AA7 (measurement).
      *
-     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
+     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well. Nor is a log that is
+     * busy or full: what it does not take is kept here meanwhile, and [`DeviceReceived::unkept`] says so.
      *
      * # Errors
-     * As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+     * As [`crate::LogPart::record`], but for `Busy` and `NoRoom`; send the value again then, nothing of it was kept.
      */
 open func receive(characteristic: UInt16, value: Data, now: Moment)throws  -> DeviceReceived  {
     return try  FfiConverterTypeDeviceReceived_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
@@ -3076,8 +3112,9 @@ open func receive(characteristic: UInt16, value: Data, now: Moment)throws  -> De
     
     /**
      * As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
-     * Readings of another sensor, and of files, do not count. Read
-     * its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+     * Readings of another sensor, and of files, do not count. Read its 0x2AAA (session start) first, each time it comes into reach: what
+     * is the newest then counts, whatever it sends before it is asked, until it answers on 0x2A52 that all was sent: hand that on too. Until
+     * the session is read, and from a meter, all are asked for.
      *
      * # Errors
      * Those of reading.
@@ -3089,6 +3126,21 @@ open func recordsSinceNewest()throws  -> Data  {
             self.uniffiCloneHandle(),uniffiCallStatus
     )
 })
+}
+    
+    /**
+     * The offsets of the wearer's zone from now on, as for [`ExchangePart::device`]: set them when the phone's zone or clock was changed.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+open func setOffsets(offsets: [OffsetChange])throws   {try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_nearbydevice_set_offsets(
+            self.uniffiCloneHandle(),
+        FfiConverterSequenceTypeOffsetChange.lower(offsets),uniffiCallStatus
+    )
+}
 }
     
 
@@ -4836,9 +4888,15 @@ public struct AlertStep: Equatable, Hashable, Codable {
      */
     public let againAt: Moment?
     /**
-     * The newest reading with its age, for the notification that stays; nothing where there is none.
+     * The newest reading with the time it was read, for the notification that stays: that stays true until it is shown anew. Nothing
+     * where there is none.
      */
     public let standing: String?
+    /**
+     * What devices nearby sent and is not in the log yet, because another program writes to it or there is no room: not known to this
+     * step. Make another in a quarter of a minute, whatever [`AlertStep::again_at`] says.
+     */
+    public let unkept: UInt32
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -4853,12 +4911,18 @@ public struct AlertStep: Equatable, Hashable, Codable {
          * When to call again, unless a reading comes before.
          */againAt: Moment?, 
         /**
-         * The newest reading with its age, for the notification that stays; nothing where there is none.
-         */standing: String?) {
+         * The newest reading with the time it was read, for the notification that stays: that stays true until it is shown anew. Nothing
+         * where there is none.
+         */standing: String?, 
+        /**
+         * What devices nearby sent and is not in the log yet, because another program writes to it or there is no room: not known to this
+         * step. Make another in a quarter of a minute, whatever [`AlertStep::again_at`] says.
+         */unkept: UInt32) {
         self.state = state
         self.ring = ring
         self.againAt = againAt
         self.standing = standing
+        self.unkept = unkept
     }
 
     
@@ -4880,7 +4944,8 @@ public struct FfiConverterTypeAlertStep: FfiConverterRustBuffer {
                 state: FfiConverterString.read(from: &buf), 
                 ring: FfiConverterOptionTypeRing.read(from: &buf), 
                 againAt: FfiConverterOptionTypeMoment.read(from: &buf), 
-                standing: FfiConverterOptionString.read(from: &buf)
+                standing: FfiConverterOptionString.read(from: &buf), 
+                unkept: FfiConverterUInt32.read(from: &buf)
         )
     }
 
@@ -4889,6 +4954,7 @@ public struct FfiConverterTypeAlertStep: FfiConverterRustBuffer {
         FfiConverterOptionTypeRing.write(value.ring, into: &buf)
         FfiConverterOptionTypeMoment.write(value.againAt, into: &buf)
         FfiConverterOptionString.write(value.standing, into: &buf)
+        FfiConverterUInt32.write(value.unkept, into: &buf)
     }
 }
 
@@ -5434,6 +5500,11 @@ public struct DeviceReceived: Equatable, Hashable, Codable {
      * Readings that wait until the session's start was read.
      */
     public let waiting: UInt32
+    /**
+     * What was received and is not in the log yet, because another program writes to it or there is no room: do not send it again. It is
+     * stored in order with the next call that uses the log, an alert step ([`crate::AlertsPart::step`]) among them.
+     */
+    public let unkept: UInt32
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -5449,11 +5520,16 @@ public struct DeviceReceived: Equatable, Hashable, Codable {
          */sessionBegan: Moment?, 
         /**
          * Readings that wait until the session's start was read.
-         */waiting: UInt32) {
+         */waiting: UInt32, 
+        /**
+         * What was received and is not in the log yet, because another program writes to it or there is no room: do not send it again. It is
+         * stored in order with the next call that uses the log, an alert step ([`crate::AlertsPart::step`]) among them.
+         */unkept: UInt32) {
         self.recorded = recorded
         self.remarks = remarks
         self.sessionBegan = sessionBegan
         self.waiting = waiting
+        self.unkept = unkept
     }
 
     
@@ -5475,7 +5551,8 @@ public struct FfiConverterTypeDeviceReceived: FfiConverterRustBuffer {
                 recorded: FfiConverterTypeRecorded.read(from: &buf), 
                 remarks: FfiConverterSequenceString.read(from: &buf), 
                 sessionBegan: FfiConverterOptionTypeMoment.read(from: &buf), 
-                waiting: FfiConverterUInt32.read(from: &buf)
+                waiting: FfiConverterUInt32.read(from: &buf), 
+                unkept: FfiConverterUInt32.read(from: &buf)
         )
     }
 
@@ -5484,6 +5561,7 @@ public struct FfiConverterTypeDeviceReceived: FfiConverterRustBuffer {
         FfiConverterSequenceString.write(value.remarks, into: &buf)
         FfiConverterOptionTypeMoment.write(value.sessionBegan, into: &buf)
         FfiConverterUInt32.write(value.waiting, into: &buf)
+        FfiConverterUInt32.write(value.unkept, into: &buf)
     }
 }
 
@@ -15009,6 +15087,10 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case sensorWhy
     /**
+     * Why none can be looked for.
+     */
+    case sensorRefused
+    /**
      * Beside a file: what is read.
      */
     case fileWhy
@@ -15020,6 +15102,10 @@ public enum Label: Equatable, Hashable, Codable {
      * The log can only be read.
      */
     case readOnlyLog
+    /**
+     * The phone lets no alert ring.
+     */
+    case alertsOff
     /**
      * Puts an alert off.
      */
@@ -15036,10 +15122,6 @@ public enum Label: Equatable, Hashable, Codable {
      * Beside that: why the phone asks.
      */
     case wakesWhy
-    /**
-     * Over an answer: the phone does not let alerts sound.
-     */
-    case alertsBlocked
     /**
      * Leaves a step out.
      */
@@ -15387,67 +15469,69 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 117: return .sensorWhy
         
-        case 118: return .fileWhy
+        case 118: return .sensorRefused
         
-        case 119: return .noReadings
+        case 119: return .fileWhy
         
-        case 120: return .readOnlyLog
+        case 120: return .noReadings
         
-        case 121: return .snooze
+        case 121: return .readOnlyLog
         
-        case 122: return .standingChannel
+        case 122: return .alertsOff
         
-        case 123: return .wakesAllowed
+        case 123: return .snooze
         
-        case 124: return .wakesWhy
+        case 124: return .standingChannel
         
-        case 125: return .alertsBlocked
+        case 125: return .wakesAllowed
         
-        case 126: return .skip
+        case 126: return .wakesWhy
         
-        case 127: return .done
+        case 127: return .skip
         
-        case 128: return .holdingLog
+        case 128: return .done
         
-        case 129: return .keepPlan
+        case 129: return .holdingLog
         
-        case 130: return .lostAfter
+        case 130: return .keepPlan
         
-        case 131: return .screenBefore
+        case 131: return .lostAfter
         
-        case 132: return .beforeOpen
+        case 132: return .screenBefore
         
-        case 133: return .beforeWhat
+        case 133: return .beforeOpen
         
-        case 134: return .beforeSleep
+        case 134: return .beforeWhat
         
-        case 135: return .beforeDriving
+        case 135: return .beforeSleep
         
-        case 136: return .beforeActivity
+        case 136: return .beforeDriving
         
-        case 137: return .beforeSleepOpen
+        case 137: return .beforeActivity
         
-        case 138: return .sensorFound
+        case 138: return .beforeSleepOpen
         
-        case 139: return .sensorConnected
+        case 139: return .sensorFound
         
-        case 140: return .sensorLost
+        case 140: return .sensorConnected
         
-        case 141: return .readHealth
+        case 141: return .sensorLost
         
-        case 142: return .healthWhy
+        case 142: return .readHealth
         
-        case 143: return .healthRefused
+        case 143: return .healthWhy
         
-        case 144: return .healthMissing
+        case 144: return .healthRefused
         
-        case 145: return .healthBusy
+        case 145: return .healthMissing
         
-        case 146: return .healthFailed
+        case 146: return .healthBusy
         
-        case 147: return .healthStays
+        case 147: return .healthFailed
         
-        case 148: return .noMedicalDevice
+        case 148: return .healthStays
+        
+        case 149: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -15925,128 +16009,132 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(117))
         
         
-        case .fileWhy:
+        case .sensorRefused:
             writeInt(&buf, Int32(118))
         
         
-        case .noReadings:
+        case .fileWhy:
             writeInt(&buf, Int32(119))
         
         
-        case .readOnlyLog:
+        case .noReadings:
             writeInt(&buf, Int32(120))
         
         
-        case .snooze:
+        case .readOnlyLog:
             writeInt(&buf, Int32(121))
         
         
-        case .standingChannel:
+        case .alertsOff:
             writeInt(&buf, Int32(122))
         
         
-        case .wakesAllowed:
+        case .snooze:
             writeInt(&buf, Int32(123))
         
         
-        case .wakesWhy:
+        case .standingChannel:
             writeInt(&buf, Int32(124))
         
         
-        case .alertsBlocked:
+        case .wakesAllowed:
             writeInt(&buf, Int32(125))
         
         
-        case .skip:
+        case .wakesWhy:
             writeInt(&buf, Int32(126))
         
         
-        case .done:
+        case .skip:
             writeInt(&buf, Int32(127))
         
         
-        case .holdingLog:
+        case .done:
             writeInt(&buf, Int32(128))
         
         
-        case .keepPlan:
+        case .holdingLog:
             writeInt(&buf, Int32(129))
         
         
-        case .lostAfter:
+        case .keepPlan:
             writeInt(&buf, Int32(130))
         
         
-        case .screenBefore:
+        case .lostAfter:
             writeInt(&buf, Int32(131))
         
         
-        case .beforeOpen:
+        case .screenBefore:
             writeInt(&buf, Int32(132))
         
         
-        case .beforeWhat:
+        case .beforeOpen:
             writeInt(&buf, Int32(133))
         
         
-        case .beforeSleep:
+        case .beforeWhat:
             writeInt(&buf, Int32(134))
         
         
-        case .beforeDriving:
+        case .beforeSleep:
             writeInt(&buf, Int32(135))
         
         
-        case .beforeActivity:
+        case .beforeDriving:
             writeInt(&buf, Int32(136))
         
         
-        case .beforeSleepOpen:
+        case .beforeActivity:
             writeInt(&buf, Int32(137))
         
         
-        case .sensorFound:
+        case .beforeSleepOpen:
             writeInt(&buf, Int32(138))
         
         
-        case .sensorConnected:
+        case .sensorFound:
             writeInt(&buf, Int32(139))
         
         
-        case .sensorLost:
+        case .sensorConnected:
             writeInt(&buf, Int32(140))
         
         
-        case .readHealth:
+        case .sensorLost:
             writeInt(&buf, Int32(141))
         
         
-        case .healthWhy:
+        case .readHealth:
             writeInt(&buf, Int32(142))
         
         
-        case .healthRefused:
+        case .healthWhy:
             writeInt(&buf, Int32(143))
         
         
-        case .healthMissing:
+        case .healthRefused:
             writeInt(&buf, Int32(144))
         
         
-        case .healthBusy:
+        case .healthMissing:
             writeInt(&buf, Int32(145))
         
         
-        case .healthFailed:
+        case .healthBusy:
             writeInt(&buf, Int32(146))
         
         
-        case .healthStays:
+        case .healthFailed:
             writeInt(&buf, Int32(147))
         
         
-        case .noMedicalDevice:
+        case .healthStays:
             writeInt(&buf, Int32(148))
+        
+        
+        case .noMedicalDevice:
+            writeInt(&buf, Int32(149))
         
         }
     }
@@ -16843,6 +16931,81 @@ public func FfiConverterTypeMovement_lift(_ buf: RustBuffer) throws -> Movement 
 #endif
 public func FfiConverterTypeMovement_lower(_ value: Movement) -> RustBuffer {
     return FfiConverterTypeMovement.lower(value)
+}
+
+
+
+/**
+ * What a device nearby is. One of each is followed at a time: a meter that is chosen takes no sensor's place.
+ */
+
+public enum NearbyKind: Equatable, Hashable, Codable {
+    
+    /**
+     * Sends readings by itself.
+     */
+    case sensor
+    /**
+     * Sends checks of blood.
+     */
+    case meter
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension NearbyKind: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeNearbyKind: FfiConverterRustBuffer {
+    typealias SwiftType = NearbyKind
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> NearbyKind {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .sensor
+        
+        case 2: return .meter
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: NearbyKind, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .sensor:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .meter:
+            writeInt(&buf, Int32(2))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeNearbyKind_lift(_ buf: RustBuffer) throws -> NearbyKind {
+    return try FfiConverterTypeNearbyKind.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeNearbyKind_lower(_ value: NearbyKind) -> RustBuffer {
+    return FfiConverterTypeNearbyKind.lower(value)
 }
 
 
@@ -20879,6 +21042,30 @@ fileprivate struct FfiConverterOptionTypeGlucoseUnit: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterOptionTypeNearbyKind: FfiConverterRustBuffer {
+    typealias SwiftType = NearbyKind?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeNearbyKind.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeNearbyKind.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterOptionTypeSymptom: FfiConverterRustBuffer {
     typealias SwiftType = Symptom?
 
@@ -20921,6 +21108,31 @@ fileprivate struct FfiConverterOptionTypeVerdict: FfiConverterRustBuffer {
         case 1: return try FfiConverterTypeVerdict.read(from: &buf)
         default: throw UniffiInternalError.unexpectedOptionalTag
         }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterSequenceUInt16: FfiConverterRustBuffer {
+    typealias SwiftType = [UInt16]
+
+    public static func write(_ value: [UInt16], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterUInt16.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [UInt16] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [UInt16]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterUInt16.read(from: &buf))
+        }
+        return seq
     }
 }
 
@@ -22071,6 +22283,17 @@ public func drawDay(day: DayChart, sheet: Sheet)throws  -> Drawing  {
 })
 }
 /**
+ * What a device is, by the Bluetooth SIG's 16-bit numbers of the services that it offers; nothing for one that is neither.
+ */
+public func nearbyKind(services: [UInt16]) -> NearbyKind?  {
+    return try!  FfiConverterOptionTypeNearbyKind.lift(try! rustCall() {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_nearby_kind(
+        FfiConverterSequenceUInt16.lower(services),uniffiCallStatus
+    )
+})
+}
+/**
  * The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
  * cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in
  * English.
@@ -22190,6 +22413,9 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_func_draw_day() != 64214) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_func_nearby_kind() != 5687) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_func_help_page() != 39885) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -22223,7 +22449,10 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 30378) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 6963) {
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring() != 60700) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 7020) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 63501) {
@@ -22322,10 +22551,13 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() != 57356) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive() != 50145) {
+    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive() != 51559) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 53913) {
+    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 40359) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets() != 21228) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_firstscreens_next() != 17425) {

@@ -244,12 +244,16 @@ pub enum ShellLabel {
     WhereFrom,
     /// Beside looking for a sensor: why the phone asks.
     SensorWhy,
+    /// Why none can be looked for.
+    SensorRefused,
     /// Beside a file: what is read.
     FileWhy,
     /// There are no readings.
     NoReadings,
     /// The log can only be read.
     ReadOnlyLog,
+    /// The phone lets no alert ring.
+    AlertsOff,
     /// Puts an alert off.
     Snooze,
     /// The notification that stays.
@@ -258,8 +262,6 @@ pub enum ShellLabel {
     WakesAllowed,
     /// Beside that: why the phone asks.
     WakesWhy,
-    /// Over an answer: the phone does not let alerts sound.
-    AlertsBlocked,
     /// Leaves a step out.
     Skip,
     /// Ends a step.
@@ -429,14 +431,15 @@ impl ShellLabel {
             Self::Next => message!("shell-next"),
             Self::WhereFrom => message!("shell-where-from"),
             Self::SensorWhy => message!("shell-sensor-why"),
+            Self::SensorRefused => message!("shell-sensor-refused"),
             Self::FileWhy => message!("shell-file-why"),
             Self::NoReadings => message!("shell-no-readings"),
             Self::ReadOnlyLog => message!("shell-read-only-log"),
+            Self::AlertsOff => message!("shell-alerts-off"),
             Self::Snooze => message!("shell-snooze"),
             Self::StandingChannel => message!("shell-standing-channel"),
             Self::WakesAllowed => message!("shell-wakes-allowed"),
             Self::WakesWhy => message!("shell-wakes-why"),
-            Self::AlertsBlocked => message!("shell-alerts-blocked"),
             Self::Skip => message!("shell-skip"),
             Self::Done => message!("shell-done"),
             Self::HoldingLog => message!("shell-holding-log"),

@@ -715,6 +715,8 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_draw_day(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_nearby_kind(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_help_page(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_block_edge(
@@ -736,6 +738,8 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_silence(
     ): Int
@@ -806,6 +810,8 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_firstscreens_next(
     ): Int
@@ -916,6 +922,8 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_set_can_ring(`ptr`: Long,`canRing`: Byte,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_silence(`ptr`: Long,`at`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_snooze(`ptr`: Long,`state`: RustBuffer.ByValue,`minutes`: Double,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
@@ -1012,6 +1020,8 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_nearbydevice_set_offsets(`ptr`: Long,`offsets`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
     external fun uniffi_ebbstead_ffi_fn_clone_firstscreens(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_firstscreens(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -1127,6 +1137,8 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_func_draw_chart(`chart`: RustBuffer.ByValue,`sheet`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_draw_day(`day`: RustBuffer.ByValue,`sheet`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_nearby_kind(`services`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_help_page(`language`: RustBuffer.ByValue,`emergency`: RustBuffer.ByValue,`contact`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1268,6 +1280,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_func_draw_day() and 0xFFFF) != 64214) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_nearby_kind() and 0xFFFF) != 5687) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_help_page() and 0xFFFF) != 39885) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1301,7 +1316,10 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() and 0xFFFF) != 30378) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() and 0xFFFF) != 6963) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring() and 0xFFFF) != 60700) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() and 0xFFFF) != 7020) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() and 0xFFFF) != 63501) {
@@ -1400,10 +1418,13 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() and 0xFFFF) != 57356) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive() and 0xFFFF) != 50145) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive() and 0xFFFF) != 51559) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() and 0xFFFF) != 53913) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() and 0xFFFF) != 40359) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets() and 0xFFFF) != 21228) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_firstscreens_next() and 0xFFFF) != 17425) {
@@ -2089,8 +2110,17 @@ public interface AlertsPartInterface {
     fun `ownPlan`(): AlertPlan
     
     /**
+     * Whether the phone lets alerts ring: tell it at the start and whenever the app comes to the front. While it does not, the screen with
+     * the prompt says so ([`crate::PromptScreens`]).
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    fun `setCanRing`(`canRing`: kotlin.Boolean)
+    
+    /**
      * What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
-     * kept as shown.
+     * kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
      *
      * # Errors
      * As [`crate::CheckPart::ask`].
@@ -2332,8 +2362,29 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
 
     
     /**
+     * Whether the phone lets alerts ring: tell it at the start and whenever the app comes to the front. While it does not, the screen with
+     * the prompt says so ([`crate::PromptScreens`]).
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    @Throws(ApiException::class)override fun `setCanRing`(`canRing`: kotlin.Boolean)
+        = 
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_set_can_ring(
+        it,
+        
+        FfiConverterBoolean.lower(`canRing`),_status)
+}
+    }
+    
+    
+
+    
+    /**
      * What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
-     * kept as shown.
+     * kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
      *
      * # Errors
      * As [`crate::CheckPart::ask`].
@@ -5801,22 +5852,32 @@ public interface NearbyDeviceInterface {
      * number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
      * (session start) before subscribing to 0x2AA7 (measurement).
      *
-     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
+     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well. Nor is a log that is
+     * busy or full: what it does not take is kept here meanwhile, and [`DeviceReceived::unkept`] says so.
      *
      * # Errors
-     * As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+     * As [`crate::LogPart::record`], but for `Busy` and `NoRoom`; send the value again then, nothing of it was kept.
      */
     fun `receive`(`characteristic`: kotlin.UShort, `value`: kotlin.ByteArray, `now`: Moment): DeviceReceived
     
     /**
      * As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
-     * Readings of another sensor, and of files, do not count. Read
-     * its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+     * Readings of another sensor, and of files, do not count. Read its 0x2AAA (session start) first, each time it comes into reach: what
+     * is the newest then counts, whatever it sends before it is asked, until it answers on 0x2A52 that all was sent: hand that on too. Until
+     * the session is read, and from a meter, all are asked for.
      *
      * # Errors
      * Those of reading.
      */
     fun `recordsSinceNewest`(): kotlin.ByteArray
+    
+    /**
+     * The offsets of the wearer's zone from now on, as for [`ExchangePart::device`]: set them when the phone's zone or clock was changed.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    fun `setOffsets`(`offsets`: List<OffsetChange>)
     
     companion object
 }
@@ -5953,10 +6014,11 @@ open class NearbyDevice: Disposable, AutoCloseable, NearbyDeviceInterface
      * number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
      * (session start) before subscribing to 0x2AA7 (measurement).
      *
-     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
+     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well. Nor is a log that is
+     * busy or full: what it does not take is kept here meanwhile, and [`DeviceReceived::unkept`] says so.
      *
      * # Errors
-     * As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+     * As [`crate::LogPart::record`], but for `Busy` and `NoRoom`; send the value again then, nothing of it was kept.
      */
     @Throws(ApiException::class)override fun `receive`(`characteristic`: kotlin.UShort, `value`: kotlin.ByteArray, `now`: Moment): DeviceReceived {
             return FfiConverterTypeDeviceReceived.lift(
@@ -5977,8 +6039,9 @@ open class NearbyDevice: Disposable, AutoCloseable, NearbyDeviceInterface
     
     /**
      * As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
-     * Readings of another sensor, and of files, do not count. Read
-     * its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+     * Readings of another sensor, and of files, do not count. Read its 0x2AAA (session start) first, each time it comes into reach: what
+     * is the newest then counts, whatever it sends before it is asked, until it answers on 0x2A52 that all was sent: hand that on too. Until
+     * the session is read, and from a meter, all are asked for.
      *
      * # Errors
      * Those of reading.
@@ -5994,6 +6057,26 @@ open class NearbyDevice: Disposable, AutoCloseable, NearbyDeviceInterface
     }
     )
     }
+    
+
+    
+    /**
+     * The offsets of the wearer's zone from now on, as for [`ExchangePart::device`]: set them when the phone's zone or clock was changed.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    @Throws(ApiException::class)override fun `setOffsets`(`offsets`: List<OffsetChange>)
+        = 
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_set_offsets(
+        it,
+        
+        FfiConverterSequenceTypeOffsetChange.lower(`offsets`),_status)
+}
+    }
+    
     
 
     
@@ -8545,9 +8628,16 @@ data class AlertStep (
     val `againAt`: Moment?
     , 
     /**
-     * The newest reading with its age, for the notification that stays; nothing where there is none.
+     * The newest reading with the time it was read, for the notification that stays: that stays true until it is shown anew. Nothing
+     * where there is none.
      */
     val `standing`: kotlin.String?
+    , 
+    /**
+     * What devices nearby sent and is not in the log yet, because another program writes to it or there is no room: not known to this
+     * step. Make another in a quarter of a minute, whatever [`AlertStep::again_at`] says.
+     */
+    val `unkept`: kotlin.UInt
     
 ){
     
@@ -8568,6 +8658,7 @@ public object FfiConverterTypeAlertStep: FfiConverterRustBuffer<AlertStep> {
             FfiConverterOptionalTypeRing.read(buf),
             FfiConverterOptionalTypeMoment.read(buf),
             FfiConverterOptionalString.read(buf),
+            FfiConverterUInt.read(buf),
         )
     }
 
@@ -8575,7 +8666,8 @@ public object FfiConverterTypeAlertStep: FfiConverterRustBuffer<AlertStep> {
             FfiConverterString.allocationSize(value.`state`) +
             FfiConverterOptionalTypeRing.allocationSize(value.`ring`) +
             FfiConverterOptionalTypeMoment.allocationSize(value.`againAt`) +
-            FfiConverterOptionalString.allocationSize(value.`standing`)
+            FfiConverterOptionalString.allocationSize(value.`standing`) +
+            FfiConverterUInt.allocationSize(value.`unkept`)
     )
 
     override fun write(value: AlertStep, buf: ByteBuffer) {
@@ -8583,6 +8675,7 @@ public object FfiConverterTypeAlertStep: FfiConverterRustBuffer<AlertStep> {
             FfiConverterOptionalTypeRing.write(value.`ring`, buf)
             FfiConverterOptionalTypeMoment.write(value.`againAt`, buf)
             FfiConverterOptionalString.write(value.`standing`, buf)
+            FfiConverterUInt.write(value.`unkept`, buf)
     }
 }
 
@@ -8983,6 +9076,12 @@ data class DeviceReceived (
      * Readings that wait until the session's start was read.
      */
     val `waiting`: kotlin.UInt
+    , 
+    /**
+     * What was received and is not in the log yet, because another program writes to it or there is no room: do not send it again. It is
+     * stored in order with the next call that uses the log, an alert step ([`crate::AlertsPart::step`]) among them.
+     */
+    val `unkept`: kotlin.UInt
     
 ){
     
@@ -9003,6 +9102,7 @@ public object FfiConverterTypeDeviceReceived: FfiConverterRustBuffer<DeviceRecei
             FfiConverterSequenceString.read(buf),
             FfiConverterOptionalTypeMoment.read(buf),
             FfiConverterUInt.read(buf),
+            FfiConverterUInt.read(buf),
         )
     }
 
@@ -9010,7 +9110,8 @@ public object FfiConverterTypeDeviceReceived: FfiConverterRustBuffer<DeviceRecei
             FfiConverterTypeRecorded.allocationSize(value.`recorded`) +
             FfiConverterSequenceString.allocationSize(value.`remarks`) +
             FfiConverterOptionalTypeMoment.allocationSize(value.`sessionBegan`) +
-            FfiConverterUInt.allocationSize(value.`waiting`)
+            FfiConverterUInt.allocationSize(value.`waiting`) +
+            FfiConverterUInt.allocationSize(value.`unkept`)
     )
 
     override fun write(value: DeviceReceived, buf: ByteBuffer) {
@@ -9018,6 +9119,7 @@ public object FfiConverterTypeDeviceReceived: FfiConverterRustBuffer<DeviceRecei
             FfiConverterSequenceString.write(value.`remarks`, buf)
             FfiConverterOptionalTypeMoment.write(value.`sessionBegan`, buf)
             FfiConverterUInt.write(value.`waiting`, buf)
+            FfiConverterUInt.write(value.`unkept`, buf)
     }
 }
 
@@ -16528,6 +16630,10 @@ enum class Label {
      */
     SENSOR_WHY,
     /**
+     * Why none can be looked for.
+     */
+    SENSOR_REFUSED,
+    /**
      * Beside a file: what is read.
      */
     FILE_WHY,
@@ -16539,6 +16645,10 @@ enum class Label {
      * The log can only be read.
      */
     READ_ONLY_LOG,
+    /**
+     * The phone lets no alert ring.
+     */
+    ALERTS_OFF,
     /**
      * Puts an alert off.
      */
@@ -16555,10 +16665,6 @@ enum class Label {
      * Beside that: why the phone asks.
      */
     WAKES_WHY,
-    /**
-     * Over an answer: the phone does not let alerts sound.
-     */
-    ALERTS_BLOCKED,
     /**
      * Leaves a step out.
      */
@@ -17343,6 +17449,49 @@ public object FfiConverterTypeMovement: FfiConverterRustBuffer<Movement> {
     override fun allocationSize(value: Movement) = 4UL
 
     override fun write(value: Movement, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
+ * What a device nearby is. One of each is followed at a time: a meter that is chosen takes no sensor's place.
+ */
+
+enum class NearbyKind {
+    
+    /**
+     * Sends readings by itself.
+     */
+    SENSOR,
+    /**
+     * Sends checks of blood.
+     */
+    METER;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeNearbyKind: FfiConverterRustBuffer<NearbyKind> {
+    override fun read(buf: ByteBuffer) = try {
+        NearbyKind.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: NearbyKind) = 4UL
+
+    override fun write(value: NearbyKind, buf: ByteBuffer) {
         buf.putInt(value.ordinal + 1)
     }
 }
@@ -21557,6 +21706,38 @@ public object FfiConverterOptionalTypeGlucoseUnit: FfiConverterRustBuffer<Glucos
 /**
  * @suppress
  */
+public object FfiConverterOptionalTypeNearbyKind: FfiConverterRustBuffer<NearbyKind?> {
+    override fun read(buf: ByteBuffer): NearbyKind? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeNearbyKind.read(buf)
+    }
+
+    override fun allocationSize(value: NearbyKind?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeNearbyKind.allocationSize(value)
+        }
+    }
+
+    override fun write(value: NearbyKind?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeNearbyKind.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterOptionalTypeSymptom: FfiConverterRustBuffer<Symptom?> {
     override fun read(buf: ByteBuffer): Symptom? {
         if (buf.get().toInt() == 0) {
@@ -21611,6 +21792,34 @@ public object FfiConverterOptionalTypeVerdict: FfiConverterRustBuffer<Verdict?> 
         } else {
             buf.put(1)
             FfiConverterTypeVerdict.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceUShort: FfiConverterRustBuffer<List<kotlin.UShort>> {
+    override fun read(buf: ByteBuffer): List<kotlin.UShort> {
+        val len = buf.getInt()
+        return List<kotlin.UShort>(len) {
+            FfiConverterUShort.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<kotlin.UShort>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterUShort.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<kotlin.UShort>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterUShort.write(it, buf)
         }
     }
 }
@@ -22920,6 +23129,20 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
         
         FfiConverterTypeDayChart.lower(`day`),
         FfiConverterTypeSheet.lower(`sheet`),_status)
+}
+    )
+    }
+    
+
+        /**
+         * What a device is, by the Bluetooth SIG's 16-bit numbers of the services that it offers; nothing for one that is neither.
+         */ fun `nearbyKind`(`services`: List<kotlin.UShort>): NearbyKind? {
+            return FfiConverterOptionalTypeNearbyKind.lift(
+    uniffiRustCall() { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_nearby_kind(
+    
+        
+        FfiConverterSequenceUShort.lower(`services`),_status)
 }
     )
     }
