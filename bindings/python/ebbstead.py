@@ -13835,6 +13835,28 @@ class PromptTap:
                 return False
             return True
 
+    @dataclass
+    class ALLOW_ALERTS:
+        """
+        Let the phone ask whether alerts may ring, or show where that is set; the shell does.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptTap.ALLOW_ALERTS()".format()
+        def __eq__(self, other):
+            if not isinstance(other, PromptTap):
+                return NotImplemented
+            if not other.is_ALLOW_ALERTS():
+                return False
+            return True
+
     
 
     # For each variant, we have `is_NAME` and `is_name` methods for easily checking
@@ -13879,6 +13901,10 @@ class PromptTap:
         return isinstance(self, PromptTap.HELP)
     def is_help(self) -> bool:
         return isinstance(self, PromptTap.HELP)
+    def is_ALLOW_ALERTS(self) -> bool:
+        return isinstance(self, PromptTap.ALLOW_ALERTS)
+    def is_allow_alerts(self) -> bool:
+        return isinstance(self, PromptTap.ALLOW_ALERTS)
     
 
 # Now, a little trick - we make each nested variant class be a subclass of the main
@@ -13894,6 +13920,7 @@ PromptTap.FEEL = type("PromptTap.FEEL", (PromptTap.FEEL, PromptTap,), {})  # typ
 PromptTap.UNDO = type("PromptTap.UNDO", (PromptTap.UNDO, PromptTap,), {})  # type: ignore
 PromptTap.BEFORE = type("PromptTap.BEFORE", (PromptTap.BEFORE, PromptTap,), {})  # type: ignore
 PromptTap.HELP = type("PromptTap.HELP", (PromptTap.HELP, PromptTap,), {})  # type: ignore
+PromptTap.ALLOW_ALERTS = type("PromptTap.ALLOW_ALERTS", (PromptTap.ALLOW_ALERTS, PromptTap,), {})  # type: ignore
 
 
 
@@ -13933,6 +13960,9 @@ class _UniffiFfiConverterTypePromptTap(_UniffiConverterRustBuffer):
         if variant == 10:
             return PromptTap.HELP(
             )
+        if variant == 11:
+            return PromptTap.ALLOW_ALERTS(
+            )
         raise InternalError("Raw enum value doesn't match any cases")
 
     @staticmethod
@@ -13957,6 +13987,8 @@ class _UniffiFfiConverterTypePromptTap(_UniffiConverterRustBuffer):
         if value.is_BEFORE():
             return
         if value.is_HELP():
+            return
+        if value.is_ALLOW_ALERTS():
             return
         raise ValueError(value)
 
@@ -13983,6 +14015,8 @@ class _UniffiFfiConverterTypePromptTap(_UniffiConverterRustBuffer):
             buf.write_i32(9)
         if value.is_HELP():
             buf.write_i32(10)
+        if value.is_ALLOW_ALERTS():
+            buf.write_i32(11)
 
 
 

@@ -151,7 +151,11 @@ fn the_screen_says_when_alerts_cannot_ring() {
     let notices = |at_night: bool| {
         let screens = companion.prompt_screens(at_night).unwrap();
         let screen = screens.tapped(PromptTap::Look, PromptState::default(), NOW).unwrap();
-        screen.parts.into_iter().filter(|part| matches!(part, PromptPart::Notice { .. })).count()
+        let said = screen.parts.iter().filter(|part| matches!(part, PromptPart::Notice { .. })).count();
+        let allows =
+            |part: &PromptPart| matches!(part, PromptPart::Press { button } if button.tap == PromptTap::AllowAlerts);
+        assert_eq!(screen.parts.iter().any(allows), said > 0, "with the way to allow them");
+        said
     };
     assert_eq!(notices(false), 0);
     companion.alerts().unwrap().set_can_ring(false).unwrap();

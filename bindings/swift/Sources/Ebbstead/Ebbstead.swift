@@ -17637,6 +17637,10 @@ public enum PromptTap: Equatable, Hashable, Codable {
      * Turn to the screen of [`crate::HelpPage`]; the shell does.
      */
     case help
+    /**
+     * Let the phone ask whether alerts may ring, or show where that is set; the shell does.
+     */
+    case allowAlerts
 
 
 
@@ -17678,6 +17682,8 @@ public struct FfiConverterTypePromptTap: FfiConverterRustBuffer {
         case 9: return .before
         
         case 10: return .help
+        
+        case 11: return .allowAlerts
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -17726,6 +17732,10 @@ public struct FfiConverterTypePromptTap: FfiConverterRustBuffer {
         
         case .help:
             writeInt(&buf, Int32(10))
+        
+        
+        case .allowAlerts:
+            writeInt(&buf, Int32(11))
         
         }
     }

@@ -18154,6 +18154,12 @@ sealed class PromptTap {
     object Help : PromptTap()
     
     
+    /**
+     * Let the phone ask whether alerts may ring, or show where that is set; the shell does.
+     */
+    object AllowAlerts : PromptTap()
+    
+    
 
     
 
@@ -18182,6 +18188,7 @@ public object FfiConverterTypePromptTap : FfiConverterRustBuffer<PromptTap>{
             8 -> PromptTap.Undo
             9 -> PromptTap.Before
             10 -> PromptTap.Help
+            11 -> PromptTap.AllowAlerts
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
         }
     }
@@ -18248,6 +18255,12 @@ public object FfiConverterTypePromptTap : FfiConverterRustBuffer<PromptTap>{
                 4UL
             )
         }
+        is PromptTap.AllowAlerts -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
     }
 
     override fun write(value: PromptTap, buf: ByteBuffer) {
@@ -18291,6 +18304,10 @@ public object FfiConverterTypePromptTap : FfiConverterRustBuffer<PromptTap>{
             }
             is PromptTap.Help -> {
                 buf.putInt(10)
+                Unit
+            }
+            is PromptTap.AllowAlerts -> {
+                buf.putInt(11)
                 Unit
             }
         }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }

@@ -212,6 +212,7 @@ class Shell(
     fun tap(tap: PromptTap) = when (tap) {
         is PromptTap.Help -> help()
         is PromptTap.Before -> before(emptyMap())
+        is PromptTap.AllowAlerts -> phone.allowAlerts()
         else -> prompt(face is Face.Night, tap)
     }
 
