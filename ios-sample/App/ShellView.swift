@@ -84,9 +84,9 @@ struct ScreenView: View {
             VStack(alignment: .leading, spacing: 14) {
                 Text(screen.title).font(.headline).lineLimit(1).minimumScaleFactor(0.5).foregroundStyle(Color(theme.quiet)).accessibilityAddTraits(.isHeader)
                 if let draft = model.draft { NoticeView(text: draft, theme: theme) }
-                ForEach(model.warnings(above: tab), id: \.text) { warning in
+                if let warning = model.warning {
                     NoticeView(text: warning.text, theme: theme)
-                    ButtonView(button: warning.button, theme: theme, isForNight: screen.isForNight) { model.send($0, to: tab) }
+                    ButtonView(button: warning.copies, theme: theme, isForNight: screen.isForNight) { model.send($0, to: tab) }
                 }
                 BlocksView(blocks: screen.blocks, theme: theme, isForNight: screen.isForNight, model: model, tab: tab, choose: choose)
             }

@@ -126,7 +126,8 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
         known[peripheral.identifier] = peripheral
         let id = peripheral.identifier.uuidString
         let name = peripheral.name ?? data[CBAdvertisementDataLocalNameKey] as? String ?? String(id.suffix(4))
-        found?.yield(DeviceFound(id: id, name: name))
+        let services = [CBAdvertisementDataServiceUUIDsKey, CBAdvertisementDataOverflowServiceUUIDsKey].flatMap { data[$0] as? [CBUUID] ?? [] }
+        found?.yield(DeviceFound(id: id, name: name, services: services.compactMap { UInt16($0.uuidString, radix: 16) }))
     }
 
     func centralManager(_ central: CBCentralManager, didConnect peripheral: CBPeripheral) {

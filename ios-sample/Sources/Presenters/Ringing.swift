@@ -71,8 +71,10 @@ public final class Ringing: Sendable {
     }
 
     /// Call it after every batch of readings and once a minute while the app is on the screen. If it fails (a busy log), the state is
-    /// not kept, so the next step rings instead.
-    public func step() { steps.withLock { try? ask(at: now()) } }
+    /// not kept, so the next step rings instead. Says whether everything that devices sent is in the log; where not, call it again in a
+    /// quarter of a minute.
+    @discardableResult
+    public func step() -> Bool { steps.withLock { (try? ask(at: now())) ?? true } }
 
     /// Keeps an answer in the log. The sound stops even if that fails.
     public func answer(_ answer: RingChoice) {
@@ -89,7 +91,7 @@ public final class Ringing: Sendable {
         bell.learn(offers, sets: sets, hidden: Vocabulary(companion: companion)(.lookNow))
     }
 
-    private func ask(at now: Moment) throws {
+    private func ask(at now: Moment) throws -> Bool {
         let alerts = try companion.alerts()
         let kept = phoneState.values
         // The notification set ahead has come by itself.
@@ -102,6 +104,7 @@ public final class Ringing: Sendable {
         // Not before it rang and the next one is set: an app that is ended in between rings twice rather than never.
         phoneState.change { ($0.alerts, $0.silence) = (step.state, step.againAt?.unixMs) }
         bell.stand(try Glance.ahead(companion, from: now))
+        return step.unkept == 0
     }
 
     /// The notification for the case that no reading comes until then.

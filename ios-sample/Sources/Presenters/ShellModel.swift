@@ -52,9 +52,9 @@ public final class ShellModel {
     private let now: @Sendable () -> Moment
     private let bell: (any Bell)?
     private let radio: (any DeviceSource)?
-    /// The search for devices, the one that is followed, and the other sources.
+    /// The search for devices, those that are followed, and the other sources.
     private var search: Task<Void, Never>?
-    private var followed: Task<Void, Never>?
+    private var followed: [NearbyKind: (nearby: Nearby, task: Task<Void, Never>)] = [:]
     private var read: [Task<Void, Never>] = []
     private var sources: [any ReadingSource] = []
     private var devices = Devices()
@@ -67,9 +67,7 @@ public final class ShellModel {
     /// A look waits for its turn; and whether something changed, or only time went by.
     private var (looks, changed) = (false, false)
     /// The same of asking whether to ring.
-    private var (asks, names) = (false, false)
-    /// Whether the system lets every alert sound.
-    private var mayRing = true
+    private var (asks, asksSoon, names) = (false, false, false)
     /// What is being done on a screen, or waits for its turn.
     public private(set) var underway: [Tab: [Action]] = [:]
     /// What was typed and set, and where, since the work on a screen began.
@@ -101,7 +99,7 @@ public final class ShellModel {
             ringing = bell.map { Ringing(companion, phoneState: phoneState, bell: $0, now: now) }
             damage = try companion.damage()
             lookAgain()
-            followSensor()
+            for found in phoneState.values.chosen { follow(found) }
             readSources()
         } catch { failure = advice(error) }
     }
@@ -150,23 +148,19 @@ public final class ShellModel {
     /// Where the language is a draft: what it says of itself, above every screen.
     public var draft: String? { try? companion?.words().draft() }
 
-    /// Something that is wrong whatever one looks at, and what can be done about it.
-    public struct Warning: Equatable, Sendable {
-        public var text: String
-        public var button: Button
+    /// What is said above every screen: that the log is damaged, with the way to a copy of it.
+    public var warning: (text: String, copies: Button)? {
+        guard let damage, let companion else { return nil }
+        return (damage, Button(name: Vocabulary(companion: companion)(.screenCopies), action: .copies))
     }
 
-    /// What is said above a screen: that the log is damaged, with the way to a copy of it; and where one looks for an answer, that alerts
-    /// cannot ring.
-    public func warnings(above tab: Tab) -> [Warning] {
-        guard let companion else { return [] }
-        let label = Vocabulary(companion: companion)
-        let copies = damage.map { Warning(text: $0, button: Button(name: label(.screenCopies), action: .copies)) }
-        let alerts = Warning(text: label(.alertsBlocked), button: Button(name: label(.wakesAllowed), action: .phone(.allowAlerts)))
-        return [copies, tab.prompts && !mayRing ? alerts : nil].compactMap { $0 }
+    /// The core says on the prompt's screen where alerts cannot ring.
+    private func lookWhetherItMayRing() async {
+        guard let bell, let companion else { return }
+        let mayRing = await bell.mayRing()
+        try? companion.alerts().setCanRing(canRing: mayRing)
+        lookAgain(hasChanged: false)
     }
-
-    private func lookWhetherItMayRing() async { if let bell { mayRing = await bell.mayRing() } }
 
     /// Typing is shown at once; what it means is asked only when it is sent.
     public func type(_ text: String, into field: String, of tab: Tab) {
@@ -202,32 +196,37 @@ public final class ShellModel {
             do {
                 for try await found in radio.search() {
                     devices.found(found)
-                    received(Received())
+                    show(Received())
                 }
-            } catch { received(Received(messages: [advice(error)])) }
+            } catch { show(Received(messages: [advice(error)])) }
         }
     }
 
     private func choose(_ id: String) {
-        guard let name = devices.rows.first(where: { $0.id == id })?.name else { return }
+        guard let found = devices.rows.first(where: { $0.device.id == id })?.device else { return }
         search?.cancel()
-        phoneState.change { ($0.sensor, $0.sensorName) = (id, name) }
-        followSensor()
+        phoneState.change { $0.choose(found) }
+        follow(found)
     }
 
-    /// Follows the sensor that was chosen, today or before, in reach or not.
-    private func followSensor() {
-        followed?.cancel()
-        guard let radio, let companion, let id = phoneState.values.sensor else { return }
-        let found = DeviceFound(id: id, name: phoneState.values.sensorName ?? id)
-        devices.choose(found)
-        received(Received())
-        let nearby = Nearby(companion, offsets: .ofThisZone, now: now)
-        followed = Task { await nearby.follow(found, of: radio) { [weak self] in await self?.received($0) } }
+    /// Follows a device that was chosen, today or before, in reach or not. It takes the place of one of its kind alone.
+    private func follow(_ found: DeviceFound) {
+        followed.removeValue(forKey: found.kind)?.task.cancel()
+        devices.choose(phoneState.values.chosen)
+        show(Received())
+        guard let radio, let companion else { return }
+        do {
+            let nearby = try Nearby(companion, found, offsets: .ofThisZone, now: now)
+            let task = Task {
+                await nearby.follow(radio) { [weak self] in await self?.received($0, of: found.id) }
+                if !Task.isCancelled { followed[found.kind] = nil }
+            }
+            followed[found.kind] = (nearby, task)
+        } catch { show(Received(messages: [advice(error)])) }
     }
 
     /// The phone's zone is another: a meter's local time means something else from here on.
-    public func zoneChanged() { followSensor() }
+    public func zoneChanged() { for one in followed.values { one.nearby.change(.ofThisZone) } }
 
     /// What was locked with the phone can be read: the log, where that is why it could not be opened, is for whoever calls this to open.
     public func unlocked() { readSources() }
@@ -237,22 +236,26 @@ public final class ShellModel {
         for task in read { task.cancel() }
         guard let companion, phoneState.values.readsHealth == true else { return }
         devices.readsHealth = true
-        received(Received())
+        show(Received())
         let intake = Intake(companion, now: now)
         read = sources.map { source in
             Task.detached { [weak self] in
                 await intake.follow(source) { [weak self] came in
-                    if !came.messages.isEmpty, !Task.isCancelled { await self?.received(came) }
+                    if !came.messages.isEmpty, !Task.isCancelled { await self?.show(came) }
                     await self?.rung()
                 }
             }
         }
     }
 
-    private func received(_ received: Received) {
-        let now = now()
-        devices.note(received, at: now)
-        let devices = devices
+    private func received(_ received: Received, of id: String) {
+        devices.note(received, of: id, at: now())
+        if received.unkept > 0 { askSoon() }
+        show(received)
+    }
+
+    private func show(_ received: Received) {
+        let (now, devices) = (now(), devices)
         for tab in [Tab.log, .first] { change(tab) { $0.receiving(received, devices, at: now) } }
     }
 
@@ -273,6 +276,8 @@ public final class ShellModel {
                 tick()
                 lookAgain()
                 readSources()
+                // Those that ended, as they do while Bluetooth is not allowed.
+                for found in phoneState.values.chosen where followed[found.kind] == nil { follow(found) }
                 Task { await lookWhetherItMayRing() }
             } else {
                 search?.cancel()
@@ -327,10 +332,22 @@ public final class ShellModel {
             await before?.value
             let names = names
             (asks, self.names) = (false, false)
-            await Task.detached {
+            let isKept = await Task.detached {
                 if names { ringing?.name() }
-                ringing?.step()
+                return ringing?.step() ?? true
             }.value
+            if !isKept { askSoon() }
+        }
+    }
+
+    /// The log could not take all that a device sent: the next step stores it.
+    private func askSoon() {
+        if asksSoon { return }
+        asksSoon = true
+        Task {
+            try? await Task.sleep(for: .seconds(15))
+            asksSoon = false
+            ask(hasChanged: false)
         }
     }
 

@@ -277,13 +277,11 @@ final class RingingTests: ScreenCase {
         model.isShown = false
         model.open(at: path, language: "en", sources: [])
         model.isShown = true
-        try await until { !model.warnings(above: .now).isEmpty }
-        let warning = try XCTUnwrap(model.warnings(above: .now).first)
-        XCTAssertTrue(warning.text.hasPrefix("Alerts may not wake you"), warning.text)
-        XCTAssertEqual(model.warnings(above: .night), [warning])
-        XCTAssertEqual(model.warnings(above: .settings), [])
-        model.send(warning.button.action, to: .now)
-        try await until { model.warnings(above: .now).isEmpty }
+        let said = { model.presenters[.now]?.screen.notices.contains { $0.hasPrefix("Alerts cannot ring") } }
+        try await until { said() == true }
+        let allow = try XCTUnwrap(model.presenters[.now]?.screen.buttons.first { $0.action == .phone(.allowAlerts) })
+        model.send(allow.action, to: .now)
+        try await until { said() == false }
         XCTAssertFalse(bell.isBlocked)
     }
 
