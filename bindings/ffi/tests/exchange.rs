@@ -134,7 +134,9 @@ fn what_a_busy_log_does_not_take_is_stored_in_order_with_the_next_call() {
         let next = reading(105);
         assert_eq!((next.recorded.new, next.unkept), (if by_a_step { 1 } else { 2 }, 0));
         let from = Moment { unix_ms: NOW.unix_ms - 600_000, ..NOW };
-        assert_eq!(companion.log().unwrap().list(from, NOW, false, true).unwrap().len(), 2);
+        let listed = companion.log().unwrap().list(from, NOW, false, true).unwrap();
+        let readings = listed.iter().filter(|one| matches!(one.entry.what, EntryKind::SensorReading { .. }));
+        assert_eq!(readings.count(), 2);
     }
 }
 
