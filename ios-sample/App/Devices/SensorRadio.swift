@@ -76,7 +76,14 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
         return round
     }
 
-    private func scan() { if central?.state == .poweredOn { central?.scanForPeripherals(withServices: Self.services) } }
+    private func scan() {
+        switch central?.state {
+        case .poweredOn: central?.scanForPeripherals(withServices: Self.services)
+        case .poweredOff, .unauthorized, .unsupported: found?.finish(throwing: SourceTrouble(.sensorRefused))
+        // Not known yet: it comes back here.
+        default: break
+        }
+    }
 
     private func endSearch(_ round: Int) {
         guard searchRound == round else { return }
@@ -108,13 +115,12 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
     }
 
     func centralManagerDidUpdateState(_ central: CBCentralManager) {
+        if found != nil { scan() }
         switch central.state {
         case .poweredOn:
-            if found != nil { scan() }
             for id in followed.keys { connect(id) }
         case .unauthorized, .unsupported:
-            found?.finish(throwing: CBError(.operationNotSupported))
-            for one in followed.values { one.events.finish(throwing: CBError(.operationNotSupported)) }
+            for one in followed.values { one.events.finish(throwing: SourceTrouble(.sensorRefused)) }
         default:
             // After a reset the system knows none of them any more; they are looked up anew.
             if central.state == .resetting { known = [:] }

@@ -135,11 +135,12 @@ public struct Received: Equatable, Sendable {
 /// Takes what a device nearby says into the log; its own name is its name there.
 public final class Nearby: Sendable {
     public let found: DeviceFound
+    private let companion: EbbsteadCompanion
     private let device: NearbyDevice
     private let now: @Sendable () -> Moment
 
     public init(_ companion: EbbsteadCompanion, _ found: DeviceFound, offsets: [OffsetChange], now: @escaping @Sendable () -> Moment) throws {
-        (self.found, self.now) = (found, now)
+        (self.companion, self.found, self.now) = (companion, found, now)
         device = try companion.exchange().device(source: found.name, offsets: offsets)
     }
 
@@ -159,7 +160,7 @@ public final class Nearby: Sendable {
                 case .value(let value): await received(receive(value))
                 }
             }
-        } catch { await received(Received(messages: [advice(error)], state: .lost)) }
+        } catch { await received(Received(messages: [Vocabulary(companion: companion).why(error)], state: .lost)) }
     }
 
     private func receive(_ value: DeviceValue) -> Received {

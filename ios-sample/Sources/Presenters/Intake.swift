@@ -17,7 +17,7 @@ public struct HealthBatch: Sendable {
     public init(values: [HealthValue], done: @escaping @Sendable () -> Void = {}) { (self.values, self.done) = (values, done) }
 }
 
-/// Why a source cannot be read, in the core's words.
+/// Why a source of readings gives none, in the core's words.
 public struct SourceTrouble: Error {
     let why: Label
 

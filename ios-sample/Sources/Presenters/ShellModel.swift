@@ -191,14 +191,14 @@ public final class ShellModel {
     /// Lists what is nearby until one is chosen, or one looks anew.
     private func findSensor() {
         search?.cancel()
-        guard let radio else { return }
+        guard let radio, let companion else { return }
         search = Task {
             do {
                 for try await found in radio.search() {
                     devices.found(found)
                     show(Received())
                 }
-            } catch { show(Received(messages: [advice(error)])) }
+            } catch { show(Received(messages: [Vocabulary(companion: companion).why(error)])) }
         }
     }
 

@@ -9,16 +9,18 @@ private final class Scripted: DeviceSource, @unchecked Sendable {
     static let meter = DeviceFound(id: "9", name: "invented meter", services: [0x1808, 0x180A])
     private let lock = NSLock()
     private let script: [DeviceEvent]
+    private let refuses: Bool
     private var written: [Data] = []
     private var wanted: [String] = []
 
-    init(_ script: [DeviceEvent]) { self.script = script }
+    init(_ script: [DeviceEvent], refuses: Bool = false) { (self.script, self.refuses) = (script, refuses) }
 
     var asked: [Data] { lock.withLock { written } }
     var followed: [String] { lock.withLock { wanted } }
 
     func search() -> AsyncThrowingStream<DeviceFound, any Error> {
         AsyncThrowingStream { stream in
+            if refuses { return stream.finish(throwing: SourceTrouble(.sensorRefused)) }
             for found in [DeviceFound(id: "3", name: "a neighbour's", services: [0x181F]), Self.device, Self.meter] { stream.yield(found) }
         }
     }
@@ -27,7 +29,7 @@ private final class Scripted: DeviceSource, @unchecked Sendable {
         lock.withLock { wanted.append(id) }
         return AsyncThrowingStream { stream in
             for event in script { stream.yield(event) }
-            stream.finish()
+            stream.finish(throwing: refuses ? SourceTrouble(.sensorRefused) : nil)
         }
     }
 
@@ -129,6 +131,28 @@ final class NearbyTests: ScreenCase {
         XCTAssertEqual(sensor.asked, [Data([1, 1])])
         XCTAssertEqual(all.flatMap(\.messages).count, 1)
         XCTAssertEqual(all.compactMap(\.state), [.connected, .lost, .connected])
+    }
+
+    /// In the core's words: the system's say what failed in it, in its language.
+    @MainActor
+    func testARadioThatMayNotBeUsedIsSaid() async throws {
+        let (nearby, companion) = try nearby()
+        let why = try companion.words().label(label: .sensorRefused)
+        let receiver = Receiver()
+        await nearby.follow(Scripted([], refuses: true)) { await receiver.receive($0) }
+        let all = await receiver.all
+        XCTAssertEqual(all.flatMap(\.messages), [why])
+        XCTAssertEqual(all.map(\.state), [.lost])
+        _ = try companion.settings().keep(filledIn: ["unit": "mg_dl"], now: now)
+        let model = ShellModel(now: { [now] in now }, radio: Scripted([], refuses: true))
+        model.open(at: path, language: "en", sources: [])
+        model.tab = .log
+        model.send(.phone(.findSensor), to: .log)
+        for _ in 0..<500 where model.presenters[.log]?.screen.notices.isEmpty != false {
+            await model.settled()
+            try await Task.sleep(for: .milliseconds(10))
+        }
+        XCTAssertEqual(model.presenters[.log]?.screen.notices, [why])
     }
 
     func testThePageShowsWhatWasSaidAndNotesTheInsertionWhenItWas() async throws {
