@@ -255,7 +255,7 @@ mirrored_names! {
         NoReadings,
         /// The log can only be read.
         ReadOnlyLog,
-        /// The phone lets no alert ring.
+        /// The phone does not let every alert ring.
         AlertsOff,
         /// Puts an alert off.
         Snooze,

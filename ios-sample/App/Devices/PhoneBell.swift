@@ -26,7 +26,7 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
         if await center.notificationSettings().authorizationStatus == .notDetermined {
             _ = try? await center.requestAuthorization(options: [.alert, .sound])
         } else if let settings = URL(string: UIApplication.openNotificationSettingsURLString) {
-            await UIApplication.shared.open(settings)
+            _ = await UIApplication.shared.open(settings)
         }
     }
 
@@ -59,7 +59,11 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
         if let file = Glance.shared, Glance.keep(glances, in: file) { WidgetCenter.shared.reloadAllTimelines() }
     }
 
-    func quiet() { remove(Self.ring) }
+    func quiet() {
+        remove(Self.ring)
+        // Whoever answers has seen it; the next one that is set ahead stays.
+        center.removeDeliveredNotifications(withIdentifiers: Self.ids(Self.silence))
+    }
 
     func callAgain(_ notice: Notice?, at: Moment) {
         remove(Self.silence, onlyPending: true)
@@ -83,12 +87,13 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
     }
 
     private func remove(_ name: String, onlyPending: Bool = false) {
-        let all = (0..<Notice.mostSounds).map { Self.id(name, $0) }
+        let all = Self.ids(name)
         center.removePendingNotificationRequests(withIdentifiers: all)
         if !onlyPending { center.removeDeliveredNotifications(withIdentifiers: all) }
     }
 
     private static func id(_ name: String, _ place: Int) -> String { "\(name) \(place)" }
+    private static func ids(_ name: String) -> [String] { (0..<Notice.mostSounds).map { id(name, $0) } }
     private static func category(_ answers: [RingChoice]) -> String { answers.map(\.id).joined(separator: " ") }
 
     /// It rings with the app on the screen too.

@@ -277,7 +277,7 @@ final class RingingTests: ScreenCase {
         model.isShown = false
         model.open(at: path, language: "en", sources: [])
         model.isShown = true
-        let said = { model.presenters[.now]?.screen.notices.contains { $0.hasPrefix("Alerts cannot ring") } }
+        let said = { model.presenters[.now]?.screen.notices.contains { $0.hasPrefix("Alerts may not ring") } }
         try await until { said() == true }
         let allow = try XCTUnwrap(model.presenters[.now]?.screen.buttons.first { $0.action == .phone(.allowAlerts) })
         model.send(allow.action, to: .now)
