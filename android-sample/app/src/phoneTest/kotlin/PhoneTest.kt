@@ -156,6 +156,24 @@ class PhoneTest {
     }
 
     @Test
+    fun aRingThatNobodyAnsweredStaysWithoutASoundUntilItIsAnswered() {
+        read(85.0, 76.0, 66.0)
+        step()
+        val loud = rung()!!
+        fun ends() = alarms.scheduledAlarms.filter { shadowOf(it.operation).savedIntent.action == Notices.LEFT }
+        val end = ends().single()
+        assertTrue(Math.abs(end.triggerAtMs - phoneClock.now().unixMs - loud.timeoutAfter) < 10_000)
+        fun left(): Notification? = shadowOf(manager).getNotification(Notices.LEFT_ID)
+        received(shadowOf(end.operation).savedIntent)
+        assertNull(rung())
+        assertEquals(Notices.QUIET to 0, left()!!.channelId to (left()!!.flags and Notification.FLAG_INSISTENT))
+        assertEquals("${shadowOf(loud).contentTitle}" to loud.actions.size, "${shadowOf(left()).contentTitle}" to left()!!.actions.size)
+        press(left()!!, 0)
+        assertNull(left())
+        assertEquals("what was answered is not left behind", 0, ends().size)
+    }
+
+    @Test
     fun aLowInTheNightFillsTheScreen() {
         night(true)
         read(85.0, 76.0, 66.0)

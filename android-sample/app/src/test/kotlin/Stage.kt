@@ -38,8 +38,8 @@ class NotedPhone : Phone {
 }
 
 /** A shell on a world's log. What it is asked is done at once, where it was asked. */
-class Stage(val world: World, val phone: NotedPhone = NotedPhone(), at: Opens = Opens.WHERE_IT_WAS, path: File = world.log) {
-    val shell = Shell(path.path, "en", world.clock, { it.run() }, phone, world.passing)
+class Stage(val world: World, val phone: NotedPhone = NotedPhone(), at: Opens = Opens.WHERE_IT_WAS, path: File = world.log, language: String = "en") {
+    val shell = Shell(path.path, language, world.clock, { it.run() }, phone, world.passing)
 
     init {
         shell.open(at)

@@ -11,6 +11,7 @@ import ebbstead.sample.present.advice
 /** An answer from the lock screen: noted at once, with the app closed. The sound stops whatever becomes of the note. */
 class AnswerReceiver : BroadcastReceiver() {
     override fun onReceive(context: Context, intent: Intent) {
+        if (intent.action == Notices.LEFT) return Notices.leave(context, intent)
         val answer = RingChoice.entries.firstOrNull { it.name == intent.action }
         if (answer != null) Notices.quiet(context)
         later { if (answer == null) step(context, intent) else noted(context, answer) }

@@ -1,5 +1,6 @@
 package ebbstead.sample.phone
 
+import android.app.AlarmManager
 import android.app.Notification
 import android.app.NotificationChannel
 import android.app.NotificationManager
@@ -24,6 +25,10 @@ object Notices {
     const val STANDING_ID = 1
     const val RING_ID = 2
     private const val TOLD_ID = 3
+    const val LEFT_ID = 4
+
+    /** The ring that nobody answered is over. */
+    const val LEFT = "LEFT"
 
     /** A notification shows no more buttons than these. */
     private const val ROOM = 3
@@ -69,10 +74,31 @@ object Notices {
 
     fun stand(context: Context, text: String) = manager(context).notify(STANDING_ID, standing(context, text))
 
-    fun ring(context: Context, ring: Ring, nowMs: Long) = manager(context).notify(RING_ID, built(context, ring, nowMs))
+    fun ring(context: Context, ring: Ring, nowMs: Long) {
+        manager(context).cancel(LEFT_ID)
+        manager(context).notify(RING_ID, built(context, ring, nowMs))
+        if (ring.how == AlertHow.QUIET) return
+        // It sounds until core says; then it stays without a sound, for whoever wakes later.
+        context.getSystemService(AlarmManager::class.java).setExactAndAllowWhileIdle(AlarmManager.RTC_WAKEUP, ring.until.unixMs, leaves(context, left(context, ring)))
+    }
 
     /** Answered: the sound stops at once. */
-    fun quiet(context: Context) = manager(context).cancel(RING_ID)
+    fun quiet(context: Context) {
+        context.getSystemService(AlarmManager::class.java).cancel(leaves(context, null))
+        manager(context).cancel(RING_ID)
+        manager(context).cancel(LEFT_ID)
+    }
+
+    /** Nobody answered. */
+    fun leave(context: Context, intent: Intent) {
+        manager(context).cancel(RING_ID)
+        intent.getParcelableExtra(LEFT, Notification::class.java)?.let { manager(context).notify(LEFT_ID, it) }
+    }
+
+    private fun leaves(context: Context, left: Notification?): PendingIntent = PendingIntent.getBroadcast(
+        context, LEFT_ID, Intent(context, AnswerReceiver::class.java).setAction(LEFT).putExtra(LEFT, left),
+        PendingIntent.FLAG_IMMUTABLE or PendingIntent.FLAG_UPDATE_CURRENT,
+    )
 
     /** What went wrong while nobody looked. */
     fun tell(context: Context, text: String) {
@@ -86,9 +112,8 @@ object Notices {
     fun areOff(context: Context): Boolean =
         !manager(context).areNotificationsEnabled() || manager(context).getNotificationChannel(LOUD)?.importance == NotificationManager.IMPORTANCE_NONE
 
-    private fun built(context: Context, ring: Ring, nowMs: Long): Notification {
-        val quiet = ring.how == AlertHow.QUIET
-        fun builder() = Notification.Builder(context, if (quiet) QUIET else LOUD)
+    private fun builder(context: Context, ring: Ring, quiet: Boolean): Notification.Builder {
+        fun bare() = Notification.Builder(context, if (quiet) QUIET else LOUD)
             .setSmallIcon(R.drawable.notice)
             .setContentTitle(ring.title)
             .setCategory(if (quiet) Notification.CATEGORY_REMINDER else Notification.CATEGORY_ALARM)
@@ -97,10 +122,16 @@ object Notices {
                 ring.answers.take(ROOM).forEach { addAction(action(context, it)) }
             }
         // What anybody may read on a locked screen: what to do, and no amount.
-        val open = builder().build()
-        val notice = builder().setContentText(ring.text).setStyle(Notification.BigTextStyle().bigText(ring.text))
-            .setVisibility(Notification.VISIBILITY_PRIVATE).setPublicVersion(open)
+        return bare().setContentText(ring.text).setStyle(Notification.BigTextStyle().bigText(ring.text))
+            .setVisibility(Notification.VISIBILITY_PRIVATE).setPublicVersion(bare().build())
             .setOnlyAlertOnce(false).setShowWhen(true)
+    }
+
+    private fun left(context: Context, ring: Ring): Notification = builder(context, ring, quiet = true).build()
+
+    private fun built(context: Context, ring: Ring, nowMs: Long): Notification {
+        val quiet = ring.how == AlertHow.QUIET
+        val notice = builder(context, ring, quiet)
         if (!quiet) notice.setTimeoutAfter(maxOf(1, ring.until.unixMs - nowMs))
         // Opened so, nobody has answered yet.
         if (ring.how == AlertHow.FULL_SCREEN) notice.setFullScreenIntent(opens(context, Opens.RUNG), true)
