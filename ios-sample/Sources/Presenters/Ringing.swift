@@ -70,11 +70,10 @@ public final class Ringing: Sendable {
         (self.companion, self.phoneState, self.bell, self.now) = (companion, phoneState, bell, now)
     }
 
-    /// Call it after every batch of readings and once a minute while the app is on the screen. If it fails (a busy log), the state is
-    /// not kept, so the next step rings instead. Says whether everything that devices sent is in the log; where not, call it again in a
-    /// quarter of a minute.
+    /// Call it after every batch of readings and once a minute while the app is on the screen. Says whether it knew all that devices sent, and
+    /// could do all that it had to; where not (a busy log), call it again in a quarter of a minute: what it could not keep rings then.
     @discardableResult
-    public func step() -> Bool { steps.withLock { (try? ask(at: now())) ?? true } }
+    public func step() -> Bool { steps.withLock { (try? ask(at: now())) ?? false } }
 
     /// Keeps an answer in the log. The sound stops even if that fails.
     public func answer(_ answer: RingChoice) {
@@ -100,10 +99,16 @@ public final class Ringing: Sendable {
         if let ring = step.ring {
             bell.ring(Notice(title: ring.title, text: ring.text, answers: ring.answers, how: ring.how, from: now, until: ring.until))
         }
-        bell.callAgain(try step.againAt.map(silence), at: step.againAt ?? now)
+        // What this moment says of silence takes the place of what was set before; where it cannot be said, that stays.
+        let next = Result { try step.againAt.map(silence) }
+        if case .success(let notice) = next { bell.callAgain(notice, at: step.againAt ?? now) }
         // Not before it rang and the next one is set: an app that is ended in between rings twice rather than never.
-        phoneState.change { ($0.alerts, $0.silence) = (step.state, step.againAt?.unixMs) }
+        phoneState.change {
+            $0.alerts = step.state
+            if case .success = next { $0.silence = step.againAt?.unixMs }
+        }
         bell.stand(try Glance.ahead(companion, from: now))
+        _ = try next.get()
         return step.unkept == 0
     }
 

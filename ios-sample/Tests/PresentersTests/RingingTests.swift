@@ -102,7 +102,7 @@ final class RingingTests: ScreenCase {
     func testInRangeNothingRingsAndSilenceIsSetAhead() throws {
         let world = try World(path, at: noon)
         try world.read(120, 119, 118)
-        world.ringing.step()
+        XCTAssertTrue(world.ringing.step())
         XCTAssertEqual(world.bell.sounds, [])
         XCTAssertEqual(world.bell.standing.first?.amount, "118 mg/dL")
         XCTAssertNil(world.bell.standing.last?.amount)
@@ -162,6 +162,9 @@ final class RingingTests: ScreenCase {
         world.ringing.answer(.checked)
         XCTAssertEqual(try held(world.companion, since: noon).count, 2, "its amount is still to be typed")
         try world.companion.closeLog()
+        let silence = world.bell.silence
+        XCTAssertFalse(world.ringing.step(), "it is to be made again soon")
+        XCTAssertEqual(world.bell.silence?.notice, silence?.notice, "what was set ahead stays")
         world.ringing.answer(.treated)
         guard case .ring(let advice) = world.bell.sounds.last else { return XCTFail("nothing says that it was not kept") }
         XCTAssertFalse(advice.title.isEmpty)
