@@ -538,6 +538,8 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_recover_log() != 21375:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens() != 53167:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_verdict_sign() != 13673:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_verdict_weight() != 7852:
@@ -750,6 +752,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_func_nearby_kind.restype = ctypes.c_uint
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_verdict_sign.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_verdict_sign.restype = ctypes.c_uint16
@@ -1035,6 +1040,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_ring_choice_opens.argtypes = (
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_ring_choice_opens.restype = ctypes.c_int8
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_verdict_sign.argtypes = (
     _UniffiRustBuffer,
     ctypes.c_double,
@@ -13825,6 +13835,28 @@ class PromptTap:
                 return False
             return True
 
+    @dataclass
+    class ALLOW_ALERTS:
+        """
+        Let the phone ask whether alerts may ring, or show where that is set; the shell does.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptTap.ALLOW_ALERTS()".format()
+        def __eq__(self, other):
+            if not isinstance(other, PromptTap):
+                return NotImplemented
+            if not other.is_ALLOW_ALERTS():
+                return False
+            return True
+
     
 
     # For each variant, we have `is_NAME` and `is_name` methods for easily checking
@@ -13869,6 +13901,10 @@ class PromptTap:
         return isinstance(self, PromptTap.HELP)
     def is_help(self) -> bool:
         return isinstance(self, PromptTap.HELP)
+    def is_ALLOW_ALERTS(self) -> bool:
+        return isinstance(self, PromptTap.ALLOW_ALERTS)
+    def is_allow_alerts(self) -> bool:
+        return isinstance(self, PromptTap.ALLOW_ALERTS)
     
 
 # Now, a little trick - we make each nested variant class be a subclass of the main
@@ -13884,6 +13920,7 @@ PromptTap.FEEL = type("PromptTap.FEEL", (PromptTap.FEEL, PromptTap,), {})  # typ
 PromptTap.UNDO = type("PromptTap.UNDO", (PromptTap.UNDO, PromptTap,), {})  # type: ignore
 PromptTap.BEFORE = type("PromptTap.BEFORE", (PromptTap.BEFORE, PromptTap,), {})  # type: ignore
 PromptTap.HELP = type("PromptTap.HELP", (PromptTap.HELP, PromptTap,), {})  # type: ignore
+PromptTap.ALLOW_ALERTS = type("PromptTap.ALLOW_ALERTS", (PromptTap.ALLOW_ALERTS, PromptTap,), {})  # type: ignore
 
 
 
@@ -13923,6 +13960,9 @@ class _UniffiFfiConverterTypePromptTap(_UniffiConverterRustBuffer):
         if variant == 10:
             return PromptTap.HELP(
             )
+        if variant == 11:
+            return PromptTap.ALLOW_ALERTS(
+            )
         raise InternalError("Raw enum value doesn't match any cases")
 
     @staticmethod
@@ -13947,6 +13987,8 @@ class _UniffiFfiConverterTypePromptTap(_UniffiConverterRustBuffer):
         if value.is_BEFORE():
             return
         if value.is_HELP():
+            return
+        if value.is_ALLOW_ALERTS():
             return
         raise ValueError(value)
 
@@ -13973,6 +14015,8 @@ class _UniffiFfiConverterTypePromptTap(_UniffiConverterRustBuffer):
             buf.write_i32(9)
         if value.is_HELP():
             buf.write_i32(10)
+        if value.is_ALLOW_ALERTS():
+            buf.write_i32(11)
 
 
 
@@ -16097,20 +16141,26 @@ class Silence:
     """
     A notification that is set ahead.
 """
-    def __init__(self, *, title:str, text:str, answers:typing.List[RingOffer]):
+    def __init__(self, *, title:str, text:str, how:AlertHow, until:Moment, answers:typing.List[RingOffer]):
         self.title = title
         self.text = text
+        self.how = how
+        self.until = until
         self.answers = answers
         
         
 
     
     def __str__(self):
-        return "Silence(title={}, text={}, answers={})".format(self.title, self.text, self.answers)
+        return "Silence(title={}, text={}, how={}, until={}, answers={})".format(self.title, self.text, self.how, self.until, self.answers)
     def __eq__(self, other):
         if self.title != other.title:
             return False
         if self.text != other.text:
+            return False
+        if self.how != other.how:
+            return False
+        if self.until != other.until:
             return False
         if self.answers != other.answers:
             return False
@@ -16122,6 +16172,8 @@ class _UniffiFfiConverterTypeSilence(_UniffiConverterRustBuffer):
         return Silence(
             title=_UniffiFfiConverterString.read(buf),
             text=_UniffiFfiConverterString.read(buf),
+            how=_UniffiFfiConverterTypeAlertHow.read(buf),
+            until=_UniffiFfiConverterTypeMoment.read(buf),
             answers=_UniffiFfiConverterSequenceTypeRingOffer.read(buf),
         )
 
@@ -16129,12 +16181,16 @@ class _UniffiFfiConverterTypeSilence(_UniffiConverterRustBuffer):
     def check_lower(value):
         _UniffiFfiConverterString.check_lower(value.title)
         _UniffiFfiConverterString.check_lower(value.text)
+        _UniffiFfiConverterTypeAlertHow.check_lower(value.how)
+        _UniffiFfiConverterTypeMoment.check_lower(value.until)
         _UniffiFfiConverterSequenceTypeRingOffer.check_lower(value.answers)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterString.write(value.title, buf)
         _UniffiFfiConverterString.write(value.text, buf)
+        _UniffiFfiConverterTypeAlertHow.write(value.how, buf)
+        _UniffiFfiConverterTypeMoment.write(value.until, buf)
         _UniffiFfiConverterSequenceTypeRingOffer.write(value.answers, buf)
 
 @dataclass
@@ -23242,6 +23298,26 @@ def recover_log(damaged: str,into: str,language: str,now: Moment) -> typing.List
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
+def ring_choice_opens(what: RingChoice) -> bool:
+    """
+    Whether an answer opens the app, as [`RingOffer::opens`] says it, for a phone that is told what was tapped before any log is open.
+
+    # Errors
+    None; it returns a result so that nothing can end the host app.
+"""
+    
+    _UniffiFfiConverterTypeRingChoice.check_lower(what)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterTypeRingChoice.lower(what),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterBoolean.lift
+    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_ring_choice_opens,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
 def verdict_sign(verdict: Verdict,side: float) -> typing.List[MarkShape]:
     """
     A verdict's own shape on a square with sides of this length. Its word stands beside it.
@@ -23420,6 +23496,7 @@ __all__ = [
     "languages",
     "nearby_kind",
     "recover_log",
+    "ring_choice_opens",
     "verdict_sign",
     "verdict_weight",
     "AlertsPart",

@@ -223,8 +223,21 @@ pub struct Silence {
     pub title: String,
     /// Its text.
     pub text: String,
+    /// How to ring.
+    pub how: AlertHow,
+    /// When to stop, if nobody answers.
+    pub until: Moment,
     /// The answers on it, as of [`Ring`].
     pub answers: Vec<RingOffer>,
+}
+
+/// Whether an answer opens the app, as [`RingOffer::opens`] says it, for a phone that is told what was tapped before any log is open.
+///
+/// # Errors
+/// None; it returns a result so that nothing can end the host app.
+#[uniffi::export]
+pub fn ring_choice_opens(what: RingChoice) -> ApiResult<bool> {
+    Ok(night::RingAnswer::from(what).opens())
 }
 
 /// Decides on alerts, and shows what they were worth.
@@ -290,10 +303,11 @@ impl AlertsPart {
     /// As [`crate::CheckPart::ask`].
     pub fn silence(&self, at: Moment) -> ApiResult<Silence> {
         let at = CoreMoment::try_from(at).map_err(|error| self.shared.refused(&error))?;
-        let answer = work_out(&self.shared, ringing::question(at, false).into())?.answer();
-        let words = self.shared.words();
-        let answers = RingOffer::fitting(alerts::Of::Lost, &answer.offers, words);
-        Ok(Silence { title: answer.said.verdict, text: answer.said.sentence, answers })
+        let ring = self.shared.ask(|log| Ok(alerts::ring_of_silence(at, &log.wearer()?)))?;
+        let answer = work_out(&self.shared, ringing::question(at, ring.at_night).into())?.answer();
+        let answers = RingOffer::fitting(ring.of, &answer.offers, self.shared.words());
+        let (how, until) = (ring.how.into(), ring.until.into());
+        Ok(Silence { title: answer.said.verdict, text: answer.said.sentence, how, until, answers })
     }
 
     /// Every answer that a notification can have, for a phone that registers them before the first.

@@ -62,6 +62,8 @@ pub enum PromptTap {
     Before,
     /// Turn to the screen of [`crate::HelpPage`]; the shell does.
     Help,
+    /// Let the phone ask whether alerts may ring, or show where that is set; the shell does.
+    AllowAlerts,
 }
 
 impl From<prompting::Tap> for PromptTap {
@@ -78,6 +80,7 @@ impl From<prompting::Tap> for PromptTap {
             Tap::Undo => Self::Undo,
             Tap::Before => Self::Before,
             Tap::Help => Self::Help,
+            Tap::AllowAlerts => Self::AllowAlerts,
         }
     }
 }
@@ -95,6 +98,7 @@ impl From<PromptTap> for prompting::Tap {
             PromptTap::Undo => Self::Undo,
             PromptTap::Before => Self::Before,
             PromptTap::Help => Self::Help,
+            PromptTap::AllowAlerts => Self::AllowAlerts,
         }
     }
 }

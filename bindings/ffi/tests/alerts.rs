@@ -65,6 +65,7 @@ fn silence_that_was_set_ahead_rings_no_second_time_unless_a_late_reading_fills_i
         assert_eq!(companion.due().unwrap(), due, "nobody was shown anything yet");
         assert_eq!((ahead, silence.title.as_str()), (later(30), "Check first"));
         assert_eq!(silence.answers[0].what, RingChoice::Checked);
+        assert_eq!((silence.how, silence.until), (AlertHow::Loud, later(35)), "as it would ring then");
         let prompted = || {
             let kept = companion.log().unwrap().list(later(-1), later(40), false, true).unwrap();
             kept.iter().filter(|one| matches!(one.entry.what, EntryKind::Prompted { .. })).count()
@@ -150,7 +151,11 @@ fn the_screen_says_when_alerts_cannot_ring() {
     let notices = |at_night: bool| {
         let screens = companion.prompt_screens(at_night).unwrap();
         let screen = screens.tapped(PromptTap::Look, PromptState::default(), NOW).unwrap();
-        screen.parts.into_iter().filter(|part| matches!(part, PromptPart::Notice { .. })).count()
+        let said = screen.parts.iter().filter(|part| matches!(part, PromptPart::Notice { .. })).count();
+        let allows =
+            |part: &PromptPart| matches!(part, PromptPart::Press { button } if button.tap == PromptTap::AllowAlerts);
+        assert_eq!(screen.parts.iter().any(allows), said > 0, "with the way to allow them");
+        said
     };
     assert_eq!(notices(false), 0);
     companion.alerts().unwrap().set_can_ring(false).unwrap();

@@ -263,6 +263,16 @@ mod tests {
     }
 
     #[test]
+    fn only_what_opens_a_screen_notes_nothing() {
+        for answer in RingAnswer::ALL {
+            let (mut log, mut state) = (log([80.0, 72.0, 66.0]), State::default());
+            note_ring_answer(&mut log, &mut state, answer, at(1.0)).unwrap();
+            let noted = !log.current(at(0.5), at(1.5)).unwrap().is_empty() || state != State::default();
+            assert_eq!(answer.opens(), !noted, "{answer:?}");
+        }
+    }
+
+    #[test]
     fn the_answers_fit_the_verdict() {
         let steady = log((0..60).map(|n| 120.0 + 3.0 * f64::from(n % 7)));
         let help = prompt(&steady, Some(Symptom::Severe));

@@ -129,6 +129,8 @@ pub enum Tap {
     Before,
     /// Turn to whom to call.
     Help,
+    /// Let the phone ask whether alerts may ring, or show where that is set.
+    AllowAlerts,
 }
 
 impl Tap {
@@ -273,6 +275,7 @@ pub fn screen(answered: Option<Answered>, around: Around, words: Words) -> Scree
     }
     if alerts_off && !at_night {
         parts.push(Part::Notice(label(ShellLabel::AlertsOff)));
+        parts.push(press(ShellLabel::WakesAllowed, Tap::AllowAlerts));
     }
     if let Some(said) = said {
         let cautions = said.cautions.iter().filter(|caution| Some(*caution) != damage.as_ref()).cloned();

@@ -99,10 +99,10 @@ public enum DeviceEvent: Equatable, Sendable {
 public protocol DeviceSource: Sendable {
     /// The devices nearby, as they are found. It ends with the stream.
     func search() -> AsyncThrowingStream<DeviceFound, any Error>
-    /// Follows one device, in reach or not. It ends with the stream.
+    /// Follows a device, in reach or not, beside others. It ends with the stream.
     func follow(_ id: String) -> AsyncThrowingStream<DeviceEvent, any Error>
-    /// Writes to the Record Access Control Point of the one that is followed.
-    func ask(_ bytes: Data)
+    /// Writes to the Record Access Control Point of one that is followed.
+    func ask(_ bytes: Data, of id: String)
 }
 
 /// What came of a source: a device nearby, or the phone's health records.
@@ -134,7 +134,8 @@ public struct Nearby: Sendable {
     }
 
     /// Follows a device; its own name is its name in the log. A value that the log refuses is passed on with the advice, and the next
-    /// one is tried. Each time the device comes into reach it is asked for the records that the log lacks.
+    /// one is tried. Each time the device comes into reach it is asked for the records that the log lacks; where the log cannot say which
+    /// those are, for all of them.
     public func follow(_ found: DeviceFound, of source: any DeviceSource, received: @Sendable (Received) async -> Void) async {
         do {
             let device = try companion.exchange().device(source: found.name, offsets: offsets)
@@ -142,7 +143,8 @@ public struct Nearby: Sendable {
                 switch event {
                 case .connected: await received(Received(state: .connected))
                 case .lost: await received(Received(state: .lost))
-                case .takesQuestions: source.ask(try device.recordsSinceNewest())
+                case .takesQuestions:
+                    if let question = (try? device.recordsSinceNewest()) ?? (try? device.everyRecord()) { source.ask(question, of: found.id) }
                 case .value(let value): await received(receive(value, device))
                 }
             }

@@ -30,7 +30,7 @@ private final class Scripted: DeviceSource, @unchecked Sendable {
         }
     }
 
-    func ask(_ bytes: Data) { lock.withLock { written.append(bytes) } }
+    func ask(_ bytes: Data, of id: String) { lock.withLock { if id == Self.device.id { written.append(bytes) } } }
 }
 
 private actor Receiver {
@@ -101,6 +101,20 @@ final class NearbyTests: ScreenCase {
         XCTAssertEqual(all.flatMap(\.messages).count, 1)
     }
 
+    /// A log that refuses once must not end the readings: the device is asked for all it has, and what it says next is taken.
+    func testALogThatRefusesEndsNothing() async throws {
+        let (nearby, companion) = try nearby()
+        let (receiver, sensor) = (Receiver(), Scripted([.connected, start, .takesQuestions, reading, .lost, .connected]))
+        await nearby.follow(Scripted.device, of: sensor) {
+            if $0.sessionBegan != nil { try? companion.closeLog() }
+            await receiver.receive($0)
+        }
+        let all = await receiver.all
+        XCTAssertEqual(sensor.asked, [Data([1, 1])])
+        XCTAssertEqual(all.flatMap(\.messages).count, 1)
+        XCTAssertEqual(all.compactMap(\.state), [.connected, .lost, .connected])
+    }
+
     func testThePageShowsWhatWasSaidAndNotesTheInsertionWhenItWas() async throws {
         let (_, companion) = try nearby()
         let log = LogPresenter(companion, at: now)
@@ -144,5 +158,9 @@ final class NearbyTests: ScreenCase {
         XCTAssertEqual(again.followed.isEmpty, true)
         for _ in 0..<500 where again.followed.isEmpty { try await Task.sleep(for: .milliseconds(10)) }
         XCTAssertEqual(again.followed, ["7"])
+        // In another zone its local times are others.
+        next.zoneChanged()
+        for _ in 0..<500 where again.followed.count < 2 { try await Task.sleep(for: .milliseconds(10)) }
+        XCTAssertEqual(again.followed, ["7", "7"])
     }
 }

@@ -119,6 +119,7 @@ final class TranscriptTests: ScreenCase {
             "log-add": { try adding() },
             "log-add-ketones-slip": { try adding("ketones") { $0.typing("30", into: .form("ketones")).after(.log(.keep), at: $1) } },
             "log-add-illness": { try adding("illness") },
+            "log-added": { try adding("note") { $0.typing(look.language == "de" ? "Hose zu eng" : "belt too tight", into: .form("note")).after(.log(.keep), at: $1) } },
             "record-review": { try page(.review) },
             "record-sensors": { try page(.sensors) },
             "record-alerts": { try page(.alerts) },

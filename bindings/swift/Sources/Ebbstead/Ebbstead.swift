@@ -11467,6 +11467,14 @@ public struct Silence: Equatable, Hashable, Codable {
      */
     public let text: String
     /**
+     * How to ring.
+     */
+    public let how: AlertHow
+    /**
+     * When to stop, if nobody answers.
+     */
+    public let until: Moment
+    /**
      * The answers on it, as of [`Ring`].
      */
     public let answers: [RingOffer]
@@ -11481,10 +11489,18 @@ public struct Silence: Equatable, Hashable, Codable {
          * Its text.
          */text: String, 
         /**
+         * How to ring.
+         */how: AlertHow, 
+        /**
+         * When to stop, if nobody answers.
+         */until: Moment, 
+        /**
          * The answers on it, as of [`Ring`].
          */answers: [RingOffer]) {
         self.title = title
         self.text = text
+        self.how = how
+        self.until = until
         self.answers = answers
     }
 
@@ -11506,6 +11522,8 @@ public struct FfiConverterTypeSilence: FfiConverterRustBuffer {
             try Silence(
                 title: FfiConverterString.read(from: &buf), 
                 text: FfiConverterString.read(from: &buf), 
+                how: FfiConverterTypeAlertHow.read(from: &buf), 
+                until: FfiConverterTypeMoment.read(from: &buf), 
                 answers: FfiConverterSequenceTypeRingOffer.read(from: &buf)
         )
     }
@@ -11513,6 +11531,8 @@ public struct FfiConverterTypeSilence: FfiConverterRustBuffer {
     public static func write(_ value: Silence, into buf: inout [UInt8]) {
         FfiConverterString.write(value.title, into: &buf)
         FfiConverterString.write(value.text, into: &buf)
+        FfiConverterTypeAlertHow.write(value.how, into: &buf)
+        FfiConverterTypeMoment.write(value.until, into: &buf)
         FfiConverterSequenceTypeRingOffer.write(value.answers, into: &buf)
     }
 }
@@ -17617,6 +17637,10 @@ public enum PromptTap: Equatable, Hashable, Codable {
      * Turn to the screen of [`crate::HelpPage`]; the shell does.
      */
     case help
+    /**
+     * Let the phone ask whether alerts may ring, or show where that is set; the shell does.
+     */
+    case allowAlerts
 
 
 
@@ -17658,6 +17682,8 @@ public struct FfiConverterTypePromptTap: FfiConverterRustBuffer {
         case 9: return .before
         
         case 10: return .help
+        
+        case 11: return .allowAlerts
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -17706,6 +17732,10 @@ public struct FfiConverterTypePromptTap: FfiConverterRustBuffer {
         
         case .help:
             writeInt(&buf, Int32(10))
+        
+        
+        case .allowAlerts:
+            writeInt(&buf, Int32(11))
         
         }
     }
@@ -22218,6 +22248,20 @@ fileprivate struct FfiConverterDictionaryStringString: FfiConverterRustBuffer {
     }
 }
 /**
+ * Whether an answer opens the app, as [`RingOffer::opens`] says it, for a phone that is told what was tapped before any log is open.
+ *
+ * # Errors
+ * None; it returns a result so that nothing can end the host app.
+ */
+public func ringChoiceOpens(what: RingChoice)throws  -> Bool  {
+    return try  FfiConverterBool.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_ring_choice_opens(
+        FfiConverterTypeRingChoice_lower(what),uniffiCallStatus
+    )
+})
+}
+/**
  * Lays a chart out on a sheet. One that is too small or too large for any screen, or no number, gets no marks; the text is there in any
  * case.
  *
@@ -22369,6 +22413,9 @@ private let initializationResult: InitializationResult = {
     let scaffolding_contract_version = ffi_ebbstead_ffi_uniffi_contract_version()
     if bindings_contract_version != scaffolding_contract_version {
         return InitializationResult.contractVersionMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_func_ring_choice_opens() != 53167) {
+        return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_draw_chart() != 47721) {
         return InitializationResult.apiChecksumMismatch

@@ -10,7 +10,7 @@ mod stats;
 pub use replay::{Alert, replay};
 pub use ring::{
     FLOOR_REPEAT_MINUTES, How, LATE_MINUTES, LOST_UNTIL_MINUTES, OVER_MINUTES, Of, RINGS_MINUTES, Ring, SNOOZE_MINUTES,
-    State,
+    State, ring_of_silence,
 };
 pub use stats::{
     ACTED_WITHIN_MINUTES, AlertStats, DelayProposal, FEWEST_ACTIONS, NOTICE_WITHIN_MINUTES, Proposal, count,

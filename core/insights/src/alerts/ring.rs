@@ -240,6 +240,13 @@ pub(super) fn rate_at(readings: &[Reading], place: usize, plan: &Plan) -> Option
     rate_around(known, known.last()?.at)
 }
 
+/// How a lost signal rings at a time, for a phone that has to set it ahead.
+#[must_use]
+pub fn ring_of_silence(at: Moment, wearer: &Wearer) -> Ring {
+    let at_night = wearer.night.contains(at);
+    ring(Of::Lost, false, at_night, at, part(&Plan::of(wearer), at_night))
+}
+
 const fn part(plan: &Plan, at_night: bool) -> &AlertLines {
     if at_night { &plan.night } else { &plan.day }
 }

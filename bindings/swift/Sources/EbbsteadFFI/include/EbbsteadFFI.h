@@ -835,6 +835,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_label(uint64_t ptr, RustBuffe
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_unit(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_RING_CHOICE_OPENS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_RING_CHOICE_OPENS
+int8_t uniffi_ebbstead_ffi_fn_func_ring_choice_opens(RustBuffer what, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_DRAW_CHART
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_DRAW_CHART
 RustBuffer uniffi_ebbstead_ffi_fn_func_draw_chart(RustBuffer chart, RustBuffer sheet, RustCallStatus *_Nonnull out_status
@@ -1139,6 +1144,12 @@ void ffi_ebbstead_ffi_rust_future_free_void(uint64_t handle
 #ifndef UNIFFI_FFIDEF_FFI_EBBSTEAD_FFI_RUST_FUTURE_COMPLETE_VOID
 #define UNIFFI_FFIDEF_FFI_EBBSTEAD_FFI_RUST_FUTURE_COMPLETE_VOID
 void ffi_ebbstead_ffi_rust_future_complete_void(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_RING_CHOICE_OPENS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_RING_CHOICE_OPENS
+uint16_t uniffi_ebbstead_ffi_checksum_func_ring_choice_opens(void
+    
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_DRAW_CHART

@@ -709,6 +709,8 @@ internal object IntegrityCheckingUniffiLib {
     }
 
     internal fun ensureInitialized() = Unit
+    external fun uniffi_ebbstead_ffi_checksum_func_ring_choice_opens(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_draw_chart(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_draw_day(
@@ -1130,6 +1132,8 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_unit(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_ring_choice_opens(`what`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): Byte
     external fun uniffi_ebbstead_ffi_fn_func_draw_chart(`chart`: RustBuffer.ByValue,`sheet`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_draw_day(`day`: RustBuffer.ByValue,`sheet`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
@@ -1267,6 +1271,9 @@ private fun uniffiCheckContractApiVersion(lib: IntegrityCheckingUniffiLib) {
 }
 @Suppress("UNUSED_PARAMETER")
 private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens() and 0xFFFF) != 53167) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_draw_chart() and 0xFFFF) != 47721) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -13313,6 +13320,16 @@ data class Silence (
     val `text`: kotlin.String
     , 
     /**
+     * How to ring.
+     */
+    val `how`: AlertHow
+    , 
+    /**
+     * When to stop, if nobody answers.
+     */
+    val `until`: Moment
+    , 
+    /**
      * The answers on it, as of [`Ring`].
      */
     val `answers`: List<RingOffer>
@@ -13334,6 +13351,8 @@ public object FfiConverterTypeSilence: FfiConverterRustBuffer<Silence> {
         return Silence(
             FfiConverterString.read(buf),
             FfiConverterString.read(buf),
+            FfiConverterTypeAlertHow.read(buf),
+            FfiConverterTypeMoment.read(buf),
             FfiConverterSequenceTypeRingOffer.read(buf),
         )
     }
@@ -13341,12 +13360,16 @@ public object FfiConverterTypeSilence: FfiConverterRustBuffer<Silence> {
     override fun allocationSize(value: Silence) = (
             FfiConverterString.allocationSize(value.`title`) +
             FfiConverterString.allocationSize(value.`text`) +
+            FfiConverterTypeAlertHow.allocationSize(value.`how`) +
+            FfiConverterTypeMoment.allocationSize(value.`until`) +
             FfiConverterSequenceTypeRingOffer.allocationSize(value.`answers`)
     )
 
     override fun write(value: Silence, buf: ByteBuffer) {
             FfiConverterString.write(value.`title`, buf)
             FfiConverterString.write(value.`text`, buf)
+            FfiConverterTypeAlertHow.write(value.`how`, buf)
+            FfiConverterTypeMoment.write(value.`until`, buf)
             FfiConverterSequenceTypeRingOffer.write(value.`answers`, buf)
     }
 }
@@ -18131,6 +18154,12 @@ sealed class PromptTap {
     object Help : PromptTap()
     
     
+    /**
+     * Let the phone ask whether alerts may ring, or show where that is set; the shell does.
+     */
+    object AllowAlerts : PromptTap()
+    
+    
 
     
 
@@ -18159,6 +18188,7 @@ public object FfiConverterTypePromptTap : FfiConverterRustBuffer<PromptTap>{
             8 -> PromptTap.Undo
             9 -> PromptTap.Before
             10 -> PromptTap.Help
+            11 -> PromptTap.AllowAlerts
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
         }
     }
@@ -18225,6 +18255,12 @@ public object FfiConverterTypePromptTap : FfiConverterRustBuffer<PromptTap>{
                 4UL
             )
         }
+        is PromptTap.AllowAlerts -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
     }
 
     override fun write(value: PromptTap, buf: ByteBuffer) {
@@ -18268,6 +18304,10 @@ public object FfiConverterTypePromptTap : FfiConverterRustBuffer<PromptTap>{
             }
             is PromptTap.Help -> {
                 buf.putInt(10)
+                Unit
+            }
+            is PromptTap.AllowAlerts -> {
+                buf.putInt(11)
                 Unit
             }
         }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
@@ -23054,6 +23094,24 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
         }
     }
 }
+        /**
+         * Whether an answer opens the app, as [`RingOffer::opens`] says it, for a phone that is told what was tapped before any log is open.
+         *
+         * # Errors
+         * None; it returns a result so that nothing can end the host app.
+         */
+    @Throws(ApiException::class) fun `ringChoiceOpens`(`what`: RingChoice): kotlin.Boolean {
+            return FfiConverterBoolean.lift(
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_ring_choice_opens(
+    
+        
+        FfiConverterTypeRingChoice.lower(`what`),_status)
+}
+    )
+    }
+    
+
         /**
          * Lays a chart out on a sheet. One that is too small or too large for any screen, or no number, gets no marks; the text is there in any
          * case.

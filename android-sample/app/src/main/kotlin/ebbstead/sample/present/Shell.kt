@@ -233,6 +233,7 @@ class Shell(
         when (tap) {
             is PromptTap.Help -> help()
             is PromptTap.Before -> before(emptyMap())
+            is PromptTap.AllowAlerts -> phone.allowAlerts()
             else -> prompt(face is Face.Night, tap)
         }
     }
