@@ -298,6 +298,7 @@ class PhoneTest {
     fun whatASensorRemarksWaitsAndItsSessionIsOfferedOnce() {
         val state = PhoneState(context)
         state.remark(listOf("battery low", "check with a meter"))
+        state.remark(listOf("battery low"))
         assertEquals("battery low\ncheck with a meter", PhoneState(context).unseen)
         val began = ago(60)
         state.began = began

@@ -513,8 +513,12 @@ class PresenterTest {
     @Test
     fun alertsThatCannotRingAreSaidOnNow() = World().use { world ->
         fun notices(shell: Shell) = (shell.face as Face.Now).screen.parts.filterIsInstance<PromptPart.Notice>().map { it.text }
-        val shell = Stage(world, NotedPhone().apply { isMuted = true }).shell
+        val phone = NotedPhone().apply { isMuted = true }
+        val shell = Stage(world, phone).shell
         assertEquals(listOf(world.companion.words().label(Label.ALERTS_OFF)), notices(shell))
+        val allows = (shell.face as Face.Now).screen.parts.filterIsInstance<PromptPart.Press>().first().button
+        shell.tap(allows.tap)
+        assertEquals(1, phone.alerts)
         shell.alertsOff(false)
         assertEquals(emptyList<String>(), notices(shell))
     }

@@ -19,6 +19,7 @@ import android.os.Handler
 import android.os.Looper
 import android.os.ParcelUuid
 import android.provider.OpenableColumns
+import android.provider.Settings
 import android.widget.ArrayAdapter
 import androidx.activity.ComponentActivity
 import androidx.activity.compose.BackHandler
@@ -71,18 +72,19 @@ class MainActivity : ComponentActivity(), Phone {
             LaunchedEffect(inside) { if (inside) overLock(false) }
             App(shell, isSystemInDarkTheme())
         }
-        opened(intent)
+        opened(intent, isNew = saved == null)
     }
 
     override fun onNewIntent(intent: Intent) {
         super.onNewIntent(intent)
-        opened(intent)
+        opened(intent, isNew = true)
     }
 
-    private fun opened(intent: Intent?) {
+    /** A phone that is turned opens the same once more: that is no answer to what rings meanwhile. */
+    private fun opened(intent: Intent?, isNew: Boolean) {
         val at = Opens.entries.firstOrNull { it.name == intent?.action } ?: Opens.WHERE_IT_WAS
         // Tapped on the notification, or on an answer that opens the app.
-        if (at != Opens.WHERE_IT_WAS && at != Opens.RUNG) quiet()
+        if (isNew && at != Opens.WHERE_IT_WAS && at != Opens.RUNG) quiet()
         overLock(at != Opens.WHERE_IT_WAS)
         shell.open(at)
     }
@@ -131,7 +133,7 @@ class MainActivity : ComponentActivity(), Phone {
     /** From Android 14 on, filling a locked screen is allowed apart; there is no question for it, only a page of the settings. */
     private fun allowFullScreen() {
         if (Build.VERSION.SDK_INT < Build.VERSION_CODES.UPSIDE_DOWN_CAKE || getSystemService(NotificationManager::class.java).canUseFullScreenIntent()) return
-        show(Intent(android.provider.Settings.ACTION_MANAGE_APP_USE_FULL_SCREEN_INTENT, Uri.fromParts("package", packageName, null)))
+        show(Intent(Settings.ACTION_MANAGE_APP_USE_FULL_SCREEN_INTENT, Uri.fromParts("package", packageName, null)))
     }
 
     override val isMuted: Boolean get() = state.watches && Notices.areOff(this)
@@ -166,7 +168,7 @@ class MainActivity : ComponentActivity(), Phone {
         val asked = arrayOf(Manifest.permission.BLUETOOTH_SCAN, Manifest.permission.BLUETOOTH_CONNECT)
         if (asked.any { checkSelfPermission(it) != PackageManager.PERMISSION_GRANTED }) return requestPermissions(asked, FOUND)
         val adapter = getSystemService(BluetoothManager::class.java)?.adapter
-        val scanner = adapter?.bluetoothLeScanner ?: return show(Intent(android.provider.Settings.ACTION_BLUETOOTH_SETTINGS))
+        val scanner = adapter?.bluetoothLeScanner ?: return show(Intent(Settings.ACTION_BLUETOOTH_SETTINGS))
         val found = mutableListOf<Pair<NearbyKind, PhoneState.Chosen>>()
         val names = ArrayAdapter<String>(this, android.R.layout.simple_list_item_1)
         val scan = object : ScanCallback() {
@@ -237,7 +239,14 @@ class MainActivity : ComponentActivity(), Phone {
         super.onRequestPermissionsResult(request, asked, granted)
         if (request == HEALTH) health()
         if (request == ALLOWED) {
-            if (Notices.areOff(this)) shell.alertsOff(isMuted) else allowFullScreen()
+            val allowed = granted.firstOrNull() == PackageManager.PERMISSION_GRANTED
+            val asksAgain = granted.isEmpty() || shouldShowRequestPermissionRationale(Manifest.permission.POST_NOTIFICATIONS)
+            when {
+                !Notices.areOff(this) -> allowFullScreen()
+                // Refused for good, or switched off: the phone asks no more, and its settings alone can change it.
+                allowed || !asksAgain -> show(Intent(Settings.ACTION_APP_NOTIFICATION_SETTINGS).putExtra(Settings.EXTRA_APP_PACKAGE, packageName))
+            }
+            shell.alertsOff(isMuted)
         }
         if (request == FOUND && granted.isNotEmpty()) {
             if (granted.all { it == PackageManager.PERMISSION_GRANTED }) findSensor() else shell.received(listOf(shell.word(Label.SENSOR_REFUSED)))

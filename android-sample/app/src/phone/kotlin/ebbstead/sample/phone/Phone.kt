@@ -52,8 +52,9 @@ class PhoneState(context: Context) : KeptState {
         get() = kept.getString("unseen", null)
         set(text) = put("unseen", text)
 
+    /** A few of them wait, each once: the last is not the one that matters most. */
     fun remark(texts: List<String>) {
-        unseen = texts.joinToString("\n")
+        unseen = (unseen?.lines().orEmpty() + texts).distinct().takeLast(MOST_UNSEEN).joinToString("\n")
     }
 
     /** When the session of the sensor nearby began, until that is noted. A sensor says it each time it comes into reach. */
@@ -72,6 +73,10 @@ class PhoneState(context: Context) : KeptState {
             put("emergency", numbers.first)
             put("contact", numbers.second)
         }
+
+    private companion object {
+        const val MOST_UNSEEN = 5
+    }
 }
 
 val phoneClock = Clock {

@@ -53,15 +53,16 @@ class WatchService : Service() {
     override fun onCreate() {
         super.onCreate()
         state = PhoneState(this)
-        // Before anything that can fail: Android ends an app whose service does not stand in front at once.
-        stand()
         running = this
         val wanted = IntentFilter(BluetoothAdapter.ACTION_STATE_CHANGED).apply {
             addAction(Intent.ACTION_TIMEZONE_CHANGED)
             addAction(Intent.ACTION_TIME_CHANGED)
         }
         registerReceiver(changes, wanted, RECEIVER_NOT_EXPORTED)
-        later(::open)
+        // Before anything that can fail: Android ends an app whose service does not stand in front at once.
+        if (stand()) return later(::open)
+        callAgain(this, phoneClock.now().unixMs + RETRY_MS)
+        stopSelf()
     }
 
     override fun onStartCommand(intent: Intent?, flags: Int, id: Int): Int {
@@ -87,11 +88,18 @@ class WatchService : Service() {
     } catch (_: RejectedExecutionException) {
     }
 
-    private fun stand() {
+    /** False where Android started it again from the background, which may not stand in front; an alarm may start it. */
+    private fun stand(): Boolean {
         val notice = Notices.standing(this, getString(R.string.app_name))
         // Android lets nobody watch a device who may not use Bluetooth, or may not any more.
         val connects = state.follows && checkSelfPermission(Manifest.permission.BLUETOOTH_CONNECT) == PackageManager.PERMISSION_GRANTED
-        startForeground(Notices.STANDING_ID, notice, if (connects) ServiceInfo.FOREGROUND_SERVICE_TYPE_CONNECTED_DEVICE else ServiceInfo.FOREGROUND_SERVICE_TYPE_HEALTH)
+        val type = if (connects) ServiceInfo.FOREGROUND_SERVICE_TYPE_CONNECTED_DEVICE else ServiceInfo.FOREGROUND_SERVICE_TYPE_HEALTH
+        return try {
+            startForeground(Notices.STANDING_ID, notice, type)
+            true
+        } catch (_: IllegalStateException) {
+            false
+        }
     }
 
     private fun open() = try {
