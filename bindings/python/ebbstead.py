@@ -17563,7 +17563,7 @@ class Label(enum.Enum):
     
     ALERTS_OFF = 121
     """
-    The phone lets no alert ring.
+    The phone does not let every alert ring.
 """
     
     SNOOZE = 122

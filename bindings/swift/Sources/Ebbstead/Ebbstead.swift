@@ -15103,7 +15103,7 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case readOnlyLog
     /**
-     * The phone lets no alert ring.
+     * The phone does not let every alert ring.
      */
     case alertsOff
     /**

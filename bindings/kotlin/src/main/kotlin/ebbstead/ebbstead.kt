@@ -16646,7 +16646,7 @@ enum class Label {
      */
     READ_ONLY_LOG,
     /**
-     * The phone lets no alert ring.
+     * The phone does not let every alert ring.
      */
     ALERTS_OFF,
     /**
