@@ -1,31 +1,34 @@
 import ebbstead.Chapter
-import ebbstead.RecordPart
 import ebbstead.Due
+import ebbstead.EntryKind
+import ebbstead.FormAnswer
 import ebbstead.GlucoseUnit
 import ebbstead.HealthValue
 import ebbstead.Illness
-import ebbstead.FormAnswer
 import ebbstead.Label
 import ebbstead.LogScreen
 import ebbstead.LogState
 import ebbstead.LogTap
-import ebbstead.OffsetChange
 import ebbstead.Moment
 import ebbstead.Noted
+import ebbstead.OffsetChange
 import ebbstead.PromptPart
 import ebbstead.PromptScreen
 import ebbstead.PromptState
 import ebbstead.PromptTap
 import ebbstead.ReadingAt
+import ebbstead.RecordPart
+import ebbstead.RingChoice
 import ebbstead.Specimen
 import ebbstead.Symptom
+import ebbstead.TreatPreference
 import ebbstead.Verdict
 import ebbstead.Watcher
-import ebbstead.TreatPreference
-import ebbstead.EntryKind
 import ebbstead.sample.present.Face
+import ebbstead.sample.present.KeptState
 import ebbstead.sample.present.Opens
 import ebbstead.sample.present.Place
+import ebbstead.sample.present.Ringing
 import ebbstead.sample.present.Shell
 import ebbstead.sample.source.HealthStore
 import ebbstead.sample.source.Intake
@@ -34,6 +37,7 @@ import ebbstead.sample.source.offsetsOf
 import java.time.Instant
 import java.time.ZoneId
 import java.util.concurrent.atomic.AtomicInteger
+import kotlin.concurrent.thread
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertNotNull
 import org.junit.Assert.assertNull
@@ -508,6 +512,31 @@ class PresenterTest {
         assertEquals(1, stage.phone.quiet)
         stage.shell.metered("62")
         assertEquals(2, stage.phone.quiet)
+    }
+
+    /** The service and an answer from the lock screen work side by side. */
+    @Test
+    fun oneAlertStepBeginsWhereTheLastOneEnded() = World().use { world ->
+        val (inside, most) = AtomicInteger() to AtomicInteger()
+        val kept = object : KeptState {
+            @Volatile
+            private var state: String? = null
+            override var alerts: String?
+                get() {
+                    most.accumulateAndGet(inside.incrementAndGet(), ::maxOf)
+                    Thread.sleep(10)
+                    return state
+                }
+                set(next) {
+                    state = next
+                    inside.decrementAndGet()
+                }
+        }
+        val threads = listOf<(Ringing) -> Unit>({ it.step() }, { it.answer(RingChoice.SNOOZE) }).map { one ->
+            thread { repeat(10) { one(Ringing(world.companion, world.clock, kept)) } }
+        }
+        threads.forEach { it.join() }
+        assertEquals(1, most.get())
     }
 
     @Test
