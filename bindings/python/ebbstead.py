@@ -534,7 +534,11 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_languages() != 12585:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_nearby_kind() != 5687:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_recover_log() != 21375:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens() != 53167:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_verdict_sign() != 13673:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -550,7 +554,9 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 30378:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 6963:
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring() != 60700:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 7020:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 63501:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -642,9 +648,11 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() != 57356:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive() != 50145:
+    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive() != 51559:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 53913:
+    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 40359:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets() != 21228:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() != 1515:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -738,9 +746,15 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_nearby_kind.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_nearby_kind.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_verdict_sign.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_verdict_sign.restype = ctypes.c_uint16
@@ -762,6 +776,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan.restype = ct
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence.restype = ctypes.c_uint16
@@ -906,6 +923,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive.restype = ct
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered.restype = ctypes.c_uint16
@@ -1007,6 +1027,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_languages.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_languages.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_nearby_kind.argtypes = (
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_nearby_kind.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.argtypes = (
     _UniffiRustBuffer,
     _UniffiRustBuffer,
@@ -1015,6 +1040,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_ring_choice_opens.argtypes = (
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_ring_choice_opens.restype = ctypes.c_int8
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_verdict_sign.argtypes = (
     _UniffiRustBuffer,
     ctypes.c_double,
@@ -1056,6 +1086,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_set_can_ring.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_int8,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_set_can_ring.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_silence.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1376,6 +1412,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest.argty
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_set_offsets.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_set_offsets.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_metered.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -7612,17 +7654,18 @@ class AlertStep:
     """
     What to do after a reading came, or none did.
 """
-    def __init__(self, *, state:str, ring:typing.Optional[Ring], again_at:typing.Optional[Moment], standing:typing.Optional[str]):
+    def __init__(self, *, state:str, ring:typing.Optional[Ring], again_at:typing.Optional[Moment], standing:typing.Optional[str], unkept:int):
         self.state = state
         self.ring = ring
         self.again_at = again_at
         self.standing = standing
+        self.unkept = unkept
         
         
 
     
     def __str__(self):
-        return "AlertStep(state={}, ring={}, again_at={}, standing={})".format(self.state, self.ring, self.again_at, self.standing)
+        return "AlertStep(state={}, ring={}, again_at={}, standing={}, unkept={})".format(self.state, self.ring, self.again_at, self.standing, self.unkept)
     def __eq__(self, other):
         if self.state != other.state:
             return False
@@ -7631,6 +7674,8 @@ class AlertStep:
         if self.again_at != other.again_at:
             return False
         if self.standing != other.standing:
+            return False
+        if self.unkept != other.unkept:
             return False
         return True
 
@@ -7642,6 +7687,7 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
             ring=_UniffiFfiConverterOptionalTypeRing.read(buf),
             again_at=_UniffiFfiConverterOptionalTypeMoment.read(buf),
             standing=_UniffiFfiConverterOptionalString.read(buf),
+            unkept=_UniffiFfiConverterUInt32.read(buf),
         )
 
     @staticmethod
@@ -7650,6 +7696,7 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalTypeRing.check_lower(value.ring)
         _UniffiFfiConverterOptionalTypeMoment.check_lower(value.again_at)
         _UniffiFfiConverterOptionalString.check_lower(value.standing)
+        _UniffiFfiConverterUInt32.check_lower(value.unkept)
 
     @staticmethod
     def write(value, buf):
@@ -7657,6 +7704,7 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalTypeRing.write(value.ring, buf)
         _UniffiFfiConverterOptionalTypeMoment.write(value.again_at, buf)
         _UniffiFfiConverterOptionalString.write(value.standing, buf)
+        _UniffiFfiConverterUInt32.write(value.unkept, buf)
 
 @dataclass
 class HourPercentiles:
@@ -7882,17 +7930,18 @@ class DeviceReceived:
     """
     What was received with a value that a device sent.
 """
-    def __init__(self, *, recorded:Recorded, remarks:typing.List[str], session_began:typing.Optional[Moment], waiting:int):
+    def __init__(self, *, recorded:Recorded, remarks:typing.List[str], session_began:typing.Optional[Moment], waiting:int, unkept:int):
         self.recorded = recorded
         self.remarks = remarks
         self.session_began = session_began
         self.waiting = waiting
+        self.unkept = unkept
         
         
 
     
     def __str__(self):
-        return "DeviceReceived(recorded={}, remarks={}, session_began={}, waiting={})".format(self.recorded, self.remarks, self.session_began, self.waiting)
+        return "DeviceReceived(recorded={}, remarks={}, session_began={}, waiting={}, unkept={})".format(self.recorded, self.remarks, self.session_began, self.waiting, self.unkept)
     def __eq__(self, other):
         if self.recorded != other.recorded:
             return False
@@ -7901,6 +7950,8 @@ class DeviceReceived:
         if self.session_began != other.session_began:
             return False
         if self.waiting != other.waiting:
+            return False
+        if self.unkept != other.unkept:
             return False
         return True
 
@@ -7912,6 +7963,7 @@ class _UniffiFfiConverterTypeDeviceReceived(_UniffiConverterRustBuffer):
             remarks=_UniffiFfiConverterSequenceString.read(buf),
             session_began=_UniffiFfiConverterOptionalTypeMoment.read(buf),
             waiting=_UniffiFfiConverterUInt32.read(buf),
+            unkept=_UniffiFfiConverterUInt32.read(buf),
         )
 
     @staticmethod
@@ -7920,6 +7972,7 @@ class _UniffiFfiConverterTypeDeviceReceived(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceString.check_lower(value.remarks)
         _UniffiFfiConverterOptionalTypeMoment.check_lower(value.session_began)
         _UniffiFfiConverterUInt32.check_lower(value.waiting)
+        _UniffiFfiConverterUInt32.check_lower(value.unkept)
 
     @staticmethod
     def write(value, buf):
@@ -7927,6 +7980,7 @@ class _UniffiFfiConverterTypeDeviceReceived(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceString.write(value.remarks, buf)
         _UniffiFfiConverterOptionalTypeMoment.write(value.session_began, buf)
         _UniffiFfiConverterUInt32.write(value.waiting, buf)
+        _UniffiFfiConverterUInt32.write(value.unkept, buf)
 
 
 
@@ -13781,6 +13835,28 @@ class PromptTap:
                 return False
             return True
 
+    @dataclass
+    class ALLOW_ALERTS:
+        """
+        Let the phone ask whether alerts may ring, or show where that is set; the shell does.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptTap.ALLOW_ALERTS()".format()
+        def __eq__(self, other):
+            if not isinstance(other, PromptTap):
+                return NotImplemented
+            if not other.is_ALLOW_ALERTS():
+                return False
+            return True
+
     
 
     # For each variant, we have `is_NAME` and `is_name` methods for easily checking
@@ -13825,6 +13901,10 @@ class PromptTap:
         return isinstance(self, PromptTap.HELP)
     def is_help(self) -> bool:
         return isinstance(self, PromptTap.HELP)
+    def is_ALLOW_ALERTS(self) -> bool:
+        return isinstance(self, PromptTap.ALLOW_ALERTS)
+    def is_allow_alerts(self) -> bool:
+        return isinstance(self, PromptTap.ALLOW_ALERTS)
     
 
 # Now, a little trick - we make each nested variant class be a subclass of the main
@@ -13840,6 +13920,7 @@ PromptTap.FEEL = type("PromptTap.FEEL", (PromptTap.FEEL, PromptTap,), {})  # typ
 PromptTap.UNDO = type("PromptTap.UNDO", (PromptTap.UNDO, PromptTap,), {})  # type: ignore
 PromptTap.BEFORE = type("PromptTap.BEFORE", (PromptTap.BEFORE, PromptTap,), {})  # type: ignore
 PromptTap.HELP = type("PromptTap.HELP", (PromptTap.HELP, PromptTap,), {})  # type: ignore
+PromptTap.ALLOW_ALERTS = type("PromptTap.ALLOW_ALERTS", (PromptTap.ALLOW_ALERTS, PromptTap,), {})  # type: ignore
 
 
 
@@ -13879,6 +13960,9 @@ class _UniffiFfiConverterTypePromptTap(_UniffiConverterRustBuffer):
         if variant == 10:
             return PromptTap.HELP(
             )
+        if variant == 11:
+            return PromptTap.ALLOW_ALERTS(
+            )
         raise InternalError("Raw enum value doesn't match any cases")
 
     @staticmethod
@@ -13903,6 +13987,8 @@ class _UniffiFfiConverterTypePromptTap(_UniffiConverterRustBuffer):
         if value.is_BEFORE():
             return
         if value.is_HELP():
+            return
+        if value.is_ALLOW_ALERTS():
             return
         raise ValueError(value)
 
@@ -13929,6 +14015,8 @@ class _UniffiFfiConverterTypePromptTap(_UniffiConverterRustBuffer):
             buf.write_i32(9)
         if value.is_HELP():
             buf.write_i32(10)
+        if value.is_ALLOW_ALERTS():
+            buf.write_i32(11)
 
 
 
@@ -16053,20 +16141,26 @@ class Silence:
     """
     A notification that is set ahead.
 """
-    def __init__(self, *, title:str, text:str, answers:typing.List[RingOffer]):
+    def __init__(self, *, title:str, text:str, how:AlertHow, until:Moment, answers:typing.List[RingOffer]):
         self.title = title
         self.text = text
+        self.how = how
+        self.until = until
         self.answers = answers
         
         
 
     
     def __str__(self):
-        return "Silence(title={}, text={}, answers={})".format(self.title, self.text, self.answers)
+        return "Silence(title={}, text={}, how={}, until={}, answers={})".format(self.title, self.text, self.how, self.until, self.answers)
     def __eq__(self, other):
         if self.title != other.title:
             return False
         if self.text != other.text:
+            return False
+        if self.how != other.how:
+            return False
+        if self.until != other.until:
             return False
         if self.answers != other.answers:
             return False
@@ -16078,6 +16172,8 @@ class _UniffiFfiConverterTypeSilence(_UniffiConverterRustBuffer):
         return Silence(
             title=_UniffiFfiConverterString.read(buf),
             text=_UniffiFfiConverterString.read(buf),
+            how=_UniffiFfiConverterTypeAlertHow.read(buf),
+            until=_UniffiFfiConverterTypeMoment.read(buf),
             answers=_UniffiFfiConverterSequenceTypeRingOffer.read(buf),
         )
 
@@ -16085,12 +16181,16 @@ class _UniffiFfiConverterTypeSilence(_UniffiConverterRustBuffer):
     def check_lower(value):
         _UniffiFfiConverterString.check_lower(value.title)
         _UniffiFfiConverterString.check_lower(value.text)
+        _UniffiFfiConverterTypeAlertHow.check_lower(value.how)
+        _UniffiFfiConverterTypeMoment.check_lower(value.until)
         _UniffiFfiConverterSequenceTypeRingOffer.check_lower(value.answers)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterString.write(value.title, buf)
         _UniffiFfiConverterString.write(value.text, buf)
+        _UniffiFfiConverterTypeAlertHow.write(value.how, buf)
+        _UniffiFfiConverterTypeMoment.write(value.until, buf)
         _UniffiFfiConverterSequenceTypeRingOffer.write(value.answers, buf)
 
 @dataclass
@@ -16881,682 +16981,722 @@ class Label(enum.Enum):
     Asks again.
 """
     
-    FEEL_LOW = 5
+    WOKEN_UP = 5
+    """
+    Asks the night's question.
+"""
+    
+    FEEL_LOW = 6
     """
     The wearer feels low.
 """
     
-    FEEL_HIGH = 6
+    FEEL_HIGH = 7
     """
     The wearer feels high.
 """
     
-    FEEL_NEITHER = 7
+    FEEL_NEITHER = 8
     """
     The wearer feels neither.
 """
     
-    SEVERE_SIGNS = 8
+    SEVERE_SIGNS = 9
     """
     Somebody is confused, cannot swallow or does not respond.
 """
     
-    I_TREATED = 9
+    I_CHECKED = 10
+    """
+    Night: a meter was used.
+"""
+    
+    I_TREATED = 11
     """
     Night: rescue carbohydrate was taken.
 """
     
-    I_ROLLED_OVER = 10
+    I_ROLLED_OVER = 12
     """
     Night: the wearer no longer lies on the sensor.
 """
     
-    METER_SHOWS = 11
+    METER_SHOWS = 13
     """
     Asks for what the meter shows.
 """
     
-    SENSOR_INSERTED = 12
+    SENSOR_INSERTED = 14
     """
     A sensor was put in.
 """
     
-    SENSOR_SITE = 13
+    SENSOR_SITE = 15
     """
     Asks where on the body a sensor was put in.
 """
     
-    SENSOR_FAULT = 14
+    SENSOR_FAULT = 16
     """
     Asks what was wrong with the sensor.
 """
     
-    SENSOR_ENDED = 15
+    SENSOR_ENDED = 17
     """
     A sensor was taken off.
 """
     
-    LOT = 16
+    LOT = 18
     """
     Asks for the lot on a sensor's package.
 """
     
-    BY_DAY = 17
+    BY_DAY = 19
     """
     Over the lines outside the night.
 """
     
-    BY_NIGHT = 18
+    BY_NIGHT = 20
     """
     Over the lines of the night.
 """
     
-    ADD = 19
+    ADD = 21
     """
     Adds to the log.
 """
     
-    UNDO_LAST = 20
+    UNDO_LAST = 22
     """
     Takes back what was said last.
 """
     
-    PUT_RIGHT = 21
+    PUT_RIGHT = 23
     """
     Puts an entry right.
 """
     
-    TAKE_BACK = 22
+    TAKE_BACK = 24
     """
     Takes an entry back.
 """
     
-    LOG_EMPTY = 23
+    LOG_EMPTY = 25
     """
     Nothing is in the log for the time shown.
 """
     
-    NOTHING_TO_UNDO = 24
+    NOTHING_TO_UNDO = 26
     """
     Nothing is left to undo.
 """
     
-    TAKEN_BACK = 25
+    TAKEN_BACK = 27
     """
     Beside what was taken back.
 """
     
-    KEPT = 26
+    KEPT = 28
     """
     Beside what was kept.
 """
     
-    UNIT = 27
+    UNIT = 29
     """
     The unit to show.
 """
     
-    LANGUAGE = 28
+    LANGUAGE = 30
     """
     The language.
 """
     
-    NIGHT_FROM = 29
+    NIGHT_FROM = 31
     """
     The night's first minute.
 """
     
-    NIGHT_UNTIL = 30
+    NIGHT_UNTIL = 32
     """
     The night's last minute.
 """
     
-    WEIGHING = 31
+    WEIGHING = 33
     """
     How a needless treat weighs against a missed low.
 """
     
-    WEIGHING_SPARING = 32
+    WEIGHING_SPARING = 34
     """
     A needless treat weighs more.
 """
     
-    WEIGHING_BALANCED = 33
+    WEIGHING_BALANCED = 35
     """
     The usual.
 """
     
-    WEIGHING_EARLY = 34
+    WEIGHING_EARLY = 36
     """
     A missed low weighs more.
 """
     
-    INSULIN_FACTOR = 35
+    INSULIN_FACTOR = 37
     """
     How much a unit of insulin lowers glucose.
 """
     
-    CARBOHYDRATE_FACTOR = 36
+    CARBOHYDRATE_FACTOR = 38
     """
     How much a gram of carbohydrate raises glucose.
 """
     
-    FACTORS_FROM_CARE_TEAM = 37
+    FACTORS_FROM_CARE_TEAM = 39
     """
     Beside the factors: where they come from.
 """
     
-    LOW_LINE = 38
+    LOW_LINE = 40
     """
     The wearer's own low line.
 """
     
-    HIGH_LINE = 39
+    HIGH_LINE = 41
     """
     The wearer's own high line.
 """
     
-    FLOOR_STAYS = 40
+    FLOOR_STAYS = 42
     """
     Beside the low line: what cannot be moved, with its amount.
 """
     
-    SAVE = 41
+    SAVE = 43
     """
     Keeps what was changed.
 """
     
-    CANCEL = 42
+    CANCEL = 44
     """
     Leaves without a change.
 """
     
-    SCREEN_RECORD = 43
+    SCREEN_RECORD = 45
     """
     The screen that leads to the record's pages.
 """
     
-    SCREEN_REVIEW = 44
+    SCREEN_REVIEW = 46
     """
     The page with the review.
 """
     
-    SCREEN_SENSORS = 45
+    SCREEN_SENSORS = 47
     """
     The page with the sensors' record.
 """
     
-    SCREEN_ALERTS = 46
+    SCREEN_ALERTS = 48
     """
     The page with the alerts, replayed.
 """
     
-    SCREEN_LEARNT = 47
+    SCREEN_LEARNT = 49
     """
     The page with what was learnt.
 """
     
-    DAYS_BACK = 48
+    DAYS_BACK = 50
     """
     Asks how many days to look back on.
 """
     
-    RATED_DAYS = 49
+    RATED_DAYS = 51
     """
     Asks how long sensors are rated for.
 """
     
-    SHOW_THESE = 50
+    SHOW_THESE = 52
     """
     Shows a page for what was chosen.
 """
     
-    SENSOR_SHEET = 51
+    SENSOR_SHEET = 53
     """
     Writes the sheet about the newest sensor.
 """
     
-    PRINT_REVIEW = 52
+    PRINT_REVIEW = 54
     """
     Writes the review as a file to print.
 """
     
-    TRY_DELAY = 53
+    TRY_DELAY = 55
     """
     Asks how long a high must last in the replay.
 """
     
-    TRY_REPEAT = 54
+    TRY_REPEAT = 56
     """
     Asks when an alert repeats in the replay.
 """
     
-    REPLAY = 55
+    REPLAY = 57
     """
     Replays alerts.
 """
     
-    LEARN_NOW = 56
+    LEARN_NOW = 58
     """
     Learns from the log.
 """
     
-    NOTHING_LEARNT = 57
+    NOTHING_LEARNT = 59
     """
     Beside learning: nothing was learnt.
 """
     
-    AIMS_NAME = 58
+    AIMS_NAME = 60
     """
     Asks whose published aims.
 """
     
-    AIMS_ADULT = 59
+    AIMS_ADULT = 61
     """
     The aims for adults.
 """
     
-    AIMS_OLDER = 60
+    AIMS_OLDER = 62
     """
     The aims for older people and those at high risk.
 """
     
-    AIMS_PREGNANCY = 61
+    AIMS_PREGNANCY = 63
     """
     The aims in pregnancy.
 """
     
-    PRESSED_COUNT = 62
+    PRESSED_COUNT = 64
     """
     Asks whether readings of a pressed sensor count.
 """
     
-    PRESSED_IN = 63
+    PRESSED_IN = 65
     """
     They count.
 """
     
-    PRESSED_OUT = 64
+    PRESSED_OUT = 66
     """
     They do not.
 """
     
-    READ_FILE = 65
+    READ_FILE = 67
     """
     Takes readings from a file.
 """
     
-    FIND_SENSOR = 66
+    FIND_SENSOR = 68
     """
     Takes readings from a sensor nearby.
 """
     
-    SCREEN_SUPPLIES = 67
+    SCREEN_SUPPLIES = 69
     """
     The page with the supplies.
 """
     
-    SCREEN_OUTCOMES = 68
+    SCREEN_OUTCOMES = 70
     """
     The page with what came of the prompts.
 """
     
-    SCREEN_COPIES = 69
+    SCREEN_COPIES = 71
     """
     The page where the log goes out and another comes in.
 """
     
-    WHICH_SUPPLY = 70
+    WHICH_SUPPLY = 72
     """
     Asks which supply.
 """
     
-    SUPPLY_STOCKED = 71
+    SUPPLY_STOCKED = 73
     """
     Asks what happened to a supply.
 """
     
-    SUPPLY_AMOUNT = 72
+    SUPPLY_AMOUNT = 74
     """
     Asks how much of a supply.
 """
     
-    SUPPLY_EXPIRES = 73
+    SUPPLY_EXPIRES = 75
     """
     Asks for the last day a supply may be used.
 """
     
-    SUPPLY_PRICE = 74
+    SUPPLY_PRICE = 76
     """
     Asks for the price of the whole amount.
 """
     
-    SUPPLY_CURRENCY = 75
+    SUPPLY_CURRENCY = 77
     """
     Asks for the currency of a price.
 """
     
-    SUPPLY_FROM = 76
+    SUPPLY_FROM = 78
     """
     Asks where a supply comes from.
 """
     
-    LEAD_DAYS = 77
+    LEAD_DAYS = 79
     """
     Asks how long delivery takes.
 """
     
-    STATEMENT = 78
+    STATEMENT = 80
     """
     Shows the facts for a statement of need.
 """
     
-    SAVE_TEXT = 79
+    SAVE_TEXT = 81
     """
     Writes what is shown as a text.
 """
     
-    WRITE_TABLE = 80
+    WRITE_TABLE = 82
     """
     Writes the log as a table.
 """
     
-    WRITE_BUNDLE = 81
+    WRITE_BUNDLE = 83
     """
     Writes the log for health records.
 """
     
-    SEAL_LOG = 82
+    SEAL_LOG = 84
     """
     Writes a sealed copy.
 """
     
-    RECOVER_WHY = 83
+    RECOVER_WHY = 85
     """
     Over saving what can be read of a damaged log.
 """
     
-    RECOVER_LOG = 84
+    RECOVER_LOG = 86
     """
     Saves it.
 """
     
-    RECOVER_THEN = 85
+    RECOVER_THEN = 87
     """
     Once it is saved: how to go on with it.
 """
     
-    PASSPHRASE_AGAIN = 86
+    PASSPHRASE = 88
+    """
+    Asks for a passphrase.
+"""
+    
+    PASSPHRASE_AGAIN = 89
     """
     Asks for a new passphrase a second time.
 """
     
-    PASSPHRASES_DIFFER = 87
+    PASSPHRASES_DIFFER = 90
     """
     Beside a passphrase typed twice in two ways.
 """
     
-    PASSPHRASE_LOST = 88
+    PASSPHRASE_LOST = 91
     """
     Beside a new passphrase.
 """
     
-    LOOK_INTO_OTHER = 89
+    LOOK_INTO_OTHER = 92
     """
     Looks into another log, or a sealed copy, before it is merged.
 """
     
-    PASSPHRASE_OF_COPY = 90
+    PASSPHRASE_OF_COPY = 93
     """
     Asks for what opens a sealed copy.
 """
     
-    MERGE = 91
+    MERGE = 94
     """
     Merges what was looked into.
 """
     
-    MERGE_ANYWAY = 92
+    MERGE_ANYWAY = 95
     """
     Merges it although something speaks against it.
 """
     
-    COPY_RESTORES = 93
+    COPY_RESTORES = 96
     """
     Beside a copy that is to be taken into an empty log.
 """
     
-    NOTHING_NEW = 94
+    NOTHING_NEW = 97
     """
     Beside another log that has nothing this one has not.
 """
     
-    GET_HELP = 95
+    GET_HELP = 98
     """
     Leads to whom to call.
 """
     
-    HELP_NOW = 96
+    HELP_NOW = 99
     """
     On the screen that calls: when to.
 """
     
-    HELP_MEANWHILE = 97
+    HELP_MEANWHILE = 100
     """
     On the screen that calls: what to do meanwhile.
 """
     
-    CALL_EMERGENCY = 98
+    CALL_EMERGENCY = 101
     """
     Calls the emergency number, which follows.
 """
     
-    CALL_CONTACT = 99
+    CALL_CONTACT = 102
     """
     Calls the wearer's contact, whose number follows.
 """
     
-    EMERGENCY_NUMBER = 100
+    EMERGENCY_NUMBER = 103
     """
     Asks for the emergency number.
 """
     
-    CONTACT_NUMBER = 101
+    CONTACT_NUMBER = 104
     """
     Asks for a second number.
 """
     
-    METER = 102
+    METER = 105
     """
     A meter check, on a button.
 """
     
-    FEEL_LOW_SHORT = 103
+    FEEL_LOW_SHORT = 106
     """
     The wearer feels low, on a button.
 """
     
-    MORE = 104
+    MORE = 107
     """
     Unfolds the rest.
 """
     
-    LESS = 105
+    LESS = 108
     """
     Folds it again.
 """
     
-    BACK = 106
+    BACK = 109
     """
     Leaves a screen.
 """
     
-    ADD_ENTRY = 107
+    ADD_ENTRY = 110
     """
     Opens the kinds that can be noted.
 """
     
-    FIRST_TITLE = 108
+    FIRST_TITLE = 111
     """
     Over the first start.
 """
     
-    FIRST_IS = 109
+    FIRST_IS = 112
     """
     What this is.
 """
     
-    AGREE = 110
+    AGREE = 113
     """
     Agrees to what this is not.
 """
     
-    NEXT = 111
+    NEXT = 114
     """
     Goes on.
 """
     
-    WHERE_FROM = 112
+    WHERE_FROM = 115
     """
     Asks where readings come from.
 """
     
-    SENSOR_WHY = 113
+    SENSOR_WHY = 116
     """
     Beside looking for a sensor: why the phone asks.
 """
     
-    FILE_WHY = 114
+    SENSOR_REFUSED = 117
+    """
+    Why none can be looked for.
+"""
+    
+    FILE_WHY = 118
     """
     Beside a file: what is read.
 """
     
-    NO_READINGS = 115
+    NO_READINGS = 119
     """
     There are no readings.
 """
     
-    READ_ONLY_LOG = 116
+    READ_ONLY_LOG = 120
     """
     The log can only be read.
 """
     
-    STANDING_CHANNEL = 117
+    ALERTS_OFF = 121
+    """
+    The phone does not let every alert ring.
+"""
+    
+    SNOOZE = 122
+    """
+    Puts an alert off.
+"""
+    
+    STANDING_CHANNEL = 123
     """
     The notification that stays.
 """
     
-    WAKES_ALLOWED = 118
+    WAKES_ALLOWED = 124
     """
     Asks to let alerts come.
 """
     
-    WAKES_WHY = 119
+    WAKES_WHY = 125
     """
     Beside that: why the phone asks.
 """
     
-    DONE = 120
+    SKIP = 126
+    """
+    Leaves a step out.
+"""
+    
+    DONE = 127
     """
     Ends a step.
 """
     
-    KEEP_PLAN = 121
+    HOLDING_LOG = 128
+    """
+    While something takes time.
+"""
+    
+    KEEP_PLAN = 129
     """
     Keeps an alert plan as the wearer's own.
 """
     
-    LOST_AFTER = 122
+    LOST_AFTER = 130
     """
     Asks after how long a lost signal is alerted.
 """
     
-    SCREEN_BEFORE = 123
+    SCREEN_BEFORE = 131
     """
     The screen that asks ahead.
 """
     
-    BEFORE_OPEN = 124
+    BEFORE_OPEN = 132
     """
     Opens it.
 """
     
-    BEFORE_WHAT = 125
+    BEFORE_WHAT = 133
     """
     Asks what lies ahead.
 """
     
-    BEFORE_SLEEP = 126
+    BEFORE_SLEEP = 134
     """
     Sleep.
 """
     
-    BEFORE_DRIVING = 127
+    BEFORE_DRIVING = 135
     """
     A drive.
 """
     
-    BEFORE_ACTIVITY = 128
+    BEFORE_ACTIVITY = 136
     """
     Movement.
 """
     
-    BEFORE_SLEEP_OPEN = 129
+    BEFORE_SLEEP_OPEN = 137
     """
     Asks before sleep.
 """
     
-    SENSOR_FOUND = 130
+    SENSOR_FOUND = 138
     """
     A device nearby: it was found.
 """
     
-    SENSOR_CONNECTED = 131
+    SENSOR_CONNECTED = 139
     """
     A device nearby: it is connected.
 """
     
-    SENSOR_LOST = 132
+    SENSOR_LOST = 140
     """
     A device nearby: it is out of reach.
 """
     
-    READ_HEALTH = 133
+    READ_HEALTH = 141
     """
     Reads the phone's health records.
 """
     
-    HEALTH_WHY = 134
+    HEALTH_WHY = 142
     """
     Beside that: what is read.
 """
     
-    HEALTH_REFUSED = 135
+    HEALTH_REFUSED = 143
     """
     The phone's health records: reading is not allowed.
 """
     
-    HEALTH_MISSING = 136
+    HEALTH_MISSING = 144
     """
     The same: this phone has none that can be read.
 """
     
-    HEALTH_BUSY = 137
+    HEALTH_BUSY = 145
     """
     The same: they can be read later.
 """
     
-    HEALTH_FAILED = 138
+    HEALTH_FAILED = 146
     """
     The same: they could not be read.
 """
     
-    HEALTH_STAYS = 139
+    HEALTH_STAYS = 147
     """
     Where what is read from them goes.
 """
     
-    NO_MEDICAL_DEVICE = 140
+    NO_MEDICAL_DEVICE = 148
     """
     The standing caution.
 """
@@ -17578,276 +17718,292 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 5:
             return Label.LOOK_NOW
         if variant == 6:
-            return Label.FEEL_LOW
+            return Label.WOKEN_UP
         if variant == 7:
-            return Label.FEEL_HIGH
+            return Label.FEEL_LOW
         if variant == 8:
-            return Label.FEEL_NEITHER
+            return Label.FEEL_HIGH
         if variant == 9:
-            return Label.SEVERE_SIGNS
+            return Label.FEEL_NEITHER
         if variant == 10:
-            return Label.I_TREATED
+            return Label.SEVERE_SIGNS
         if variant == 11:
-            return Label.I_ROLLED_OVER
+            return Label.I_CHECKED
         if variant == 12:
-            return Label.METER_SHOWS
+            return Label.I_TREATED
         if variant == 13:
-            return Label.SENSOR_INSERTED
+            return Label.I_ROLLED_OVER
         if variant == 14:
-            return Label.SENSOR_SITE
+            return Label.METER_SHOWS
         if variant == 15:
-            return Label.SENSOR_FAULT
+            return Label.SENSOR_INSERTED
         if variant == 16:
-            return Label.SENSOR_ENDED
+            return Label.SENSOR_SITE
         if variant == 17:
-            return Label.LOT
+            return Label.SENSOR_FAULT
         if variant == 18:
-            return Label.BY_DAY
+            return Label.SENSOR_ENDED
         if variant == 19:
-            return Label.BY_NIGHT
+            return Label.LOT
         if variant == 20:
-            return Label.ADD
+            return Label.BY_DAY
         if variant == 21:
-            return Label.UNDO_LAST
+            return Label.BY_NIGHT
         if variant == 22:
-            return Label.PUT_RIGHT
+            return Label.ADD
         if variant == 23:
-            return Label.TAKE_BACK
+            return Label.UNDO_LAST
         if variant == 24:
-            return Label.LOG_EMPTY
+            return Label.PUT_RIGHT
         if variant == 25:
-            return Label.NOTHING_TO_UNDO
+            return Label.TAKE_BACK
         if variant == 26:
-            return Label.TAKEN_BACK
+            return Label.LOG_EMPTY
         if variant == 27:
-            return Label.KEPT
+            return Label.NOTHING_TO_UNDO
         if variant == 28:
-            return Label.UNIT
+            return Label.TAKEN_BACK
         if variant == 29:
-            return Label.LANGUAGE
+            return Label.KEPT
         if variant == 30:
-            return Label.NIGHT_FROM
+            return Label.UNIT
         if variant == 31:
-            return Label.NIGHT_UNTIL
+            return Label.LANGUAGE
         if variant == 32:
-            return Label.WEIGHING
+            return Label.NIGHT_FROM
         if variant == 33:
-            return Label.WEIGHING_SPARING
+            return Label.NIGHT_UNTIL
         if variant == 34:
-            return Label.WEIGHING_BALANCED
+            return Label.WEIGHING
         if variant == 35:
-            return Label.WEIGHING_EARLY
+            return Label.WEIGHING_SPARING
         if variant == 36:
-            return Label.INSULIN_FACTOR
+            return Label.WEIGHING_BALANCED
         if variant == 37:
-            return Label.CARBOHYDRATE_FACTOR
+            return Label.WEIGHING_EARLY
         if variant == 38:
-            return Label.FACTORS_FROM_CARE_TEAM
+            return Label.INSULIN_FACTOR
         if variant == 39:
-            return Label.LOW_LINE
+            return Label.CARBOHYDRATE_FACTOR
         if variant == 40:
-            return Label.HIGH_LINE
+            return Label.FACTORS_FROM_CARE_TEAM
         if variant == 41:
-            return Label.FLOOR_STAYS
+            return Label.LOW_LINE
         if variant == 42:
-            return Label.SAVE
+            return Label.HIGH_LINE
         if variant == 43:
-            return Label.CANCEL
+            return Label.FLOOR_STAYS
         if variant == 44:
-            return Label.SCREEN_RECORD
+            return Label.SAVE
         if variant == 45:
-            return Label.SCREEN_REVIEW
+            return Label.CANCEL
         if variant == 46:
-            return Label.SCREEN_SENSORS
+            return Label.SCREEN_RECORD
         if variant == 47:
-            return Label.SCREEN_ALERTS
+            return Label.SCREEN_REVIEW
         if variant == 48:
-            return Label.SCREEN_LEARNT
+            return Label.SCREEN_SENSORS
         if variant == 49:
-            return Label.DAYS_BACK
+            return Label.SCREEN_ALERTS
         if variant == 50:
-            return Label.RATED_DAYS
+            return Label.SCREEN_LEARNT
         if variant == 51:
-            return Label.SHOW_THESE
+            return Label.DAYS_BACK
         if variant == 52:
-            return Label.SENSOR_SHEET
+            return Label.RATED_DAYS
         if variant == 53:
-            return Label.PRINT_REVIEW
+            return Label.SHOW_THESE
         if variant == 54:
-            return Label.TRY_DELAY
+            return Label.SENSOR_SHEET
         if variant == 55:
-            return Label.TRY_REPEAT
+            return Label.PRINT_REVIEW
         if variant == 56:
-            return Label.REPLAY
+            return Label.TRY_DELAY
         if variant == 57:
-            return Label.LEARN_NOW
+            return Label.TRY_REPEAT
         if variant == 58:
-            return Label.NOTHING_LEARNT
+            return Label.REPLAY
         if variant == 59:
-            return Label.AIMS_NAME
+            return Label.LEARN_NOW
         if variant == 60:
-            return Label.AIMS_ADULT
+            return Label.NOTHING_LEARNT
         if variant == 61:
-            return Label.AIMS_OLDER
+            return Label.AIMS_NAME
         if variant == 62:
-            return Label.AIMS_PREGNANCY
+            return Label.AIMS_ADULT
         if variant == 63:
-            return Label.PRESSED_COUNT
+            return Label.AIMS_OLDER
         if variant == 64:
-            return Label.PRESSED_IN
+            return Label.AIMS_PREGNANCY
         if variant == 65:
-            return Label.PRESSED_OUT
+            return Label.PRESSED_COUNT
         if variant == 66:
-            return Label.READ_FILE
+            return Label.PRESSED_IN
         if variant == 67:
-            return Label.FIND_SENSOR
+            return Label.PRESSED_OUT
         if variant == 68:
-            return Label.SCREEN_SUPPLIES
+            return Label.READ_FILE
         if variant == 69:
-            return Label.SCREEN_OUTCOMES
+            return Label.FIND_SENSOR
         if variant == 70:
-            return Label.SCREEN_COPIES
+            return Label.SCREEN_SUPPLIES
         if variant == 71:
-            return Label.WHICH_SUPPLY
+            return Label.SCREEN_OUTCOMES
         if variant == 72:
-            return Label.SUPPLY_STOCKED
+            return Label.SCREEN_COPIES
         if variant == 73:
-            return Label.SUPPLY_AMOUNT
+            return Label.WHICH_SUPPLY
         if variant == 74:
-            return Label.SUPPLY_EXPIRES
+            return Label.SUPPLY_STOCKED
         if variant == 75:
-            return Label.SUPPLY_PRICE
+            return Label.SUPPLY_AMOUNT
         if variant == 76:
-            return Label.SUPPLY_CURRENCY
+            return Label.SUPPLY_EXPIRES
         if variant == 77:
-            return Label.SUPPLY_FROM
+            return Label.SUPPLY_PRICE
         if variant == 78:
-            return Label.LEAD_DAYS
+            return Label.SUPPLY_CURRENCY
         if variant == 79:
-            return Label.STATEMENT
+            return Label.SUPPLY_FROM
         if variant == 80:
-            return Label.SAVE_TEXT
+            return Label.LEAD_DAYS
         if variant == 81:
-            return Label.WRITE_TABLE
+            return Label.STATEMENT
         if variant == 82:
-            return Label.WRITE_BUNDLE
+            return Label.SAVE_TEXT
         if variant == 83:
-            return Label.SEAL_LOG
+            return Label.WRITE_TABLE
         if variant == 84:
-            return Label.RECOVER_WHY
+            return Label.WRITE_BUNDLE
         if variant == 85:
-            return Label.RECOVER_LOG
+            return Label.SEAL_LOG
         if variant == 86:
-            return Label.RECOVER_THEN
+            return Label.RECOVER_WHY
         if variant == 87:
-            return Label.PASSPHRASE_AGAIN
+            return Label.RECOVER_LOG
         if variant == 88:
-            return Label.PASSPHRASES_DIFFER
+            return Label.RECOVER_THEN
         if variant == 89:
-            return Label.PASSPHRASE_LOST
+            return Label.PASSPHRASE
         if variant == 90:
-            return Label.LOOK_INTO_OTHER
+            return Label.PASSPHRASE_AGAIN
         if variant == 91:
-            return Label.PASSPHRASE_OF_COPY
+            return Label.PASSPHRASES_DIFFER
         if variant == 92:
-            return Label.MERGE
+            return Label.PASSPHRASE_LOST
         if variant == 93:
-            return Label.MERGE_ANYWAY
+            return Label.LOOK_INTO_OTHER
         if variant == 94:
-            return Label.COPY_RESTORES
+            return Label.PASSPHRASE_OF_COPY
         if variant == 95:
-            return Label.NOTHING_NEW
+            return Label.MERGE
         if variant == 96:
-            return Label.GET_HELP
+            return Label.MERGE_ANYWAY
         if variant == 97:
-            return Label.HELP_NOW
+            return Label.COPY_RESTORES
         if variant == 98:
-            return Label.HELP_MEANWHILE
+            return Label.NOTHING_NEW
         if variant == 99:
-            return Label.CALL_EMERGENCY
+            return Label.GET_HELP
         if variant == 100:
-            return Label.CALL_CONTACT
+            return Label.HELP_NOW
         if variant == 101:
-            return Label.EMERGENCY_NUMBER
+            return Label.HELP_MEANWHILE
         if variant == 102:
-            return Label.CONTACT_NUMBER
+            return Label.CALL_EMERGENCY
         if variant == 103:
-            return Label.METER
+            return Label.CALL_CONTACT
         if variant == 104:
-            return Label.FEEL_LOW_SHORT
+            return Label.EMERGENCY_NUMBER
         if variant == 105:
-            return Label.MORE
+            return Label.CONTACT_NUMBER
         if variant == 106:
-            return Label.LESS
+            return Label.METER
         if variant == 107:
-            return Label.BACK
+            return Label.FEEL_LOW_SHORT
         if variant == 108:
-            return Label.ADD_ENTRY
+            return Label.MORE
         if variant == 109:
-            return Label.FIRST_TITLE
+            return Label.LESS
         if variant == 110:
-            return Label.FIRST_IS
+            return Label.BACK
         if variant == 111:
-            return Label.AGREE
+            return Label.ADD_ENTRY
         if variant == 112:
-            return Label.NEXT
+            return Label.FIRST_TITLE
         if variant == 113:
-            return Label.WHERE_FROM
+            return Label.FIRST_IS
         if variant == 114:
-            return Label.SENSOR_WHY
+            return Label.AGREE
         if variant == 115:
-            return Label.FILE_WHY
+            return Label.NEXT
         if variant == 116:
-            return Label.NO_READINGS
+            return Label.WHERE_FROM
         if variant == 117:
-            return Label.READ_ONLY_LOG
+            return Label.SENSOR_WHY
         if variant == 118:
-            return Label.STANDING_CHANNEL
+            return Label.SENSOR_REFUSED
         if variant == 119:
-            return Label.WAKES_ALLOWED
+            return Label.FILE_WHY
         if variant == 120:
-            return Label.WAKES_WHY
+            return Label.NO_READINGS
         if variant == 121:
-            return Label.DONE
+            return Label.READ_ONLY_LOG
         if variant == 122:
-            return Label.KEEP_PLAN
+            return Label.ALERTS_OFF
         if variant == 123:
-            return Label.LOST_AFTER
+            return Label.SNOOZE
         if variant == 124:
-            return Label.SCREEN_BEFORE
+            return Label.STANDING_CHANNEL
         if variant == 125:
-            return Label.BEFORE_OPEN
+            return Label.WAKES_ALLOWED
         if variant == 126:
-            return Label.BEFORE_WHAT
+            return Label.WAKES_WHY
         if variant == 127:
-            return Label.BEFORE_SLEEP
+            return Label.SKIP
         if variant == 128:
-            return Label.BEFORE_DRIVING
+            return Label.DONE
         if variant == 129:
-            return Label.BEFORE_ACTIVITY
+            return Label.HOLDING_LOG
         if variant == 130:
-            return Label.BEFORE_SLEEP_OPEN
+            return Label.KEEP_PLAN
         if variant == 131:
-            return Label.SENSOR_FOUND
+            return Label.LOST_AFTER
         if variant == 132:
-            return Label.SENSOR_CONNECTED
+            return Label.SCREEN_BEFORE
         if variant == 133:
-            return Label.SENSOR_LOST
+            return Label.BEFORE_OPEN
         if variant == 134:
-            return Label.READ_HEALTH
+            return Label.BEFORE_WHAT
         if variant == 135:
-            return Label.HEALTH_WHY
+            return Label.BEFORE_SLEEP
         if variant == 136:
-            return Label.HEALTH_REFUSED
+            return Label.BEFORE_DRIVING
         if variant == 137:
-            return Label.HEALTH_MISSING
+            return Label.BEFORE_ACTIVITY
         if variant == 138:
-            return Label.HEALTH_BUSY
+            return Label.BEFORE_SLEEP_OPEN
         if variant == 139:
-            return Label.HEALTH_FAILED
+            return Label.SENSOR_FOUND
         if variant == 140:
-            return Label.HEALTH_STAYS
+            return Label.SENSOR_CONNECTED
         if variant == 141:
+            return Label.SENSOR_LOST
+        if variant == 142:
+            return Label.READ_HEALTH
+        if variant == 143:
+            return Label.HEALTH_WHY
+        if variant == 144:
+            return Label.HEALTH_REFUSED
+        if variant == 145:
+            return Label.HEALTH_MISSING
+        if variant == 146:
+            return Label.HEALTH_BUSY
+        if variant == 147:
+            return Label.HEALTH_FAILED
+        if variant == 148:
+            return Label.HEALTH_STAYS
+        if variant == 149:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -17863,6 +18019,8 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             return
         if value == Label.LOOK_NOW:
             return
+        if value == Label.WOKEN_UP:
+            return
         if value == Label.FEEL_LOW:
             return
         if value == Label.FEEL_HIGH:
@@ -17870,6 +18028,8 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.FEEL_NEITHER:
             return
         if value == Label.SEVERE_SIGNS:
+            return
+        if value == Label.I_CHECKED:
             return
         if value == Label.I_TREATED:
             return
@@ -18025,6 +18185,8 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             return
         if value == Label.RECOVER_THEN:
             return
+        if value == Label.PASSPHRASE:
+            return
         if value == Label.PASSPHRASE_AGAIN:
             return
         if value == Label.PASSPHRASES_DIFFER:
@@ -18081,11 +18243,17 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             return
         if value == Label.SENSOR_WHY:
             return
+        if value == Label.SENSOR_REFUSED:
+            return
         if value == Label.FILE_WHY:
             return
         if value == Label.NO_READINGS:
             return
         if value == Label.READ_ONLY_LOG:
+            return
+        if value == Label.ALERTS_OFF:
+            return
+        if value == Label.SNOOZE:
             return
         if value == Label.STANDING_CHANNEL:
             return
@@ -18093,7 +18261,11 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             return
         if value == Label.WAKES_WHY:
             return
+        if value == Label.SKIP:
+            return
         if value == Label.DONE:
+            return
+        if value == Label.HOLDING_LOG:
             return
         if value == Label.KEEP_PLAN:
             return
@@ -18149,278 +18321,294 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(4)
         if value == Label.LOOK_NOW:
             buf.write_i32(5)
-        if value == Label.FEEL_LOW:
+        if value == Label.WOKEN_UP:
             buf.write_i32(6)
-        if value == Label.FEEL_HIGH:
+        if value == Label.FEEL_LOW:
             buf.write_i32(7)
-        if value == Label.FEEL_NEITHER:
+        if value == Label.FEEL_HIGH:
             buf.write_i32(8)
-        if value == Label.SEVERE_SIGNS:
+        if value == Label.FEEL_NEITHER:
             buf.write_i32(9)
-        if value == Label.I_TREATED:
+        if value == Label.SEVERE_SIGNS:
             buf.write_i32(10)
-        if value == Label.I_ROLLED_OVER:
+        if value == Label.I_CHECKED:
             buf.write_i32(11)
-        if value == Label.METER_SHOWS:
+        if value == Label.I_TREATED:
             buf.write_i32(12)
-        if value == Label.SENSOR_INSERTED:
+        if value == Label.I_ROLLED_OVER:
             buf.write_i32(13)
-        if value == Label.SENSOR_SITE:
+        if value == Label.METER_SHOWS:
             buf.write_i32(14)
-        if value == Label.SENSOR_FAULT:
+        if value == Label.SENSOR_INSERTED:
             buf.write_i32(15)
-        if value == Label.SENSOR_ENDED:
+        if value == Label.SENSOR_SITE:
             buf.write_i32(16)
-        if value == Label.LOT:
+        if value == Label.SENSOR_FAULT:
             buf.write_i32(17)
-        if value == Label.BY_DAY:
+        if value == Label.SENSOR_ENDED:
             buf.write_i32(18)
-        if value == Label.BY_NIGHT:
+        if value == Label.LOT:
             buf.write_i32(19)
-        if value == Label.ADD:
+        if value == Label.BY_DAY:
             buf.write_i32(20)
-        if value == Label.UNDO_LAST:
+        if value == Label.BY_NIGHT:
             buf.write_i32(21)
-        if value == Label.PUT_RIGHT:
+        if value == Label.ADD:
             buf.write_i32(22)
-        if value == Label.TAKE_BACK:
+        if value == Label.UNDO_LAST:
             buf.write_i32(23)
-        if value == Label.LOG_EMPTY:
+        if value == Label.PUT_RIGHT:
             buf.write_i32(24)
-        if value == Label.NOTHING_TO_UNDO:
+        if value == Label.TAKE_BACK:
             buf.write_i32(25)
-        if value == Label.TAKEN_BACK:
+        if value == Label.LOG_EMPTY:
             buf.write_i32(26)
-        if value == Label.KEPT:
+        if value == Label.NOTHING_TO_UNDO:
             buf.write_i32(27)
-        if value == Label.UNIT:
+        if value == Label.TAKEN_BACK:
             buf.write_i32(28)
-        if value == Label.LANGUAGE:
+        if value == Label.KEPT:
             buf.write_i32(29)
-        if value == Label.NIGHT_FROM:
+        if value == Label.UNIT:
             buf.write_i32(30)
-        if value == Label.NIGHT_UNTIL:
+        if value == Label.LANGUAGE:
             buf.write_i32(31)
-        if value == Label.WEIGHING:
+        if value == Label.NIGHT_FROM:
             buf.write_i32(32)
-        if value == Label.WEIGHING_SPARING:
+        if value == Label.NIGHT_UNTIL:
             buf.write_i32(33)
-        if value == Label.WEIGHING_BALANCED:
+        if value == Label.WEIGHING:
             buf.write_i32(34)
-        if value == Label.WEIGHING_EARLY:
+        if value == Label.WEIGHING_SPARING:
             buf.write_i32(35)
-        if value == Label.INSULIN_FACTOR:
+        if value == Label.WEIGHING_BALANCED:
             buf.write_i32(36)
-        if value == Label.CARBOHYDRATE_FACTOR:
+        if value == Label.WEIGHING_EARLY:
             buf.write_i32(37)
-        if value == Label.FACTORS_FROM_CARE_TEAM:
+        if value == Label.INSULIN_FACTOR:
             buf.write_i32(38)
-        if value == Label.LOW_LINE:
+        if value == Label.CARBOHYDRATE_FACTOR:
             buf.write_i32(39)
-        if value == Label.HIGH_LINE:
+        if value == Label.FACTORS_FROM_CARE_TEAM:
             buf.write_i32(40)
-        if value == Label.FLOOR_STAYS:
+        if value == Label.LOW_LINE:
             buf.write_i32(41)
-        if value == Label.SAVE:
+        if value == Label.HIGH_LINE:
             buf.write_i32(42)
-        if value == Label.CANCEL:
+        if value == Label.FLOOR_STAYS:
             buf.write_i32(43)
-        if value == Label.SCREEN_RECORD:
+        if value == Label.SAVE:
             buf.write_i32(44)
-        if value == Label.SCREEN_REVIEW:
+        if value == Label.CANCEL:
             buf.write_i32(45)
-        if value == Label.SCREEN_SENSORS:
+        if value == Label.SCREEN_RECORD:
             buf.write_i32(46)
-        if value == Label.SCREEN_ALERTS:
+        if value == Label.SCREEN_REVIEW:
             buf.write_i32(47)
-        if value == Label.SCREEN_LEARNT:
+        if value == Label.SCREEN_SENSORS:
             buf.write_i32(48)
-        if value == Label.DAYS_BACK:
+        if value == Label.SCREEN_ALERTS:
             buf.write_i32(49)
-        if value == Label.RATED_DAYS:
+        if value == Label.SCREEN_LEARNT:
             buf.write_i32(50)
-        if value == Label.SHOW_THESE:
+        if value == Label.DAYS_BACK:
             buf.write_i32(51)
-        if value == Label.SENSOR_SHEET:
+        if value == Label.RATED_DAYS:
             buf.write_i32(52)
-        if value == Label.PRINT_REVIEW:
+        if value == Label.SHOW_THESE:
             buf.write_i32(53)
-        if value == Label.TRY_DELAY:
+        if value == Label.SENSOR_SHEET:
             buf.write_i32(54)
-        if value == Label.TRY_REPEAT:
+        if value == Label.PRINT_REVIEW:
             buf.write_i32(55)
-        if value == Label.REPLAY:
+        if value == Label.TRY_DELAY:
             buf.write_i32(56)
-        if value == Label.LEARN_NOW:
+        if value == Label.TRY_REPEAT:
             buf.write_i32(57)
-        if value == Label.NOTHING_LEARNT:
+        if value == Label.REPLAY:
             buf.write_i32(58)
-        if value == Label.AIMS_NAME:
+        if value == Label.LEARN_NOW:
             buf.write_i32(59)
-        if value == Label.AIMS_ADULT:
+        if value == Label.NOTHING_LEARNT:
             buf.write_i32(60)
-        if value == Label.AIMS_OLDER:
+        if value == Label.AIMS_NAME:
             buf.write_i32(61)
-        if value == Label.AIMS_PREGNANCY:
+        if value == Label.AIMS_ADULT:
             buf.write_i32(62)
-        if value == Label.PRESSED_COUNT:
+        if value == Label.AIMS_OLDER:
             buf.write_i32(63)
-        if value == Label.PRESSED_IN:
+        if value == Label.AIMS_PREGNANCY:
             buf.write_i32(64)
-        if value == Label.PRESSED_OUT:
+        if value == Label.PRESSED_COUNT:
             buf.write_i32(65)
-        if value == Label.READ_FILE:
+        if value == Label.PRESSED_IN:
             buf.write_i32(66)
-        if value == Label.FIND_SENSOR:
+        if value == Label.PRESSED_OUT:
             buf.write_i32(67)
-        if value == Label.SCREEN_SUPPLIES:
+        if value == Label.READ_FILE:
             buf.write_i32(68)
-        if value == Label.SCREEN_OUTCOMES:
+        if value == Label.FIND_SENSOR:
             buf.write_i32(69)
-        if value == Label.SCREEN_COPIES:
+        if value == Label.SCREEN_SUPPLIES:
             buf.write_i32(70)
-        if value == Label.WHICH_SUPPLY:
+        if value == Label.SCREEN_OUTCOMES:
             buf.write_i32(71)
-        if value == Label.SUPPLY_STOCKED:
+        if value == Label.SCREEN_COPIES:
             buf.write_i32(72)
-        if value == Label.SUPPLY_AMOUNT:
+        if value == Label.WHICH_SUPPLY:
             buf.write_i32(73)
-        if value == Label.SUPPLY_EXPIRES:
+        if value == Label.SUPPLY_STOCKED:
             buf.write_i32(74)
-        if value == Label.SUPPLY_PRICE:
+        if value == Label.SUPPLY_AMOUNT:
             buf.write_i32(75)
-        if value == Label.SUPPLY_CURRENCY:
+        if value == Label.SUPPLY_EXPIRES:
             buf.write_i32(76)
-        if value == Label.SUPPLY_FROM:
+        if value == Label.SUPPLY_PRICE:
             buf.write_i32(77)
-        if value == Label.LEAD_DAYS:
+        if value == Label.SUPPLY_CURRENCY:
             buf.write_i32(78)
-        if value == Label.STATEMENT:
+        if value == Label.SUPPLY_FROM:
             buf.write_i32(79)
-        if value == Label.SAVE_TEXT:
+        if value == Label.LEAD_DAYS:
             buf.write_i32(80)
-        if value == Label.WRITE_TABLE:
+        if value == Label.STATEMENT:
             buf.write_i32(81)
-        if value == Label.WRITE_BUNDLE:
+        if value == Label.SAVE_TEXT:
             buf.write_i32(82)
-        if value == Label.SEAL_LOG:
+        if value == Label.WRITE_TABLE:
             buf.write_i32(83)
-        if value == Label.RECOVER_WHY:
+        if value == Label.WRITE_BUNDLE:
             buf.write_i32(84)
-        if value == Label.RECOVER_LOG:
+        if value == Label.SEAL_LOG:
             buf.write_i32(85)
-        if value == Label.RECOVER_THEN:
+        if value == Label.RECOVER_WHY:
             buf.write_i32(86)
-        if value == Label.PASSPHRASE_AGAIN:
+        if value == Label.RECOVER_LOG:
             buf.write_i32(87)
-        if value == Label.PASSPHRASES_DIFFER:
+        if value == Label.RECOVER_THEN:
             buf.write_i32(88)
-        if value == Label.PASSPHRASE_LOST:
+        if value == Label.PASSPHRASE:
             buf.write_i32(89)
-        if value == Label.LOOK_INTO_OTHER:
+        if value == Label.PASSPHRASE_AGAIN:
             buf.write_i32(90)
-        if value == Label.PASSPHRASE_OF_COPY:
+        if value == Label.PASSPHRASES_DIFFER:
             buf.write_i32(91)
-        if value == Label.MERGE:
+        if value == Label.PASSPHRASE_LOST:
             buf.write_i32(92)
-        if value == Label.MERGE_ANYWAY:
+        if value == Label.LOOK_INTO_OTHER:
             buf.write_i32(93)
-        if value == Label.COPY_RESTORES:
+        if value == Label.PASSPHRASE_OF_COPY:
             buf.write_i32(94)
-        if value == Label.NOTHING_NEW:
+        if value == Label.MERGE:
             buf.write_i32(95)
-        if value == Label.GET_HELP:
+        if value == Label.MERGE_ANYWAY:
             buf.write_i32(96)
-        if value == Label.HELP_NOW:
+        if value == Label.COPY_RESTORES:
             buf.write_i32(97)
-        if value == Label.HELP_MEANWHILE:
+        if value == Label.NOTHING_NEW:
             buf.write_i32(98)
-        if value == Label.CALL_EMERGENCY:
+        if value == Label.GET_HELP:
             buf.write_i32(99)
-        if value == Label.CALL_CONTACT:
+        if value == Label.HELP_NOW:
             buf.write_i32(100)
-        if value == Label.EMERGENCY_NUMBER:
+        if value == Label.HELP_MEANWHILE:
             buf.write_i32(101)
-        if value == Label.CONTACT_NUMBER:
+        if value == Label.CALL_EMERGENCY:
             buf.write_i32(102)
-        if value == Label.METER:
+        if value == Label.CALL_CONTACT:
             buf.write_i32(103)
-        if value == Label.FEEL_LOW_SHORT:
+        if value == Label.EMERGENCY_NUMBER:
             buf.write_i32(104)
-        if value == Label.MORE:
+        if value == Label.CONTACT_NUMBER:
             buf.write_i32(105)
-        if value == Label.LESS:
+        if value == Label.METER:
             buf.write_i32(106)
-        if value == Label.BACK:
+        if value == Label.FEEL_LOW_SHORT:
             buf.write_i32(107)
-        if value == Label.ADD_ENTRY:
+        if value == Label.MORE:
             buf.write_i32(108)
-        if value == Label.FIRST_TITLE:
+        if value == Label.LESS:
             buf.write_i32(109)
-        if value == Label.FIRST_IS:
+        if value == Label.BACK:
             buf.write_i32(110)
-        if value == Label.AGREE:
+        if value == Label.ADD_ENTRY:
             buf.write_i32(111)
-        if value == Label.NEXT:
+        if value == Label.FIRST_TITLE:
             buf.write_i32(112)
-        if value == Label.WHERE_FROM:
+        if value == Label.FIRST_IS:
             buf.write_i32(113)
-        if value == Label.SENSOR_WHY:
+        if value == Label.AGREE:
             buf.write_i32(114)
-        if value == Label.FILE_WHY:
+        if value == Label.NEXT:
             buf.write_i32(115)
-        if value == Label.NO_READINGS:
+        if value == Label.WHERE_FROM:
             buf.write_i32(116)
-        if value == Label.READ_ONLY_LOG:
+        if value == Label.SENSOR_WHY:
             buf.write_i32(117)
-        if value == Label.STANDING_CHANNEL:
+        if value == Label.SENSOR_REFUSED:
             buf.write_i32(118)
-        if value == Label.WAKES_ALLOWED:
+        if value == Label.FILE_WHY:
             buf.write_i32(119)
-        if value == Label.WAKES_WHY:
+        if value == Label.NO_READINGS:
             buf.write_i32(120)
-        if value == Label.DONE:
+        if value == Label.READ_ONLY_LOG:
             buf.write_i32(121)
-        if value == Label.KEEP_PLAN:
+        if value == Label.ALERTS_OFF:
             buf.write_i32(122)
-        if value == Label.LOST_AFTER:
+        if value == Label.SNOOZE:
             buf.write_i32(123)
-        if value == Label.SCREEN_BEFORE:
+        if value == Label.STANDING_CHANNEL:
             buf.write_i32(124)
-        if value == Label.BEFORE_OPEN:
+        if value == Label.WAKES_ALLOWED:
             buf.write_i32(125)
-        if value == Label.BEFORE_WHAT:
+        if value == Label.WAKES_WHY:
             buf.write_i32(126)
-        if value == Label.BEFORE_SLEEP:
+        if value == Label.SKIP:
             buf.write_i32(127)
-        if value == Label.BEFORE_DRIVING:
+        if value == Label.DONE:
             buf.write_i32(128)
-        if value == Label.BEFORE_ACTIVITY:
+        if value == Label.HOLDING_LOG:
             buf.write_i32(129)
-        if value == Label.BEFORE_SLEEP_OPEN:
+        if value == Label.KEEP_PLAN:
             buf.write_i32(130)
-        if value == Label.SENSOR_FOUND:
+        if value == Label.LOST_AFTER:
             buf.write_i32(131)
-        if value == Label.SENSOR_CONNECTED:
+        if value == Label.SCREEN_BEFORE:
             buf.write_i32(132)
-        if value == Label.SENSOR_LOST:
+        if value == Label.BEFORE_OPEN:
             buf.write_i32(133)
-        if value == Label.READ_HEALTH:
+        if value == Label.BEFORE_WHAT:
             buf.write_i32(134)
-        if value == Label.HEALTH_WHY:
+        if value == Label.BEFORE_SLEEP:
             buf.write_i32(135)
-        if value == Label.HEALTH_REFUSED:
+        if value == Label.BEFORE_DRIVING:
             buf.write_i32(136)
-        if value == Label.HEALTH_MISSING:
+        if value == Label.BEFORE_ACTIVITY:
             buf.write_i32(137)
-        if value == Label.HEALTH_BUSY:
+        if value == Label.BEFORE_SLEEP_OPEN:
             buf.write_i32(138)
-        if value == Label.HEALTH_FAILED:
+        if value == Label.SENSOR_FOUND:
             buf.write_i32(139)
-        if value == Label.HEALTH_STAYS:
+        if value == Label.SENSOR_CONNECTED:
             buf.write_i32(140)
-        if value == Label.NO_MEDICAL_DEVICE:
+        if value == Label.SENSOR_LOST:
             buf.write_i32(141)
+        if value == Label.READ_HEALTH:
+            buf.write_i32(142)
+        if value == Label.HEALTH_WHY:
+            buf.write_i32(143)
+        if value == Label.HEALTH_REFUSED:
+            buf.write_i32(144)
+        if value == Label.HEALTH_MISSING:
+            buf.write_i32(145)
+        if value == Label.HEALTH_BUSY:
+            buf.write_i32(146)
+        if value == Label.HEALTH_FAILED:
+            buf.write_i32(147)
+        if value == Label.HEALTH_STAYS:
+            buf.write_i32(148)
+        if value == Label.NO_MEDICAL_DEVICE:
+            buf.write_i32(149)
 
 
 
@@ -18858,6 +19046,55 @@ class _UniffiFfiConverterTypeMovement(_UniffiConverterRustBuffer):
 
 
 
+class NearbyKind(enum.Enum):
+    """
+    What a device nearby is. One of each is followed at a time: a meter that is chosen takes no sensor's place.
+"""
+    
+    SENSOR = 0
+    """
+    Sends readings by itself.
+"""
+    
+    METER = 1
+    """
+    Sends checks of blood.
+"""
+    
+
+
+class _UniffiFfiConverterTypeNearbyKind(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return NearbyKind.SENSOR
+        if variant == 2:
+            return NearbyKind.METER
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == NearbyKind.SENSOR:
+            return
+        if value == NearbyKind.METER:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == NearbyKind.SENSOR:
+            buf.write_i32(1)
+        if value == NearbyKind.METER:
+            buf.write_i32(2)
+
+
+
+
+
+
+
+
 class Weight(enum.Enum):
     """
     How heavy a block lies on the screen: urgency is weight, not hue.
@@ -19042,10 +19279,19 @@ class AlertsPartProtocol(typing.Protocol):
         Those of reading.
 """
         raise NotImplementedError
+    def set_can_ring(self, can_ring: bool) -> None:
+        """
+        Whether the phone lets alerts ring: tell it at the start and whenever the app comes to the front. While it does not, the screen with
+        the prompt says so ([`crate::PromptScreens`]).
+
+        # Errors
+        None; it returns a result so that nothing can end the host app.
+"""
+        raise NotImplementedError
     def silence(self, at: Moment) -> Silence:
         """
         What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
-        kept as shown.
+        kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
 
         # Errors
         As [`crate::CheckPart::ask`].
@@ -19206,10 +19452,32 @@ class AlertsPart(AlertsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
+    def set_can_ring(self, can_ring: bool) -> None:
+        """
+        Whether the phone lets alerts ring: tell it at the start and whenever the app comes to the front. While it does not, the screen with
+        the prompt says so ([`crate::PromptScreens`]).
+
+        # Errors
+        None; it returns a result so that nothing can end the host app.
+"""
+        
+        _UniffiFfiConverterBoolean.check_lower(can_ring)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterBoolean.lower(can_ring),
+        )
+        _uniffi_lift_return = lambda val: None
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_set_can_ring,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def silence(self, at: Moment) -> Silence:
         """
         What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
-        kept as shown.
+        kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
 
         # Errors
         As [`crate::CheckPart::ask`].
@@ -19789,20 +20057,30 @@ class NearbyDeviceProtocol(typing.Protocol):
         number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
         (session start) before subscribing to 0x2AA7 (measurement).
 
-        Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
+        Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well. Nor is a log that is
+        busy or full: what it does not take is kept here meanwhile, and [`DeviceReceived::unkept`] says so.
 
         # Errors
-        As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+        As [`crate::LogPart::record`], but for `Busy` and `NoRoom`; send the value again then, nothing of it was kept.
 """
         raise NotImplementedError
     def records_since_newest(self, ) -> bytes:
         """
         As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
-        Readings of another sensor, and of files, do not count. Read
-        its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+        Readings of another sensor, and of files, do not count. Read its 0x2AAA (session start) first, each time it comes into reach: what
+        is the newest then counts, whatever it sends before it is asked, until it answers on 0x2A52 that all was sent: hand that on too. Until
+        the session is read, and from a meter, all are asked for.
 
         # Errors
         Those of reading.
+"""
+        raise NotImplementedError
+    def set_offsets(self, offsets: typing.List[OffsetChange]) -> None:
+        """
+        The offsets of the wearer's zone from now on, as for [`ExchangePart::device`]: set them when the phone's zone or clock was changed.
+
+        # Errors
+        None; it returns a result so that nothing can end the host app.
 """
         raise NotImplementedError
 
@@ -19859,10 +20137,11 @@ class NearbyDevice(NearbyDeviceProtocol):
         number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
         (session start) before subscribing to 0x2AA7 (measurement).
 
-        Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
+        Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well. Nor is a log that is
+        busy or full: what it does not take is kept here meanwhile, and [`DeviceReceived::unkept`] says so.
 
         # Errors
-        As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+        As [`crate::LogPart::record`], but for `Busy` and `NoRoom`; send the value again then, nothing of it was kept.
 """
         
         _UniffiFfiConverterUInt16.check_lower(characteristic)
@@ -19887,8 +20166,9 @@ class NearbyDevice(NearbyDeviceProtocol):
     def records_since_newest(self, ) -> bytes:
         """
         As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
-        Readings of another sensor, and of files, do not count. Read
-        its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+        Readings of another sensor, and of files, do not count. Read its 0x2AAA (session start) first, each time it comes into reach: what
+        is the newest then counts, whatever it sends before it is asked, until it answers on 0x2A52 that all was sent: hand that on too. Until
+        the session is read, and from a meter, all are asked for.
 
         # Errors
         Those of reading.
@@ -19901,6 +20181,27 @@ class NearbyDevice(NearbyDeviceProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def set_offsets(self, offsets: typing.List[OffsetChange]) -> None:
+        """
+        The offsets of the wearer's zone from now on, as for [`ExchangePart::device`]: set them when the phone's zone or clock was changed.
+
+        # Errors
+        None; it returns a result so that nothing can end the host app.
+"""
+        
+        _UniffiFfiConverterSequenceTypeOffsetChange.check_lower(offsets)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterSequenceTypeOffsetChange.lower(offsets),
+        )
+        _uniffi_lift_return = lambda val: None
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_set_offsets,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -22763,6 +23064,54 @@ class _UniffiFfiConverterSequenceTypeLanguage(_UniffiConverterRustBuffer):
             _UniffiFfiConverterTypeLanguage.read(buf) for i in range(count)
         ]
 
+class _UniffiFfiConverterSequenceUInt16(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterUInt16.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterUInt16.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterUInt16.read(buf) for i in range(count)
+        ]
+
+class _UniffiFfiConverterOptionalTypeNearbyKind(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeNearbyKind.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeNearbyKind.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeNearbyKind.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
 class _UniffiFfiConverterSequenceTypeMarkShape(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -22901,6 +23250,23 @@ def languages() -> typing.List[Language]:
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
+def nearby_kind(services: typing.List[int]) -> typing.Optional[NearbyKind]:
+    """
+    What a device is, by the Bluetooth SIG's 16-bit numbers of the services that it offers; nothing for one that is neither.
+"""
+    
+    _UniffiFfiConverterSequenceUInt16.check_lower(services)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterSequenceUInt16.lower(services),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterOptionalTypeNearbyKind.lift
+    _uniffi_error_converter = None
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_nearby_kind,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
 def recover_log(damaged: str,into: str,language: str,now: Moment) -> typing.List[str]:
     """
     Saves what can be read of a damaged log into a new one. The damaged file is only read, and kept. For when
@@ -22929,6 +23295,26 @@ def recover_log(damaged: str,into: str,language: str,now: Moment) -> typing.List
     _uniffi_ffi_result = _uniffi_rust_call_with_error(
         _uniffi_error_converter,
         _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
+def ring_choice_opens(what: RingChoice) -> bool:
+    """
+    Whether an answer opens the app, as [`RingOffer::opens`] says it, for a phone that is told what was tapped before any log is open.
+
+    # Errors
+    None; it returns a result so that nothing can end the host app.
+"""
+    
+    _UniffiFfiConverterTypeRingChoice.check_lower(what)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterTypeRingChoice.lower(what),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterBoolean.lift
+    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_ring_choice_opens,
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
@@ -23023,6 +23409,7 @@ __all__ = [
     "Label",
     "LogTap",
     "Movement",
+    "NearbyKind",
     "Weight",
     "Ahead",
     "AlertLines",
@@ -23107,7 +23494,9 @@ __all__ = [
     "draw_day",
     "help_page",
     "languages",
+    "nearby_kind",
     "recover_log",
+    "ring_choice_opens",
     "verdict_sign",
     "verdict_weight",
     "AlertsPart",

@@ -30,11 +30,14 @@ final class Phone: NSObject, UIApplicationDelegate {
         bell.opened = { [model] in model.woken(by: $0) }
         bell.answered = { [model] in await model.answer($0) }
         open()
+        NotificationCenter.default.addObserver(forName: .NSSystemTimeZoneDidChange, object: nil, queue: .main) { [model] _ in
+            MainActor.assumeIsolated { model.zoneChanged() }
+        }
         return true
     }
 
-    /// After a start nothing can be read until the phone was unlocked once.
-    func applicationProtectedDataDidBecomeAvailable(_ application: UIApplication) { if model.failure != nil { open() } }
+    /// After a start nothing can be read until the phone was unlocked once; health records not while it is locked.
+    func applicationProtectedDataDidBecomeAvailable(_ application: UIApplication) { if model.failure != nil { open() } else { model.unlocked() } }
 
     func open() {
         // Only the languages offered: drafts are not among them.

@@ -32,11 +32,10 @@ struct ShellView: View {
                 ) { model.send(.documentDone(isKept: (try? $0.get()) != nil), to: model.tab) } onCancellation: {
                     model.send(.documentDone(isKept: false), to: model.tab)
                 }
-                .fileImporter(
-                    isPresented: $choosesFile, allowedContentTypes: wanted == .otherLog ? [.item] : [.commaSeparatedText, .plainText, .json]
-                ) { chosen in
+                // Whatever its name ends in: what a file is, core sees by its bytes.
+                .fileImporter(isPresented: $choosesFile, allowedContentTypes: [.item]) { chosen in
                     guard case .success(let file) = chosen else { return }
-                    if wanted == .otherLog { model.look(into: file) } else { read(file) }
+                    if wanted == .otherLog { model.look(into: file) } else { model.read(file: file) }
                 }
         }
     }
@@ -68,12 +67,6 @@ struct ShellView: View {
 
     private var isDocumentMade: Binding<Bool> {
         Binding(get: { model.presenters[model.tab]?.document != nil }, set: { if !$0 { model.send(.documentDone(isKept: false), to: model.tab) } })
-    }
-
-    private func read(_ file: URL) {
-        let mayRead = file.startAccessingSecurityScopedResource()
-        defer { if mayRead { file.stopAccessingSecurityScopedResource() } }
-        if let bytes = try? Data(contentsOf: file) { model.read(file: file.lastPathComponent, bytes: bytes) }
     }
 }
 

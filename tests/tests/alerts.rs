@@ -231,6 +231,33 @@ fn a_snooze_holds_back_all_but_the_floor() {
 }
 
 #[test]
+fn a_lost_signal_that_was_put_off_rings_again_though_the_plan_does_not_repeat() {
+    let wearer = Wearer::default();
+    let plan = Plan::of(&wearer);
+    assert_eq!(plan.day.repeat_minutes, None);
+    let readings = noon(&[100.0]).readings;
+    // Put off as soon as it rang, and hours later.
+    for late in [0.0, 180.0] {
+        let mut state = State::default();
+        assert_eq!(state.catch_up(&readings, at(750.0), &wearer).map(|ring| ring.of), Some(Of::Lost));
+        assert_eq!(state.due(&plan, wearer.night), None);
+        state.snooze(at(750.0 + late), 15.0).unwrap();
+        let until = at(765.0 + late);
+        assert_eq!(state.due(&plan, wearer.night), Some(until));
+        assert_eq!(state.catch_up(&readings, until.plus_minutes(-1.0), &wearer), None);
+        let ring = state.catch_up(&readings, until, &wearer).unwrap();
+        assert!(ring.of == Of::Lost && ring.again, "{ring:?}");
+        assert_eq!(state.due(&plan, wearer.night), None);
+    }
+    // Put off by a clock that was hours ahead: that holds nothing back.
+    let mut state = State::default();
+    state.catch_up(&readings, at(750.0), &wearer).unwrap();
+    state.snooze(at(1100.0), 120.0).unwrap();
+    state.catch_up(&readings, at(760.0), &wearer);
+    assert_eq!(state.due(&plan, wearer.night), None);
+}
+
+#[test]
 fn lows_fill_the_screen_at_night_and_readings_that_come_late_ring_for_what_still_lasts() {
     let wearer = Wearer::default();
     let night: Vec<Reading> = (0..8).map(|k| Reading::new(at(120.0 + 5.0 * f64::from(k)), mg(65.0))).collect();

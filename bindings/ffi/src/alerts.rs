@@ -3,24 +3,20 @@
 use std::sync::Arc;
 
 use ebbstead_core::alerts::{self, Plan, State};
-use ebbstead_core::log::Reading;
 use ebbstead_core::night::{self, Offer};
+use ebbstead_core::ringing;
 use ebbstead_core::sentences::alerts::alert_text;
-use ebbstead_core::time::{HOUR_MS, Moment as CoreMoment};
+use ebbstead_core::time::Moment as CoreMoment;
 use ebbstead_core::units::Glucose;
 use ebbstead_core::words::Words;
 use ebbstead_core::{Error, Result, wearer};
 
-use crate::check::{Answer, Question, answer, answer_shown};
+use crate::check::{Answer, Worked, work_out, work_out_shown};
 use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::mirror::mirrored_names;
 use crate::night::NightOffer;
-use crate::prompt::Occasion;
 use crate::records::Moment;
-
-/// How far back readings matter to an alert: the longest delay of a high, and a lost signal's last alert.
-const LOOKS_BACK_MS: i64 = 8 * HOUR_MS;
 
 /// When to be alerted, in one part of the day. Amounts in mg/dL.
 #[derive(Clone, Copy, Debug, PartialEq, uniffi::Record, serde::Serialize)]
@@ -212,8 +208,12 @@ pub struct AlertStep {
     pub ring: Option<Ring>,
     /// When to call again, unless a reading comes before.
     pub again_at: Option<Moment>,
-    /// The newest reading with its age, for the notification that stays; nothing where there is none.
+    /// The newest reading with the time it was read, for the notification that stays: that stays true until it is shown anew. Nothing
+    /// where there is none.
     pub standing: Option<String>,
+    /// What devices nearby sent and is not in the log yet, because another program writes to it or there is no room: not known to this
+    /// step. Make another in a quarter of a minute, whatever [`AlertStep::again_at`] says.
+    pub unkept: u32,
 }
 
 /// A notification that is set ahead.
@@ -223,8 +223,21 @@ pub struct Silence {
     pub title: String,
     /// Its text.
     pub text: String,
+    /// How to ring.
+    pub how: AlertHow,
+    /// When to stop, if nobody answers.
+    pub until: Moment,
     /// The answers on it, as of [`Ring`].
     pub answers: Vec<RingOffer>,
+}
+
+/// Whether an answer opens the app, as [`RingOffer::opens`] says it, for a phone that is told what was tapped before any log is open.
+///
+/// # Errors
+/// None; it returns a result so that nothing can end the host app.
+#[uniffi::export]
+pub fn ring_choice_opens(what: RingChoice) -> ApiResult<bool> {
+    Ok(night::RingAnswer::from(what).opens())
 }
 
 /// Decides on alerts, and shows what they were worth.
@@ -248,25 +261,25 @@ impl AlertsPart {
     pub fn step(&self, state: Option<String>, now: Moment, ahead: Option<Moment>) -> ApiResult<AlertStep> {
         self.shared.guarded(|| {
             let core = |at: Moment| CoreMoment::try_from(at).map_err(|error| self.shared.refused(&error));
-            let at = core(now)?;
+            let (at, ahead) = (core(now)?, ahead.map(core).transpose()?);
+            self.shared.keep_what_waits();
             let mut state = read(state.as_deref());
-            if let Some(rang) = ahead.map(core).transpose()?.filter(|rang| *rang <= at) {
-                let (readings, wearer) = self.readings(rang)?;
-                let mut then = state;
-                let rung = then.catch_up(&readings, rang, &wearer).filter(|ring| ring.of == alerts::AlertCause::Lost);
-                if let Some(ring) = rung {
-                    state = then;
-                    // It was shown, so it is kept.
-                    self.ring(ring, rang, Words::of(&wearer))?;
-                }
-            }
-            let (readings, wearer) = self.readings(at)?;
+            // As a prompt does: an alarm waits for nothing.
+            let (step, wearer) =
+                self.shared.ask(|log| Ok((ringing::step(log, &mut state, at, ahead)?, log.wearer()?)))?;
             let words = Words::of(&wearer);
-            let rung = state.catch_up(&readings, at, &wearer);
-            let ring = rung.map(|ring| self.ring(ring, at, words)).transpose()?;
-            let standing = readings.last().map(|reading| words.reading_ago(reading, at));
-            let again_at = state.due(&Plan::of(&wearer), wearer.night).map(Into::into);
-            Ok(AlertStep { state: write(&state), ring, again_at, standing })
+            let ringing::Step { ring, rang_ahead, again_at, newest } = step;
+            if let Some((rang, then)) = rang_ahead {
+                // It was shown, so it is kept; what it said of when to look again is past.
+                work_out(&self.shared, ringing::question(then, rang.at_night).into())?.kept(&self.shared);
+            }
+            Ok(AlertStep {
+                ring: ring.map(|ring| self.ring(ring, at, words)).transpose()?,
+                state: write(&state),
+                again_at: again_at.map(Into::into),
+                standing: newest.map(|reading| words.reading_at(&reading)),
+                unkept: self.shared.unkept(),
+            })
         })
     }
 
@@ -284,17 +297,17 @@ impl AlertsPart {
     }
 
     /// What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
-    /// kept as shown.
+    /// kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
     ///
     /// # Errors
     /// As [`crate::CheckPart::ask`].
     pub fn silence(&self, at: Moment) -> ApiResult<Silence> {
-        let question =
-            Question { now: at, occasion: Occasion::Look, feels: None, meter_mg_dl: None, meter_beyond: None };
-        let answer = answer(&self.shared, question)?;
-        let words = self.shared.words();
-        let answers = RingOffer::fitting(alerts::AlertCause::Lost, &answer.offers, words);
-        Ok(Silence { title: answer.said.verdict, text: answer.said.sentence, answers })
+        let at = CoreMoment::try_from(at).map_err(|error| self.shared.refused(&error))?;
+        let ring = self.shared.ask(|log| Ok(alerts::ring_of_silence(at, &log.wearer()?)))?;
+        let answer = work_out(&self.shared, ringing::question(at, ring.at_night).into())?.answer();
+        let answers = RingOffer::fitting(ring.of, &answer.offers, self.shared.words());
+        let (how, until) = (ring.how.into(), ring.until.into());
+        Ok(Silence { title: answer.said.verdict, text: answer.said.sentence, how, until, answers })
     }
 
     /// Every answer that a notification can have, for a phone that registers them before the first.
@@ -314,6 +327,16 @@ impl AlertsPart {
     /// None; it returns a result so that nothing can end the host app.
     pub fn answer_sets(&self) -> ApiResult<Vec<Vec<RingChoice>>> {
         Ok(night::ring_answer_sets().into_iter().map(|set| set.into_iter().map(Into::into).collect()).collect())
+    }
+
+    /// Whether the phone lets alerts ring: tell it at the start and whenever the app comes to the front. While it does not, the screen with
+    /// the prompt says so ([`crate::PromptScreens`]).
+    ///
+    /// # Errors
+    /// None; it returns a result so that nothing can end the host app.
+    pub fn set_can_ring(&self, can_ring: bool) -> ApiResult<()> {
+        self.shared.set_can_ring(can_ring);
+        Ok(())
     }
 
     /// Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
@@ -352,20 +375,9 @@ impl AlertsPart {
 }
 
 impl AlertsPart {
-    /// The readings that matter to an alert. As a prompt does: an alarm waits for nothing.
-    fn readings(&self, at: CoreMoment) -> ApiResult<(Vec<Reading>, wearer::Wearer)> {
-        self.shared.ask(|log| {
-            let mut readings = log.history(at.plus_ms(-LOOKS_BACK_MS), at.plus_ms(1))?.readings;
-            readings.retain(|one| one.at <= at);
-            Ok((readings, log.wearer()?))
-        })
-    }
-
     fn ring(&self, ring: alerts::Ring, now: CoreMoment, words: Words) -> ApiResult<Ring> {
         let alerts::Ring { of, how, again, at_night, until } = ring;
-        let occasion = if at_night { Occasion::Wake } else { Occasion::Look };
-        let question = Question { now: now.into(), occasion, feels: None, meter_mg_dl: None, meter_beyond: None };
-        let answer = answer_shown(&self.shared, question)?;
+        let answer = work_out_shown(&self.shared, ringing::question(now, at_night).into()).map(Worked::answer)?;
         Ok(Ring {
             of: of.into(),
             how: how.into(),

@@ -156,7 +156,9 @@ impl CheckPart {
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for a time or an amount that cannot be; `Closed`, `Busy`, `Damaged`, `Failed`.
     pub fn ask(&self, question: Question) -> ApiResult<Answer> {
-        answer(&self.shared, question)
+        let worked = work_out(&self.shared, question)?;
+        self.shared.set_due(worked.due);
+        Ok(worked.answer())
     }
 
     /// As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
@@ -166,7 +168,7 @@ impl CheckPart {
     /// # Errors
     /// As [`CheckPart::ask`].
     pub fn show(&self, question: Question) -> ApiResult<Answer> {
-        answer_shown(&self.shared, question)
+        work_out_shown(&self.shared, question).map(Worked::answer)
     }
 
     /// What a widget shows from now on for so many minutes, or until the newest reading is too old to act on. The last holds until a
@@ -180,15 +182,6 @@ impl CheckPart {
     }
 }
 
-pub(crate) fn answer(shared: &Shared, question: Question) -> ApiResult<Answer> {
-    shared.guarded(|| worked_out(shared, question).map(|worked| worked.answer()))
-}
-
-/// As [`answer`], and keeps the prompt.
-pub(crate) fn answer_shown(shared: &Shared, question: Question) -> ApiResult<Answer> {
-    work_out_shown(shared, question).map(|worked| worked.answer())
-}
-
 /// What was worked out, before it is converted.
 pub(crate) struct Worked {
     pub prompt: core_prompt::Prompt,
@@ -196,43 +189,50 @@ pub(crate) struct Worked {
     pub chart: core_chart::Chart,
     words: Words,
     entry: Option<Entry>,
+    due: Option<Due>,
 }
 
 impl Worked {
-    fn answer(self) -> Answer {
+    pub(crate) fn answer(self) -> Answer {
         let offers = NightOffer::fitting(&self.prompt, self.words);
         Answer { prompt: self.prompt.into(), said: self.said.into(), chart: self.chart.into(), offers }
     }
+
+    /// Keeps the prompt: it was shown.
+    pub(crate) fn kept(mut self, shared: &Shared) -> Self {
+        if let Some(entry) = self.entry.take() {
+            // The answer neither waits for a log that somebody else writes nor fails with one that cannot be written.
+            let kept = shared.guarded(|| {
+                shared.keep_soon(entry);
+                Ok(())
+            });
+            drop(kept);
+        }
+        self
+    }
 }
 
-/// Works an answer out that somebody is about to read, and keeps the prompt.
+/// Works an answer out that somebody is about to read: the prompt is kept, and it is looked again when it says.
 pub(crate) fn work_out_shown(shared: &Shared, question: Question) -> ApiResult<Worked> {
-    let mut worked = shared.guarded(|| worked_out(shared, question))?;
-    if let Some(entry) = worked.entry.take() {
-        // The answer neither waits for a log that somebody else writes nor fails with one that cannot be written.
-        let kept = shared.guarded(|| {
-            shared.keep_soon(entry);
-            Ok(())
-        });
-        drop(kept);
-    }
+    let worked = work_out(shared, question)?.kept(shared);
+    shared.set_due(worked.due);
     Ok(worked)
 }
 
-/// The answer, and what to keep of it.
-fn worked_out(shared: &Shared, question: Question) -> ApiResult<Worked> {
-    let question: core_prompt::Question = question.try_into().map_err(|error| shared.refused(&error))?;
-    let now = question.now;
-    let known = shared.ask(|log| Snapshot::at(log, now))?;
-    let prompt = known.answer(&question);
-    let chart = known.chart(&prompt);
-    let entry = known.to_keep(&question, &prompt).map_err(|error| shared.refused(&error))?;
-    let words = Words::of(&known.wearer);
-    let said = core_prompting::Said::of(&prompt, shared.damage(), words);
-    shared.set_due(
-        prompt
+/// The answer, what to keep of it, and when to look again.
+pub(crate) fn work_out(shared: &Shared, question: Question) -> ApiResult<Worked> {
+    shared.guarded(|| {
+        let question: core_prompt::Question = question.try_into().map_err(|error| shared.refused(&error))?;
+        let now = question.now;
+        let known = shared.ask(|log| Snapshot::at(log, now))?;
+        let prompt = known.answer(&question);
+        let chart = known.chart(&prompt);
+        let entry = known.to_keep(&question, &prompt).map_err(|error| shared.refused(&error))?;
+        let words = Words::of(&known.wearer);
+        let said = core_prompting::Said::of(&prompt, shared.damage(), words);
+        let due = prompt
             .look_again_minutes
-            .map(|minutes| Due { at: now.plus_minutes(f64::from(minutes)).into(), occasion: question.occasion.into() }),
-    );
-    Ok(Worked { prompt, said, chart, words, entry })
+            .map(|minutes| Due { at: now.plus_minutes(f64::from(minutes)).into(), occasion: question.occasion.into() });
+        Ok(Worked { prompt, said, chart, words, entry, due })
+    })
 }

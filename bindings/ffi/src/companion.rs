@@ -8,7 +8,7 @@ use std::time::Duration;
 
 use ebbstead_core::log::{Entry, EntryKind, Prompting};
 use ebbstead_core::outcomes::is_to_keep;
-use ebbstead_core::store::{Log, Revision};
+use ebbstead_core::store::{Log, Recorded, Revision};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
 use ebbstead_core::{Error, record, time};
@@ -41,13 +41,26 @@ pub struct Shared {
     damage: Mutex<Option<String>>,
     /// Prompts that were shown and are not kept yet, because something else was writing.
     to_keep: Mutex<Vec<Entry>>,
+    /// What devices nearby sent and is not kept yet, because something else was writing or there was no room; the oldest first.
+    sent: Mutex<Vec<Entry>>,
     /// The prompt that was handed over to be kept last.
     last_shown: Mutex<Option<Prompting>>,
     words: Mutex<Words>,
     watcher: Mutex<Option<Arc<dyn Watcher>>>,
     due: Mutex<Option<Due>>,
+    /// Whether the phone lets no alert ring, as the shell said last.
+    alerts_off: AtomicBool,
     /// The log's state as the watcher knows it.
     notified: Mutex<Option<Revision>>,
+}
+
+/// What became of what a device sent.
+pub(crate) struct Sent {
+    pub recorded: Recorded,
+    /// Whether the watcher is to be notified.
+    pub is_news: bool,
+    /// Why it waits.
+    pub refused: Option<ApiError>,
 }
 
 /// A panic while a lock was held leaves nothing half done: the log rolls back, and everything else is replaced as a whole.
@@ -143,6 +156,14 @@ impl Shared {
             waiting.push(shown);
         }
         drop(waiting);
+        self.keep_what_waits();
+    }
+
+    /// Keeps what waits to be, unless something works on the log just now.
+    pub(crate) fn keep_what_waits(&self) {
+        if locked(&self.to_keep).is_empty() && locked(&self.sent).is_empty() {
+            return;
+        }
         let Some(mut log) = self.free() else { return };
         let Some(open) = log.as_mut() else { return };
         self.keep_waiting(open);
@@ -151,6 +172,39 @@ impl Shared {
         if changed {
             self.notify(|watcher| watcher.log_changed());
         }
+    }
+
+    /// Keeps what a device sent, behind what waits of it already. Where another program writes, or there is no room, it waits for the next
+    /// call that uses the log: a device does not send it again.
+    pub(crate) fn keep_sent(&self, entries: Vec<Entry>) -> ApiResult<Sent> {
+        /// More than a sensor sends in a day.
+        const MOST: usize = 2000;
+        let mut all = std::mem::take(&mut *locked(&self.sent));
+        let waited = all.len();
+        all.extend(entries);
+        let done = self.write(|log| Ok((log.record_all(all.iter().cloned())?, self.is_news(log))));
+        let refused = match done {
+            Ok((recorded, is_news)) => return Ok(Sent { recorded, is_news, refused: None }),
+            Err(refused) => refused,
+        };
+        let waits = matches!(refused, ApiError::Busy { .. } | ApiError::NoRoom { .. });
+        if !waits {
+            all.truncate(waited);
+        }
+        let mut sent = locked(&self.sent);
+        all.append(&mut sent);
+        all.drain(..all.len().saturating_sub(MOST));
+        *sent = all;
+        if waits {
+            Ok(Sent { recorded: Recorded::default(), is_news: false, refused: Some(refused) })
+        } else {
+            Err(refused)
+        }
+    }
+
+    /// How much of what devices sent waits to be kept.
+    pub(crate) fn unkept(&self) -> u32 {
+        u32::try_from(locked(&self.sent).len()).unwrap_or(u32::MAX)
     }
 
     /// Whether a prompt says something else than the one handed over last. The log knows too, unless damage hides what it kept: then each
@@ -165,17 +219,23 @@ impl Shared {
         true
     }
 
-    /// Keeps the prompts that were shown and are not kept yet, without waiting.
+    /// Keeps what devices sent and prompts that were shown, where they are not kept yet, without waiting.
     fn keep_waiting(&self, log: &mut Log) {
-        let waiting = std::mem::take(&mut *locked(&self.to_keep));
-        if waiting.is_empty() {
+        let sent = std::mem::take(&mut *locked(&self.sent));
+        let shown = std::mem::take(&mut *locked(&self.to_keep));
+        if sent.is_empty() && shown.is_empty() {
             return;
         }
-        // What cannot be kept for another reason than that something else writes is let go: an answer does not fail by it.
-        if log.wait_at_most(Duration::ZERO).is_ok()
-            && matches!(log.record_all_said(&waiting), Err(Error::Busy { .. } | Error::DiskFull { .. }))
+        let at_once = log.wait_at_most(Duration::ZERO).is_ok();
+        if !sent.is_empty() && (!at_once || log.record_all(sent.iter().cloned()).is_err()) {
+            locked(&self.sent).splice(..0, sent);
+        }
+        // A prompt that cannot be kept for another reason than that something else writes is let go: an answer does not fail by it.
+        if at_once
+            && !shown.is_empty()
+            && matches!(log.record_all_said(&shown), Err(Error::Busy { .. } | Error::DiskFull { .. }))
         {
-            locked(&self.to_keep).extend(waiting);
+            locked(&self.to_keep).extend(shown);
         }
         let _ = log.wait_at_most(Log::PATIENCE);
     }
@@ -201,7 +261,7 @@ impl Shared {
     }
 
     /// Whether the log is in another state than the watcher knows; from now on it knows this one.
-    fn is_news(&self, log: &Log) -> bool {
+    pub(crate) fn is_news(&self, log: &Log) -> bool {
         let now = log.revision().ok();
         let mut notified = locked(&self.notified);
         let news = *notified != now;
@@ -219,6 +279,14 @@ impl Shared {
 
     pub(crate) fn speak(&self, words: Words) {
         *locked(&self.words) = words;
+    }
+
+    pub(crate) fn can_ring(&self) -> bool {
+        !self.alerts_off.load(Ordering::Relaxed)
+    }
+
+    pub(crate) fn set_can_ring(&self, can_ring: bool) {
+        self.alerts_off.store(!can_ring, Ordering::Relaxed);
     }
 
     pub(crate) fn set_due(&self, due: Option<Due>) {
@@ -271,10 +339,12 @@ impl EbbsteadCompanion {
                 looked_through: AtomicBool::new(false),
                 damage: Mutex::new(None),
                 to_keep: Mutex::new(Vec::new()),
+                sent: Mutex::new(Vec::new()),
                 last_shown: Mutex::new(None),
                 words: Mutex::new(words),
                 watcher: Mutex::new(None),
                 due: Mutex::new(None),
+                alerts_off: AtomicBool::new(false),
                 notified: Mutex::new(Some(mark)),
             }),
         }))

@@ -1,16 +1,16 @@
 //! In and out: devices nearby, and files other programs read and write.
 
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex};
 
-use ebbstead_core::exchange::bluetooth::{Characteristic, Clocks, Device, Received as CoreReceived};
+use ebbstead_core::exchange::bluetooth::{self, Characteristic, Clocks, Device, Received as CoreReceived};
 use ebbstead_core::exchange::{csv, health as core_health};
 use ebbstead_core::health;
 use ebbstead_core::log::Source;
 use ebbstead_core::sentences;
 use ebbstead_core::time;
 
-use crate::companion::Shared;
-use crate::error::ApiResult;
+use crate::companion::{Sent, Shared, locked};
+use crate::error::{ApiError, ApiResult};
 use crate::import::OffsetChange;
 use crate::log::Recorded;
 use crate::mirror::mirrored_names;
@@ -33,7 +33,7 @@ impl ExchangePart {
     pub fn device(&self, source: &str, offsets: Vec<OffsetChange>) -> ApiResult<Arc<NearbyDevice>> {
         self.shared.with(|_| {
             let device = Mutex::new(Device::new(Source::new(source)?));
-            let offsets = offsets.into_iter().map(Into::into).collect();
+            let offsets = Mutex::new(offsets.into_iter().map(Into::into).collect());
             Ok(Arc::new(NearbyDevice { shared: Arc::clone(&self.shared), device, offsets }))
         })
     }
@@ -58,6 +58,26 @@ pub struct DeviceReceived {
     pub session_began: Option<Moment>,
     /// Readings that wait until the session's start was read.
     pub waiting: u32,
+    /// What was received and is not in the log yet, because another program writes to it or there is no room: do not send it again. It is
+    /// stored in order with the next call that uses the log, an alert step ([`crate::AlertsPart::step`]) among them.
+    pub unkept: u32,
+}
+
+mirrored_names! {
+    /// What a device nearby is. One of each is followed at a time: a meter that is chosen takes no sensor's place.
+    NearbyKind = ebbstead_core::exchange::bluetooth::Kind {
+        /// Sends readings by itself.
+        Sensor,
+        /// Sends checks of blood.
+        Meter,
+    }
+}
+
+/// What a device is, by the Bluetooth SIG's 16-bit numbers of the services that it offers; nothing for one that is neither.
+#[uniffi::export]
+#[must_use]
+pub fn nearby_kind(services: Vec<u16>) -> Option<NearbyKind> {
+    bluetooth::Kind::of(&services).map(Into::into)
 }
 
 /// A sensor or meter nearby that speaks the Bluetooth SIG's Continuous Glucose Monitoring (0x181F) or Glucose (0x1808) service.
@@ -66,7 +86,7 @@ pub struct DeviceReceived {
 pub struct NearbyDevice {
     shared: Arc<Shared>,
     device: Mutex<Device>,
-    offsets: Vec<csv::OffsetChange>,
+    offsets: Mutex<Vec<csv::OffsetChange>>,
 }
 
 #[uniffi::export]
@@ -75,34 +95,27 @@ impl NearbyDevice {
     /// number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
     /// (session start) before subscribing to 0x2AA7 (measurement).
     ///
-    /// Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
+    /// Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well. Nor is a log that is
+    /// busy or full: what it does not take is kept here meanwhile, and [`DeviceReceived::unkept`] says so.
     ///
     /// # Errors
-    /// As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+    /// As [`crate::LogPart::record`], but for `Busy` and `NoRoom`; send the value again then, nothing of it was kept.
     pub fn receive(&self, characteristic: u16, value: Vec<u8>, now: Moment) -> ApiResult<DeviceReceived> {
-        let words = self.shared.words();
-        let local = |at: chrono::NaiveDateTime| csv::offsets_at(&self.offsets, at);
-        let clocks = Clocks { local: &local, at: &|unix_ms| csv::offset_at(&self.offsets, unix_ms) };
-        let mut device = self.device.lock().unwrap_or_else(PoisonError::into_inner);
-        // Should the log refuse, the device is as it was, so that the same value can come again.
-        let mut after = device.clone();
-        let done = self.shared.change(|log| {
-            let now: time::Moment = now.try_into()?;
-            let received = match Characteristic::of(characteristic) {
-                Some(known) => after.receive(known, &value, now, &clocks),
-                None => CoreReceived::default(),
-            };
-            let CoreReceived { entries, remarks, session_began, waiting } = received;
-            let recorded = log.record_all(entries)?;
-            Ok(DeviceReceived {
-                recorded: recorded.into(),
-                remarks: remarks.iter().map(|one| sentences::bluetooth::remarkable_text(one, words)).collect(),
-                session_began: session_began.map(Into::into),
-                waiting: u32::try_from(waiting).unwrap_or(u32::MAX),
-            })
-        })?;
-        *device = after;
-        Ok(done)
+        let (received, is_news) = self.shared.guarded(|| self.kept(characteristic, &value, now))?;
+        // With no lock held: the watcher may call back.
+        if is_news {
+            self.shared.notify(|watcher| watcher.log_changed());
+        }
+        Ok(received)
+    }
+
+    /// The offsets of the wearer's zone from now on, as for [`ExchangePart::device`]: set them when the phone's zone or clock was changed.
+    ///
+    /// # Errors
+    /// None; it returns a result so that nothing can end the host app.
+    pub fn set_offsets(&self, offsets: Vec<OffsetChange>) -> ApiResult<()> {
+        *locked(&self.offsets) = offsets.into_iter().map(Into::into).collect();
+        Ok(())
     }
 
     /// What to write to the Record Access Control Point (0x2A52) to be sent every record the device holds, once its
@@ -115,18 +128,63 @@ impl NearbyDevice {
     }
 
     /// As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
-    /// Readings of another sensor, and of files, do not count. Read
-    /// its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+    /// Readings of another sensor, and of files, do not count. Read its 0x2AAA (session start) first, each time it comes into reach: what
+    /// is the newest then counts, whatever it sends before it is asked, until it answers on 0x2A52 that all was sent: hand that on too. Until
+    /// the session is read, and from a meter, all are asked for.
     ///
     /// # Errors
     /// Those of reading.
     pub fn records_since_newest(&self) -> ApiResult<Vec<u8>> {
-        let device = self.device.lock().unwrap_or_else(PoisonError::into_inner);
-        let newest = match device.sensor_session() {
-            Some((source, began)) => self.shared.with(|log| log.newest_received(source, began))?,
-            None => None,
+        self.shared.guarded(|| {
+            let device = locked(&self.device);
+            Ok(device.records_since(self.newest(&device)?))
+        })
+    }
+}
+
+impl NearbyDevice {
+    /// Reads a value and keeps what it says; and whether the log holds something else than before.
+    fn kept(&self, characteristic: u16, value: &[u8], now: Moment) -> ApiResult<(DeviceReceived, bool)> {
+        let words = self.shared.words();
+        let now: time::Moment = now.try_into().map_err(|error| self.shared.refused(&error))?;
+        let offsets = locked(&self.offsets).clone();
+        let local = |at: chrono::NaiveDateTime| csv::offsets_at(&offsets, at);
+        let clocks = Clocks { local: &local, at: &|unix_ms| csv::offset_at(&offsets, unix_ms) };
+        let mut device = locked(&self.device);
+        // Should the log refuse, the device is as it was, so that the same value can come again.
+        let mut after = device.clone();
+        let received = match Characteristic::of(characteristic) {
+            Some(known) => after.receive(known, value, now, &clocks),
+            None => CoreReceived::default(),
         };
-        Ok(device.records_since(newest))
+        let CoreReceived { entries, remarks, session_began, waiting } = received;
+        if session_began.is_some() {
+            // Before anything that came with it is kept. Where that cannot be read, all is asked for.
+            let newest = self.newest(&after).unwrap_or_default();
+            after.reached(newest);
+        }
+        let Sent { recorded, is_news, refused } = self.shared.keep_sent(entries)?;
+        *device = after;
+        let mut remarks: Vec<String> =
+            remarks.iter().map(|one| sentences::bluetooth::remarkable_text(one, words)).collect();
+        // The wearer can make room; another program ends by itself.
+        remarks.extend(refused.filter(|why| matches!(why, ApiError::NoRoom { .. })).map(ApiError::advice));
+        let received = DeviceReceived {
+            recorded: recorded.into(),
+            remarks,
+            session_began: session_began.map(Into::into),
+            waiting: u32::try_from(waiting).unwrap_or(u32::MAX),
+            unkept: self.shared.unkept(),
+        };
+        Ok((received, is_news))
+    }
+
+    /// The newest reading that it sent in this session, in the log.
+    fn newest(&self, device: &Device) -> ApiResult<Option<time::Moment>> {
+        match device.sensor_session() {
+            Some((source, began)) => self.shared.ask(|log| log.newest_received(source, began)),
+            None => Ok(None),
+        }
     }
 }
 
@@ -202,9 +260,14 @@ impl HealthRecords {
     pub fn receive(&self, values: Vec<HealthValue>, now: Moment) -> ApiResult<HealthReceived> {
         let words = self.shared.words();
         let values: Vec<core_health::HealthValue> = values.into_iter().map(Into::into).collect();
-        let mut records = self.records.lock().unwrap_or_else(PoisonError::into_inner);
-        let health::Received { recorded, remarks } =
-            self.shared.change(|log| records.receive(log, &values, now.try_into()?))?;
+        let (health::Received { recorded, remarks }, is_news) = {
+            let mut records = locked(&self.records);
+            self.shared.write(|log| Ok((records.receive(log, &values, now.try_into()?)?, self.shared.is_news(log))))?
+        };
+        // With no lock held: the watcher may call back.
+        if is_news {
+            self.shared.notify(|watcher| watcher.log_changed());
+        }
         let remarks = remarks.into_iter().map(|one| sentences::health::health_remark_text(one, words)).collect();
         Ok(HealthReceived { recorded: recorded.into(), remarks })
     }

@@ -60,7 +60,10 @@ pub use chart::{
 pub use check::{Answer, CheckPart, Question, Said, WidgetGlance};
 pub use companion::EbbsteadCompanion;
 pub use error::ApiError;
-pub use exchange::{DeviceReceived, ExchangePart, HealthReceived, HealthRecords, HealthValue, NearbyDevice, Specimen};
+pub use exchange::{
+    DeviceReceived, ExchangePart, HealthReceived, HealthRecords, HealthValue, NearbyDevice, NearbyKind, Specimen,
+    nearby_kind,
+};
 pub use first::{FirstAsk, FirstPart, FirstScreen, FirstScreens};
 pub use form::{FieldTakes, Form, FormAnswer, FormChoice, FormField};
 pub use help::{HelpCall, HelpPage, help_page};

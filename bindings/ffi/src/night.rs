@@ -2,7 +2,7 @@
 
 use ebbstead_core::night;
 use ebbstead_core::prompt as core_prompt;
-use ebbstead_core::words::{ShellLabel, Words};
+use ebbstead_core::words::Words;
 
 use crate::mirror::mirrored_names;
 
@@ -32,15 +32,9 @@ pub struct NightOffer {
 impl NightOffer {
     /// The answers that fit a prompt, the one it asks for first.
     pub(crate) fn fitting(prompt: &core_prompt::Prompt, words: Words) -> Vec<Self> {
-        let text = |offer| match offer {
-            night::Offer::Call => ShellLabel::GetHelp,
-            night::Offer::Checked => ShellLabel::Meter,
-            night::Offer::Treated => ShellLabel::ITreated,
-            night::Offer::RolledOver => ShellLabel::IRolledOver,
-        };
         night::offers(prompt)
             .into_iter()
-            .map(|offer| Self { what: offer.into(), text: words.shell_label(text(offer)).to_owned() })
+            .map(|offer| Self { what: offer.into(), text: words.shell_label(offer.label()).to_owned() })
             .collect()
     }
 }

@@ -62,6 +62,8 @@ pub enum PromptTap {
     Before,
     /// Turn to the screen of [`crate::HelpPage`]; the shell does.
     Help,
+    /// Let the phone ask whether alerts may ring, or show where that is set; the shell does.
+    AllowAlerts,
 }
 
 impl From<prompting::Tap> for PromptTap {
@@ -78,6 +80,7 @@ impl From<prompting::Tap> for PromptTap {
             Tap::Undo => Self::Undo,
             Tap::Before => Self::Before,
             Tap::Help => Self::Help,
+            Tap::AllowAlerts => Self::AllowAlerts,
         }
     }
 }
@@ -95,6 +98,7 @@ impl From<PromptTap> for prompting::Tap {
             PromptTap::Undo => Self::Undo,
             PromptTap::Before => Self::Before,
             PromptTap::Help => Self::Help,
+            PromptTap::AllowAlerts => Self::AllowAlerts,
         }
     }
 }
@@ -347,6 +351,7 @@ impl PromptScreens {
         let around = Around {
             at_night: self.at_night,
             is_read_only: self.shared.with(|log| Ok(log.is_read_only()))?,
+            alerts_off: !self.shared.can_ring(),
             damage: self.shared.damage(),
             noted: state.noted.clone().map(Into::into),
         };

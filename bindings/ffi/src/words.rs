@@ -241,12 +241,16 @@ mirrored_names! {
         WhereFrom,
         /// Beside looking for a sensor: why the phone asks.
         SensorWhy,
+        /// Why none can be looked for.
+        SensorRefused,
         /// Beside a file: what is read.
         FileWhy,
         /// There are no readings.
         NoReadings,
         /// The log can only be read.
         ReadOnlyLog,
+        /// The phone does not let every alert ring.
+        AlertsOff,
         /// The notification that stays.
         StandingChannel,
         /// Asks to let alerts come.

@@ -5,7 +5,8 @@
 use std::sync::Arc;
 
 use ebbstead_ffi::{
-    AlertHow, AlertOf, ApiError, EbbsteadCompanion, EntryKind, Moment, Occasion, ReadingAt, RingChoice, help_page,
+    AlertHow, AlertOf, ApiError, EbbsteadCompanion, EntryKind, Moment, Occasion, PromptPart, PromptState, PromptTap,
+    ReadingAt, RingChoice, help_page,
 };
 
 /// Noon.
@@ -39,7 +40,7 @@ fn a_low_rings_once_with_the_answer_and_silence_rings_later() {
     assert_eq!(ring.title, ring.answer.said.verdict);
     assert!(ring.text.starts_with(&ring.answer.said.sentence) && ring.until.unix_ms > NOW.unix_ms);
     assert_eq!(step.again_at, Some(later(30)), "half an hour after the newest reading");
-    assert_eq!(step.standing.as_deref(), Some("66 mg/dL, just now"));
+    assert_eq!(step.standing.as_deref(), Some("66 mg/dL · 12:00"));
     // What was shown is kept, as everything that is shown.
     let kept = companion.log().unwrap().list(later(-1), later(1), false, true).unwrap();
     assert!(kept.iter().any(|one| matches!(one.entry.what, EntryKind::Prompted { .. })));
@@ -59,9 +60,12 @@ fn silence_that_was_set_ahead_rings_no_second_time_unless_a_late_reading_fills_i
         read(&companion, &[(-10, 120.0), (-5, 119.0), (0, 118.0)], NOW);
         let step = alerts.step(None, NOW, None).unwrap();
         let ahead = step.again_at.unwrap();
+        let due = companion.due().unwrap();
         let silence = alerts.silence(ahead).unwrap();
+        assert_eq!(companion.due().unwrap(), due, "nobody was shown anything yet");
         assert_eq!((ahead, silence.title.as_str()), (later(30), "Check first"));
         assert_eq!(silence.answers[0].what, RingChoice::Checked);
+        assert_eq!((silence.how, silence.until), (AlertHow::Loud, later(35)), "as it would ring then");
         let prompted = || {
             let kept = companion.log().unwrap().list(later(-1), later(40), false, true).unwrap();
             kept.iter().filter(|one| matches!(one.entry.what, EntryKind::Prompted { .. })).count()
@@ -73,6 +77,7 @@ fn silence_that_was_set_ahead_rings_no_second_time_unless_a_late_reading_fills_i
         let then = alerts.step(Some(step.state.clone()), later(31), Some(ahead)).unwrap();
         assert!(then.ring.is_none(), "{then:?}");
         assert_eq!(prompted(), usize::from(!late), "what it rang was shown");
+        assert_eq!(companion.due().unwrap(), due, "what it said of when to look again is past");
         if late {
             assert_eq!(alerts.step(Some(then.state), later(50), None).unwrap().ring.unwrap().of, AlertOf::Lost);
         } else {
@@ -137,6 +142,26 @@ fn at_night_a_low_fills_the_screen_and_the_answer_is_for_who_was_woken() {
         _ => None,
     });
     assert_eq!(occasion, Some(Occasion::Wake));
+}
+
+#[test]
+fn the_screen_says_when_alerts_cannot_ring() {
+    let folder = tempfile::tempdir().unwrap();
+    let companion = opened(&folder);
+    let notices = |at_night: bool| {
+        let screens = companion.prompt_screens(at_night).unwrap();
+        let screen = screens.tapped(PromptTap::Look, PromptState::default(), NOW).unwrap();
+        let said = screen.parts.iter().filter(|part| matches!(part, PromptPart::Notice { .. })).count();
+        let allows =
+            |part: &PromptPart| matches!(part, PromptPart::Press { button } if button.tap == PromptTap::AllowAlerts);
+        assert_eq!(screen.parts.iter().any(allows), said > 0, "with the way to allow them");
+        said
+    };
+    assert_eq!(notices(false), 0);
+    companion.alerts().unwrap().set_can_ring(false).unwrap();
+    assert_eq!((notices(false), notices(true)), (1, 0));
+    companion.alerts().unwrap().set_can_ring(true).unwrap();
+    assert_eq!(notices(false), 0);
 }
 
 /// Phones know 112 as an emergency number: 3GPP TS 22.101, clause 10.1.1.

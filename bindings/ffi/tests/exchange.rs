@@ -3,13 +3,15 @@
 #![allow(clippy::unwrap_used, clippy::panic)] // a test that cannot go on fails
 
 use std::collections::HashMap;
-use std::sync::{Arc, mpsc};
+use std::path::PathBuf;
+use std::sync::{Arc, Mutex, mpsc};
 
 use ebbstead_core::log::Text;
 use ebbstead_core::store::Log;
 use ebbstead_ffi::{
-    ApiError, Chapter, EbbsteadCompanion, EntryKind, ImportAnswer, ImportOptions, Moment, Occasion, OffsetChange,
-    Question, ReadingAt, RecordAct, RecordPages, RecordPart, RecordScreen,
+    ApiError, Chapter, Due, EbbsteadCompanion, EntryKind, ImportAnswer, ImportOptions, Moment, NearbyDevice,
+    NearbyKind, Occasion, OffsetChange, Question, ReadingAt, RecordAct, RecordPages, RecordPart, RecordScreen, Watcher,
+    nearby_kind,
 };
 
 /// 2 May 2024, noon, one hour east of UTC.
@@ -35,6 +37,41 @@ fn offsets() -> Vec<OffsetChange> {
     vec![OffsetChange { from_unix_ms: 0, offset_minutes: 60 }]
 }
 
+/// A session's start: 2 May 2024 10:15, one hour east.
+const SESSION: [u8; 9] = [0xE8, 0x07, 5, 2, 10, 15, 0, 4, 0];
+/// An answer: the records that were asked for were sent.
+const ALL_SENT: [u8; 4] = [6, 0, 1, 1];
+
+/// Another program that writes to the log until it is let go.
+struct Writing {
+    let_go: mpsc::Sender<()>,
+    thread: std::thread::JoinHandle<()>,
+}
+
+impl Writing {
+    fn begin(path: PathBuf) -> Self {
+        let (begun, has_begun) = mpsc::channel();
+        let (let_go, go_on) = mpsc::channel();
+        let thread = std::thread::spawn(move || {
+            let now = ebbstead_core::time::Moment::new(NOW.unix_ms, NOW.offset_minutes).unwrap();
+            // An import that reports nothing until it is let, and holds the file meanwhile.
+            let hesitant = std::iter::from_fn(move || {
+                begun.send(()).unwrap();
+                go_on.recv().unwrap();
+                None
+            });
+            Log::open(path, now).unwrap().import(Text::new("slow").unwrap(), hesitant, now).unwrap();
+        });
+        has_begun.recv().unwrap();
+        Self { let_go, thread }
+    }
+
+    fn end(self) {
+        self.let_go.send(()).unwrap();
+        self.thread.join().unwrap();
+    }
+}
+
 #[test]
 fn a_sensor_nearby_is_received() {
     let place = tempfile::tempdir().unwrap();
@@ -45,8 +82,7 @@ fn a_sensor_nearby_is_received() {
     let reading = [0x06, 0x00, 0x78, 0x00, 0x05, 0x00];
     let early = receive(0x2AA7, &reading);
     assert_eq!((early.recorded.new, early.waiting), (0, 1));
-    // 2 May 2024 10:15, one hour east.
-    let begun = receive(0x2AAA, &[0xE8, 0x07, 5, 2, 10, 15, 0, 4, 0]);
+    let begun = receive(0x2AAA, &SESSION);
     assert_eq!((begun.recorded.new, begun.waiting), (1, 0));
     assert_eq!(begun.session_began.unwrap().unix_ms, NOW.unix_ms - 105 * 60_000);
     assert_eq!(receive(0x2AA7, &reading).recorded.known, 1);
@@ -60,13 +96,88 @@ fn a_sensor_nearby_is_received() {
     );
     assert_eq!(listed[0].clock, "10:20");
     assert_eq!(device.every_record().unwrap(), [1, 1]);
+    assert_eq!(device.records_since_newest().unwrap(), [1, 1], "none was known when it came into reach");
+    receive(0x2A52, &ALL_SENT);
     assert_eq!(device.records_since_newest().unwrap(), [1, 3, 1, 5, 0], "from the fifth minute on");
     // What another sensor read since leaves this one's gap as it is.
     let later = [ReadingAt { at: NOW, mg_dl: 120.0 }];
     assert_eq!(companion.log().unwrap().record_readings("another", later.to_vec(), NOW).unwrap().new, 1);
     assert_eq!(device.records_since_newest().unwrap(), [1, 3, 1, 5, 0]);
+    // Out of reach until the 105th minute: it sends that reading before it is asked, and the gap stays asked for.
+    receive(0x2AAA, &SESSION);
+    assert_eq!(receive(0x2AA7, &[0x06, 0x00, 0x78, 0x00, 0x69, 0x00]).recorded.new, 1);
+    assert_eq!(device.records_since_newest().unwrap(), [1, 3, 1, 5, 0]);
+    receive(0x2A52, &ALL_SENT);
+    assert_eq!(device.records_since_newest().unwrap(), [1, 3, 1, 0x69, 0]);
     companion.close_log().unwrap();
     assert!(matches!(device.receive(0x2AA7, reading.to_vec(), NOW), Err(ApiError::Closed { .. })));
+}
+
+/// What a sensor sends comes once.
+#[test]
+fn what_a_busy_log_does_not_take_is_stored_in_order_with_the_next_call() {
+    for by_a_step in [false, true] {
+        let place = tempfile::tempdir().unwrap();
+        let companion = opened(&place);
+        let device = companion.exchange().unwrap().device("sensor 7", offsets()).unwrap();
+        let reading = |minutes: u8| device.receive(0x2AA7, vec![0x06, 0x00, 0x78, 0x00, minutes, 0x00], NOW).unwrap();
+        device.receive(0x2AAA, SESSION.to_vec(), NOW).unwrap();
+        let writing = Writing::begin(place.path().join("log.ebb"));
+        let refused = reading(100);
+        assert_eq!((refused.recorded.new, refused.unkept, refused.remarks.len()), (0, 1, 0));
+        assert_eq!(companion.alerts().unwrap().step(None, NOW, None).unwrap().unkept, 1);
+        writing.end();
+        if by_a_step {
+            let step = companion.alerts().unwrap().step(None, NOW, None).unwrap();
+            assert_eq!((step.standing.as_deref(), step.unkept), (Some("120 mg/dL · 11:55"), 0));
+        }
+        let next = reading(105);
+        assert_eq!((next.recorded.new, next.unkept), (if by_a_step { 1 } else { 2 }, 0));
+        let from = Moment { unix_ms: NOW.unix_ms - 600_000, ..NOW };
+        let listed = companion.log().unwrap().list(from, NOW, false, true).unwrap();
+        let readings = listed.iter().filter(|one| matches!(one.entry.what, EntryKind::SensorReading { .. }));
+        assert_eq!(readings.count(), 2);
+    }
+}
+
+/// Asks the device when the log changed.
+struct CallsBack(Mutex<Option<Arc<NearbyDevice>>>, mpsc::Sender<Vec<u8>>);
+
+impl Watcher for CallsBack {
+    fn log_changed(&self) -> Result<(), ApiError> {
+        let device = self.0.lock().unwrap().clone().unwrap();
+        self.1.send(device.records_since_newest()?).unwrap();
+        Ok(())
+    }
+
+    fn settings_changed(&self) -> Result<(), ApiError> {
+        Ok(())
+    }
+
+    fn prompt_due(&self, _: Due) -> Result<(), ApiError> {
+        Ok(())
+    }
+}
+
+#[test]
+fn a_watcher_may_ask_the_device_back() {
+    let place = tempfile::tempdir().unwrap();
+    let companion = opened(&place);
+    let device = companion.exchange().unwrap().device("meter 2", offsets()).unwrap();
+    let (asked, was_asked) = mpsc::channel();
+    companion.watch(Some(Arc::new(CallsBack(Mutex::new(Some(Arc::clone(&device))), asked)))).unwrap();
+    // 2 May 2024 11:00, 6.0 mmol/L.
+    let measured = vec![0x06, 1, 0, 0xE8, 0x07, 5, 2, 11, 0, 0, 0x3C, 0xC0, 0x11];
+    let receiving = std::thread::spawn(move || device.receive(0x2A18, measured, NOW).unwrap());
+    assert_eq!(was_asked.recv_timeout(std::time::Duration::from_secs(20)).unwrap(), [1, 1]);
+    assert_eq!(receiving.join().unwrap().recorded.new, 1);
+}
+
+#[test]
+fn a_meter_and_a_sensor_are_told_apart_by_their_services() {
+    assert_eq!(nearby_kind(vec![0x1808]), Some(NearbyKind::Meter));
+    assert_eq!(nearby_kind(vec![0x1808, 0x181F]), Some(NearbyKind::Sensor));
+    assert_eq!(nearby_kind(vec![0x180F]), None);
 }
 
 #[test]
@@ -243,20 +354,7 @@ fn a_prompt_does_not_wait_for_another_log() {
     let other = opened(&there);
     other.log().unwrap().record(EntryKind::Note { text: "kept".to_owned() }, NOW, NOW).unwrap();
     other.close_log().unwrap();
-    let (begun, has_begun) = mpsc::channel();
-    let (let_go, go_on) = mpsc::channel();
-    let path = here.path().join("log.ebb");
-    let holding = std::thread::spawn(move || {
-        let now = ebbstead_core::time::Moment::new(NOW.unix_ms, NOW.offset_minutes).unwrap();
-        // An import that reports nothing until it is let, and holds the file meanwhile.
-        let hesitant = std::iter::from_fn(move || {
-            begun.send(()).unwrap();
-            go_on.recv().unwrap();
-            None
-        });
-        Log::open(path, now).unwrap().import(Text::new("slow").unwrap(), hesitant, now).unwrap();
-    });
-    has_begun.recv().unwrap();
+    let writing = Writing::begin(here.path().join("log.ebb"));
     let pages = copies(&companion, &here);
     let path = there.path().join("log.ebb").to_str().unwrap().to_owned();
     let taking = std::thread::spawn(move || {
@@ -269,8 +367,7 @@ fn a_prompt_does_not_wait_for_another_log() {
         std::thread::sleep(std::time::Duration::from_millis(10));
     }
     assert!(!taking.is_finished(), "nothing held the file");
-    let_go.send(()).unwrap();
-    holding.join().unwrap();
+    writing.end();
     assert_eq!(said(&taking.join().unwrap().unwrap()).len(), 1);
     assert_eq!(companion.log().unwrap().list(NOW, NOW, false, false).unwrap().len(), 2, "with the import's own");
 }

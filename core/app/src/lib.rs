@@ -8,6 +8,7 @@
 //! | [`first`] | the first start: what must not be assumed |
 //! | [`prompting`] | the screen with a prompt, by day and after waking: its order, and what a tap notes |
 //! | [`night`] | what one does after an alarm: which answers fit, what each notes, and when to look again |
+//! | [`ringing`] | whether to ring |
 //! | [`import`] | how a file comes in |
 //! | [`exchange::fhir`] | the log and a summary of it as a bundle for a clinic |
 //! | [`before::Before`] | what is asked ahead, of a log |
@@ -33,6 +34,7 @@ pub mod night;
 pub mod prompting;
 #[cfg(feature = "sealed")]
 pub mod record;
+pub mod ringing;
 pub mod snapshot;
 
 /// Questions asked ahead: before sleep, a drive, movement.

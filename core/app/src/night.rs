@@ -30,6 +30,19 @@ pub enum Offer {
     RolledOver,
 }
 
+impl Offer {
+    /// What is written on its button.
+    #[must_use]
+    pub const fn label(self) -> ShellLabel {
+        match self {
+            Self::Call => ShellLabel::GetHelp,
+            Self::Checked => ShellLabel::Meter,
+            Self::Treated => ShellLabel::ITreated,
+            Self::RolledOver => ShellLabel::IRolledOver,
+        }
+    }
+}
+
 /// The answers that fit what was said, the one it asks for first.
 ///
 /// Where somebody has to call, nothing else is offered: whoever notes something first calls later. A low that is believed is
@@ -262,6 +275,16 @@ mod tests {
         assert_eq!(noted.len(), 2, "{noted:?}");
         assert!(noted.contains(&EntryKind::Symptom { felt: Symptom::FeelsLow }), "{noted:?}");
         assert_ne!(state, State::default());
+    }
+
+    #[test]
+    fn only_what_opens_a_screen_notes_nothing() {
+        for answer in RingAnswer::ALL {
+            let (mut log, mut state) = (log([80.0, 72.0, 66.0]), State::default());
+            note_ring_answer(&mut log, &mut state, answer, at(1.0)).unwrap();
+            let noted = !log.current(at(0.5), at(1.5)).unwrap().is_empty() || state != State::default();
+            assert_eq!(answer.opens(), !noted, "{answer:?}");
+        }
     }
 
     #[test]

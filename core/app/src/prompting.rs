@@ -129,6 +129,8 @@ pub enum Tap {
     Before,
     /// Turn to whom to call.
     Help,
+    /// Let the phone ask whether alerts may ring, or show where that is set.
+    AllowAlerts,
 }
 
 impl Tap {
@@ -250,6 +252,8 @@ pub struct Around {
     pub at_night: bool,
     /// Whether the log can only be read.
     pub is_read_only: bool,
+    /// Whether the phone lets no alert ring.
+    pub alerts_off: bool,
     /// What is wrong with the log; it stands above every screen.
     pub damage: Option<String>,
     /// What became of the last tap.
@@ -259,7 +263,7 @@ pub struct Around {
 /// Lays the screen out; without an answer, before anything was asked. At night the chart and the reasons are left out.
 #[must_use]
 pub fn screen(answered: Option<Answered>, around: Around, words: Words) -> Screen {
-    let Around { at_night, is_read_only, damage, noted } = around;
+    let Around { at_night, is_read_only, alerts_off, damage, noted } = around;
     let label = |label| words.shell_label(label).to_owned();
     let press = |name, tap| Part::Press(Button { tap, text: label(name), is_main: false });
     let said = answered.map(|answered| answered.said);
@@ -268,6 +272,10 @@ pub fn screen(answered: Option<Answered>, around: Around, words: Words) -> Scree
     parts.extend(noted.map(Part::Noted));
     if is_read_only {
         parts.push(Part::Notice(label(ShellLabel::ReadOnlyLog)));
+    }
+    if alerts_off && !at_night {
+        parts.push(Part::Notice(label(ShellLabel::AlertsOff)));
+        parts.push(press(ShellLabel::WakesAllowed, Tap::AllowAlerts));
     }
     if let Some(said) = said {
         let cautions = said.cautions.iter().filter(|caution| Some(*caution) != damage.as_ref()).cloned();

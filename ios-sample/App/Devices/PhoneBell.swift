@@ -1,6 +1,7 @@
 import Ebbstead
 import Foundation
 import Presenters
+import UIKit
 import UserNotifications
 import WidgetKit
 
@@ -8,10 +9,6 @@ import WidgetKit
 final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchecked Sendable {
     private static let ring = "ring"
     private static let silence = "silence"
-    /// More of them than core ever asks for: a ring sounds once a minute, for a quarter of an hour at most.
-    private static let most = 16
-    /// The app may have been started by an answer, before it learnt them.
-    private let opening: Set<RingChoice> = [.call, .checked]
     private let center = UNUserNotificationCenter.current()
     /// Called with what was tapped. Set once, before anything can be.
     var opened: (@MainActor (RingChoice?) -> Void)?
@@ -22,8 +19,23 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
         center.delegate = self
     }
 
-    /// The system asks the wearer once; refused, the app still shows what there is to do while it is open.
-    func allow() { center.requestAuthorization(options: [.alert, .sound]) { _, _ in } }
+    /// The system asks the wearer once; after that only its settings can allow it. Refused, the app still shows what there is to do while
+    /// it is open.
+    @MainActor
+    func allow() async {
+        if await center.notificationSettings().authorizationStatus == .notDetermined {
+            _ = try? await center.requestAuthorization(options: [.alert, .sound])
+        } else if let settings = URL(string: UIApplication.openNotificationSettingsURLString) {
+            _ = await UIApplication.shared.open(settings)
+        }
+    }
+
+    /// With the time-sensitive ones turned off it is still at night, while the phone keeps others back.
+    func mayRing() async -> Bool {
+        let settings = await center.notificationSettings()
+        return settings.authorizationStatus == .authorized && settings.soundSetting == .enabled && settings.lockScreenSetting == .enabled
+            && settings.timeSensitiveSetting == .enabled
+    }
 
     func learn(_ offers: [RingOffer], sets: [[RingChoice]], hidden: String) {
         let actions = Dictionary(uniqueKeysWithValues: offers.map { offer in
@@ -47,7 +59,11 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
         if let file = Glance.shared, Glance.keep(glances, in: file) { WidgetCenter.shared.reloadAllTimelines() }
     }
 
-    func quiet() { remove(Self.ring) }
+    func quiet() {
+        remove(Self.ring)
+        // Whoever answers has seen it; the next one that is set ahead stays.
+        center.removeDeliveredNotifications(withIdentifiers: Self.ids(Self.silence))
+    }
 
     func callAgain(_ notice: Notice?, at: Moment) {
         remove(Self.silence, onlyPending: true)
@@ -55,7 +71,7 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
         if let notice { add(notice, Self.silence, from: max(seconds, 1)) }
     }
 
-    /// One for each time it sounds: a sound of the system's does not go on by itself.
+    /// One for each time it sounds.
     private func add(_ notice: Notice, _ name: String, from seconds: Double) {
         let content = UNMutableNotificationContent()
         (content.title, content.body) = (notice.title, notice.text)
@@ -63,7 +79,7 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
         content.interruptionLevel = notice.isLoud ? .timeSensitive : .active
         content.categoryIdentifier = Self.category(notice.answers)
         content.threadIdentifier = Self.ring
-        for (place, after) in ([0] + notice.again).prefix(Self.most).enumerated() {
+        for (place, after) in ([0] + notice.again).prefix(Notice.mostSounds).enumerated() {
             let at = seconds + after
             let trigger = at > 0 ? UNTimeIntervalNotificationTrigger(timeInterval: at, repeats: false) : nil
             center.add(UNNotificationRequest(identifier: Self.id(name, place), content: content, trigger: trigger))
@@ -71,12 +87,13 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
     }
 
     private func remove(_ name: String, onlyPending: Bool = false) {
-        let all = (0..<Self.most).map { Self.id(name, $0) }
+        let all = Self.ids(name)
         center.removePendingNotificationRequests(withIdentifiers: all)
         if !onlyPending { center.removeDeliveredNotifications(withIdentifiers: all) }
     }
 
     private static func id(_ name: String, _ place: Int) -> String { "\(name) \(place)" }
+    private static func ids(_ name: String) -> [String] { (0..<Notice.mostSounds).map { id(name, $0) } }
     private static func category(_ answers: [RingChoice]) -> String { answers.map(\.id).joined(separator: " ") }
 
     /// It rings with the app on the screen too.
@@ -89,10 +106,7 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
         remove(response.notification.request.identifier.hasPrefix(Self.silence) ? Self.silence : Self.ring)
         if response.actionIdentifier == UNNotificationDismissActionIdentifier { return }
         // What opens the app notes nothing; what was tapped beside the answers opens it as well.
-        if let answer = RingChoice(id: response.actionIdentifier), !opening.contains(answer) {
-            await answered?(answer)
-        } else {
-            await opened?(RingChoice(id: response.actionIdentifier))
-        }
+        let answer = RingChoice(id: response.actionIdentifier)
+        if let answer, !answer.opensApp { await answered?(answer) } else { await opened?(answer) }
     }
 }

@@ -3,7 +3,7 @@ import Foundation
 import Presenters
 
 /// Sensors that speak the Bluetooth SIG's Continuous Glucose Monitoring service, and meters with the Glucose service. It lists those
-/// nearby, keeps the connection to the one that was chosen, and passes its bytes on; the core decodes them. The system wakes the
+/// nearby, keeps the connections to those that were chosen, and passes their bytes on; the core decodes them. The system wakes the
 /// app for them, and starts it again where it was ended meanwhile.
 ///
 /// Source: Bluetooth SIG, Assigned Numbers, 16-bit UUIDs.
@@ -15,17 +15,22 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
     private static let measurements = [CBUUID(string: "2AA7"), CBUUID(string: "2A18"), CBUUID(string: "2A34")]
     private static let recordAccess = CBUUID(string: "2A52")
 
+    /// A device that is followed: who listens, and where it is asked for records.
+    private struct Followed {
+        let events: AsyncThrowingStream<DeviceEvent, any Error>.Continuation
+        let round: Int
+        var access: CBCharacteristic?
+    }
+
     private let queue = DispatchQueue(label: "sensor radio")
     // Everything below is used on the queue alone.
     private var central: CBCentralManager?
     /// Peripherals without a reference are dropped by the system.
     private var known: [UUID: CBPeripheral] = [:]
     private var found: AsyncThrowingStream<DeviceFound, any Error>.Continuation?
-    private var events: AsyncThrowingStream<DeviceEvent, any Error>.Continuation?
-    private var followed: UUID?
-    private var access: CBCharacteristic?
-    /// An ended search, or the end of following one, must not end what came after it.
-    private var (round, searchRound, followRound) = (0, 0, 0)
+    private var followed: [UUID: Followed] = [:]
+    /// An ended search, or the end of following a device, must not end what came after it.
+    private var (round, searchRound) = (0, 0)
 
     func search() -> AsyncThrowingStream<DeviceFound, any Error> {
         let (stream, found) = AsyncThrowingStream<DeviceFound, any Error>.makeStream()
@@ -41,19 +46,23 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
 
     func follow(_ id: String) -> AsyncThrowingStream<DeviceEvent, any Error> {
         let (stream, events) = AsyncThrowingStream<DeviceEvent, any Error>.makeStream()
+        guard let id = UUID(uuidString: id) else {
+            events.finish()
+            return stream
+        }
         queue.async { [self] in
-            leave()
+            followed[id]?.events.finish()
             let round = begin()
-            (self.events, followed, followRound) = (events, UUID(uuidString: id), round)
-            events.onTermination = { [weak self] _ in self?.queue.async { [weak self] in if self?.followRound == round { self?.leave() } } }
-            connect()
+            followed[id] = Followed(events: events, round: round)
+            events.onTermination = { [weak self] _ in self?.queue.async { [weak self] in self?.leave(id, round) } }
+            connect(id)
         }
         return stream
     }
 
-    func ask(_ bytes: Data) {
+    func ask(_ bytes: Data, of id: String) {
         queue.async { [self] in
-            guard let access, let peripheral = access.service?.peripheral else { return }
+            guard let id = UUID(uuidString: id), let access = followed[id]?.access, let peripheral = access.service?.peripheral else { return }
             peripheral.writeValue(bytes, for: access, type: .withResponse)
         }
     }
@@ -67,7 +76,14 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
         return round
     }
 
-    private func scan() { if central?.state == .poweredOn { central?.scanForPeripherals(withServices: Self.services) } }
+    private func scan() {
+        switch central?.state {
+        case .poweredOn: central?.scanForPeripherals(withServices: Self.services)
+        case .poweredOff, .unauthorized, .unsupported: found?.finish(throwing: SourceTrouble(.sensorRefused))
+        // Not known yet: it comes back here.
+        default: break
+        }
+    }
 
     private func endSearch(_ round: Int) {
         guard searchRound == round else { return }
@@ -76,18 +92,18 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
     }
 
     /// Connecting has no end of its own: a sensor out of reach is waited for.
-    private func connect() {
-        guard let central, central.state == .poweredOn, let followed else { return }
-        guard let peripheral = known[followed] ?? central.retrievePeripherals(withIdentifiers: [followed]).first else { return }
-        known[followed] = peripheral
+    private func connect(_ id: UUID) {
+        guard let central, central.state == .poweredOn, followed[id] != nil else { return }
+        guard let peripheral = known[id] ?? central.retrievePeripherals(withIdentifiers: [id]).first else { return }
+        known[id] = peripheral
         peripheral.delegate = self
         if peripheral.state == .connected { centralManager(central, didConnect: peripheral) } else { central.connect(peripheral) }
     }
 
-    private func leave() {
-        if let followed, let peripheral = known[followed] { central?.cancelPeripheralConnection(peripheral) }
-        events?.finish()
-        (events, followed, access) = (nil, nil, nil)
+    private func leave(_ id: UUID, _ round: Int) {
+        guard followed[id]?.round == round else { return }
+        followed[id] = nil
+        if let peripheral = known[id] { central?.cancelPeripheralConnection(peripheral) }
     }
 
     /// Comes before all else where the system started the app for the sensor.
@@ -99,14 +115,16 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
     }
 
     func centralManagerDidUpdateState(_ central: CBCentralManager) {
+        if found != nil { scan() }
         switch central.state {
         case .poweredOn:
-            if found != nil { scan() }
-            connect()
+            for id in followed.keys { connect(id) }
         case .unauthorized, .unsupported:
-            found?.finish(throwing: CBError(.operationNotSupported))
-            events?.finish(throwing: CBError(.operationNotSupported))
-        default: events?.yield(.lost)
+            for one in followed.values { one.events.finish(throwing: SourceTrouble(.sensorRefused)) }
+        default:
+            // After a reset the system knows none of them any more; they are looked up anew.
+            if central.state == .resetting { known = [:] }
+            for id in followed.keys { lost(id) }
         }
     }
 
@@ -114,23 +132,27 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
         known[peripheral.identifier] = peripheral
         let id = peripheral.identifier.uuidString
         let name = peripheral.name ?? data[CBAdvertisementDataLocalNameKey] as? String ?? String(id.suffix(4))
-        found?.yield(DeviceFound(id: id, name: name))
+        let services = [CBAdvertisementDataServiceUUIDsKey, CBAdvertisementDataOverflowServiceUUIDsKey].flatMap { data[$0] as? [CBUUID] ?? [] }
+        found?.yield(DeviceFound(id: id, name: name, services: services.compactMap { UInt16($0.uuidString, radix: 16) }))
     }
 
     func centralManager(_ central: CBCentralManager, didConnect peripheral: CBPeripheral) {
-        events?.yield(.connected)
+        followed[peripheral.identifier]?.events.yield(.connected)
         peripheral.discoverServices(Self.services)
     }
 
-    func centralManager(_ central: CBCentralManager, didFailToConnect peripheral: CBPeripheral, error: (any Error)?) { lost(peripheral) }
+    func centralManager(_ central: CBCentralManager, didFailToConnect peripheral: CBPeripheral, error: (any Error)?) { again(peripheral) }
 
-    func centralManager(_ central: CBCentralManager, didDisconnectPeripheral peripheral: CBPeripheral, error: (any Error)?) { lost(peripheral) }
+    func centralManager(_ central: CBCentralManager, didDisconnectPeripheral peripheral: CBPeripheral, error: (any Error)?) { again(peripheral) }
 
-    private func lost(_ peripheral: CBPeripheral) {
-        guard peripheral.identifier == followed else { return }
-        access = nil
-        events?.yield(.lost)
-        connect()
+    private func again(_ peripheral: CBPeripheral) {
+        lost(peripheral.identifier)
+        connect(peripheral.identifier)
+    }
+
+    private func lost(_ id: UUID) {
+        followed[id]?.access = nil
+        followed[id]?.events.yield(.lost)
     }
 
     func peripheral(_ peripheral: CBPeripheral, didModifyServices services: [CBService]) { peripheral.discoverServices(Self.services) }
@@ -151,12 +173,12 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
 
     func peripheral(_ peripheral: CBPeripheral, didUpdateNotificationStateFor characteristic: CBCharacteristic, error: (any Error)?) {
         guard characteristic.uuid == Self.recordAccess, characteristic.isNotifying else { return }
-        access = characteristic
-        events?.yield(.takesQuestions)
+        followed[peripheral.identifier]?.access = characteristic
+        followed[peripheral.identifier]?.events.yield(.takesQuestions)
     }
 
     func peripheral(_ peripheral: CBPeripheral, didUpdateValueFor characteristic: CBCharacteristic, error: (any Error)?) {
         guard let bytes = characteristic.value, let number = UInt16(characteristic.uuid.uuidString, radix: 16) else { return }
-        events?.yield(.value(DeviceValue(characteristic: number, bytes: bytes)))
+        followed[peripheral.identifier]?.events.yield(.value(DeviceValue(characteristic: number, bytes: bytes)))
     }
 }

@@ -6,37 +6,35 @@ public struct Devices: Equatable, Sendable {
     public enum State: Sendable { case found, connected, lost }
 
     struct Row: Equatable, Sendable {
-        var id: String
-        var name: String
+        var device: DeviceFound
         var state: State
         /// When it last said something.
         var received: Moment?
     }
 
     private(set) var rows: [Row] = []
-    /// The one whose readings are taken.
-    private(set) var chosen: String?
+    /// Those whose readings are taken.
+    private(set) var chosen: Set<String> = []
     /// Whether the phone's health records are read.
     var readsHealth = false
 
     public init() {}
 
     mutating func found(_ found: DeviceFound) {
-        if let place = rows.firstIndex(where: { $0.id == found.id }) {
-            rows[place].name = found.name
+        if let place = rows.firstIndex(where: { $0.device.id == found.id }) {
+            rows[place].device = found
         } else {
-            rows.append(Row(id: found.id, name: found.name, state: .found))
+            rows.append(Row(device: found, state: .found))
         }
     }
 
-    mutating func choose(_ found: DeviceFound) {
-        self.found(found)
-        chosen = found.id
+    mutating func choose(_ found: [DeviceFound]) {
+        for one in found { self.found(one) }
+        chosen = Set(found.map(\.id))
     }
 
-    /// Updates the chosen device.
-    mutating func note(_ received: Received, at now: Moment) {
-        guard let place = rows.firstIndex(where: { $0.id == chosen }) else { return }
+    mutating func note(_ received: Received, of id: String, at now: Moment) {
+        guard let place = rows.firstIndex(where: { $0.device.id == id }) else { return }
         if let state = received.state { rows[place].state = state } else if received.isFromDevice { rows[place].received = now }
     }
 
@@ -63,18 +61,23 @@ public struct Devices: Equatable, Sendable {
             let state: Label = switch row.state { case .found: .sensorFound; case .connected: .sensorConnected; case .lost: .sensorLost }
             let clock = row.received.flatMap { try? companion.words().clock(at: $0) }
             return Choice.Option(
-                name: [row.name, label(state), clock].compactMap { $0 }.joined(separator: " · "), action: .chooseSensor(row.id), isChosen: row.id == chosen)
+                name: [row.device.name, label(state), clock].compactMap { $0 }.joined(separator: " · "), action: .chooseSensor(row.device.id),
+                isChosen: chosen.contains(row.device.id))
         }
         return options.isEmpty ? [] : [.choice(Choice(name: label(.whereFrom), options: options))]
     }
 }
 
-/// A device nearby: how the phone knows it, and what it calls itself.
+/// A device nearby: how the phone knows it, what it calls itself, and what it is.
 public struct DeviceFound: Equatable, Sendable {
     public var id: String
     public var name: String
+    public var kind: NearbyKind
 
-    public init(id: String, name: String) { (self.id, self.name) = (id, name) }
+    /// `services` are the Bluetooth SIG's 16-bit numbers of those it offers. One that says none takes no sensor's place.
+    public init(id: String, name: String, services: [UInt16]) { self.init(id: id, name: name, kind: nearbyKind(services: services) ?? .meter) }
+
+    init(id: String, name: String, kind: NearbyKind) { (self.id, self.name, self.kind) = (id, name, kind) }
 }
 
 /// What a characteristic of a device nearby holds or sent, by the Bluetooth SIG's 16-bit number of it.
@@ -99,16 +102,18 @@ public enum DeviceEvent: Equatable, Sendable {
 public protocol DeviceSource: Sendable {
     /// The devices nearby, as they are found. It ends with the stream.
     func search() -> AsyncThrowingStream<DeviceFound, any Error>
-    /// Follows one device, in reach or not. It ends with the stream.
+    /// Follows a device, in reach or not, beside others. It ends with the stream.
     func follow(_ id: String) -> AsyncThrowingStream<DeviceEvent, any Error>
-    /// Writes to the Record Access Control Point of the one that is followed.
-    func ask(_ bytes: Data)
+    /// Writes to the Record Access Control Point of one that is followed.
+    func ask(_ bytes: Data, of id: String)
 }
 
 /// What came of a source: a device nearby, or the phone's health records.
 public struct Received: Equatable, Sendable {
     /// Entries the log did not have.
     public var kept: UInt64 = 0
+    /// Entries that the log could not take yet, and takes later.
+    public var unkept: UInt32 = 0
     /// Text to show: what could not be kept, or what the device says about itself.
     public var messages: [String] = []
     /// When the sensor's session began, where it said so.
@@ -118,41 +123,51 @@ public struct Received: Equatable, Sendable {
     /// Whether a device said something.
     public var isFromDevice = false
 
-    public init(kept: UInt64 = 0, messages: [String] = [], sessionBegan: Moment? = nil, state: Devices.State? = nil, isFromDevice: Bool = false) {
-        (self.kept, self.messages, self.sessionBegan, self.state, self.isFromDevice) = (kept, messages, sessionBegan, state, isFromDevice)
+    public init(
+        kept: UInt64 = 0, unkept: UInt32 = 0, messages: [String] = [], sessionBegan: Moment? = nil, state: Devices.State? = nil, isFromDevice: Bool = false
+    ) {
+        (self.kept, self.unkept, self.messages, self.sessionBegan, self.state, self.isFromDevice) = (
+            kept, unkept, messages, sessionBegan, state, isFromDevice
+        )
     }
 }
 
-/// Takes what a device nearby says into the log.
-public struct Nearby: Sendable {
+/// Takes what a device nearby says into the log; its own name is its name there.
+public final class Nearby: Sendable {
+    public let found: DeviceFound
     private let companion: EbbsteadCompanion
-    private let offsets: [OffsetChange]
+    private let device: NearbyDevice
     private let now: @Sendable () -> Moment
 
-    public init(_ companion: EbbsteadCompanion, offsets: [OffsetChange], now: @escaping @Sendable () -> Moment) {
-        (self.companion, self.offsets, self.now) = (companion, offsets, now)
+    public init(_ companion: EbbsteadCompanion, _ found: DeviceFound, offsets: [OffsetChange], now: @escaping @Sendable () -> Moment) throws {
+        (self.companion, self.found, self.now) = (companion, found, now)
+        device = try companion.exchange().device(source: found.name, offsets: offsets)
     }
 
-    /// Follows a device; its own name is its name in the log. A value that the log refuses is passed on with the advice, and the next
-    /// one is tried. Each time the device comes into reach it is asked for the records that the log lacks.
-    public func follow(_ found: DeviceFound, of source: any DeviceSource, received: @Sendable (Received) async -> Void) async {
+    /// What its local times mean from now on.
+    public func change(_ offsets: [OffsetChange]) { try? device.setOffsets(offsets: offsets) }
+
+    /// Follows it. A value that the log refuses is passed on with the advice, and the next one is tried. Each time the device comes into reach
+    /// it is asked for the records that the log lacks; where the log cannot say which those are, for all of them.
+    public func follow(_ source: any DeviceSource, received: @Sendable (Received) async -> Void) async {
         do {
-            let device = try companion.exchange().device(source: found.name, offsets: offsets)
             for try await event in source.follow(found.id) {
                 switch event {
                 case .connected: await received(Received(state: .connected))
                 case .lost: await received(Received(state: .lost))
-                case .takesQuestions: source.ask(try device.recordsSinceNewest())
-                case .value(let value): await received(receive(value, device))
+                case .takesQuestions:
+                    if let question = (try? device.recordsSinceNewest()) ?? (try? device.everyRecord()) { source.ask(question, of: found.id) }
+                case .value(let value): await received(receive(value))
                 }
             }
-        } catch { await received(Received(messages: [advice(error)], state: .lost)) }
+        } catch { await received(Received(messages: [Vocabulary(companion: companion).why(error)], state: .lost)) }
     }
 
-    private func receive(_ value: DeviceValue, _ device: NearbyDevice) -> Received {
+    private func receive(_ value: DeviceValue) -> Received {
         do {
             let done = try device.receive(characteristic: value.characteristic, value: value.bytes, now: now())
-            return Received(kept: done.recorded.new, messages: done.remarks, sessionBegan: done.sessionBegan, isFromDevice: true)
+            return Received(
+                kept: done.recorded.new, unkept: done.unkept, messages: done.remarks, sessionBegan: done.sessionBegan, isFromDevice: true)
         } catch { return Received(messages: [advice(error)]) }
     }
 }

@@ -22,11 +22,13 @@ public struct LogPresenter: FormPresenter, ShowsNotice {
     public var screen: Screen {
         let label = Vocabulary(companion: companion)
         var blocks = notices
-        if let noted = shown?.noted { blocks.append(.notice(noted.text)) }
+        if let noted = shown?.noted {
+            blocks += [.notice(noted.text)] + (noted.undo.map { [.button(Button(name: $0, action: .log(.undo)))] } ?? [])
+        }
         if let form = shown?.form {
             blocks += [.heading(form.heading)] + state.blocks(then: .log(.keep)) + [label.button(.cancel, .log(.look))]
         } else {
-            blocks += [label.button(.addEntry, .log(.add), isMain: true), label.button(.undoLast, .log(.undo))]
+            blocks.append(label.button(.addEntry, .log(.add), isMain: true))
         }
         if let inserted = shown?.inserted { blocks.append(.button(Button(name: inserted, action: .log(.inserted), isMain: true))) }
         if let empty = shown?.empty { blocks.append(.text(empty)) }
@@ -46,9 +48,9 @@ public struct LogPresenter: FormPresenter, ShowsNotice {
         }
     }
 
-    /// Takes a file in as a whole; taking back its entry takes all of it back. `offsets` are those of the wearer's zone.
-    public func reading(file name: String, bytes: Data, offsets: [OffsetChange], at now: Moment) -> Self {
-        with { $0.ask { try $0.bringIn(name: name, bytes: bytes, offsets: offsets, state: $1.goesOn, now: now) } }
+    /// Takes a file in as a whole; taking back its entry takes all of it back. Why it cannot be read is said as well. `offsets` are those of the wearer's zone.
+    public func reading(file: URL, offsets: [OffsetChange], at now: Moment) -> Self {
+        with { $0.ask { try $0.bringIn(name: file.lastPathComponent, bytes: file.read(), offsets: offsets, state: $1.goesOn, now: now) } }
     }
 
     public func receiving(_ received: Received, _ devices: Devices, at now: Moment) -> Self {

@@ -1,3 +1,4 @@
+import Ebbstead
 import Foundation
 
 /// What the phone keeps for itself, in a file next to the log: small things that must be there even when the log cannot be opened.
@@ -10,13 +11,28 @@ public final class PhoneState: @unchecked Sendable {
         public var alerts: String?
         /// When the notification that was set ahead comes, in Unix milliseconds.
         public var silence: Int64?
-        /// The sensor that was chosen: how the phone knows it, and its name.
+        /// The sensor and the meter that were chosen: how the phone knows each, and its name. A meter takes no sensor's place.
         public var sensor: String?
         public var sensorName: String?
+        public var meter: String?
+        public var meterName: String?
         /// Whether the phone's health records are read.
         public var readsHealth: Bool?
 
         public init() {}
+
+        /// The devices that were chosen.
+        var chosen: [DeviceFound] {
+            func found(_ id: String?, _ name: String?, _ kind: NearbyKind) -> DeviceFound? { id.map { DeviceFound(id: $0, name: name ?? $0, kind: kind) } }
+            return [found(sensor, sensorName, .sensor), found(meter, meterName, .meter)].compactMap { $0 }
+        }
+
+        mutating func choose(_ found: DeviceFound) {
+            switch found.kind {
+            case .sensor: (sensor, sensorName) = (found.id, found.name)
+            case .meter: (meter, meterName) = (found.id, found.name)
+            }
+        }
     }
 
     private let file: URL

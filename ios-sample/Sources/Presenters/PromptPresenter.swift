@@ -74,8 +74,14 @@ public struct PromptPresenter: Presenter, ShowsNotice {
 
 extension Button {
     init(_ button: PromptButton) {
-        // What leads to another screen does so wherever it is tapped.
-        let action: Action = button.tap == .help ? .help : button.tap == .before ? .before : .prompt(button.tap)
+        // What leads to another screen, or to the phone, does so wherever it is tapped.
+        let action: Action =
+            switch button.tap {
+            case .help: .help
+            case .before: .before
+            case .allowAlerts: .phone(.allowAlerts)
+            default: .prompt(button.tap)
+            }
         self.init(name: button.text, action: action, isMain: button.isMain)
     }
 }

@@ -6,6 +6,9 @@ struct Vocabulary {
 
     func callAsFunction(_ label: Label) -> String { (try? companion.words().label(label: label)) ?? "" }
 
+    /// Why a source of readings gives none.
+    func why(_ error: any Error) -> String { (error as? SourceTrouble).map { self($0.why) } ?? advice(error) }
+
     func button(_ name: Label, _ action: Action, isMain: Bool = false) -> Block { .button(Button(name: self(name), action: action, isMain: isMain)) }
 }
 

@@ -17,7 +17,7 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
 
     /// Nothing is looked at until a page is first asked for: it takes longer than a screen may take to open.
     /// Files on their way lie in a folder for that time.
-    public init(_ companion: EbbsteadCompanion, folder: URL = FileManager.default.temporaryDirectory) {
+    public init(_ companion: EbbsteadCompanion, folder: URL = .passing) {
         (self.companion, self.folder) = (companion, folder)
         pages = try? companion.recordPages(folder: folder.path)
     }
@@ -54,13 +54,9 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
     public func looking(into file: URL, at now: Moment) -> Self {
         with {
             let copy = folder.appendingPathComponent(UUID().uuidString)
-            #if canImport(Darwin)
-            let mayRead = file.startAccessingSecurityScopedResource()
-            defer { if mayRead { file.stopAccessingSecurityScopedResource() } }
-            #endif
             do {
                 try FileManager.default.createDirectory(at: folder, withIntermediateDirectories: true)
-                try FileManager.default.copyItem(at: file, to: copy)
+                try file.opened { try FileManager.default.copyItem(at: $0, to: copy) }
                 $0.ask(at: now) { try $0.chosen(path: copy.path, name: file.lastPathComponent, now: now) }
             } catch {
                 $0.say(advice(error), at: now)

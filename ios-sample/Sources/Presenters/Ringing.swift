@@ -7,6 +7,9 @@ extension RingChoice {
     /// By this a phone knows it again.
     public var id: String { "\(self)" }
 
+    /// Whether it opens the app and notes nothing by itself. An app that an answer has started may know no log yet.
+    public var opensApp: Bool { (try? ringChoiceOpens(what: self)) ?? true }
+
     public init?(id: String) {
         guard let known = Self.all.first(where: { $0.id == id }) else { return nil }
         self = known
@@ -15,6 +18,11 @@ extension RingChoice {
 
 /// A notification: what to do, and what can be answered.
 public struct Notice: Equatable, Sendable {
+    /// A sound of the system's does not go on by itself, so a loud one sounds anew this often, in seconds, until core says it ends.
+    private static let soundsEvery = 60.0
+    /// How often one sounds at most: more than core ever asks for.
+    public static let mostSounds = 16
+
     public var title: String
     public var text: String
     public var answers: [RingChoice] = []
@@ -23,10 +31,20 @@ public struct Notice: Equatable, Sendable {
     public var again: [Double] = []
 }
 
+extension Notice {
+    init(title: String, text: String, answers: [RingOffer], how: AlertHow, from: Moment, until: Moment) {
+        let seconds = Double(until.unixMs - from.unixMs) / 1000
+        let again = Array(stride(from: Self.soundsEvery, to: seconds, by: Self.soundsEvery).prefix(Self.mostSounds - 1))
+        self.init(title: title, text: text, answers: answers.map(\.what), isLoud: how != .quiet, again: how == .quiet ? [] : again)
+    }
+}
+
 /// What rings, whether or not the app is on the screen.
 public protocol Bell: Sendable {
-    /// Lets the system ask whether it may ring.
-    func allow()
+    /// Lets the system ask whether it may ring, or show where that is set. It ends with the answer.
+    func allow() async
+    /// Whether the system lets every alert sound, on a locked phone and at night too.
+    func mayRing() async -> Bool
     /// The answers there are, the sets of them that a notification can have, and what a locked screen shows in place of a hidden text.
     func learn(_ offers: [RingOffer], sets: [[RingChoice]], hidden: String)
     /// Takes the place of what rang before.
@@ -41,11 +59,6 @@ public protocol Bell: Sendable {
 
 /// Asks core whether to ring, keeps its state, and notes what is answered. Core decides; this carries.
 public final class Ringing: Sendable {
-    /// How often a ring sounds again until core says it ends.
-    private static let soundsEvery = 60.0
-    /// A ring set ahead sounds this often: core says only when it comes how long it lasts.
-    private static let soundsAhead = 5
-
     private let companion: EbbsteadCompanion
     private let phoneState: PhoneState
     private let bell: any Bell
@@ -57,9 +70,10 @@ public final class Ringing: Sendable {
         (self.companion, self.phoneState, self.bell, self.now) = (companion, phoneState, bell, now)
     }
 
-    /// Call it after every batch of readings and once a minute while the app is on the screen. If it fails (a busy log), the state is
-    /// not kept, so the next step rings instead.
-    public func step() { steps.withLock { try? ask(at: now()) } }
+    /// Call it after every batch of readings and once a minute while the app is on the screen. Says whether it knew all that devices sent, and
+    /// could do all that it had to; where not (a busy log), call it again in a quarter of a minute: what it could not keep rings then.
+    @discardableResult
+    public func step() -> Bool { steps.withLock { (try? ask(at: now())) ?? false } }
 
     /// Keeps an answer in the log. The sound stops even if that fails.
     public func answer(_ answer: RingChoice) {
@@ -76,29 +90,32 @@ public final class Ringing: Sendable {
         bell.learn(offers, sets: sets, hidden: Vocabulary(companion: companion)(.lookNow))
     }
 
-    private func ask(at now: Moment) throws {
+    private func ask(at now: Moment) throws -> Bool {
         let alerts = try companion.alerts()
         let kept = phoneState.values
         // The notification set ahead has come by itself.
         let ahead = kept.silence.map { Moment(unixMs: $0, offsetMinutes: now.offsetMinutes) }
         let step = try alerts.step(state: kept.alerts, now: now, ahead: ahead)
         if let ring = step.ring {
-            let seconds = Double(ring.until.unixMs - now.unixMs) / 1000
-            let again = ring.how == .quiet ? [] : Array(stride(from: Self.soundsEvery, to: seconds, by: Self.soundsEvery))
-            let answers = ring.answers.map(\.what)
-            bell.ring(Notice(title: ring.title, text: ring.text, answers: answers, isLoud: ring.how != .quiet, again: again))
+            bell.ring(Notice(title: ring.title, text: ring.text, answers: ring.answers, how: ring.how, from: now, until: ring.until))
         }
-        // Not before it rang: an app that is ended in between rings twice rather than never.
-        phoneState.change { ($0.alerts, $0.silence) = (step.state, step.againAt?.unixMs) }
-        bell.callAgain(try step.againAt.map(silence), at: step.againAt ?? now)
+        // What this moment says of silence takes the place of what was set before; where it cannot be said, that stays.
+        let next = Result { try step.againAt.map(silence) }
+        if case .success(let notice) = next { bell.callAgain(notice, at: step.againAt ?? now) }
+        // Not before it rang and the next one is set: an app that is ended in between rings twice rather than never.
+        phoneState.change {
+            $0.alerts = step.state
+            if case .success = next { $0.silence = step.againAt?.unixMs }
+        }
         bell.stand(try Glance.ahead(companion, from: now))
+        _ = try next.get()
+        return step.unkept == 0
     }
 
     /// The notification for the case that no reading comes until then.
     private func silence(at: Moment) throws -> Notice {
         let silence = try companion.alerts().silence(at: at)
-        let again = (1..<Self.soundsAhead).map { Double($0) * Self.soundsEvery }
-        return Notice(title: silence.title, text: silence.text, answers: silence.answers.map(\.what), isLoud: true, again: again)
+        return Notice(title: silence.title, text: silence.text, answers: silence.answers, how: silence.how, from: at, until: silence.until)
     }
 
     /// One that opens the app keeps nothing.

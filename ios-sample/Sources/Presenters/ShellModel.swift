@@ -23,9 +23,13 @@ public final class ShellModel {
         public static let bar: [Self] = [.now, .night, .log, .record, .settings]
         /// Goes through weeks of the log: nothing waits for it but itself.
         public var takesLong: Bool { self == .record }
+        fileprivate var row: Row { takesLong ? .long : .screens }
         /// Asks for a prompt. What is answered is kept as shown, so it is asked only while it is shown.
         var prompts: Bool { self == .now || self == .night }
     }
+
+    /// What waits in line for one another. Whether to ring waits for no screen.
+    fileprivate enum Row: CaseIterable { case alerts, screens, long }
 
     public private(set) var presenters: [Tab: any Presenter] = [:]
     /// Why the log could not be opened.
@@ -48,9 +52,9 @@ public final class ShellModel {
     private let now: @Sendable () -> Moment
     private let bell: (any Bell)?
     private let radio: (any DeviceSource)?
-    /// The search for devices, the one that is followed, and the other sources.
+    /// The search for devices, those that are followed, and the other sources.
     private var search: Task<Void, Never>?
-    private var followed: Task<Void, Never>?
+    private var followed: [NearbyKind: (nearby: Nearby, task: Task<Void, Never>)] = [:]
     private var read: [Task<Void, Never>] = []
     private var sources: [any ReadingSource] = []
     private var devices = Devices()
@@ -58,11 +62,12 @@ public final class ShellModel {
     private var phoneState = PhoneState(log: "")
     private var companion: EbbsteadCompanion?
     private var language = "en"
-    /// Answers come in the order of the questions; what takes long keeps to a row of its own.
-    private var work: [Bool: Task<Void, Never>] = [:]
+    /// Answers come in the order of the questions, in each row by itself.
+    private var work: [Row: Task<Void, Never>] = [:]
     /// A look waits for its turn; and whether something changed, or only time went by.
-    private var looks = false
-    private var changed = false
+    private var (looks, changed) = (false, false)
+    /// The same of asking whether to ring.
+    private var (asks, asksSoon, names) = (false, false, false)
     /// What is being done on a screen, or waits for its turn.
     public private(set) var underway: [Tab: [Action]] = [:]
     /// What was typed and set, and where, since the work on a screen began.
@@ -72,9 +77,11 @@ public final class ShellModel {
         (self.now, self.bell, self.radio) = (now, bell, radio)
     }
 
-    /// Opens the log at a path and follows the sources that were chosen. After a failure it may be called again.
-    public func open(at path: String, language: String, sources: [any ReadingSource]) {
+    /// Opens the log at a path and follows the sources that were chosen. After a failure it may be called again. `passing` is a folder for files on
+    /// their way; what an app that was ended left there is deleted.
+    public func open(at path: String, language: String, sources: [any ReadingSource], passing: URL = .passing) {
         failure = nil
+        try? FileManager.default.removeItem(at: passing)
         (self.language, self.sources) = (language, sources)
         phoneState = PhoneState(log: path)
         presenters[.help] = HelpPresenter(nil, language: language, phoneState: phoneState.values)
@@ -85,14 +92,14 @@ public final class ShellModel {
             presenters = [
                 .night: PromptPresenter(companion, isForNight: true), .log: LogPresenter(companion, at: now()),
                 .settings: SettingsPresenter(companion), .now: PromptPresenter(companion),
-                .record: RecordPresenter(companion), .before: BeforePresenter(companion),
+                .record: RecordPresenter(companion, folder: passing), .before: BeforePresenter(companion),
                 .help: HelpPresenter(companion, language: language, phoneState: phoneState.values), .first: FirstPresenter(companion),
             ]
             isFirst = try !companion.settings().areSet()
             ringing = bell.map { Ringing(companion, phoneState: phoneState, bell: $0, now: now) }
             damage = try companion.damage()
             lookAgain()
-            followSensor()
+            for found in phoneState.values.chosen { follow(found) }
             readSources()
         } catch { failure = advice(error) }
     }
@@ -104,7 +111,12 @@ public final class ShellModel {
         case .phone(.readHealth):
             phoneState.change { $0.readsHealth = true }
             return readSources()
-        case .phone(.allowAlerts): return bell?.allow() ?? ()
+        case .phone(.allowAlerts):
+            Task {
+                await bell?.allow()
+                await lookWhetherItMayRing()
+            }
+            return
         case .leave where tab == .first:
             isFirst = false
             return lookAgain()
@@ -131,7 +143,7 @@ public final class ShellModel {
     }
 
     /// The words for who leads to whom to call, where no screen is there to say it.
-    public var helpName: String { presenters[.help]?.screen.title ?? "112" }
+    public var helpName: String { (presenters[.help] ?? HelpPresenter(nil, language: language, phoneState: phoneState.values)).screen.title }
 
     /// Where the language is a draft: what it says of itself, above every screen.
     public var draft: String? { try? companion?.words().draft() }
@@ -142,24 +154,32 @@ public final class ShellModel {
         return (damage, Button(name: Vocabulary(companion: companion)(.screenCopies), action: .copies))
     }
 
+    /// The core says on the prompt's screen where alerts cannot ring.
+    private func lookWhetherItMayRing() async {
+        guard let bell, let companion else { return }
+        let mayRing = await bell.mayRing()
+        try? companion.alerts().setCanRing(canRing: mayRing)
+        lookAgain(hasChanged: false)
+    }
+
     /// Typing is shown at once; what it means is asked only when it is sent.
     public func type(_ text: String, into field: String, of tab: Tab) {
         presenters[tab] = presenters[tab]?.typing(text, into: field)
         meanwhile[tab]?.append((field, text))
     }
 
-    /// A file the wearer chose: what came of it is said on the log's screen, or in the first start.
-    public func read(file name: String, bytes: Data) {
+    /// A file the wearer chose: what came of it, or why it cannot be read, is said on the log's screen, or in the first start.
+    public func read(file: URL) {
         let (now, devices) = (now, devices)
         if isFirst, let companion {
             return change(.first) {
                 var message = ""
-                do { message = try companion.log().bringIn(name: name, bytes: bytes, offsets: .ofThisZone, now: now()) } catch { message = advice(error) }
+                do { message = try companion.log().bringIn(name: file.lastPathComponent, bytes: file.read(), offsets: .ofThisZone, now: now()) } catch { message = advice(error) }
                 return $0.receiving(Received(messages: [message]), devices, at: now())
             }
         }
         tab = .log
-        change(.log) { ($0 as? LogPresenter)?.reading(file: name, bytes: bytes, offsets: .ofThisZone, at: now()) ?? $0 }
+        change(.log) { ($0 as? LogPresenter)?.reading(file: file, offsets: .ofThisZone, at: now()) ?? $0 }
     }
 
     /// Another log, or a sealed copy, that the wearer chose to look into.
@@ -171,55 +191,71 @@ public final class ShellModel {
     /// Lists what is nearby until one is chosen, or one looks anew.
     private func findSensor() {
         search?.cancel()
-        guard let radio else { return }
+        guard let radio, let companion else { return }
         search = Task {
             do {
                 for try await found in radio.search() {
                     devices.found(found)
-                    received(Received())
+                    show(Received())
                 }
-            } catch { received(Received(messages: [advice(error)])) }
+            } catch { show(Received(messages: [Vocabulary(companion: companion).why(error)])) }
         }
     }
 
     private func choose(_ id: String) {
-        guard let name = devices.rows.first(where: { $0.id == id })?.name else { return }
+        guard let found = devices.rows.first(where: { $0.device.id == id })?.device else { return }
         search?.cancel()
-        phoneState.change { ($0.sensor, $0.sensorName) = (id, name) }
-        followSensor()
+        phoneState.change { $0.choose(found) }
+        follow(found)
     }
 
-    /// Follows the sensor that was chosen, today or before, in reach or not.
-    private func followSensor() {
-        followed?.cancel()
-        guard let radio, let companion, let id = phoneState.values.sensor else { return }
-        let found = DeviceFound(id: id, name: phoneState.values.sensorName ?? id)
-        devices.choose(found)
-        received(Received())
-        let nearby = Nearby(companion, offsets: .ofThisZone, now: now)
-        followed = Task { await nearby.follow(found, of: radio) { [weak self] in await self?.received($0) } }
+    /// Follows a device that was chosen, today or before, in reach or not. It takes the place of one of its kind alone.
+    private func follow(_ found: DeviceFound) {
+        followed.removeValue(forKey: found.kind)?.task.cancel()
+        devices.choose(phoneState.values.chosen)
+        show(Received())
+        guard let radio, let companion else { return }
+        do {
+            let nearby = try Nearby(companion, found, offsets: .ofThisZone, now: now)
+            let task = Task {
+                await nearby.follow(radio) { [weak self] in await self?.received($0, of: found.id) }
+                if !Task.isCancelled { followed[found.kind] = nil }
+            }
+            followed[found.kind] = (nearby, task)
+        } catch { show(Received(messages: [advice(error)])) }
     }
+
+    /// The phone's zone is another: a meter's local time means something else from here on.
+    public func zoneChanged() { for one in followed.values { one.nearby.change(.ofThisZone) } }
+
+    /// What was locked with the phone can be read: the log, where that is why it could not be opened, is for whoever calls this to open.
+    public func unlocked() { readSources() }
 
     /// Reads the other sources from the newest reading on: at the start, once they are chosen, and whenever the app comes back.
     private func readSources() {
         for task in read { task.cancel() }
         guard let companion, phoneState.values.readsHealth == true else { return }
         devices.readsHealth = true
-        received(Received())
+        show(Received())
         let intake = Intake(companion, now: now)
         read = sources.map { source in
             Task.detached { [weak self] in
                 await intake.follow(source) { [weak self] came in
-                    if !came.messages.isEmpty, !Task.isCancelled { await self?.received(came) }
+                    if !came.messages.isEmpty, !Task.isCancelled { await self?.show(came) }
+                    await self?.rung()
                 }
             }
         }
     }
 
-    private func received(_ received: Received) {
-        let now = now()
-        devices.note(received, at: now)
-        let devices = devices
+    private func received(_ received: Received, of id: String) {
+        devices.note(received, of: id, at: now())
+        if received.unkept > 0 { askSoon() }
+        show(received)
+    }
+
+    private func show(_ received: Received) {
+        let (now, devices) = (now(), devices)
         for tab in [Tab.log, .first] { change(tab) { $0.receiving(received, devices, at: now) } }
     }
 
@@ -240,6 +276,9 @@ public final class ShellModel {
                 tick()
                 lookAgain()
                 readSources()
+                // Those that ended, as they do while Bluetooth is not allowed.
+                for found in phoneState.values.chosen where followed[found.kind] == nil { follow(found) }
+                Task { await lookWhetherItMayRing() }
             } else {
                 search?.cancel()
                 change(tab) { $0.hidden() }
@@ -270,30 +309,61 @@ public final class ShellModel {
     }
 
     /// Ends when everything sent so far is answered.
-    public func settled() async {
-        for row in [false, true] {
-            var last: Task<Void, Never>?
-            while work[row] != last {
-                last = work[row]
-                await last?.value
-            }
+    public func settled() async { for row in Row.allCases { await settled(row) } }
+
+    /// Ends when what came in so far has rung, where it has to.
+    private func rung() async { await settled(.alerts) }
+
+    private func settled(_ row: Row) async {
+        var last: Task<Void, Never>?
+        while work[row] != last {
+            last = work[row]
+            await last?.value
         }
     }
 
-    /// Many changes at once are looked at once. Whether to ring comes first, and the screen that is shown last.
+    /// Whether to ring waits for nothing that is done for a screen, least of all for a large file.
+    private func ask(hasChanged: Bool) {
+        names = names || hasChanged
+        if asks { return }
+        asks = true
+        let (before, ringing) = (work[.alerts], ringing)
+        work[.alerts] = Task {
+            await before?.value
+            let names = names
+            (asks, self.names) = (false, false)
+            let isKept = await Task.detached {
+                if names { ringing?.name() }
+                return ringing?.step() ?? true
+            }.value
+            if !isKept { askSoon() }
+        }
+    }
+
+    /// The log could not take all that a device sent: the next step stores it.
+    private func askSoon() {
+        if asksSoon { return }
+        asksSoon = true
+        Task {
+            try? await Task.sleep(for: .seconds(15))
+            asksSoon = false
+            ask(hasChanged: false)
+        }
+    }
+
+    /// Many changes at once are looked at once, and the screen that is shown last.
     private func lookAgain(hasChanged: Bool = true) {
+        ask(hasChanged: hasChanged)
         changed = changed || hasChanged
         if looks { return }
         looks = true
-        let (before, companion, phoneState, ringing) = (work[false], companion, phoneState, ringing)
-        work[false] = Task {
+        let (before, companion, phoneState) = (work[.screens], companion, phoneState)
+        work[.screens] = Task {
             await before?.value
             // From here on, what changes is looked at by the next round.
             let hasChanged = changed
             (looks, changed) = (false, false)
             damage = await Task.detached {
-                if hasChanged { ringing?.name() }
-                ringing?.step()
                 if let wearer = try? companion?.settings().wearer() {
                     phoneState.change { ($0.emergency, $0.contact) = (wearer.emergencyNumber, wearer.contactNumber) }
                 }
@@ -308,9 +378,9 @@ public final class ShellModel {
     /// The work is done on the presenter as it was when its turn came. What is typed or set meanwhile is put into the outcome as
     /// well, so that no key is lost.
     private func change(_ tab: Tab, by action: Action? = nil, _ change: @escaping @Sendable (any Presenter) -> any Presenter) {
-        let before = work[tab.takesLong]
+        let before = work[tab.row]
         if let action { underway[tab, default: []].append(action) }
-        work[tab.takesLong] = Task {
+        work[tab.row] = Task {
             await before?.value
             defer { if let action, let place = underway[tab]?.firstIndex(of: action) { underway[tab]?.remove(at: place) } }
             guard let presenter = presenters[tab] else { return }
@@ -343,16 +413,36 @@ extension Moment {
 }
 
 extension [OffsetChange] {
-    /// The device's zone over the past three years: the offset before them, and every change since.
-    public static var ofThisZone: Self {
-        let zone = TimeZone.current
-        var at = Date(timeIntervalSinceNow: -3 * 366 * 86_400)
-        var changes = [OffsetChange(fromUnixMs: 946_684_800_000, offsetMinutes: Int32(zone.secondsFromGMT(for: at) / 60))]
-        while let next = zone.nextDaylightSavingTimeTransition(after: at), next < Date(timeIntervalSinceNow: 86_400) {
-            let offset = Int32(zone.secondsFromGMT(for: next) / 60)
-            changes.append(OffsetChange(fromUnixMs: Int64(next.timeIntervalSince1970 * 1000), offsetMinutes: offset))
+    /// Those of the device's zone.
+    public static var ofThisZone: Self { of(.current, at: Date()) }
+
+    /// A zone's offset at the beginning of 2000, and every change from there to a year ahead: what is opened today is read tomorrow as well.
+    public static func of(_ zone: TimeZone, at now: Date) -> Self {
+        func change(_ at: Date) -> OffsetChange {
+            OffsetChange(fromUnixMs: Int64((at.timeIntervalSince1970 * 1000).rounded()), offsetMinutes: Int32(zone.secondsFromGMT(for: at) / 60))
+        }
+        var at = Date(timeIntervalSince1970: 946_684_800)
+        var changes = [change(at)]
+        while let next = zone.nextDaylightSavingTimeTransition(after: at), next < now.addingTimeInterval(366 * 86_400) {
+            changes.append(change(next))
             at = next
         }
         return changes
+    }
+}
+
+extension URL {
+    /// Where files on their way lie, and nothing else.
+    public static var passing: URL { FileManager.default.temporaryDirectory.appendingPathComponent("passing", isDirectory: true) }
+
+    /// What is in a file that the wearer chose: the app may read it only now.
+    func read() throws -> Data { try opened { try Data(contentsOf: $0) } }
+
+    func opened<T>(_ work: (URL) throws -> T) rethrows -> T {
+        #if canImport(Darwin)
+        let mayRead = startAccessingSecurityScopedResource()
+        defer { if mayRead { stopAccessingSecurityScopedResource() } }
+        #endif
+        return try work(self)
     }
 }

@@ -15,15 +15,18 @@ private final class Script: ReadingSource, @unchecked Sendable {
     private let fails: (any Error)?
     private let lock = NSLock()
     private var asked: [Moment] = []
+    private var taken = 0
 
     init(_ batches: [[HealthValue]], fails: (any Error)? = nil) { (self.batches, self.fails) = (batches, fails) }
 
     var since: [Moment] { lock.withLock { asked } }
+    /// How many batches the phone was told that the app has.
+    var done: Int { lock.withLock { taken } }
 
-    func values(since: Moment) -> AsyncThrowingStream<[HealthValue], any Error> {
+    func values(since: Moment) -> AsyncThrowingStream<HealthBatch, any Error> {
         lock.withLock { asked.append(since) }
         return AsyncThrowingStream { stream in
-            for batch in batches { stream.yield(batch) }
+            for batch in batches { stream.yield(HealthBatch(values: batch) { [self] in lock.withLock { taken += 1 } }) }
             stream.finish(throwing: fails)
         }
     }
@@ -37,12 +40,27 @@ private actor Came {
     func note(_ received: Received) { (kept, messages) = (kept + received.kept, messages + received.messages) }
 }
 
+private final class Left: @unchecked Sendable {
+    private let lock = NSLock()
+    private var tries: Int
+    init(_ tries: Int) { self.tries = tries }
+    func use() throws {
+        let left = lock.withLock {
+            tries -= 1
+            return tries
+        }
+        if left <= 0 { throw CancellationError() }
+    }
+}
+
 final class IntakeTests: ScreenCase {
     private let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 60)
 
-    private func intake() throws -> (Intake, EbbsteadCompanion) {
+    /// It tries so often, then lets it be.
+    private func intake(tries: Int = 1) throws -> (Intake, EbbsteadCompanion) {
         let companion = try EbbsteadCompanion.open(path: path, language: "en", now: now)
-        return (Intake(companion, now: { [now] in now }), companion)
+        let left = Left(tries)
+        return (Intake(companion, now: { [now] in now }, pause: { try left.use() }), companion)
     }
 
     private func readings(_ minutes: ClosedRange<Int>) -> [HealthValue] { minutes.map { measured(at: now.minutes(Double(-$0)), 120) } }
@@ -58,6 +76,7 @@ final class IntakeTests: ScreenCase {
         let source = Script([readings(1...5), [], readings(4...8)])
         let first = await follow(intake, source)
         XCTAssertEqual(first.kept, 8)
+        XCTAssertEqual(source.done, 3, "the phone may suspend the app")
         let again = await follow(intake, source)
         XCTAssertEqual(again.kept, 0)
         XCTAssertEqual(first.messages + again.messages, [])
@@ -98,12 +117,36 @@ final class IntakeTests: ScreenCase {
         XCTAssertEqual(missing.messages, [try label(.healthMissing)])
     }
 
-    func testAClosedLogEndsTheIntakeWithAdvice() async throws {
-        let (intake, companion) = try intake()
-        try companion.closeLog()
-        let taken = await follow(intake, Script([readings(1...3)]))
-        XCTAssertEqual(taken.kept, 0)
-        XCTAssertEqual(taken.messages.count, 1)
+    /// As it is promised to the wearer. What lasts is said once.
+    func testAFailureIsTriedAgainByItself() async throws {
+        let (intake, companion) = try intake(tries: 3)
+        let source = Script([readings(1...3)], fails: Script.Gone())
+        let taken = await follow(intake, source)
+        XCTAssertEqual(source.since, [now.minutes(-30 * 1440), now.minutes(-1 - 1440), now.minutes(-1 - 1440)])
+        XCTAssertEqual(taken.messages.count, 3, "each time something had come in between")
+        let gone = Script([], fails: Script.Gone())
+        let (again, _) = (try self.intake(tries: 3).0, companion)
+        let lasting = await follow(again, gone)
+        XCTAssertEqual(gone.since.count, 3)
+        XCTAssertEqual(lasting.messages, [try companion.words().label(label: .healthFailed)])
+        let missing = Script([], fails: SourceTrouble(.healthMissing))
+        _ = await follow(again, missing)
+        XCTAssertEqual(missing.since.count, 1, "waiting brings none")
+    }
+
+    /// What it refused is asked for again, and the phone is told all the same.
+    func testALogThatRefusesIsTriedAgainWithAdvice() async throws {
+        let (intake, companion) = try intake(tries: 2)
+        let source = Script([readings(1...3), readings(4...5)])
+        let taken = Came()
+        await intake.follow(source) {
+            if $0.kept == 3 { try? companion.closeLog() }
+            await taken.note($0)
+        }
+        let (kept, messages) = await (taken.kept, taken.messages)
+        XCTAssertEqual(kept, 3)
+        XCTAssertEqual(messages.count, 1)
+        XCTAssertEqual(source.done, 2)
     }
 
     /// Nothing is read before the wearer asks for it. A failure is said where the sources are chosen, and the gap is filled on return.

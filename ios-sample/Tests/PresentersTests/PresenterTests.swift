@@ -312,8 +312,10 @@ final class LogTests: ScreenCase {
         }
         XCTAssertEqual(presenter.screen.entries.count, before + typed.count)
         XCTAssertEqual(presenter.screen.entries.first?.text, "ketones 1.2 mmol/L")
+        XCTAssertTrue(presenter.screen.buttons.contains { $0.action == .log(.undo) })
         presenter = presenter.after(.log(.undo), at: evening.now.minutes(10))
         XCTAssertEqual(presenter.screen.entries.count, before + typed.count - 1)
+        XCTAssertFalse(presenter.screen.buttons.contains { $0.action == .log(.undo) }, "it stands beside what it undoes")
         let row = try XCTUnwrap(presenter.screen.entries.first { $0.text.contains("felt odd") })
         presenter = presenter.after(row.takeBack.action, at: evening.now.minutes(11))
         XCTAssertFalse(presenter.screen.entries.contains { $0.text.contains("felt odd") })

@@ -47,6 +47,20 @@ final class ProjectTests: XCTestCase {
         XCTAssertEqual(excepted.filter { $0.contains("Widget/GlanceWidget.swift") }.count, 2)
     }
 
+    /// The system asks in the wearer's language, in each that the app says it has.
+    func testWhatTheSystemAsksIsSaidInEveryLanguage() throws {
+        let info = try list("App/Info.plist")
+        let asked = info.filter { $0.key.hasSuffix("UsageDescription") }
+        XCTAssertEqual(asked.count, 2)
+        let known = try XCTUnwrap(objects().values.compactMap { $0["knownRegions"] as? [String] }.first)
+        for language in try XCTUnwrap(info["CFBundleLocalizations"] as? [String]) {
+            let said = try list("App/\(language).lproj/InfoPlist.strings")
+            XCTAssertEqual(Set(said.keys), Set(asked.keys), language)
+            XCTAssertTrue(known.contains(language), language)
+            if language == "en" { XCTAssertEqual(said as? [String: String], asked as? [String: String]) }
+        }
+    }
+
     /// What it takes to be woken, to ring at night and to keep the log on the phone.
     func testTheAppMayDoWhatItHasTo() throws {
         let (info, rights) = (try list("App/Info.plist"), try list("App/Sample.entitlements"))

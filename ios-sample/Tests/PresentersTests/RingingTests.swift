@@ -10,6 +10,8 @@ private final class Kept: Bell, @unchecked Sendable {
     private var all: [Sound] = []
     private var stood: [Glance] = []
     private var ahead: (notice: Notice?, at: Moment)?
+    private var blocked = false
+    private var looked: (() -> Void)?
     private var learnt: (offers: [RingOffer], sets: [[RingChoice]], hidden: String)?
 
     var sounds: [Sound] { lock.withLock { all } }
@@ -18,12 +20,21 @@ private final class Kept: Bell, @unchecked Sendable {
     var silence: (notice: Notice?, at: Moment)? { lock.withLock { ahead } }
     var words: (offers: [RingOffer], sets: [[RingChoice]], hidden: String)? { lock.withLock { learnt } }
 
-    func allow() {}
+    /// What the system was told to keep back, until the wearer allows it.
+    var isBlocked: Bool { get { lock.withLock { blocked } } set { lock.withLock { blocked = newValue } } }
+    /// Called as soon as the next one is set ahead.
+    var onceSet: (() -> Void)? { get { lock.withLock { looked } } set { lock.withLock { looked = newValue } } }
+
+    func allow() async { isBlocked = false }
+    func mayRing() async -> Bool { !isBlocked }
     func learn(_ offers: [RingOffer], sets: [[RingChoice]], hidden: String) { lock.withLock { learnt = (offers, sets, hidden) } }
     func ring(_ notice: Notice) { lock.withLock { all.append(.ring(notice)) } }
     func stand(_ glances: [Glance]) { lock.withLock { stood = glances } }
     func quiet() { lock.withLock { all.append(.quiet) } }
-    func callAgain(_ notice: Notice?, at: Moment) { lock.withLock { ahead = (notice, at) } }
+    func callAgain(_ notice: Notice?, at: Moment) {
+        lock.withLock { ahead = (notice, at) }
+        onceSet?()
+    }
 }
 
 private final class Clock: @unchecked Sendable {
@@ -31,6 +42,27 @@ private final class Clock: @unchecked Sendable {
     private var at: Moment
     init(_ at: Moment) { self.at = at }
     var now: Moment { get { lock.withLock { at } } set { lock.withLock { at = newValue } } }
+
+    private let gate = DispatchSemaphore(value: 0)
+    private var (isArmed, isHeld) = (false, false)
+    /// Whoever reads it next waits until it is let go.
+    func hold() { lock.withLock { isArmed = true } }
+    var holds: Bool { lock.withLock { isHeld } }
+    func letGo() { gate.signal() }
+    func read() -> Moment {
+        let waits = lock.withLock {
+            defer { isArmed = false }
+            isHeld = isHeld || isArmed
+            return isArmed
+        }
+        if waits { gate.wait() }
+        return now
+    }
+}
+
+private final class Mutable<T>: @unchecked Sendable {
+    var value: T
+    init(_ value: T) { self.value = value }
 }
 
 /// A reading in, the right ring out; an answer in, the right entry in the log.
@@ -70,7 +102,7 @@ final class RingingTests: ScreenCase {
     func testInRangeNothingRingsAndSilenceIsSetAhead() throws {
         let world = try World(path, at: noon)
         try world.read(120, 119, 118)
-        world.ringing.step()
+        XCTAssertTrue(world.ringing.step())
         XCTAssertEqual(world.bell.sounds, [])
         XCTAssertEqual(world.bell.standing.first?.amount, "118 mg/dL")
         XCTAssertNil(world.bell.standing.last?.amount)
@@ -79,6 +111,7 @@ final class RingingTests: ScreenCase {
         let notice = try XCTUnwrap(silence.notice)
         XCTAssertEqual([notice.title, notice.text], ["Check first", "Check with a meter: the newest reading is too old to act on."])
         XCTAssertTrue(notice.isLoud && notice.answers.contains(.checked))
+        XCTAssertEqual(notice.again, [60, 120, 180, 240], "as long as it would ring now")
         XCTAssertEqual(try prompted(world.companion, since: noon), [], "nothing was shown yet")
         try world.after(5, 117)
         XCTAssertEqual(world.bell.silence?.at, noon.minutes(35), "each reading puts it off")
@@ -129,6 +162,9 @@ final class RingingTests: ScreenCase {
         world.ringing.answer(.checked)
         XCTAssertEqual(try held(world.companion, since: noon).count, 2, "its amount is still to be typed")
         try world.companion.closeLog()
+        let silence = world.bell.silence
+        XCTAssertFalse(world.ringing.step(), "it is to be made again soon")
+        XCTAssertEqual(world.bell.silence?.notice, silence?.notice, "what was set ahead stays")
         world.ringing.answer(.treated)
         guard case .ring(let advice) = world.bell.sounds.last else { return XCTFail("nothing says that it was not kept") }
         XCTAssertFalse(advice.title.isEmpty)
@@ -148,6 +184,7 @@ final class RingingTests: ScreenCase {
         XCTAssertEqual(floor.answers, [.treated, .checked, .feelsLow], "it cannot be put off")
         XCTAssertTrue(try world.companion.alerts().answerSets().contains(floor.answers))
         XCTAssertEqual(floor.again.last, 14 * 60, "it lasts until it rings again")
+        XCTAssertLessThan(floor.again.count, Notice.mostSounds, "none of them is left behind when it is answered")
         // What still lasts when the quarter of an hour is over rings again.
         let other = try World(path + "2", at: noon)
         try other.read(85, 76, 66)
@@ -197,7 +234,65 @@ final class RingingTests: ScreenCase {
         XCTAssertEqual(words.offers.map(\.what).map { RingChoice(id: $0.id) }, words.offers.map(\.what), "each is known again")
         XCTAssertEqual([words.offers.first { $0.what == .snooze }?.text, words.hidden], ["In 15 Minuten", "Jetzt nachsehen"])
         XCTAssertEqual(words.offers.filter(\.opens).map(\.what), [.call, .checked])
+        XCTAssertEqual(words.offers.map(\.what.opensApp), words.offers.map(\.opens), "known without a log too")
         XCTAssertNil(RingChoice(id: "nothing"))
+    }
+
+    /// An app that is ended in between must not believe that something rings which was never set.
+    func testTheNextOneIsSetBeforeItIsRemembered() throws {
+        let world = try World(path, at: noon)
+        try world.read(120, 119, 118)
+        let remembered = Mutable<Int64?>(0)
+        world.bell.onceSet = { [path] in remembered.value = PhoneState(log: path).values.silence }
+        world.ringing.step()
+        XCTAssertNil(remembered.value)
+        XCTAssertEqual(PhoneState(log: path).values.silence, noon.minutes(30).unixMs)
+    }
+
+    /// A large file is read in on the log's screen; a low that comes meanwhile rings at once.
+    @MainActor
+    func testARingWaitsForNoScreen() async throws {
+        let (bell, clock) = (Kept(), Clock(noon))
+        _ = try EbbsteadCompanion.open(path: path, language: "en", now: noon).settings().keep(filledIn: ["unit": "mg_dl"], now: noon)
+        let model = ShellModel(now: { clock.read() }, bell: bell)
+        model.open(at: path, language: "en", sources: [])
+        await model.settled()
+        clock.hold()
+        model.read(file: folder.appendingPathComponent("large.csv"))
+        try await until { clock.holds }
+        let companion = try EbbsteadCompanion.open(path: path, language: "en", now: noon)
+        let low = [85.0, 76, 66].enumerated().map { ReadingAt(at: noon.minutes(Double($0) * 5 - 10), mgDl: $1) }
+        _ = try companion.log().recordReadings(source: "sensor 7", readings: low, now: noon)
+        model.tick()
+        try await until { !bell.rung.isEmpty }
+        XCTAssertEqual(bell.rung.count, 1)
+        clock.letGo()
+        await model.settled()
+    }
+
+    /// A refusal is said where one looks for an answer, with the way to change it, and no longer than it lasts.
+    @MainActor
+    func testThatAlertsCannotRingIsSaid() async throws {
+        let bell = Kept()
+        bell.isBlocked = true
+        _ = try EbbsteadCompanion.open(path: path, language: "en", now: noon).settings().keep(filledIn: ["unit": "mg_dl"], now: noon)
+        let model = ShellModel(now: { [noon] in noon }, bell: bell)
+        model.isShown = false
+        model.open(at: path, language: "en", sources: [])
+        model.isShown = true
+        let said = { model.presenters[.now]?.screen.notices.contains { $0.hasPrefix("Alerts may not ring") } }
+        try await until { said() == true }
+        let allow = try XCTUnwrap(model.presenters[.now]?.screen.buttons.first { $0.action == .phone(.allowAlerts) })
+        model.send(allow.action, to: .now)
+        try await until { said() == false }
+        XCTAssertFalse(bell.isBlocked)
+    }
+
+    /// Gives it ten seconds; it needs far less.
+    @MainActor
+    private func until(_ done: () -> Bool) async throws {
+        for _ in 0..<1000 where !done() { try await Task.sleep(for: .milliseconds(10)) }
+        XCTAssertTrue(done())
     }
 
     func testWhatLiesBesideTheLogOutlivesTheApp() {

@@ -7,9 +7,9 @@ import XCTest
 private struct Once: ReadingSource {
     let batch: [HealthValue]
 
-    func values(since: Moment) -> AsyncThrowingStream<[HealthValue], any Error> {
+    func values(since: Moment) -> AsyncThrowingStream<HealthBatch, any Error> {
         AsyncThrowingStream { stream in
-            stream.yield(batch)
+            stream.yield(HealthBatch(values: batch))
             stream.finish()
         }
     }
@@ -35,12 +35,12 @@ final class ShellModelTests: XCTestCase {
         return folder
     }
 
-    private func model(sources: [any ReadingSource] = []) throws -> ShellModel {
+    private func model(sources: [any ReadingSource] = [], passing: URL = .passing) throws -> ShellModel {
         let path = try made().appendingPathComponent("log.ebb").path
         _ = try EbbsteadCompanion.open(path: path, language: "en", now: now).settings().keep(filledIn: ["unit": "mg_dl"], now: now)
         PhoneState(log: path).change { $0.readsHealth = true }
         let model = ShellModel(now: { [now] in now })
-        model.open(at: path, language: "en", sources: sources)
+        model.open(at: path, language: "en", sources: sources, passing: passing)
         return model
     }
 
@@ -234,9 +234,43 @@ final class ShellModelTests: XCTestCase {
         XCTAssertEqual(model.presenters[.record]?.screen.buttons.contains { $0.action == .press(.seal) }, true)
     }
 
-    func testTheZonesOffsetsAreInOrderAndEndWithTheDevices() async throws {
-        let changes = [OffsetChange].ofThisZone
-        XCTAssertEqual(changes.map(\.fromUnixMs), changes.map(\.fromUnixMs).sorted())
-        XCTAssertEqual(changes.last?.offsetMinutes, Moment.device.offsetMinutes)
+    /// As on the other phone: the same file is the same facts there. From 2000 to a year ahead, changes that are no summer time among them.
+    func testAZonesOffsetsReachFrom2000ToAYearAhead() async throws {
+        let at = Date(timeIntervalSince1970: 1_773_496_800)  // 2026-03-14
+        func changes(_ zone: String) throws -> [OffsetChange] { .of(try XCTUnwrap(TimeZone(identifier: zone)), at: at) }
+        let berlin = try changes("Europe/Berlin")
+        XCTAssertEqual(berlin.first, OffsetChange(fromUnixMs: 946_684_800_000, offsetMinutes: 60))
+        XCTAssertEqual(berlin[1], OffsetChange(fromUnixMs: 954_032_400_000, offsetMinutes: 120), "2000-03-26 01:00 UTC")
+        XCTAssertEqual(berlin.count, 1 + 2 * 27)
+        XCTAssertEqual(berlin.suffix(2).map(\.fromUnixMs), [1_774_746_000_000, 1_792_890_000_000], "2026-03-29 and 2026-10-25, 01:00 UTC")
+        let moscow = try changes("Europe/Moscow")
+        XCTAssertEqual(moscow.suffix(2).map(\.fromUnixMs), [1_301_180_400_000, 1_414_274_400_000], "2011-03-26 23:00 and 2014-10-25 22:00 UTC")
+        XCTAssertEqual(moscow.suffix(2).map(\.offsetMinutes), [240, 180])
+        XCTAssertEqual(try changes("UTC"), [OffsetChange(fromUnixMs: 946_684_800_000, offsetMinutes: 0)])
+    }
+
+    func testAFileThatCannotBeReadSaysSo() async throws {
+        let model = try model()
+        model.read(file: folder.appendingPathComponent("not there.csv"))
+        await model.settled()
+        XCTAssertEqual(model.tab, .log)
+        XCTAssertEqual(model.presenters[.log]?.screen.notices.count, 1)
+        let table = folder.appendingPathComponent("tabs.tsv")
+        try Data("time\tglucose mg/dL\n2026-03-14 08:00:00\t100\n".utf8).write(to: table)
+        model.read(file: table)
+        await model.settled()
+        XCTAssertEqual(model.presenters[.log]?.screen.notices.first?.contains("1"), true)
+    }
+
+    /// What an app that was ended had in hand must not stay on the phone.
+    func testWhatWasOnItsWayIsGoneWithTheNextStart() async throws {
+        let passing = try made().appendingPathComponent("passing", isDirectory: true)
+        let model = try model(passing: passing)
+        model.tab = .record
+        model.look(into: folder.appendingPathComponent("log.ebb"))
+        await model.settled()
+        XCTAssertEqual(try FileManager.default.contentsOfDirectory(atPath: passing.path).isEmpty, false)
+        _ = try self.model(passing: passing)
+        XCTAssertFalse(FileManager.default.fileExists(atPath: passing.path))
     }
 }

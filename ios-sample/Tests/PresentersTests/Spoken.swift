@@ -24,8 +24,7 @@ public struct Spoken: Equatable, Sendable {
 }
 
 extension Screen {
-    /// The screen as a screen reader goes through it, from top to bottom; of what lies under a sheet it reads nothing. The views take their
-    /// labels from the same functions.
+    /// The screen as a screen reader goes through it, from top to bottom; of what lies under a sheet it reads nothing.
     public var spoken: [Spoken] { [Spoken(kind: .heading, name: title)] + (sheet ?? blocks + pinned.map(Block.button)).flatMap(\.spoken) }
 }
 

@@ -1,4 +1,5 @@
 import Ebbstead
+import Foundation
 import Presenters
 
 // Short names of what these tests tap and type.
@@ -18,6 +19,18 @@ extension String {
 
 extension FormField {
     var typed: String { value }
+}
+
+extension LogPresenter {
+    /// A file that holds this.
+    func reading(file name: String, bytes: Data, offsets: [OffsetChange], at now: Moment) -> Self {
+        let folder = FileManager.default.temporaryDirectory.appendingPathComponent(UUID().uuidString, isDirectory: true)
+        defer { try? FileManager.default.removeItem(at: folder) }
+        try? FileManager.default.createDirectory(at: folder, withIntermediateDirectories: true)
+        let file = folder.appendingPathComponent(name)
+        try? bytes.write(to: file)
+        return reading(file: file, offsets: offsets, at: now)
+    }
 }
 
 extension Presenter {

@@ -96,6 +96,11 @@ final class TranscriptTests: ScreenCase {
             "now-meter": { try now { $0.after(.checked, at: $1).typing(low, into: .meter).after(.keepMeter, at: $1) } },
             "now-slip": { try now { $0.after(.checked, at: $1).typing("1000", into: .meter).after(.keepMeter, at: $1) } },
             "now-lost": { try now { $0.after(.look, at: $1.minutes(89)) } },
+            "now-alerts-off": {
+                let evening = try evening()
+                try evening.companion.alerts().setCanRing(canRing: false)
+                return PromptPresenter(evening.companion).after(.look, at: evening.now).screen
+            },
             "now-empty": { let empty = try empty(); return PromptPresenter(empty.companion).after(.look, at: empty.now).screen },
             "night": { try night { night, _ in night } },
             "night-meter": { try night { $0.after(.checked, at: $1) } },
@@ -119,6 +124,7 @@ final class TranscriptTests: ScreenCase {
             "log-add": { try adding() },
             "log-add-ketones-slip": { try adding("ketones") { $0.typing("30", into: .form("ketones")).after(.log(.keep), at: $1) } },
             "log-add-illness": { try adding("illness") },
+            "log-added": { try adding("note") { $0.typing(look.language == "de" ? "Hose zu eng" : "belt too tight", into: .form("note")).after(.log(.keep), at: $1) } },
             "record-review": { try page(.review) },
             "record-sensors": { try page(.sensors) },
             "record-alerts": { try page(.alerts) },

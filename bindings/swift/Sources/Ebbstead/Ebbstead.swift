@@ -702,8 +702,17 @@ public protocol AlertsPartProtocol: AnyObject, Sendable {
     func ownPlan() throws  -> AlertPlan
     
     /**
+     * Whether the phone lets alerts ring: tell it at the start and whenever the app comes to the front. While it does not, the screen with
+     * the prompt says so ([`crate::PromptScreens`]).
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    func setCanRing(canRing: Bool) throws 
+    
+    /**
      * What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
-     * kept as shown.
+     * kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
      *
      * # Errors
      * As [`crate::CheckPart::ask`].
@@ -869,8 +878,24 @@ open func ownPlan()throws  -> AlertPlan  {
 }
     
     /**
+     * Whether the phone lets alerts ring: tell it at the start and whenever the app comes to the front. While it does not, the screen with
+     * the prompt says so ([`crate::PromptScreens`]).
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+open func setCanRing(canRing: Bool)throws   {try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_alertspart_set_can_ring(
+            self.uniffiCloneHandle(),
+        FfiConverterBool.lower(canRing),uniffiCallStatus
+    )
+}
+}
+    
+    /**
      * What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
-     * kept as shown.
+     * kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
      *
      * # Errors
      * As [`crate::CheckPart::ask`].
@@ -2961,22 +2986,32 @@ public protocol NearbyDeviceProtocol: AnyObject, Sendable {
      * number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
      * (session start) before subscribing to 0x2AA7 (measurement).
      *
-     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
+     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well. Nor is a log that is
+     * busy or full: what it does not take is kept here meanwhile, and [`DeviceReceived::unkept`] says so.
      *
      * # Errors
-     * As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+     * As [`crate::LogPart::record`], but for `Busy` and `NoRoom`; send the value again then, nothing of it was kept.
      */
     func receive(characteristic: UInt16, value: Data, now: Moment) throws  -> DeviceReceived
     
     /**
      * As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
-     * Readings of another sensor, and of files, do not count. Read
-     * its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+     * Readings of another sensor, and of files, do not count. Read its 0x2AAA (session start) first, each time it comes into reach: what
+     * is the newest then counts, whatever it sends before it is asked, until it answers on 0x2A52 that all was sent: hand that on too. Until
+     * the session is read, and from a meter, all are asked for.
      *
      * # Errors
      * Those of reading.
      */
     func recordsSinceNewest() throws  -> Data
+    
+    /**
+     * The offsets of the wearer's zone from now on, as for [`ExchangePart::device`]: set them when the phone's zone or clock was changed.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    func setOffsets(offsets: [OffsetChange]) throws 
     
 }
 /**
@@ -3057,10 +3092,11 @@ open func everyRecord()throws  -> Data  {
      * number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
      * (session start) before subscribing to 0x2AA7 (measurement).
      *
-     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
+     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well. Nor is a log that is
+     * busy or full: what it does not take is kept here meanwhile, and [`DeviceReceived::unkept`] says so.
      *
      * # Errors
-     * As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+     * As [`crate::LogPart::record`], but for `Busy` and `NoRoom`; send the value again then, nothing of it was kept.
      */
 open func receive(characteristic: UInt16, value: Data, now: Moment)throws  -> DeviceReceived  {
     return try  FfiConverterTypeDeviceReceived_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
@@ -3076,8 +3112,9 @@ open func receive(characteristic: UInt16, value: Data, now: Moment)throws  -> De
     
     /**
      * As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
-     * Readings of another sensor, and of files, do not count. Read
-     * its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+     * Readings of another sensor, and of files, do not count. Read its 0x2AAA (session start) first, each time it comes into reach: what
+     * is the newest then counts, whatever it sends before it is asked, until it answers on 0x2A52 that all was sent: hand that on too. Until
+     * the session is read, and from a meter, all are asked for.
      *
      * # Errors
      * Those of reading.
@@ -3089,6 +3126,21 @@ open func recordsSinceNewest()throws  -> Data  {
             self.uniffiCloneHandle(),uniffiCallStatus
     )
 })
+}
+    
+    /**
+     * The offsets of the wearer's zone from now on, as for [`ExchangePart::device`]: set them when the phone's zone or clock was changed.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+open func setOffsets(offsets: [OffsetChange])throws   {try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_nearbydevice_set_offsets(
+            self.uniffiCloneHandle(),
+        FfiConverterSequenceTypeOffsetChange.lower(offsets),uniffiCallStatus
+    )
+}
 }
     
 
@@ -4836,9 +4888,15 @@ public struct AlertStep: Equatable, Hashable, Codable {
      */
     public let againAt: Moment?
     /**
-     * The newest reading with its age, for the notification that stays; nothing where there is none.
+     * The newest reading with the time it was read, for the notification that stays: that stays true until it is shown anew. Nothing
+     * where there is none.
      */
     public let standing: String?
+    /**
+     * What devices nearby sent and is not in the log yet, because another program writes to it or there is no room: not known to this
+     * step. Make another in a quarter of a minute, whatever [`AlertStep::again_at`] says.
+     */
+    public let unkept: UInt32
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -4853,12 +4911,18 @@ public struct AlertStep: Equatable, Hashable, Codable {
          * When to call again, unless a reading comes before.
          */againAt: Moment?, 
         /**
-         * The newest reading with its age, for the notification that stays; nothing where there is none.
-         */standing: String?) {
+         * The newest reading with the time it was read, for the notification that stays: that stays true until it is shown anew. Nothing
+         * where there is none.
+         */standing: String?, 
+        /**
+         * What devices nearby sent and is not in the log yet, because another program writes to it or there is no room: not known to this
+         * step. Make another in a quarter of a minute, whatever [`AlertStep::again_at`] says.
+         */unkept: UInt32) {
         self.state = state
         self.ring = ring
         self.againAt = againAt
         self.standing = standing
+        self.unkept = unkept
     }
 
     
@@ -4880,7 +4944,8 @@ public struct FfiConverterTypeAlertStep: FfiConverterRustBuffer {
                 state: FfiConverterString.read(from: &buf), 
                 ring: FfiConverterOptionTypeRing.read(from: &buf), 
                 againAt: FfiConverterOptionTypeMoment.read(from: &buf), 
-                standing: FfiConverterOptionString.read(from: &buf)
+                standing: FfiConverterOptionString.read(from: &buf), 
+                unkept: FfiConverterUInt32.read(from: &buf)
         )
     }
 
@@ -4889,6 +4954,7 @@ public struct FfiConverterTypeAlertStep: FfiConverterRustBuffer {
         FfiConverterOptionTypeRing.write(value.ring, into: &buf)
         FfiConverterOptionTypeMoment.write(value.againAt, into: &buf)
         FfiConverterOptionString.write(value.standing, into: &buf)
+        FfiConverterUInt32.write(value.unkept, into: &buf)
     }
 }
 
@@ -5434,6 +5500,11 @@ public struct DeviceReceived: Equatable, Hashable, Codable {
      * Readings that wait until the session's start was read.
      */
     public let waiting: UInt32
+    /**
+     * What was received and is not in the log yet, because another program writes to it or there is no room: do not send it again. It is
+     * stored in order with the next call that uses the log, an alert step ([`crate::AlertsPart::step`]) among them.
+     */
+    public let unkept: UInt32
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -5449,11 +5520,16 @@ public struct DeviceReceived: Equatable, Hashable, Codable {
          */sessionBegan: Moment?, 
         /**
          * Readings that wait until the session's start was read.
-         */waiting: UInt32) {
+         */waiting: UInt32, 
+        /**
+         * What was received and is not in the log yet, because another program writes to it or there is no room: do not send it again. It is
+         * stored in order with the next call that uses the log, an alert step ([`crate::AlertsPart::step`]) among them.
+         */unkept: UInt32) {
         self.recorded = recorded
         self.remarks = remarks
         self.sessionBegan = sessionBegan
         self.waiting = waiting
+        self.unkept = unkept
     }
 
     
@@ -5475,7 +5551,8 @@ public struct FfiConverterTypeDeviceReceived: FfiConverterRustBuffer {
                 recorded: FfiConverterTypeRecorded.read(from: &buf), 
                 remarks: FfiConverterSequenceString.read(from: &buf), 
                 sessionBegan: FfiConverterOptionTypeMoment.read(from: &buf), 
-                waiting: FfiConverterUInt32.read(from: &buf)
+                waiting: FfiConverterUInt32.read(from: &buf), 
+                unkept: FfiConverterUInt32.read(from: &buf)
         )
     }
 
@@ -5484,6 +5561,7 @@ public struct FfiConverterTypeDeviceReceived: FfiConverterRustBuffer {
         FfiConverterSequenceString.write(value.remarks, into: &buf)
         FfiConverterOptionTypeMoment.write(value.sessionBegan, into: &buf)
         FfiConverterUInt32.write(value.waiting, into: &buf)
+        FfiConverterUInt32.write(value.unkept, into: &buf)
     }
 }
 
@@ -11389,6 +11467,14 @@ public struct Silence: Equatable, Hashable, Codable {
      */
     public let text: String
     /**
+     * How to ring.
+     */
+    public let how: AlertHow
+    /**
+     * When to stop, if nobody answers.
+     */
+    public let until: Moment
+    /**
      * The answers on it, as of [`Ring`].
      */
     public let answers: [RingOffer]
@@ -11403,10 +11489,18 @@ public struct Silence: Equatable, Hashable, Codable {
          * Its text.
          */text: String, 
         /**
+         * How to ring.
+         */how: AlertHow, 
+        /**
+         * When to stop, if nobody answers.
+         */until: Moment, 
+        /**
          * The answers on it, as of [`Ring`].
          */answers: [RingOffer]) {
         self.title = title
         self.text = text
+        self.how = how
+        self.until = until
         self.answers = answers
     }
 
@@ -11428,6 +11522,8 @@ public struct FfiConverterTypeSilence: FfiConverterRustBuffer {
             try Silence(
                 title: FfiConverterString.read(from: &buf), 
                 text: FfiConverterString.read(from: &buf), 
+                how: FfiConverterTypeAlertHow.read(from: &buf), 
+                until: FfiConverterTypeMoment.read(from: &buf), 
                 answers: FfiConverterSequenceTypeRingOffer.read(from: &buf)
         )
     }
@@ -11435,6 +11531,8 @@ public struct FfiConverterTypeSilence: FfiConverterRustBuffer {
     public static func write(_ value: Silence, into buf: inout [UInt8]) {
         FfiConverterString.write(value.title, into: &buf)
         FfiConverterString.write(value.text, into: &buf)
+        FfiConverterTypeAlertHow.write(value.how, into: &buf)
+        FfiConverterTypeMoment.write(value.until, into: &buf)
         FfiConverterSequenceTypeRingOffer.write(value.answers, into: &buf)
     }
 }
@@ -11753,11 +11851,11 @@ public struct Wearer: Equatable, Hashable, Codable {
      */
     public let isAlone: Bool
     /**
-     * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 5 to 400.
+     * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 1 to 400.
      */
     public let insulinFactorMgDlPerUnit: Double?
     /**
-     * How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.5 to 40.
+     * How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.2 to 40.
      */
     public let carbohydrateFactorMgDlPerG: Double?
     /**
@@ -11816,10 +11914,10 @@ public struct Wearer: Equatable, Hashable, Codable {
          * Whether mostly nobody is near who could help. It makes a missed low weigh more.
          */isAlone: Bool = false, 
         /**
-         * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 5 to 400.
+         * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 1 to 400.
          */insulinFactorMgDlPerUnit: Double?, 
         /**
-         * How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.5 to 40.
+         * How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.2 to 40.
          */carbohydrateFactorMgDlPerG: Double?, 
         /**
          * How many days the wearer's sensors are rated for, 1 to 365.
@@ -14541,6 +14639,10 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case lookNow
     /**
+     * Asks the night's question.
+     */
+    case wokenUp
+    /**
      * The wearer feels low.
      */
     case feelLow
@@ -14556,6 +14658,10 @@ public enum Label: Equatable, Hashable, Codable {
      * Somebody is confused, cannot swallow or does not respond.
      */
     case severeSigns
+    /**
+     * Night: a meter was used.
+     */
+    case iChecked
     /**
      * Night: rescue carbohydrate was taken.
      */
@@ -14865,6 +14971,10 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case recoverThen
     /**
+     * Asks for a passphrase.
+     */
+    case passphrase
+    /**
      * Asks for a new passphrase a second time.
      */
     case passphraseAgain
@@ -14977,6 +15087,10 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case sensorWhy
     /**
+     * Why none can be looked for.
+     */
+    case sensorRefused
+    /**
      * Beside a file: what is read.
      */
     case fileWhy
@@ -14988,6 +15102,14 @@ public enum Label: Equatable, Hashable, Codable {
      * The log can only be read.
      */
     case readOnlyLog
+    /**
+     * The phone does not let every alert ring.
+     */
+    case alertsOff
+    /**
+     * Puts an alert off.
+     */
+    case snooze
     /**
      * The notification that stays.
      */
@@ -15001,9 +15123,17 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case wakesWhy
     /**
+     * Leaves a step out.
+     */
+    case skip
+    /**
      * Ends a step.
      */
     case done
+    /**
+     * While something takes time.
+     */
+    case holdingLog
     /**
      * Keeps an alert plan as the wearer's own.
      */
@@ -15115,277 +15245,293 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 5: return .lookNow
         
-        case 6: return .feelLow
+        case 6: return .wokenUp
         
-        case 7: return .feelHigh
+        case 7: return .feelLow
         
-        case 8: return .feelNeither
+        case 8: return .feelHigh
         
-        case 9: return .severeSigns
+        case 9: return .feelNeither
         
-        case 10: return .iTreated
+        case 10: return .severeSigns
         
-        case 11: return .iRolledOver
+        case 11: return .iChecked
         
-        case 12: return .meterShows
+        case 12: return .iTreated
         
-        case 13: return .sensorInserted
+        case 13: return .iRolledOver
         
-        case 14: return .sensorSite
+        case 14: return .meterShows
         
-        case 15: return .sensorFault
+        case 15: return .sensorInserted
         
-        case 16: return .sensorEnded
+        case 16: return .sensorSite
         
-        case 17: return .lot
+        case 17: return .sensorFault
         
-        case 18: return .byDay
+        case 18: return .sensorEnded
         
-        case 19: return .byNight
+        case 19: return .lot
         
-        case 20: return .add
+        case 20: return .byDay
         
-        case 21: return .undoLast
+        case 21: return .byNight
         
-        case 22: return .putRight
+        case 22: return .add
         
-        case 23: return .takeBack
+        case 23: return .undoLast
         
-        case 24: return .logEmpty
+        case 24: return .putRight
         
-        case 25: return .nothingToUndo
+        case 25: return .takeBack
         
-        case 26: return .takenBack
+        case 26: return .logEmpty
         
-        case 27: return .kept
+        case 27: return .nothingToUndo
         
-        case 28: return .unit
+        case 28: return .takenBack
         
-        case 29: return .language
+        case 29: return .kept
         
-        case 30: return .nightFrom
+        case 30: return .unit
         
-        case 31: return .nightUntil
+        case 31: return .language
         
-        case 32: return .weighing
+        case 32: return .nightFrom
         
-        case 33: return .weighingSparing
+        case 33: return .nightUntil
         
-        case 34: return .weighingBalanced
+        case 34: return .weighing
         
-        case 35: return .weighingEarly
+        case 35: return .weighingSparing
         
-        case 36: return .insulinFactor
+        case 36: return .weighingBalanced
         
-        case 37: return .carbohydrateFactor
+        case 37: return .weighingEarly
         
-        case 38: return .factorsFromCareTeam
+        case 38: return .insulinFactor
         
-        case 39: return .lowLine
+        case 39: return .carbohydrateFactor
         
-        case 40: return .highLine
+        case 40: return .factorsFromCareTeam
         
-        case 41: return .floorStays
+        case 41: return .lowLine
         
-        case 42: return .save
+        case 42: return .highLine
         
-        case 43: return .cancel
+        case 43: return .floorStays
         
-        case 44: return .screenRecord
+        case 44: return .save
         
-        case 45: return .screenReview
+        case 45: return .cancel
         
-        case 46: return .screenSensors
+        case 46: return .screenRecord
         
-        case 47: return .screenAlerts
+        case 47: return .screenReview
         
-        case 48: return .screenLearnt
+        case 48: return .screenSensors
         
-        case 49: return .daysBack
+        case 49: return .screenAlerts
         
-        case 50: return .ratedDays
+        case 50: return .screenLearnt
         
-        case 51: return .showThese
+        case 51: return .daysBack
         
-        case 52: return .sensorSheet
+        case 52: return .ratedDays
         
-        case 53: return .printReview
+        case 53: return .showThese
         
-        case 54: return .tryDelay
+        case 54: return .sensorSheet
         
-        case 55: return .tryRepeat
+        case 55: return .printReview
         
-        case 56: return .replay
+        case 56: return .tryDelay
         
-        case 57: return .learnNow
+        case 57: return .tryRepeat
         
-        case 58: return .nothingLearnt
+        case 58: return .replay
         
-        case 59: return .aimsName
+        case 59: return .learnNow
         
-        case 60: return .aimsAdult
+        case 60: return .nothingLearnt
         
-        case 61: return .aimsOlder
+        case 61: return .aimsName
         
-        case 62: return .aimsPregnancy
+        case 62: return .aimsAdult
         
-        case 63: return .pressedCount
+        case 63: return .aimsOlder
         
-        case 64: return .pressedIn
+        case 64: return .aimsPregnancy
         
-        case 65: return .pressedOut
+        case 65: return .pressedCount
         
-        case 66: return .readFile
+        case 66: return .pressedIn
         
-        case 67: return .findSensor
+        case 67: return .pressedOut
         
-        case 68: return .screenSupplies
+        case 68: return .readFile
         
-        case 69: return .screenOutcomes
+        case 69: return .findSensor
         
-        case 70: return .screenCopies
+        case 70: return .screenSupplies
         
-        case 71: return .whichSupply
+        case 71: return .screenOutcomes
         
-        case 72: return .supplyStocked
+        case 72: return .screenCopies
         
-        case 73: return .supplyAmount
+        case 73: return .whichSupply
         
-        case 74: return .supplyExpires
+        case 74: return .supplyStocked
         
-        case 75: return .supplyPrice
+        case 75: return .supplyAmount
         
-        case 76: return .supplyCurrency
+        case 76: return .supplyExpires
         
-        case 77: return .supplyFrom
+        case 77: return .supplyPrice
         
-        case 78: return .leadDays
+        case 78: return .supplyCurrency
         
-        case 79: return .statement
+        case 79: return .supplyFrom
         
-        case 80: return .saveText
+        case 80: return .leadDays
         
-        case 81: return .writeTable
+        case 81: return .statement
         
-        case 82: return .writeBundle
+        case 82: return .saveText
         
-        case 83: return .sealLog
+        case 83: return .writeTable
         
-        case 84: return .recoverWhy
+        case 84: return .writeBundle
         
-        case 85: return .recoverLog
+        case 85: return .sealLog
         
-        case 86: return .recoverThen
+        case 86: return .recoverWhy
         
-        case 87: return .passphraseAgain
+        case 87: return .recoverLog
         
-        case 88: return .passphrasesDiffer
+        case 88: return .recoverThen
         
-        case 89: return .passphraseLost
+        case 89: return .passphrase
         
-        case 90: return .lookIntoOther
+        case 90: return .passphraseAgain
         
-        case 91: return .passphraseOfCopy
+        case 91: return .passphrasesDiffer
         
-        case 92: return .merge
+        case 92: return .passphraseLost
         
-        case 93: return .mergeAnyway
+        case 93: return .lookIntoOther
         
-        case 94: return .copyRestores
+        case 94: return .passphraseOfCopy
         
-        case 95: return .nothingNew
+        case 95: return .merge
         
-        case 96: return .getHelp
+        case 96: return .mergeAnyway
         
-        case 97: return .helpNow
+        case 97: return .copyRestores
         
-        case 98: return .helpMeanwhile
+        case 98: return .nothingNew
         
-        case 99: return .callEmergency
+        case 99: return .getHelp
         
-        case 100: return .callContact
+        case 100: return .helpNow
         
-        case 101: return .emergencyNumber
+        case 101: return .helpMeanwhile
         
-        case 102: return .contactNumber
+        case 102: return .callEmergency
         
-        case 103: return .meter
+        case 103: return .callContact
         
-        case 104: return .feelLowShort
+        case 104: return .emergencyNumber
         
-        case 105: return .more
+        case 105: return .contactNumber
         
-        case 106: return .less
+        case 106: return .meter
         
-        case 107: return .back
+        case 107: return .feelLowShort
         
-        case 108: return .addEntry
+        case 108: return .more
         
-        case 109: return .firstTitle
+        case 109: return .less
         
-        case 110: return .firstIs
+        case 110: return .back
         
-        case 111: return .agree
+        case 111: return .addEntry
         
-        case 112: return .next
+        case 112: return .firstTitle
         
-        case 113: return .whereFrom
+        case 113: return .firstIs
         
-        case 114: return .sensorWhy
+        case 114: return .agree
         
-        case 115: return .fileWhy
+        case 115: return .next
         
-        case 116: return .noReadings
+        case 116: return .whereFrom
         
-        case 117: return .readOnlyLog
+        case 117: return .sensorWhy
         
-        case 118: return .standingChannel
+        case 118: return .sensorRefused
         
-        case 119: return .wakesAllowed
+        case 119: return .fileWhy
         
-        case 120: return .wakesWhy
+        case 120: return .noReadings
         
-        case 121: return .done
+        case 121: return .readOnlyLog
         
-        case 122: return .keepPlan
+        case 122: return .alertsOff
         
-        case 123: return .lostAfter
+        case 123: return .snooze
         
-        case 124: return .screenBefore
+        case 124: return .standingChannel
         
-        case 125: return .beforeOpen
+        case 125: return .wakesAllowed
         
-        case 126: return .beforeWhat
+        case 126: return .wakesWhy
         
-        case 127: return .beforeSleep
+        case 127: return .skip
         
-        case 128: return .beforeDriving
+        case 128: return .done
         
-        case 129: return .beforeActivity
+        case 129: return .holdingLog
         
-        case 130: return .beforeSleepOpen
+        case 130: return .keepPlan
         
-        case 131: return .sensorFound
+        case 131: return .lostAfter
         
-        case 132: return .sensorConnected
+        case 132: return .screenBefore
         
-        case 133: return .sensorLost
+        case 133: return .beforeOpen
         
-        case 134: return .readHealth
+        case 134: return .beforeWhat
         
-        case 135: return .healthWhy
+        case 135: return .beforeSleep
         
-        case 136: return .healthRefused
+        case 136: return .beforeDriving
         
-        case 137: return .healthMissing
+        case 137: return .beforeActivity
         
-        case 138: return .healthBusy
+        case 138: return .beforeSleepOpen
         
-        case 139: return .healthFailed
+        case 139: return .sensorFound
         
-        case 140: return .healthStays
+        case 140: return .sensorConnected
         
-        case 141: return .noMedicalDevice
+        case 141: return .sensorLost
+        
+        case 142: return .readHealth
+        
+        case 143: return .healthWhy
+        
+        case 144: return .healthRefused
+        
+        case 145: return .healthMissing
+        
+        case 146: return .healthBusy
+        
+        case 147: return .healthFailed
+        
+        case 148: return .healthStays
+        
+        case 149: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -15415,548 +15561,580 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(5))
         
         
-        case .feelLow:
+        case .wokenUp:
             writeInt(&buf, Int32(6))
         
         
-        case .feelHigh:
+        case .feelLow:
             writeInt(&buf, Int32(7))
         
         
-        case .feelNeither:
+        case .feelHigh:
             writeInt(&buf, Int32(8))
         
         
-        case .severeSigns:
+        case .feelNeither:
             writeInt(&buf, Int32(9))
         
         
-        case .iTreated:
+        case .severeSigns:
             writeInt(&buf, Int32(10))
         
         
-        case .iRolledOver:
+        case .iChecked:
             writeInt(&buf, Int32(11))
         
         
-        case .meterShows:
+        case .iTreated:
             writeInt(&buf, Int32(12))
         
         
-        case .sensorInserted:
+        case .iRolledOver:
             writeInt(&buf, Int32(13))
         
         
-        case .sensorSite:
+        case .meterShows:
             writeInt(&buf, Int32(14))
         
         
-        case .sensorFault:
+        case .sensorInserted:
             writeInt(&buf, Int32(15))
         
         
-        case .sensorEnded:
+        case .sensorSite:
             writeInt(&buf, Int32(16))
         
         
-        case .lot:
+        case .sensorFault:
             writeInt(&buf, Int32(17))
         
         
-        case .byDay:
+        case .sensorEnded:
             writeInt(&buf, Int32(18))
         
         
-        case .byNight:
+        case .lot:
             writeInt(&buf, Int32(19))
         
         
-        case .add:
+        case .byDay:
             writeInt(&buf, Int32(20))
         
         
-        case .undoLast:
+        case .byNight:
             writeInt(&buf, Int32(21))
         
         
-        case .putRight:
+        case .add:
             writeInt(&buf, Int32(22))
         
         
-        case .takeBack:
+        case .undoLast:
             writeInt(&buf, Int32(23))
         
         
-        case .logEmpty:
+        case .putRight:
             writeInt(&buf, Int32(24))
         
         
-        case .nothingToUndo:
+        case .takeBack:
             writeInt(&buf, Int32(25))
         
         
-        case .takenBack:
+        case .logEmpty:
             writeInt(&buf, Int32(26))
         
         
-        case .kept:
+        case .nothingToUndo:
             writeInt(&buf, Int32(27))
         
         
-        case .unit:
+        case .takenBack:
             writeInt(&buf, Int32(28))
         
         
-        case .language:
+        case .kept:
             writeInt(&buf, Int32(29))
         
         
-        case .nightFrom:
+        case .unit:
             writeInt(&buf, Int32(30))
         
         
-        case .nightUntil:
+        case .language:
             writeInt(&buf, Int32(31))
         
         
-        case .weighing:
+        case .nightFrom:
             writeInt(&buf, Int32(32))
         
         
-        case .weighingSparing:
+        case .nightUntil:
             writeInt(&buf, Int32(33))
         
         
-        case .weighingBalanced:
+        case .weighing:
             writeInt(&buf, Int32(34))
         
         
-        case .weighingEarly:
+        case .weighingSparing:
             writeInt(&buf, Int32(35))
         
         
-        case .insulinFactor:
+        case .weighingBalanced:
             writeInt(&buf, Int32(36))
         
         
-        case .carbohydrateFactor:
+        case .weighingEarly:
             writeInt(&buf, Int32(37))
         
         
-        case .factorsFromCareTeam:
+        case .insulinFactor:
             writeInt(&buf, Int32(38))
         
         
-        case .lowLine:
+        case .carbohydrateFactor:
             writeInt(&buf, Int32(39))
         
         
-        case .highLine:
+        case .factorsFromCareTeam:
             writeInt(&buf, Int32(40))
         
         
-        case .floorStays:
+        case .lowLine:
             writeInt(&buf, Int32(41))
         
         
-        case .save:
+        case .highLine:
             writeInt(&buf, Int32(42))
         
         
-        case .cancel:
+        case .floorStays:
             writeInt(&buf, Int32(43))
         
         
-        case .screenRecord:
+        case .save:
             writeInt(&buf, Int32(44))
         
         
-        case .screenReview:
+        case .cancel:
             writeInt(&buf, Int32(45))
         
         
-        case .screenSensors:
+        case .screenRecord:
             writeInt(&buf, Int32(46))
         
         
-        case .screenAlerts:
+        case .screenReview:
             writeInt(&buf, Int32(47))
         
         
-        case .screenLearnt:
+        case .screenSensors:
             writeInt(&buf, Int32(48))
         
         
-        case .daysBack:
+        case .screenAlerts:
             writeInt(&buf, Int32(49))
         
         
-        case .ratedDays:
+        case .screenLearnt:
             writeInt(&buf, Int32(50))
         
         
-        case .showThese:
+        case .daysBack:
             writeInt(&buf, Int32(51))
         
         
-        case .sensorSheet:
+        case .ratedDays:
             writeInt(&buf, Int32(52))
         
         
-        case .printReview:
+        case .showThese:
             writeInt(&buf, Int32(53))
         
         
-        case .tryDelay:
+        case .sensorSheet:
             writeInt(&buf, Int32(54))
         
         
-        case .tryRepeat:
+        case .printReview:
             writeInt(&buf, Int32(55))
         
         
-        case .replay:
+        case .tryDelay:
             writeInt(&buf, Int32(56))
         
         
-        case .learnNow:
+        case .tryRepeat:
             writeInt(&buf, Int32(57))
         
         
-        case .nothingLearnt:
+        case .replay:
             writeInt(&buf, Int32(58))
         
         
-        case .aimsName:
+        case .learnNow:
             writeInt(&buf, Int32(59))
         
         
-        case .aimsAdult:
+        case .nothingLearnt:
             writeInt(&buf, Int32(60))
         
         
-        case .aimsOlder:
+        case .aimsName:
             writeInt(&buf, Int32(61))
         
         
-        case .aimsPregnancy:
+        case .aimsAdult:
             writeInt(&buf, Int32(62))
         
         
-        case .pressedCount:
+        case .aimsOlder:
             writeInt(&buf, Int32(63))
         
         
-        case .pressedIn:
+        case .aimsPregnancy:
             writeInt(&buf, Int32(64))
         
         
-        case .pressedOut:
+        case .pressedCount:
             writeInt(&buf, Int32(65))
         
         
-        case .readFile:
+        case .pressedIn:
             writeInt(&buf, Int32(66))
         
         
-        case .findSensor:
+        case .pressedOut:
             writeInt(&buf, Int32(67))
         
         
-        case .screenSupplies:
+        case .readFile:
             writeInt(&buf, Int32(68))
         
         
-        case .screenOutcomes:
+        case .findSensor:
             writeInt(&buf, Int32(69))
         
         
-        case .screenCopies:
+        case .screenSupplies:
             writeInt(&buf, Int32(70))
         
         
-        case .whichSupply:
+        case .screenOutcomes:
             writeInt(&buf, Int32(71))
         
         
-        case .supplyStocked:
+        case .screenCopies:
             writeInt(&buf, Int32(72))
         
         
-        case .supplyAmount:
+        case .whichSupply:
             writeInt(&buf, Int32(73))
         
         
-        case .supplyExpires:
+        case .supplyStocked:
             writeInt(&buf, Int32(74))
         
         
-        case .supplyPrice:
+        case .supplyAmount:
             writeInt(&buf, Int32(75))
         
         
-        case .supplyCurrency:
+        case .supplyExpires:
             writeInt(&buf, Int32(76))
         
         
-        case .supplyFrom:
+        case .supplyPrice:
             writeInt(&buf, Int32(77))
         
         
-        case .leadDays:
+        case .supplyCurrency:
             writeInt(&buf, Int32(78))
         
         
-        case .statement:
+        case .supplyFrom:
             writeInt(&buf, Int32(79))
         
         
-        case .saveText:
+        case .leadDays:
             writeInt(&buf, Int32(80))
         
         
-        case .writeTable:
+        case .statement:
             writeInt(&buf, Int32(81))
         
         
-        case .writeBundle:
+        case .saveText:
             writeInt(&buf, Int32(82))
         
         
-        case .sealLog:
+        case .writeTable:
             writeInt(&buf, Int32(83))
         
         
-        case .recoverWhy:
+        case .writeBundle:
             writeInt(&buf, Int32(84))
         
         
-        case .recoverLog:
+        case .sealLog:
             writeInt(&buf, Int32(85))
         
         
-        case .recoverThen:
+        case .recoverWhy:
             writeInt(&buf, Int32(86))
         
         
-        case .passphraseAgain:
+        case .recoverLog:
             writeInt(&buf, Int32(87))
         
         
-        case .passphrasesDiffer:
+        case .recoverThen:
             writeInt(&buf, Int32(88))
         
         
-        case .passphraseLost:
+        case .passphrase:
             writeInt(&buf, Int32(89))
         
         
-        case .lookIntoOther:
+        case .passphraseAgain:
             writeInt(&buf, Int32(90))
         
         
-        case .passphraseOfCopy:
+        case .passphrasesDiffer:
             writeInt(&buf, Int32(91))
         
         
-        case .merge:
+        case .passphraseLost:
             writeInt(&buf, Int32(92))
         
         
-        case .mergeAnyway:
+        case .lookIntoOther:
             writeInt(&buf, Int32(93))
         
         
-        case .copyRestores:
+        case .passphraseOfCopy:
             writeInt(&buf, Int32(94))
         
         
-        case .nothingNew:
+        case .merge:
             writeInt(&buf, Int32(95))
         
         
-        case .getHelp:
+        case .mergeAnyway:
             writeInt(&buf, Int32(96))
         
         
-        case .helpNow:
+        case .copyRestores:
             writeInt(&buf, Int32(97))
         
         
-        case .helpMeanwhile:
+        case .nothingNew:
             writeInt(&buf, Int32(98))
         
         
-        case .callEmergency:
+        case .getHelp:
             writeInt(&buf, Int32(99))
         
         
-        case .callContact:
+        case .helpNow:
             writeInt(&buf, Int32(100))
         
         
-        case .emergencyNumber:
+        case .helpMeanwhile:
             writeInt(&buf, Int32(101))
         
         
-        case .contactNumber:
+        case .callEmergency:
             writeInt(&buf, Int32(102))
         
         
-        case .meter:
+        case .callContact:
             writeInt(&buf, Int32(103))
         
         
-        case .feelLowShort:
+        case .emergencyNumber:
             writeInt(&buf, Int32(104))
         
         
-        case .more:
+        case .contactNumber:
             writeInt(&buf, Int32(105))
         
         
-        case .less:
+        case .meter:
             writeInt(&buf, Int32(106))
         
         
-        case .back:
+        case .feelLowShort:
             writeInt(&buf, Int32(107))
         
         
-        case .addEntry:
+        case .more:
             writeInt(&buf, Int32(108))
         
         
-        case .firstTitle:
+        case .less:
             writeInt(&buf, Int32(109))
         
         
-        case .firstIs:
+        case .back:
             writeInt(&buf, Int32(110))
         
         
-        case .agree:
+        case .addEntry:
             writeInt(&buf, Int32(111))
         
         
-        case .next:
+        case .firstTitle:
             writeInt(&buf, Int32(112))
         
         
-        case .whereFrom:
+        case .firstIs:
             writeInt(&buf, Int32(113))
         
         
-        case .sensorWhy:
+        case .agree:
             writeInt(&buf, Int32(114))
         
         
-        case .fileWhy:
+        case .next:
             writeInt(&buf, Int32(115))
         
         
-        case .noReadings:
+        case .whereFrom:
             writeInt(&buf, Int32(116))
         
         
-        case .readOnlyLog:
+        case .sensorWhy:
             writeInt(&buf, Int32(117))
         
         
-        case .standingChannel:
+        case .sensorRefused:
             writeInt(&buf, Int32(118))
         
         
-        case .wakesAllowed:
+        case .fileWhy:
             writeInt(&buf, Int32(119))
         
         
-        case .wakesWhy:
+        case .noReadings:
             writeInt(&buf, Int32(120))
         
         
-        case .done:
+        case .readOnlyLog:
             writeInt(&buf, Int32(121))
         
         
-        case .keepPlan:
+        case .alertsOff:
             writeInt(&buf, Int32(122))
         
         
-        case .lostAfter:
+        case .snooze:
             writeInt(&buf, Int32(123))
         
         
-        case .screenBefore:
+        case .standingChannel:
             writeInt(&buf, Int32(124))
         
         
-        case .beforeOpen:
+        case .wakesAllowed:
             writeInt(&buf, Int32(125))
         
         
-        case .beforeWhat:
+        case .wakesWhy:
             writeInt(&buf, Int32(126))
         
         
-        case .beforeSleep:
+        case .skip:
             writeInt(&buf, Int32(127))
         
         
-        case .beforeDriving:
+        case .done:
             writeInt(&buf, Int32(128))
         
         
-        case .beforeActivity:
+        case .holdingLog:
             writeInt(&buf, Int32(129))
         
         
-        case .beforeSleepOpen:
+        case .keepPlan:
             writeInt(&buf, Int32(130))
         
         
-        case .sensorFound:
+        case .lostAfter:
             writeInt(&buf, Int32(131))
         
         
-        case .sensorConnected:
+        case .screenBefore:
             writeInt(&buf, Int32(132))
         
         
-        case .sensorLost:
+        case .beforeOpen:
             writeInt(&buf, Int32(133))
         
         
-        case .readHealth:
+        case .beforeWhat:
             writeInt(&buf, Int32(134))
         
         
-        case .healthWhy:
+        case .beforeSleep:
             writeInt(&buf, Int32(135))
         
         
-        case .healthRefused:
+        case .beforeDriving:
             writeInt(&buf, Int32(136))
         
         
-        case .healthMissing:
+        case .beforeActivity:
             writeInt(&buf, Int32(137))
         
         
-        case .healthBusy:
+        case .beforeSleepOpen:
             writeInt(&buf, Int32(138))
         
         
-        case .healthFailed:
+        case .sensorFound:
             writeInt(&buf, Int32(139))
         
         
-        case .healthStays:
+        case .sensorConnected:
             writeInt(&buf, Int32(140))
         
         
-        case .noMedicalDevice:
+        case .sensorLost:
             writeInt(&buf, Int32(141))
+        
+        
+        case .readHealth:
+            writeInt(&buf, Int32(142))
+        
+        
+        case .healthWhy:
+            writeInt(&buf, Int32(143))
+        
+        
+        case .healthRefused:
+            writeInt(&buf, Int32(144))
+        
+        
+        case .healthMissing:
+            writeInt(&buf, Int32(145))
+        
+        
+        case .healthBusy:
+            writeInt(&buf, Int32(146))
+        
+        
+        case .healthFailed:
+            writeInt(&buf, Int32(147))
+        
+        
+        case .healthStays:
+            writeInt(&buf, Int32(148))
+        
+        
+        case .noMedicalDevice:
+            writeInt(&buf, Int32(149))
         
         }
     }
@@ -16758,6 +16936,81 @@ public func FfiConverterTypeMovement_lower(_ value: Movement) -> RustBuffer {
 
 
 /**
+ * What a device nearby is. One of each is followed at a time: a meter that is chosen takes no sensor's place.
+ */
+
+public enum NearbyKind: Equatable, Hashable, Codable {
+    
+    /**
+     * Sends readings by itself.
+     */
+    case sensor
+    /**
+     * Sends checks of blood.
+     */
+    case meter
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension NearbyKind: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeNearbyKind: FfiConverterRustBuffer {
+    typealias SwiftType = NearbyKind
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> NearbyKind {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .sensor
+        
+        case 2: return .meter
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: NearbyKind, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .sensor:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .meter:
+            writeInt(&buf, Int32(2))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeNearbyKind_lift(_ buf: RustBuffer) throws -> NearbyKind {
+    return try FfiConverterTypeNearbyKind.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeNearbyKind_lower(_ value: NearbyKind) -> RustBuffer {
+    return FfiConverterTypeNearbyKind.lower(value)
+}
+
+
+
+/**
  * An answer that can be offered.
  */
 
@@ -17384,6 +17637,10 @@ public enum PromptTap: Equatable, Hashable, Codable {
      * Turn to the screen of [`crate::HelpPage`]; the shell does.
      */
     case help
+    /**
+     * Let the phone ask whether alerts may ring, or show where that is set; the shell does.
+     */
+    case allowAlerts
 
 
 
@@ -17425,6 +17682,8 @@ public struct FfiConverterTypePromptTap: FfiConverterRustBuffer {
         case 9: return .before
         
         case 10: return .help
+        
+        case 11: return .allowAlerts
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -17473,6 +17732,10 @@ public struct FfiConverterTypePromptTap: FfiConverterRustBuffer {
         
         case .help:
             writeInt(&buf, Int32(10))
+        
+        
+        case .allowAlerts:
+            writeInt(&buf, Int32(11))
         
         }
     }
@@ -20789,6 +21052,30 @@ fileprivate struct FfiConverterOptionTypeGlucoseUnit: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterOptionTypeNearbyKind: FfiConverterRustBuffer {
+    typealias SwiftType = NearbyKind?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeNearbyKind.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeNearbyKind.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterOptionTypeSymptom: FfiConverterRustBuffer {
     typealias SwiftType = Symptom?
 
@@ -20831,6 +21118,31 @@ fileprivate struct FfiConverterOptionTypeVerdict: FfiConverterRustBuffer {
         case 1: return try FfiConverterTypeVerdict.read(from: &buf)
         default: throw UniffiInternalError.unexpectedOptionalTag
         }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterSequenceUInt16: FfiConverterRustBuffer {
+    typealias SwiftType = [UInt16]
+
+    public static func write(_ value: [UInt16], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterUInt16.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [UInt16] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [UInt16]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterUInt16.read(from: &buf))
+        }
+        return seq
     }
 }
 
@@ -21936,6 +22248,20 @@ fileprivate struct FfiConverterDictionaryStringString: FfiConverterRustBuffer {
     }
 }
 /**
+ * Whether an answer opens the app, as [`RingOffer::opens`] says it, for a phone that is told what was tapped before any log is open.
+ *
+ * # Errors
+ * None; it returns a result so that nothing can end the host app.
+ */
+public func ringChoiceOpens(what: RingChoice)throws  -> Bool  {
+    return try  FfiConverterBool.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_ring_choice_opens(
+        FfiConverterTypeRingChoice_lower(what),uniffiCallStatus
+    )
+})
+}
+/**
  * Lays a chart out on a sheet. One that is too small or too large for any screen, or no number, gets no marks; the text is there in any
  * case.
  *
@@ -21963,6 +22289,17 @@ public func drawDay(day: DayChart, sheet: Sheet)throws  -> Drawing  {
     uniffi_ebbstead_ffi_fn_func_draw_day(
         FfiConverterTypeDayChart_lower(day),
         FfiConverterTypeSheet_lower(sheet),uniffiCallStatus
+    )
+})
+}
+/**
+ * What a device is, by the Bluetooth SIG's 16-bit numbers of the services that it offers; nothing for one that is neither.
+ */
+public func nearbyKind(services: [UInt16]) -> NearbyKind?  {
+    return try!  FfiConverterOptionTypeNearbyKind.lift(try! rustCall() {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_nearby_kind(
+        FfiConverterSequenceUInt16.lower(services),uniffiCallStatus
     )
 })
 }
@@ -22077,10 +22414,16 @@ private let initializationResult: InitializationResult = {
     if bindings_contract_version != scaffolding_contract_version {
         return InitializationResult.contractVersionMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_func_ring_choice_opens() != 53167) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_func_draw_chart() != 47721) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_draw_day() != 64214) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_func_nearby_kind() != 5687) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_help_page() != 39885) {
@@ -22116,7 +22459,10 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 30378) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 6963) {
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring() != 60700) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 7020) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 63501) {
@@ -22215,10 +22561,13 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() != 57356) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive() != 50145) {
+    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive() != 51559) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 53913) {
+    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 40359) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets() != 21228) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_firstscreens_next() != 17425) {

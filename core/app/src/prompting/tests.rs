@@ -118,6 +118,7 @@ fn a_tap_notes_what_it_says_and_no_other_does() {
         Tap::Undo,
         Tap::Before,
         Tap::Help,
+        Tap::AllowAlerts,
     ];
     for done in all.into_iter().filter_map(Tap::notes) {
         note(&mut log, done, now()).unwrap();

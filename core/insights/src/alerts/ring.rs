@@ -156,6 +156,8 @@ impl State {
 
     /// No reading came until `now`: rings if the signal has been lost for longer than the plan allows.
     pub fn silence(&mut self, now: Moment, plan: &Plan, night: DayHours) -> Option<Ring> {
+        // A clock that was put back must not make a snooze longer than one can be.
+        self.snoozed_until = self.snoozed_until.filter(|until| until.minutes_since(now) <= *SNOOZE_MINUTES.end());
         let due = self.due(plan, night)?;
         if now.is_before(due) {
             return None;
@@ -174,7 +176,11 @@ impl State {
         let lost_after = lines.lost_after_minutes?;
         let due = match self.lost_rang {
             None => newest.plus_minutes(lost_after),
-            Some(last) => last.plus_minutes(lines.repeat_minutes?),
+            // Put off since it rang: what lasts then rings again, whether or not the plan repeats.
+            Some(last) => match self.snoozed_until.filter(|until| until.is_after(last)) {
+                Some(until) => until,
+                None => last.plus_minutes(lines.repeat_minutes?),
+            },
         };
         let due = self.snoozed_until.filter(|_| self.snoozed(due)).unwrap_or(due);
         let over = self.lost_rang.is_some() && due.minutes_since(newest) > LOST_UNTIL_MINUTES;
@@ -232,6 +238,13 @@ pub(super) fn rate_at(readings: &[Reading], place: usize, plan: &Plan) -> Option
     }
     let known = readings.get(place.saturating_sub(20)..=place)?;
     rate_around(known, known.last()?.at)
+}
+
+/// How a lost signal rings at a time, for a phone that has to set it ahead.
+#[must_use]
+pub fn ring_of_silence(at: Moment, wearer: &Wearer) -> Ring {
+    let at_night = wearer.night.contains(at);
+    ring(AlertCause::Lost, false, at_night, at, part(&Plan::of(wearer), at_night))
 }
 
 const fn part(plan: &Plan, at_night: bool) -> &AlertLines {

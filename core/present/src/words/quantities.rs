@@ -67,6 +67,12 @@ impl Words {
         format!("{}, {}", self.shown(reading.shown()), self.ago(now.minutes_since(reading.at)))
     }
 
+    /// A reading with the time it was read, on the wearer's clock: `104 mg/dL · 11:59`. Unlike an age, that stays true.
+    #[must_use]
+    pub fn reading_at(self, reading: &Reading) -> String {
+        format!("{} · {}", self.shown(reading.shown()), reading.at.clock())
+    }
+
     /// That glucose was too low or too high to measure, with the limit it was below or above in mg/dL.
     #[must_use]
     pub fn beyond(self, beyond: Beyond, mg_dl: f64) -> String {

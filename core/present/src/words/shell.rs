@@ -238,12 +238,16 @@ pub enum ShellLabel {
     WhereFrom,
     /// Beside looking for a sensor: why the phone asks.
     SensorWhy,
+    /// Why none can be looked for.
+    SensorRefused,
     /// Beside a file: what is read.
     FileWhy,
     /// There are no readings.
     NoReadings,
     /// The log can only be read.
     ReadOnlyLog,
+    /// The phone does not let every alert ring.
+    AlertsOff,
     /// The notification that stays.
     StandingChannel,
     /// Asks to let alerts come.
@@ -412,9 +416,11 @@ impl ShellLabel {
             Self::Next => message!("shell-next"),
             Self::WhereFrom => message!("shell-where-from"),
             Self::SensorWhy => message!("shell-sensor-why"),
+            Self::SensorRefused => message!("shell-sensor-refused"),
             Self::FileWhy => message!("shell-file-why"),
             Self::NoReadings => message!("shell-no-readings"),
             Self::ReadOnlyLog => message!("shell-read-only-log"),
+            Self::AlertsOff => message!("shell-alerts-off"),
             Self::StandingChannel => message!("shell-standing-channel"),
             Self::WakesAllowed => message!("shell-wakes-allowed"),
             Self::WakesWhy => message!("shell-wakes-why"),

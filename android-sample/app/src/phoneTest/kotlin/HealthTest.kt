@@ -28,6 +28,7 @@ import ebbstead.sample.phone.PhoneState
 import ebbstead.sample.phone.HealthConnect
 import ebbstead.sample.phone.WatchService
 import ebbstead.sample.phone.WhyHealthActivity
+import ebbstead.sample.phone.background
 import ebbstead.sample.phone.phoneClock
 import java.lang.reflect.Proxy
 import java.time.Instant
@@ -126,6 +127,7 @@ class HealthTest {
         PhoneState(context).readsHealth = true
         fun step(intent: Intent): Intent? {
             AnswerReceiver().onReceive(context, intent)
+            background.submit { }.get()
             return shadowOf(context).nextStartedService
         }
         assertEquals(WatchService::class.java.name, step(Intent(context, AnswerReceiver::class.java).setAction(AnswerReceiver.STEP))!!.component!!.className)

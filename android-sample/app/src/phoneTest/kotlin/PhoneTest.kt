@@ -1,11 +1,17 @@
+import android.Manifest
 import android.app.AlarmManager
 import android.app.Application
 import android.app.Notification
 import android.app.NotificationManager
+import android.bluetooth.BluetoothAdapter
+import android.bluetooth.BluetoothManager
 import android.content.Intent
+import android.content.pm.ServiceInfo
+import android.os.Looper
 import ebbstead.EbbsteadCompanion
 import ebbstead.GlucoseUnit
 import ebbstead.Moment
+import ebbstead.NearbyKind
 import ebbstead.Purpose
 import ebbstead.ReadingAt
 import ebbstead.RingChoice
@@ -17,10 +23,13 @@ import ebbstead.sample.phone.MainActivity
 import ebbstead.sample.phone.Notices
 import ebbstead.sample.phone.StartReceiver
 import ebbstead.sample.phone.WatchService
+import ebbstead.sample.phone.background
+import ebbstead.sample.phone.logPath
 import ebbstead.sample.phone.openLog
 import ebbstead.sample.phone.phoneClock
 import ebbstead.sample.present.Opens
 import ebbstead.sample.present.minuteMoved
+import java.io.File
 import java.time.LocalTime
 import org.junit.After
 import org.junit.Assert.assertEquals
@@ -76,7 +85,7 @@ class PhoneTest {
     }
 
     private fun step() {
-        Notices(context, ebbstead.sample.present.Ringing(companion, phoneClock, PhoneState(context))).makeChannels()
+        Notices.makeChannels(context) { companion.words().label(it) }
         WatchService.ask(context, companion, PhoneState(context))
     }
 
@@ -88,7 +97,26 @@ class PhoneTest {
         val pending = shadowOf(notice.actions[which].actionIntent)
         assertTrue(pending.isBroadcastIntent && pending.isImmutable)
         assertEquals(AnswerReceiver::class.java.name, pending.savedIntent.component!!.className)
-        AnswerReceiver().onReceive(context, pending.savedIntent)
+        received(pending.savedIntent)
+    }
+
+    private fun received(intent: Intent) {
+        AnswerReceiver().onReceive(context, intent)
+        background.submit { }.get()
+    }
+
+    private val alarms = shadowOf(context.getSystemService(AlarmManager::class.java))
+
+    private fun damage() {
+        companion.closeLog()
+        listOf("", "-wal", "-shm").forEach { File(context.logPath() + it).delete() }
+        File(context.logPath()).writeText("no log")
+    }
+
+    /** What a service does on its own thread comes a little later. */
+    private fun soon(what: () -> Boolean) {
+        repeat(200) { if (!what()) Thread.sleep(50) }
+        assertTrue(what())
     }
 
     @Test
@@ -98,7 +126,7 @@ class PhoneTest {
         assertNull(rung())
         val standing = shadowOf(manager).getNotification(Notices.STANDING_ID)
         assertEquals(Notices.STANDING, standing.channelId)
-        assertTrue(shadowOf(standing).contentTitle.toString(), shadowOf(standing).contentTitle.startsWith("118 mg/dL"))
+        assertTrue(shadowOf(standing).contentTitle.toString(), shadowOf(standing).contentTitle.matches(Regex("118 mg/dL · \\d\\d:\\d\\d")))
         assertEquals(NotificationManager.IMPORTANCE_LOW, manager.getNotificationChannel(Notices.STANDING).importance)
         assertEquals(NotificationManager.IMPORTANCE_HIGH, manager.getNotificationChannel(Notices.LOUD).importance)
         // Silence is to be noticed though the phone sleeps: half an hour after the newest reading.
@@ -128,12 +156,33 @@ class PhoneTest {
     }
 
     @Test
+    fun aRingThatNobodyAnsweredStaysWithoutASoundUntilItIsAnswered() {
+        read(85.0, 76.0, 66.0)
+        step()
+        val loud = rung()!!
+        fun ends() = alarms.scheduledAlarms.filter { shadowOf(it.operation).savedIntent.action == Notices.LEFT }
+        val end = ends().single()
+        assertTrue(Math.abs(end.triggerAtMs - phoneClock.now().unixMs - loud.timeoutAfter) < 10_000)
+        fun left(): Notification? = shadowOf(manager).getNotification(Notices.LEFT_ID)
+        received(shadowOf(end.operation).savedIntent)
+        assertNull(rung())
+        assertEquals(Notices.QUIET to 0, left()!!.channelId to (left()!!.flags and Notification.FLAG_INSISTENT))
+        assertEquals("${shadowOf(loud).contentTitle}" to loud.actions.size, "${shadowOf(left()).contentTitle}" to left()!!.actions.size)
+        press(left()!!, 0)
+        assertNull(left())
+        assertEquals("what was answered is not left behind", 0, ends().size)
+    }
+
+    @Test
     fun aLowInTheNightFillsTheScreen() {
         night(true)
         read(85.0, 76.0, 66.0)
         step()
         val full = shadowOf(rung()!!.fullScreenIntent)
-        assertEquals(MainActivity::class.java.name to Opens.WOKEN.name, full.savedIntent.component!!.className to full.savedIntent.action)
+        assertEquals(MainActivity::class.java.name to Opens.RUNG.name, full.savedIntent.component!!.className to full.savedIntent.action)
+        // Opened by itself it rings on; a tap on it is an answer.
+        assertEquals(Opens.WOKEN.name, shadowOf(rung()!!.contentIntent).savedIntent.action)
+        assertTrue(rung()!!.flags and Notification.FLAG_AUTO_CANCEL != 0)
     }
 
     @Test
@@ -143,9 +192,11 @@ class PhoneTest {
         manager.cancel(Notices.RING_ID)
         step()
         assertNull(rung())
-        AnswerReceiver().onReceive(context, Intent(context, AnswerReceiver::class.java).setAction(RingChoice.SNOOZE.name))
+        val put = Regex("\"snoozed_until\":(?!null)")
+        assertTrue(!put.containsMatchIn(PhoneState(context).alerts!!))
+        received(Intent(context, AnswerReceiver::class.java).setAction(RingChoice.SNOOZE.name))
         assertNull(rung())
-        assertTrue(PhoneState(context).alerts!!.contains("snoozed_until"))
+        assertTrue(put.containsMatchIn(PhoneState(context).alerts!!))
         // A state that cannot be read rings once more rather than never.
         PhoneState(context).alerts = "nonsense"
         step()
@@ -179,12 +230,90 @@ class PhoneTest {
             return shadowOf(context).nextStartedService
         }
         assertNull(booted(Intent.ACTION_BOOT_COMPLETED))
-        PhoneState(context).device = "00:00:5E:00:53:01"
+        PhoneState(context).choose(NearbyKind.SENSOR, sensor)
         assertEquals(WatchService::class.java.name, booted(Intent.ACTION_BOOT_COMPLETED)!!.component!!.className)
         assertEquals(WatchService::class.java.name, booted(Intent.ACTION_MY_PACKAGE_REPLACED)!!.component!!.className)
         assertNull(booted("something.else"))
-        PhoneState(context).device = null
+        PhoneState(context).choose(NearbyKind.SENSOR, null)
         PhoneState(context).readsHealth = true
         assertEquals(WatchService::class.java.name, booted(Intent.ACTION_BOOT_COMPLETED)!!.component!!.className)
+    }
+
+    private val sensor = PhoneState.Chosen("00:00:5E:00:53:01", "sensor 7")
+
+    @Test
+    fun anAnswerThatCannotBeNotedEndsTheSoundIsSaidAndIsNoEndOfTheCheckForSilence() {
+        read(85.0, 76.0, 66.0)
+        step()
+        val answer = shadowOf(rung()!!.actions[0].actionIntent).savedIntent
+        damage()
+        for (intent in listOf(answer, Intent(context, AnswerReceiver::class.java).setAction(AnswerReceiver.STEP))) {
+            manager.getActiveNotifications().filter { it.id != Notices.RING_ID }.forEach { manager.cancel(it.id) }
+            context.getSystemService(AlarmManager::class.java).let { all -> alarms.scheduledAlarms.toList().forEach { all.cancel(it.operation) } }
+            received(intent)
+            assertNull(rung())
+            val told = shadowOf(manager).allNotifications.single()
+            assertTrue("${shadowOf(told).contentText}".isNotBlank() && told.channelId == Notices.QUIET)
+            val next = alarms.scheduledAlarms.single { it.type == AlarmManager.RTC_WAKEUP }
+            assertEquals(AnswerReceiver.STEP, shadowOf(next.operation).savedIntent.action)
+            assertTrue(next.triggerAtMs - phoneClock.now().unixMs in 1..60_000)
+        }
+    }
+
+    @Test
+    fun theServiceStandsInFrontThoughTheLogCannotBeOpenedAndIsTriedAgain() {
+        damage()
+        PhoneState(context).choose(NearbyKind.SENSOR, sensor)
+        val service = Robolectric.buildService(WatchService::class.java).create()
+        assertNotNull(shadowOf(service.get()).lastForegroundNotification)
+        soon { alarms.scheduledAlarms.any { shadowOf(it.operation).savedIntent.action == AnswerReceiver.STEP } }
+        service.destroy()
+        // The next step starts it again: without it no connection comes back.
+        received(Intent(context, AnswerReceiver::class.java).setAction(AnswerReceiver.STEP))
+        assertEquals(WatchService::class.java.name, shadowOf(context).nextStartedService.component!!.className)
+    }
+
+    @Test
+    fun aSensorIsFollowedWhereThatIsAllowedAndAgainOnceBluetoothIsBack() {
+        PhoneState(context).choose(NearbyKind.SENSOR, sensor)
+        PhoneState(context).choose(NearbyKind.METER, PhoneState.Chosen("00:00:5E:00:53:02", "meter 2"))
+        Robolectric.buildService(WatchService::class.java).create().run {
+            assertEquals(ServiceInfo.FOREGROUND_SERVICE_TYPE_HEALTH, get().foregroundServiceType)
+            destroy()
+        }
+        shadowOf(context).grantPermissions(Manifest.permission.BLUETOOTH_CONNECT)
+        val service = Robolectric.buildService(WatchService::class.java).create()
+        assertEquals(ServiceInfo.FOREGROUND_SERVICE_TYPE_CONNECTED_DEVICE, service.get().foregroundServiceType)
+        val adapter = context.getSystemService(BluetoothManager::class.java).adapter
+        fun connected(address: String) = shadowOf(adapter.getRemoteDevice(address)).bluetoothGatts.size
+        soon { connected(sensor.address) > 0 && connected("00:00:5E:00:53:02") > 0 }
+        val before = connected(sensor.address)
+        context.sendBroadcast(Intent(BluetoothAdapter.ACTION_STATE_CHANGED).putExtra(BluetoothAdapter.EXTRA_STATE, BluetoothAdapter.STATE_ON))
+        shadowOf(Looper.getMainLooper()).idle()
+        soon { connected(sensor.address) > before }
+        service.destroy()
+    }
+
+    @Test
+    fun whatASensorRemarksWaitsAndItsSessionIsOfferedOnce() {
+        val state = PhoneState(context)
+        state.remark(listOf("battery low", "check with a meter"))
+        state.remark(listOf("battery low"))
+        assertEquals("battery low\ncheck with a meter", PhoneState(context).unseen)
+        val began = ago(60)
+        state.began = began
+        assertEquals(began, PhoneState(context).began)
+        state.began = null
+        // It says so again each time it comes into reach.
+        state.began = began
+        assertNull(PhoneState(context).began)
+    }
+
+    @Test
+    fun alertsThatCannotRingAreKnown() {
+        step()
+        assertTrue(!Notices.areOff(context))
+        shadowOf(manager).setNotificationsEnabled(false)
+        assertTrue(Notices.areOff(context))
     }
 }

@@ -15,6 +15,7 @@ import ebbstead.sample.phone.PhoneState
 import ebbstead.sample.phone.GlanceWidget
 import ebbstead.sample.phone.MainActivity
 import ebbstead.sample.phone.WatchService
+import ebbstead.sample.phone.background
 import ebbstead.sample.phone.logPath
 import ebbstead.sample.phone.openLog
 import ebbstead.sample.phone.phoneClock
@@ -54,7 +55,7 @@ class WidgetTest {
         widgets.getViewFor(id).findViewById<TextView>(view).takeIf { it.visibility == View.VISIBLE }?.text?.toString()
     }
 
-    private fun widget(): Int = widgets.createWidget(GlanceWidget::class.java, R.layout.glance)
+    private fun widget(): Int = widgets.createWidget(GlanceWidget::class.java, R.layout.glance).also { background.submit { }.get() }
 
     @Test
     fun aReadingStandsThereWithItsAgeAndItsTime() {

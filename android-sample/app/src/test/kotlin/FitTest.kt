@@ -1,6 +1,9 @@
 import androidx.compose.foundation.layout.Box
 import androidx.compose.foundation.layout.requiredSize
 import androidx.compose.runtime.CompositionLocalProvider
+import androidx.compose.runtime.getValue
+import androidx.compose.runtime.mutableStateOf
+import androidx.compose.runtime.setValue
 import androidx.compose.ui.Modifier
 import androidx.compose.ui.graphics.Color
 import androidx.compose.ui.graphics.luminance
@@ -19,14 +22,17 @@ import androidx.compose.ui.unit.Density
 import androidx.compose.ui.unit.dp
 import ebbstead.Chapter
 import ebbstead.GlucoseUnit
+import ebbstead.LogTap
 import ebbstead.PromptTap
 import ebbstead.Symptom
 import ebbstead.Verdict
+import ebbstead.sample.present.Face
 import ebbstead.sample.present.Opens
 import ebbstead.sample.present.Place
 import ebbstead.sample.present.Shell
 import ebbstead.sample.ui.Palette
 import ebbstead.sample.ui.weight
+import java.io.File
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertTrue
 import org.junit.Rule
@@ -61,6 +67,12 @@ class FitTest {
             shell.tap(PromptTap.Feel(Symptom.SEVERE))
          }
         put("help") { it.help() }
+        put("meter") { it.tap(PromptTap.AskMeter) }
+        put("alerts off") { it.alertsOff(true) }
+        put("log's form") { shell ->
+            shell.go(Place.LOG)
+            shell.log(LogTap.Add)
+        }
     }
 
     private fun walk(language: String, unit: GlucoseUnit) = World(days = 15, language = language, unit = unit).use { world ->
@@ -74,15 +86,44 @@ class FitTest {
         for ((name, go) in faces) {
             stage.shell.back()
             go(stage.shell)
-            compose.waitForIdle()
-            var seen = 0
-            for (node in compose.onAllNodes(SemanticsMatcher("any") { true }).fetchSemanticsNodes()) {
-                seen++
-                if (node.config.contains(SemanticsActions.OnClick) && node.size.height < 48) faults += "$name: ${said(node)} is ${node.size.height} dp high"
-                cut(node)?.let { faults += "$name: $it" }
-            }
-            assertTrue("$name shows nothing", seen > 3)
+            faults += faults(name)
         }
+        assertEquals("", faults.distinct().joinToString("\n"))
+    }
+
+    /** What stands on the screen now. */
+    private fun faults(name: String): List<String> {
+        val faults = mutableListOf<String>()
+        compose.waitForIdle()
+        var seen = 0
+        for (node in compose.onAllNodes(SemanticsMatcher("any") { true }).fetchSemanticsNodes()) {
+            seen++
+            if (node.config.contains(SemanticsActions.OnClick) && node.size.height < 48) faults += "$name: ${said(node)} is ${node.size.height} dp high"
+            cut(node)?.let { faults += "$name: $it" }
+        }
+        assertTrue("$name shows nothing", seen > 3)
+        return faults
+    }
+
+    /** Before there is a log with settings, and where it cannot be opened. */
+    @Test
+    fun theFirstStartAndALogThatCannotBeOpenedFitInGerman() = World(set = false).use { world ->
+        var shell by mutableStateOf(Stage(world, language = "de").shell)
+        compose.setContent {
+            CompositionLocalProvider(LocalDensity provides Density(1f, fontScale = 2f)) {
+                Box(Modifier.requiredSize(360.dp, 780.dp)) { Staged(shell, dark = false) }
+            }
+        }
+        val faults = mutableListOf<String>()
+        do {
+            val screen = (shell.face as Face.First).screen
+            faults += faults("first start, ${screen.step}")
+            shell.firstNext(if (screen.canGoOn) emptyMap() else mapOf("unit" to "mmol_l"))
+        } while (!screen.isLast)
+        val broken = File(world.log.parentFile, "broken.ebb").apply { writeText("no log") }
+        shell = Stage(world, path = broken, language = "de").shell
+        assertTrue(shell.face is Face.Trouble)
+        faults += faults("trouble")
         assertEquals("", faults.distinct().joinToString("\n"))
     }
 

@@ -1,29 +1,35 @@
 import ebbstead.Chapter
-import ebbstead.RecordPart
 import ebbstead.Due
+import ebbstead.EntryKind
+import ebbstead.FormAnswer
 import ebbstead.GlucoseUnit
 import ebbstead.HealthValue
 import ebbstead.Illness
-import ebbstead.FormAnswer
 import ebbstead.Label
 import ebbstead.LogScreen
 import ebbstead.LogState
 import ebbstead.LogTap
-import ebbstead.OffsetChange
 import ebbstead.Moment
 import ebbstead.Noted
+import ebbstead.OffsetChange
 import ebbstead.PromptPart
 import ebbstead.PromptScreen
 import ebbstead.PromptState
 import ebbstead.PromptTap
+import ebbstead.ReadingAt
+import ebbstead.RecordPart
+import ebbstead.RingChoice
 import ebbstead.Specimen
 import ebbstead.Symptom
+import ebbstead.TreatPreference
 import ebbstead.Verdict
 import ebbstead.Watcher
-import ebbstead.TreatPreference
-import ebbstead.EntryKind
 import ebbstead.sample.present.Face
+import ebbstead.sample.present.KeptState
+import ebbstead.sample.present.Opens
 import ebbstead.sample.present.Place
+import ebbstead.sample.present.Ringing
+import ebbstead.sample.present.Shell
 import ebbstead.sample.source.HealthStore
 import ebbstead.sample.source.Intake
 import ebbstead.sample.source.Source
@@ -31,6 +37,7 @@ import ebbstead.sample.source.offsetsOf
 import java.time.Instant
 import java.time.ZoneId
 import java.util.concurrent.atomic.AtomicInteger
+import kotlin.concurrent.thread
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertNotNull
 import org.junit.Assert.assertNull
@@ -276,18 +283,21 @@ class PresenterTest {
                 got(0x2AA7, octets(0x06, 0x00, 0x78, 0x00, 0x05, 0x00))
                 got(0x2AAA, octets(0xEA, 0x07, 3, 1, 10, 15, 0, 4, 0))
                 got(0x2AA7, octets(0x06, 0x00))
+                got(0x2A52, octets(6, 0, 1, 1))
             }
 
             override fun end() = Unit
         }
         val offsets = offsetsOf(ZoneId.of("Europe/Berlin"), Instant.parse("2026-03-01T00:00:00Z"))
-        val intake = Intake(world.companion, world.clock, offsets)
+        val intake = Intake(world.companion, world.clock, { offsets })
         val device = intake.device("sensor 9")
         assertEquals("all of them before the session is known", listOf<Byte>(1, 1), intake.records(device).toList())
         val remarks = mutableListOf<String>()
         var kept = 0
-        intake.follow(source, device, { kept++ }) { remarks.addAll(it) }
-        assertEquals("alerts are asked after every value", 3, kept)
+        val began = mutableListOf<Moment>()
+        intake.follow(source, device, { kept++ }, { began += it }) { remarks.addAll(it) }
+        assertEquals("alerts are asked after every value", 4, kept)
+        assertEquals(listOf("10:15"), began.map { world.companion.words().clock(it) })
         assertTrue("$remarks", remarks.any { it.isNotBlank() })
         val from = world.now.copy(unixMs = world.now.unixMs - 6 * 3_600_000)
         val first = world.companion.log().list(from, world.now, false, true).first()
@@ -428,7 +438,7 @@ class PresenterTest {
 
     @Test
     fun theHealthStoresValuesAreKeptOnceByTheirKindAndGapsAreFilled() = World(readings = false).use { world ->
-        val intake = Intake(world.companion, world.clock, emptyList())
+        val intake = Intake(world.companion, world.clock)
         val store = Script(
             null, listOf(world.value(12, 6.1, Specimen.INTERSTITIAL_FLUID), world.value(11, 5.0, Specimen.BLOOD)),
             listOf(world.value(7, 5.5, Specimen.UNKNOWN, typed = true), world.value(2, 6.0, Specimen.UNKNOWN), world.value(1, 0.0, Specimen.BLOOD)),
@@ -451,7 +461,7 @@ class PresenterTest {
 
     @Test
     fun whyTheHealthStoreCannotBeReadIsSaidInCoresWords() = World(readings = false).use { world ->
-        val intake = Intake(world.companion, world.clock, emptyList())
+        val intake = Intake(world.companion, world.clock)
         val troubles = listOf(Label.HEALTH_REFUSED, Label.HEALTH_MISSING, Label.HEALTH_BUSY, Label.HEALTH_FAILED)
         val shown = mutableListOf<String>()
         for (trouble in troubles) intake.read(Script(trouble)) { shown += it }
@@ -475,5 +485,70 @@ class PresenterTest {
         assertEquals("kept for later", (first.face as Face.Log).screen.noted?.text)
         first.go(Place.LOG)
         assertNull((first.face as Face.Log).screen.noted)
+    }
+
+    @Test
+    fun whatASensorSaidWhileTheAppWasClosedIsShownAndItsSessionOfferedUntilItIsNoted() = World().use { world ->
+        val stage = Stage(world)
+        stage.phone.unseen = "battery low"
+        stage.phone.began = world.now.copy(unixMs = world.now.unixMs - 3_600_000)
+        stage.shell.go(Place.LOG)
+        val screen = (stage.shell.face as Face.Log).screen
+        assertEquals("battery low" to null, screen.noted?.text to stage.phone.unseen)
+        assertNotNull(screen.inserted)
+        stage.shell.log(LogTap.Inserted)
+        assertNull((stage.shell.face as Face.Log).screen.inserted)
+        assertNull(stage.phone.began)
+    }
+
+    @Test
+    fun whatRingsStopsWithAnAnswerOnTheScreenAndNotBecauseSomethingChanged() = World(night = true).use { world ->
+        val stage = Stage(world, at = Opens.RUNG)
+        assertTrue(stage.shell.face is Face.Night)
+        world.companion.log().recordReadings("sensor 7", listOf(ReadingAt(world.now, 60.0)), world.now)
+        stage.shell.minute()
+        assertEquals(0, stage.phone.quiet)
+        stage.shell.tap(PromptTap.Treated)
+        assertEquals(1, stage.phone.quiet)
+        stage.shell.metered("62")
+        assertEquals(2, stage.phone.quiet)
+    }
+
+    /** The service and an answer from the lock screen work side by side. */
+    @Test
+    fun oneAlertStepBeginsWhereTheLastOneEnded() = World().use { world ->
+        val (inside, most) = AtomicInteger() to AtomicInteger()
+        val kept = object : KeptState {
+            @Volatile
+            private var state: String? = null
+            override var alerts: String?
+                get() {
+                    most.accumulateAndGet(inside.incrementAndGet(), ::maxOf)
+                    Thread.sleep(10)
+                    return state
+                }
+                set(next) {
+                    state = next
+                    inside.decrementAndGet()
+                }
+        }
+        val threads = listOf<(Ringing) -> Unit>({ it.step() }, { it.answer(RingChoice.SNOOZE) }).map { one ->
+            thread { repeat(10) { one(Ringing(world.companion, world.clock, kept)) } }
+        }
+        threads.forEach { it.join() }
+        assertEquals(1, most.get())
+    }
+
+    @Test
+    fun alertsThatCannotRingAreSaidOnNow() = World().use { world ->
+        fun notices(shell: Shell) = (shell.face as Face.Now).screen.parts.filterIsInstance<PromptPart.Notice>().map { it.text }
+        val phone = NotedPhone().apply { isMuted = true }
+        val shell = Stage(world, phone).shell
+        assertEquals(listOf(world.companion.words().label(Label.ALERTS_OFF)), notices(shell))
+        val allows = (shell.face as Face.Now).screen.parts.filterIsInstance<PromptPart.Press>().first().button
+        shell.tap(allows.tap)
+        assertEquals(1, phone.alerts)
+        shell.alertsOff(false)
+        assertEquals(emptyList<String>(), notices(shell))
     }
 }

@@ -3,6 +3,7 @@ import androidx.compose.runtime.CompositionLocalProvider
 import androidx.compose.ui.text.font.FontFamily
 import androidx.compose.ui.text.font.FontWeight
 import androidx.compose.ui.text.platform.Font
+import ebbstead.Moment
 import ebbstead.RecordDocument
 import ebbstead.sample.present.Opens
 import ebbstead.sample.present.Phone
@@ -28,12 +29,17 @@ class NotedPhone : Phone {
     override fun allowAlerts() { alerts++ }
     override fun handOver(document: RecordDocument) { handed += document }
     override fun logChanged() { changes++ }
+    var quiet = 0
+    override fun quiet() { quiet++ }
+    override var isMuted = false
+    override var unseen: String? = null
+    override var began: Moment? = null
     override var numbers: Pair<String?, String?> = null to null
 }
 
 /** A shell on a world's log. What it is asked is done at once, where it was asked. */
-class Stage(val world: World, val phone: NotedPhone = NotedPhone(), at: Opens = Opens.WHERE_IT_WAS, path: File = world.log) {
-    val shell = Shell(path.path, "en", world.clock, { it.run() }, phone, world.passing)
+class Stage(val world: World, val phone: NotedPhone = NotedPhone(), at: Opens = Opens.WHERE_IT_WAS, path: File = world.log, language: String = "en") {
+    val shell = Shell(path.path, language, world.clock, { it.run() }, phone, world.passing)
 
     init {
         shell.open(at)

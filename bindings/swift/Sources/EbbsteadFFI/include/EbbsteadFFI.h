@@ -310,6 +310,11 @@ void uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan(uint64_t ptr, RustBuffer
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_SET_CAN_RING
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_SET_CAN_RING
+void uniffi_ebbstead_ffi_fn_method_alertspart_set_can_ring(uint64_t ptr, int8_t can_ring, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_SILENCE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_SILENCE
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_silence(uint64_t ptr, RustBuffer at, RustCallStatus *_Nonnull out_status
@@ -548,6 +553,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_nearbydevice_receive(uint64_t ptr, uint
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_RECORDS_SINCE_NEWEST
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_RECORDS_SINCE_NEWEST
 RustBuffer uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_SET_OFFSETS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_SET_OFFSETS
+void uniffi_ebbstead_ffi_fn_method_nearbydevice_set_offsets(uint64_t ptr, RustBuffer offsets, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_FIRSTSCREENS
@@ -825,6 +835,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_label(uint64_t ptr, RustBuffe
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_unit(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_RING_CHOICE_OPENS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_RING_CHOICE_OPENS
+int8_t uniffi_ebbstead_ffi_fn_func_ring_choice_opens(RustBuffer what, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_DRAW_CHART
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_DRAW_CHART
 RustBuffer uniffi_ebbstead_ffi_fn_func_draw_chart(RustBuffer chart, RustBuffer sheet, RustCallStatus *_Nonnull out_status
@@ -833,6 +848,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_func_draw_chart(RustBuffer chart, RustBuffer s
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_DRAW_DAY
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_DRAW_DAY
 RustBuffer uniffi_ebbstead_ffi_fn_func_draw_day(RustBuffer day, RustBuffer sheet, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_NEARBY_KIND
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_NEARBY_KIND
+RustBuffer uniffi_ebbstead_ffi_fn_func_nearby_kind(RustBuffer services, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_HELP_PAGE
@@ -1126,6 +1146,12 @@ void ffi_ebbstead_ffi_rust_future_free_void(uint64_t handle
 void ffi_ebbstead_ffi_rust_future_complete_void(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_RING_CHOICE_OPENS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_RING_CHOICE_OPENS
+uint16_t uniffi_ebbstead_ffi_checksum_func_ring_choice_opens(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_DRAW_CHART
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_DRAW_CHART
 uint16_t uniffi_ebbstead_ffi_checksum_func_draw_chart(void
@@ -1135,6 +1161,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_func_draw_chart(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_DRAW_DAY
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_DRAW_DAY
 uint16_t uniffi_ebbstead_ffi_checksum_func_draw_day(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_NEARBY_KIND
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_NEARBY_KIND
+uint16_t uniffi_ebbstead_ffi_checksum_func_nearby_kind(void
     
 );
 #endif
@@ -1201,6 +1233,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_OWN_PLAN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_OWN_PLAN
 uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_SET_CAN_RING
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_SET_CAN_RING
+uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring(void
     
 );
 #endif
@@ -1411,6 +1449,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_RECORDS_SINCE_NEWEST
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_RECORDS_SINCE_NEWEST
 uint16_t uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_SET_OFFSETS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_SET_OFFSETS
+uint16_t uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets(void
     
 );
 #endif

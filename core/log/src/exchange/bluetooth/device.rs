@@ -9,7 +9,7 @@ use super::cgm::{CgmAbility, CgmFeature, CgmMeasurement};
 use super::crc::E2eCrc;
 use super::ingest::{HeldBack, MeterTaker, Remark, SensorTaker, Taken};
 use super::meter::{MeterContext, MeterMeasurement};
-use super::records::{Position, RecordAccess, Selection};
+use super::records::{Outcome, Position, RecordAccess, Selection, Service};
 use super::time::SessionStart;
 use super::{Characteristic, DecodeError};
 use crate::exchange::csv::{Offsets, Zone};
@@ -30,6 +30,28 @@ pub struct Clocks<'a> {
 impl std::fmt::Debug for Clocks<'_> {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str("Clocks")
+    }
+}
+
+/// What a device is. A wearer has one of each.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Kind {
+    /// Offers Continuous Glucose Monitoring, whatever else.
+    Sensor,
+    /// Offers Glucose.
+    Meter,
+}
+
+impl Kind {
+    /// By the 16 bits by which the Bluetooth SIG numbers the services that a device offers.
+    #[must_use]
+    pub fn of(services: &[u16]) -> Option<Self> {
+        let offers = |service: Service| services.contains(&service.uuid());
+        match (offers(Service::ContinuousGlucoseMonitoring), offers(Service::Glucose)) {
+            (true, _) => Some(Self::Sensor),
+            (false, true) => Some(Self::Meter),
+            (false, false) => None,
+        }
     }
 }
 
@@ -69,13 +91,16 @@ pub struct Device {
     waiting: VecDeque<CgmMeasurement>,
     /// The newest measurement whose context is still to come, and how much of it was reported already.
     measured: Option<(MeterMeasurement, usize, usize)>,
+    /// The newest reading of it that was known when it came into reach, until it has sent what it read since.
+    known: Option<Option<Moment>>,
 }
 
 impl Device {
     /// One that was just connected to; `source` names it in the log.
     #[must_use]
     pub const fn new(source: Source) -> Self {
-        Self { source, crc: E2eCrc::Absent, start: None, sensor: None, waiting: VecDeque::new(), measured: None }
+        let waiting = VecDeque::new();
+        Self { source, crc: E2eCrc::Absent, start: None, sensor: None, waiting, measured: None, known: None }
     }
 
     /// What to write to the Record Access Control Point to be sent every record that the device holds: a meter sends none
@@ -91,11 +116,19 @@ impl Device {
         self.sensor.as_ref().map(|sensor| (&self.source, sensor.start()))
     }
 
-    /// As [`Device::every_record`], without those before the newest reading of it that is known: a sensor counts its records by minutes of
-    /// its session. A meter, and a sensor whose session is not known yet, are asked for all.
+    /// It came into reach: call it each time its session's start was read, with the newest reading of it that is known then. What it
+    /// read since is asked for until it answers that all of it was sent; a reading that it sends meanwhile does not close the gap.
+    pub fn reached(&mut self, newest: Option<Moment>) {
+        self.known.get_or_insert(newest);
+    }
+
+    /// As [`Device::every_record`], without those before the newest reading of it that was known when it was [reached](Device::reached),
+    /// or, where all since was sent, is `newest` now: a sensor counts its records by minutes of its session. A meter, and a sensor whose
+    /// session is not known yet, are asked for all.
     #[must_use]
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // within the range
     pub fn records_since(&self, newest: Option<Moment>) -> Vec<u8> {
+        let newest = self.known.unwrap_or(newest);
         let minutes = self.sensor.as_ref().zip(newest).map(|(sensor, at)| at.minutes_since(sensor.start()));
         let selection = match minutes {
             Some(minutes) if (0.0..=f64::from(u16::MAX)).contains(&minutes) => {
@@ -125,11 +158,11 @@ impl Device {
             Characteristic::CgmMeasurement => self.readings(octets, now, clocks),
             Characteristic::GlucoseMeasurement => self.measurement(octets, now, clocks),
             Characteristic::GlucoseMeasurementContext => self.context(octets, now, clocks),
+            Characteristic::RecordAccessControlPoint => Ok(self.answered(octets)),
             Characteristic::CgmStatus
             | Characteristic::CgmSessionRunTime
             | Characteristic::CgmSpecificOpsControlPoint
-            | Characteristic::GlucoseFeature
-            | Characteristic::RecordAccessControlPoint => Ok(Received::default()),
+            | Characteristic::GlucoseFeature => Ok(Received::default()),
         };
         let mut received = received.unwrap_or_else(|error| Received {
             remarks: vec![Remarkable::NotUnderstood(error)],
@@ -192,6 +225,17 @@ impl Device {
         Ok(received(taken, held_back, remarks))
     }
 
+    /// Nothing of an answer is for the log, so one that cannot be read is passed over.
+    fn answered(&mut self, octets: &[u8]) -> Received {
+        if let Ok(RecordAccess::Response { to, outcome: Outcome::Success | Outcome::NoRecords }) =
+            RecordAccess::decode(octets, Service::ContinuousGlucoseMonitoring)
+            && to == RecordAccess::REPORT
+        {
+            self.known = None;
+        }
+        Received::default()
+    }
+
     fn meter<'a>(&self, clocks: &Clocks<'a>) -> MeterTaker<'a> {
         MeterTaker::new(self.source.clone(), Zone::Changing(clocks.local))
     }
@@ -249,6 +293,34 @@ mod tests {
         assert_eq!(device.records_since(None), [1, 1]);
         let before = Moment::parse("2024-05-02T09:00:00+01:00").unwrap();
         assert_eq!(device.records_since(Some(before)), [1, 1], "the newest is of the sensor before");
+    }
+
+    #[test]
+    fn a_device_is_what_its_services_make_it() {
+        assert_eq!(Kind::of(&[0x180A, 0x1808]), Some(Kind::Meter));
+        assert_eq!(Kind::of(&[0x1808, 0x181F]), Some(Kind::Sensor));
+        assert_eq!(Kind::of(&[0x180D]), None);
+    }
+
+    #[test]
+    fn a_gap_is_asked_for_until_all_of_it_was_sent() {
+        let at = |minutes: f64| Moment::parse("2024-05-02T10:15:00+01:00").unwrap().plus_minutes(minutes);
+        let mut device = Device::new(Source::new("sensor 7").unwrap());
+        let _ = receive(&mut device, Characteristic::CgmSessionStartTime, &START);
+        device.reached(Some(at(20.0)));
+        // A live reading is the newest before anything was asked for.
+        assert_eq!(device.records_since(Some(at(65.0))), [1, 3, 1, 20, 0]);
+        let answer = |device: &mut Device, outcome| {
+            let _ = receive(device, Characteristic::RecordAccessControlPoint, &[6, 0, 1, outcome]);
+        };
+        // Not completed; and out of reach once more before it was.
+        answer(&mut device, 8);
+        device.reached(Some(at(65.0)));
+        assert_eq!(device.records_since(Some(at(70.0))), [1, 3, 1, 20, 0]);
+        answer(&mut device, 1);
+        assert_eq!(device.records_since(Some(at(70.0))), [1, 3, 1, 70, 0]);
+        device.reached(Some(at(75.0)));
+        assert_eq!(device.records_since(Some(at(90.0))), [1, 3, 1, 75, 0]);
     }
 
     #[test]

@@ -137,7 +137,7 @@ pub use control::{
     Calibration, CalibrationFault, CalibrationFaults, Interval, Level, Operation, Outcome as OperationOutcome,
 };
 pub use crc::{E2eCrc, e2e_crc};
-pub use device::{Clocks, Device, Received, Remarkable};
+pub use device::{Clocks, Device, Kind, Received, Remarkable};
 pub use ingest::{HeldBack, MeterTaker, RejectReason, Remark, SensorTaker, Taken};
 pub use meter::{
     CarbohydrateKind, Concentration, Exercise, Health, MealTime, Medication, MedicationAmount, MeterAbilities,

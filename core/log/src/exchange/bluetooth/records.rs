@@ -13,6 +13,17 @@ pub enum Service {
     Glucose,
 }
 
+impl Service {
+    /// The 16 bits by which the Bluetooth SIG numbers it.
+    #[must_use]
+    pub const fn uuid(self) -> u16 {
+        match self {
+            Self::ContinuousGlucoseMonitoring => 0x181F,
+            Self::Glucose => 0x1808,
+        }
+    }
+}
+
 /// Where a record stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Position {
@@ -152,6 +163,9 @@ pub enum RecordAccess {
 }
 
 impl RecordAccess {
+    /// The code of [`RecordAccess::Report`], by which an answer names it.
+    pub const REPORT: u8 = 1;
+
     /// Reads a request or an answer.
     ///
     /// # Errors
@@ -164,7 +178,7 @@ impl RecordAccess {
             given => Err(octets.fault(1, MessageFault::NoSuchCode { given })),
         };
         let access = match code {
-            1 => Self::Report(Selection::read(&mut octets, service)?),
+            Self::REPORT => Self::Report(Selection::read(&mut octets, service)?),
             2 => Self::Delete(Selection::read(&mut octets, service)?),
             3 => null(&mut octets).map(|()| Self::Abort)?,
             4 => Self::Count(Selection::read(&mut octets, service)?),
@@ -186,7 +200,7 @@ impl RecordAccess {
     #[must_use]
     pub fn encode(&self) -> Vec<u8> {
         match self {
-            Self::Report(selection) => [vec![1], selection.octets()].concat(),
+            Self::Report(selection) => [vec![Self::REPORT], selection.octets()].concat(),
             Self::Delete(selection) => [vec![2], selection.octets()].concat(),
             Self::Abort => vec![3, 0],
             Self::Count(selection) => [vec![4], selection.octets()].concat(),

@@ -709,9 +709,13 @@ internal object IntegrityCheckingUniffiLib {
     }
 
     internal fun ensureInitialized() = Unit
+    external fun uniffi_ebbstead_ffi_checksum_func_ring_choice_opens(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_draw_chart(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_draw_day(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_nearby_kind(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_help_page(
     ): Int
@@ -734,6 +738,8 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_silence(
     ): Int
@@ -804,6 +810,8 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_firstscreens_next(
     ): Int
@@ -914,6 +922,8 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_set_can_ring(`ptr`: Long,`canRing`: Byte,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_silence(`ptr`: Long,`at`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_snooze(`ptr`: Long,`state`: RustBuffer.ByValue,`minutes`: Double,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
@@ -1010,6 +1020,8 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_nearbydevice_set_offsets(`ptr`: Long,`offsets`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
     external fun uniffi_ebbstead_ffi_fn_clone_firstscreens(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_firstscreens(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -1120,9 +1132,13 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_unit(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_ring_choice_opens(`what`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): Byte
     external fun uniffi_ebbstead_ffi_fn_func_draw_chart(`chart`: RustBuffer.ByValue,`sheet`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_draw_day(`day`: RustBuffer.ByValue,`sheet`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_nearby_kind(`services`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_help_page(`language`: RustBuffer.ByValue,`emergency`: RustBuffer.ByValue,`contact`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1255,10 +1271,16 @@ private fun uniffiCheckContractApiVersion(lib: IntegrityCheckingUniffiLib) {
 }
 @Suppress("UNUSED_PARAMETER")
 private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens() and 0xFFFF) != 53167) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_draw_chart() and 0xFFFF) != 47721) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_draw_day() and 0xFFFF) != 64214) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_nearby_kind() and 0xFFFF) != 5687) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_help_page() and 0xFFFF) != 39885) {
@@ -1294,7 +1316,10 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() and 0xFFFF) != 30378) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() and 0xFFFF) != 6963) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring() and 0xFFFF) != 60700) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() and 0xFFFF) != 7020) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() and 0xFFFF) != 63501) {
@@ -1393,10 +1418,13 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() and 0xFFFF) != 57356) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive() and 0xFFFF) != 50145) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive() and 0xFFFF) != 51559) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() and 0xFFFF) != 53913) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() and 0xFFFF) != 40359) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets() and 0xFFFF) != 21228) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_firstscreens_next() and 0xFFFF) != 17425) {
@@ -2082,8 +2110,17 @@ public interface AlertsPartInterface {
     fun `ownPlan`(): AlertPlan
     
     /**
+     * Whether the phone lets alerts ring: tell it at the start and whenever the app comes to the front. While it does not, the screen with
+     * the prompt says so ([`crate::PromptScreens`]).
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    fun `setCanRing`(`canRing`: kotlin.Boolean)
+    
+    /**
      * What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
-     * kept as shown.
+     * kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
      *
      * # Errors
      * As [`crate::CheckPart::ask`].
@@ -2325,8 +2362,29 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
 
     
     /**
+     * Whether the phone lets alerts ring: tell it at the start and whenever the app comes to the front. While it does not, the screen with
+     * the prompt says so ([`crate::PromptScreens`]).
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    @Throws(ApiException::class)override fun `setCanRing`(`canRing`: kotlin.Boolean)
+        = 
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_set_can_ring(
+        it,
+        
+        FfiConverterBoolean.lower(`canRing`),_status)
+}
+    }
+    
+    
+
+    
+    /**
      * What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
-     * kept as shown.
+     * kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
      *
      * # Errors
      * As [`crate::CheckPart::ask`].
@@ -5794,22 +5852,32 @@ public interface NearbyDeviceInterface {
      * number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
      * (session start) before subscribing to 0x2AA7 (measurement).
      *
-     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
+     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well. Nor is a log that is
+     * busy or full: what it does not take is kept here meanwhile, and [`DeviceReceived::unkept`] says so.
      *
      * # Errors
-     * As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+     * As [`crate::LogPart::record`], but for `Busy` and `NoRoom`; send the value again then, nothing of it was kept.
      */
     fun `receive`(`characteristic`: kotlin.UShort, `value`: kotlin.ByteArray, `now`: Moment): DeviceReceived
     
     /**
      * As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
-     * Readings of another sensor, and of files, do not count. Read
-     * its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+     * Readings of another sensor, and of files, do not count. Read its 0x2AAA (session start) first, each time it comes into reach: what
+     * is the newest then counts, whatever it sends before it is asked, until it answers on 0x2A52 that all was sent: hand that on too. Until
+     * the session is read, and from a meter, all are asked for.
      *
      * # Errors
      * Those of reading.
      */
     fun `recordsSinceNewest`(): kotlin.ByteArray
+    
+    /**
+     * The offsets of the wearer's zone from now on, as for [`ExchangePart::device`]: set them when the phone's zone or clock was changed.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    fun `setOffsets`(`offsets`: List<OffsetChange>)
     
     companion object
 }
@@ -5946,10 +6014,11 @@ open class NearbyDevice: Disposable, AutoCloseable, NearbyDeviceInterface
      * number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
      * (session start) before subscribing to 0x2AA7 (measurement).
      *
-     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
+     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well. Nor is a log that is
+     * busy or full: what it does not take is kept here meanwhile, and [`DeviceReceived::unkept`] says so.
      *
      * # Errors
-     * As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+     * As [`crate::LogPart::record`], but for `Busy` and `NoRoom`; send the value again then, nothing of it was kept.
      */
     @Throws(ApiException::class)override fun `receive`(`characteristic`: kotlin.UShort, `value`: kotlin.ByteArray, `now`: Moment): DeviceReceived {
             return FfiConverterTypeDeviceReceived.lift(
@@ -5970,8 +6039,9 @@ open class NearbyDevice: Disposable, AutoCloseable, NearbyDeviceInterface
     
     /**
      * As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
-     * Readings of another sensor, and of files, do not count. Read
-     * its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+     * Readings of another sensor, and of files, do not count. Read its 0x2AAA (session start) first, each time it comes into reach: what
+     * is the newest then counts, whatever it sends before it is asked, until it answers on 0x2A52 that all was sent: hand that on too. Until
+     * the session is read, and from a meter, all are asked for.
      *
      * # Errors
      * Those of reading.
@@ -5987,6 +6057,26 @@ open class NearbyDevice: Disposable, AutoCloseable, NearbyDeviceInterface
     }
     )
     }
+    
+
+    
+    /**
+     * The offsets of the wearer's zone from now on, as for [`ExchangePart::device`]: set them when the phone's zone or clock was changed.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    @Throws(ApiException::class)override fun `setOffsets`(`offsets`: List<OffsetChange>)
+        = 
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_set_offsets(
+        it,
+        
+        FfiConverterSequenceTypeOffsetChange.lower(`offsets`),_status)
+}
+    }
+    
     
 
     
@@ -8538,9 +8628,16 @@ data class AlertStep (
     val `againAt`: Moment?
     , 
     /**
-     * The newest reading with its age, for the notification that stays; nothing where there is none.
+     * The newest reading with the time it was read, for the notification that stays: that stays true until it is shown anew. Nothing
+     * where there is none.
      */
     val `standing`: kotlin.String?
+    , 
+    /**
+     * What devices nearby sent and is not in the log yet, because another program writes to it or there is no room: not known to this
+     * step. Make another in a quarter of a minute, whatever [`AlertStep::again_at`] says.
+     */
+    val `unkept`: kotlin.UInt
     
 ){
     
@@ -8561,6 +8658,7 @@ public object FfiConverterTypeAlertStep: FfiConverterRustBuffer<AlertStep> {
             FfiConverterOptionalTypeRing.read(buf),
             FfiConverterOptionalTypeMoment.read(buf),
             FfiConverterOptionalString.read(buf),
+            FfiConverterUInt.read(buf),
         )
     }
 
@@ -8568,7 +8666,8 @@ public object FfiConverterTypeAlertStep: FfiConverterRustBuffer<AlertStep> {
             FfiConverterString.allocationSize(value.`state`) +
             FfiConverterOptionalTypeRing.allocationSize(value.`ring`) +
             FfiConverterOptionalTypeMoment.allocationSize(value.`againAt`) +
-            FfiConverterOptionalString.allocationSize(value.`standing`)
+            FfiConverterOptionalString.allocationSize(value.`standing`) +
+            FfiConverterUInt.allocationSize(value.`unkept`)
     )
 
     override fun write(value: AlertStep, buf: ByteBuffer) {
@@ -8576,6 +8675,7 @@ public object FfiConverterTypeAlertStep: FfiConverterRustBuffer<AlertStep> {
             FfiConverterOptionalTypeRing.write(value.`ring`, buf)
             FfiConverterOptionalTypeMoment.write(value.`againAt`, buf)
             FfiConverterOptionalString.write(value.`standing`, buf)
+            FfiConverterUInt.write(value.`unkept`, buf)
     }
 }
 
@@ -8976,6 +9076,12 @@ data class DeviceReceived (
      * Readings that wait until the session's start was read.
      */
     val `waiting`: kotlin.UInt
+    , 
+    /**
+     * What was received and is not in the log yet, because another program writes to it or there is no room: do not send it again. It is
+     * stored in order with the next call that uses the log, an alert step ([`crate::AlertsPart::step`]) among them.
+     */
+    val `unkept`: kotlin.UInt
     
 ){
     
@@ -8996,6 +9102,7 @@ public object FfiConverterTypeDeviceReceived: FfiConverterRustBuffer<DeviceRecei
             FfiConverterSequenceString.read(buf),
             FfiConverterOptionalTypeMoment.read(buf),
             FfiConverterUInt.read(buf),
+            FfiConverterUInt.read(buf),
         )
     }
 
@@ -9003,7 +9110,8 @@ public object FfiConverterTypeDeviceReceived: FfiConverterRustBuffer<DeviceRecei
             FfiConverterTypeRecorded.allocationSize(value.`recorded`) +
             FfiConverterSequenceString.allocationSize(value.`remarks`) +
             FfiConverterOptionalTypeMoment.allocationSize(value.`sessionBegan`) +
-            FfiConverterUInt.allocationSize(value.`waiting`)
+            FfiConverterUInt.allocationSize(value.`waiting`) +
+            FfiConverterUInt.allocationSize(value.`unkept`)
     )
 
     override fun write(value: DeviceReceived, buf: ByteBuffer) {
@@ -9011,6 +9119,7 @@ public object FfiConverterTypeDeviceReceived: FfiConverterRustBuffer<DeviceRecei
             FfiConverterSequenceString.write(value.`remarks`, buf)
             FfiConverterOptionalTypeMoment.write(value.`sessionBegan`, buf)
             FfiConverterUInt.write(value.`waiting`, buf)
+            FfiConverterUInt.write(value.`unkept`, buf)
     }
 }
 
@@ -13211,6 +13320,16 @@ data class Silence (
     val `text`: kotlin.String
     , 
     /**
+     * How to ring.
+     */
+    val `how`: AlertHow
+    , 
+    /**
+     * When to stop, if nobody answers.
+     */
+    val `until`: Moment
+    , 
+    /**
      * The answers on it, as of [`Ring`].
      */
     val `answers`: List<RingOffer>
@@ -13232,6 +13351,8 @@ public object FfiConverterTypeSilence: FfiConverterRustBuffer<Silence> {
         return Silence(
             FfiConverterString.read(buf),
             FfiConverterString.read(buf),
+            FfiConverterTypeAlertHow.read(buf),
+            FfiConverterTypeMoment.read(buf),
             FfiConverterSequenceTypeRingOffer.read(buf),
         )
     }
@@ -13239,12 +13360,16 @@ public object FfiConverterTypeSilence: FfiConverterRustBuffer<Silence> {
     override fun allocationSize(value: Silence) = (
             FfiConverterString.allocationSize(value.`title`) +
             FfiConverterString.allocationSize(value.`text`) +
+            FfiConverterTypeAlertHow.allocationSize(value.`how`) +
+            FfiConverterTypeMoment.allocationSize(value.`until`) +
             FfiConverterSequenceTypeRingOffer.allocationSize(value.`answers`)
     )
 
     override fun write(value: Silence, buf: ByteBuffer) {
             FfiConverterString.write(value.`title`, buf)
             FfiConverterString.write(value.`text`, buf)
+            FfiConverterTypeAlertHow.write(value.`how`, buf)
+            FfiConverterTypeMoment.write(value.`until`, buf)
             FfiConverterSequenceTypeRingOffer.write(value.`answers`, buf)
     }
 }
@@ -13482,12 +13607,12 @@ data class Wearer (
     val `isAlone`: kotlin.Boolean = false 
     , 
     /**
-     * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 5 to 400.
+     * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 1 to 400.
      */
     val `insulinFactorMgDlPerUnit`: kotlin.Double?
     , 
     /**
-     * How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.5 to 40.
+     * How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.2 to 40.
      */
     val `carbohydrateFactorMgDlPerG`: kotlin.Double?
     , 
@@ -16057,6 +16182,10 @@ enum class Label {
      */
     LOOK_NOW,
     /**
+     * Asks the night's question.
+     */
+    WOKEN_UP,
+    /**
      * The wearer feels low.
      */
     FEEL_LOW,
@@ -16072,6 +16201,10 @@ enum class Label {
      * Somebody is confused, cannot swallow or does not respond.
      */
     SEVERE_SIGNS,
+    /**
+     * Night: a meter was used.
+     */
+    I_CHECKED,
     /**
      * Night: rescue carbohydrate was taken.
      */
@@ -16381,6 +16514,10 @@ enum class Label {
      */
     RECOVER_THEN,
     /**
+     * Asks for a passphrase.
+     */
+    PASSPHRASE,
+    /**
      * Asks for a new passphrase a second time.
      */
     PASSPHRASE_AGAIN,
@@ -16493,6 +16630,10 @@ enum class Label {
      */
     SENSOR_WHY,
     /**
+     * Why none can be looked for.
+     */
+    SENSOR_REFUSED,
+    /**
      * Beside a file: what is read.
      */
     FILE_WHY,
@@ -16504,6 +16645,14 @@ enum class Label {
      * The log can only be read.
      */
     READ_ONLY_LOG,
+    /**
+     * The phone does not let every alert ring.
+     */
+    ALERTS_OFF,
+    /**
+     * Puts an alert off.
+     */
+    SNOOZE,
     /**
      * The notification that stays.
      */
@@ -16517,9 +16666,17 @@ enum class Label {
      */
     WAKES_WHY,
     /**
+     * Leaves a step out.
+     */
+    SKIP,
+    /**
      * Ends a step.
      */
     DONE,
+    /**
+     * While something takes time.
+     */
+    HOLDING_LOG,
     /**
      * Keeps an alert plan as the wearer's own.
      */
@@ -17301,6 +17458,49 @@ public object FfiConverterTypeMovement: FfiConverterRustBuffer<Movement> {
 
 
 /**
+ * What a device nearby is. One of each is followed at a time: a meter that is chosen takes no sensor's place.
+ */
+
+enum class NearbyKind {
+    
+    /**
+     * Sends readings by itself.
+     */
+    SENSOR,
+    /**
+     * Sends checks of blood.
+     */
+    METER;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeNearbyKind: FfiConverterRustBuffer<NearbyKind> {
+    override fun read(buf: ByteBuffer) = try {
+        NearbyKind.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: NearbyKind) = 4UL
+
+    override fun write(value: NearbyKind, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
  * An answer that can be offered.
  */
 
@@ -17954,6 +18154,12 @@ sealed class PromptTap {
     object Help : PromptTap()
     
     
+    /**
+     * Let the phone ask whether alerts may ring, or show where that is set; the shell does.
+     */
+    object AllowAlerts : PromptTap()
+    
+    
 
     
 
@@ -17982,6 +18188,7 @@ public object FfiConverterTypePromptTap : FfiConverterRustBuffer<PromptTap>{
             8 -> PromptTap.Undo
             9 -> PromptTap.Before
             10 -> PromptTap.Help
+            11 -> PromptTap.AllowAlerts
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
         }
     }
@@ -18048,6 +18255,12 @@ public object FfiConverterTypePromptTap : FfiConverterRustBuffer<PromptTap>{
                 4UL
             )
         }
+        is PromptTap.AllowAlerts -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
     }
 
     override fun write(value: PromptTap, buf: ByteBuffer) {
@@ -18091,6 +18304,10 @@ public object FfiConverterTypePromptTap : FfiConverterRustBuffer<PromptTap>{
             }
             is PromptTap.Help -> {
                 buf.putInt(10)
+                Unit
+            }
+            is PromptTap.AllowAlerts -> {
+                buf.putInt(11)
                 Unit
             }
         }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
@@ -21506,6 +21723,38 @@ public object FfiConverterOptionalTypeGlucoseUnit: FfiConverterRustBuffer<Glucos
 /**
  * @suppress
  */
+public object FfiConverterOptionalTypeNearbyKind: FfiConverterRustBuffer<NearbyKind?> {
+    override fun read(buf: ByteBuffer): NearbyKind? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeNearbyKind.read(buf)
+    }
+
+    override fun allocationSize(value: NearbyKind?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeNearbyKind.allocationSize(value)
+        }
+    }
+
+    override fun write(value: NearbyKind?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeNearbyKind.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterOptionalTypeSymptom: FfiConverterRustBuffer<Symptom?> {
     override fun read(buf: ByteBuffer): Symptom? {
         if (buf.get().toInt() == 0) {
@@ -21560,6 +21809,34 @@ public object FfiConverterOptionalTypeVerdict: FfiConverterRustBuffer<Verdict?> 
         } else {
             buf.put(1)
             FfiConverterTypeVerdict.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceUShort: FfiConverterRustBuffer<List<kotlin.UShort>> {
+    override fun read(buf: ByteBuffer): List<kotlin.UShort> {
+        val len = buf.getInt()
+        return List<kotlin.UShort>(len) {
+            FfiConverterUShort.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<kotlin.UShort>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterUShort.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<kotlin.UShort>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterUShort.write(it, buf)
         }
     }
 }
@@ -22818,6 +23095,24 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
     }
 }
         /**
+         * Whether an answer opens the app, as [`RingOffer::opens`] says it, for a phone that is told what was tapped before any log is open.
+         *
+         * # Errors
+         * None; it returns a result so that nothing can end the host app.
+         */
+    @Throws(ApiException::class) fun `ringChoiceOpens`(`what`: RingChoice): kotlin.Boolean {
+            return FfiConverterBoolean.lift(
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_ring_choice_opens(
+    
+        
+        FfiConverterTypeRingChoice.lower(`what`),_status)
+}
+    )
+    }
+    
+
+        /**
          * Lays a chart out on a sheet. One that is too small or too large for any screen, or no number, gets no marks; the text is there in any
          * case.
          *
@@ -22851,6 +23146,20 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
         
         FfiConverterTypeDayChart.lower(`day`),
         FfiConverterTypeSheet.lower(`sheet`),_status)
+}
+    )
+    }
+    
+
+        /**
+         * What a device is, by the Bluetooth SIG's 16-bit numbers of the services that it offers; nothing for one that is neither.
+         */ fun `nearbyKind`(`services`: List<kotlin.UShort>): NearbyKind? {
+            return FfiConverterOptionalTypeNearbyKind.lift(
+    uniffiRustCall() { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_nearby_kind(
+    
+        
+        FfiConverterSequenceUShort.lower(`services`),_status)
 }
     )
     }

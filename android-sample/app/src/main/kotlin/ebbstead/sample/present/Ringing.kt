@@ -12,11 +12,14 @@ interface KeptState {
 
 /** Asks core whether to ring, keeps its state, and passes on what is answered. Core decides; this carries. */
 class Ringing(private val companion: EbbsteadCompanion, private val clock: Clock, private val kept: KeptState) {
-    fun step(): AlertStep = companion.alerts().step(kept.alerts, clock.now()).also { kept.alerts = it.state }
+    fun step(): AlertStep = synchronized(STEPS) { companion.alerts().step(kept.alerts, clock.now()).also { kept.alerts = it.state } }
 
-    fun answer(answer: RingChoice) {
-        kept.alerts = companion.alerts().answered(answer, kept.alerts, clock.now())
-    }
+    fun answer(answer: RingChoice) = synchronized(STEPS) { kept.alerts = companion.alerts().answered(answer, kept.alerts, clock.now()) }
 
     fun word(label: Label): String = companion.words().label(label)
+
+    private companion object {
+        /** One at a time, whoever asks: each begins with the state that the last one left. */
+        val STEPS = Any()
+    }
 }

@@ -40,8 +40,8 @@ enum class Place(val label: Label) {
     NOW(Label.SCREEN_NOW), LOG(Label.SCREEN_LOG), RECORD(Label.SCREEN_RECORD), SETTINGS(Label.SCREEN_SETTINGS)
 }
 
-/** What an opened app begins with: where it was left, or what a notification leads to. */
-enum class Opens { WHERE_IT_WAS, WOKEN, METER, HELP }
+/** What an opened app begins with: where it was left, what a notification leads to, or one that opened it by itself and still rings. */
+enum class Opens { WHERE_IT_WAS, WOKEN, METER, HELP, RUNG }
 
 /** What a file is picked for. */
 enum class Pick { READ_IN, LOOK_INTO }
@@ -63,6 +63,18 @@ interface Phone {
 
     /** The log holds something else than before: whoever rings should look. */
     fun logChanged()
+
+    /** The wearer did something on the screen: what rings stops. */
+    fun quiet()
+
+    /** Whether the phone lets no alert ring. */
+    val isMuted: Boolean
+
+    /** What sources remarked while the app was closed, and nobody has seen yet. */
+    var unseen: String?
+
+    /** When the session of the sensor nearby began, until that is noted. */
+    var began: Moment?
 
     /** Numbers to dial, kept beside the log for the day it cannot be opened: emergency, contact. */
     var numbers: Pair<String?, String?>
@@ -109,7 +121,7 @@ class Shell(
         val log = companion.logScreens(true)
         val record = companion.recordPages(passing.path)
         val first = companion.firstScreens(true)
-        val intake = Intake(companion, clock, offsetsOfThisPhone())
+        val intake = Intake(companion, clock)
     }
 
     @Volatile
@@ -136,6 +148,7 @@ class Shell(
             val companion = desk?.companion ?: EbbsteadCompanion.open(path, language, clock.now())
             if (desk == null) {
                 desk = Desk(companion)
+                companion.alerts().setCanRing(!phone.isMuted)
                 companion.watch(object : Watcher {
                     override fun logChanged() {
                         phone.logChanged()
@@ -148,7 +161,7 @@ class Shell(
             named()
             when {
                 !companion.settings().areSet() -> first { it.step(0u, emptyMap()) }
-                at == Opens.WOKEN || at == Opens.HELP -> prompt(atNight = true, PromptTap.Look)
+                at == Opens.WOKEN || at == Opens.RUNG || at == Opens.HELP -> prompt(atNight = true, PromptTap.Look)
                 at == Opens.METER -> prompt(atNight = true, PromptTap.AskMeter)
                 else -> go(place)
             }
@@ -164,6 +177,12 @@ class Shell(
             it.companion.close()
         }
         desk = null
+    }
+
+    /** Whether the phone lets no alert ring: the screen says so. */
+    fun alertsOff(off: Boolean) {
+        work.execute { tried { desk?.companion?.alerts()?.setCanRing(!off) } }
+        lookAgain()
     }
 
     /** Once a minute while the app is in front. */
@@ -209,14 +228,21 @@ class Shell(
     }
 
     /** What was tapped on the screen with the prompt. */
-    fun tap(tap: PromptTap) = when (tap) {
-        is PromptTap.Help -> help()
-        is PromptTap.Before -> before(emptyMap())
-        else -> prompt(face is Face.Night, tap)
+    fun tap(tap: PromptTap) {
+        phone.quiet()
+        when (tap) {
+            is PromptTap.Help -> help()
+            is PromptTap.Before -> before(emptyMap())
+            is PromptTap.AllowAlerts -> phone.allowAlerts()
+            else -> prompt(face is Face.Night, tap)
+        }
     }
 
     /** What the meter shows, as typed. */
-    fun metered(typed: String) = prompt(face is Face.Night) { it.metered(typed, clock.now()) }
+    fun metered(typed: String) {
+        phone.quiet()
+        prompt(face is Face.Night) { it.metered(typed, clock.now()) }
+    }
 
     private fun prompt(atNight: Boolean, tap: PromptTap) = prompt(atNight) { it.tapped(tap, state, clock.now()) }
 
@@ -227,7 +253,16 @@ class Shell(
         }
 
     /** `filled` is what was touched since core laid the form out. */
-    fun log(tap: LogTap, filled: Map<String, String> = emptyMap()) = log { it.tapped(tap, filled, logState, clock.now()) }
+    fun log(tap: LogTap, filled: Map<String, String> = emptyMap()) {
+        if (tap !is LogTap.Refresh) phone.quiet()
+        log {
+            logState = logState.copy(unseen = phone.unseen ?: logState.unseen, began = phone.began ?: logState.began)
+            it.tapped(tap, filled, logState, clock.now()).also { screen ->
+                phone.unseen = null
+                phone.began = screen.state.began
+            }
+        }
+    }
 
     private fun log(ask: (LogScreens) -> LogScreen) = ask({ ask(it.log) }) { screen ->
         logState = screen.state

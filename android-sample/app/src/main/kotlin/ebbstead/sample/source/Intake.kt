@@ -3,15 +3,16 @@ package ebbstead.sample.source
 import ebbstead.ApiException
 import ebbstead.EbbsteadCompanion
 import ebbstead.HealthValue
+import ebbstead.Moment
 import ebbstead.NearbyDevice
 import ebbstead.OffsetChange
 import ebbstead.sample.present.Clock
 import ebbstead.sample.present.advice
 
 /** Carries what a source sends into the log, and shows what core remarks on it. */
-class Intake(private val companion: EbbsteadCompanion, private val clock: Clock, private val offsets: List<OffsetChange>) {
+class Intake(private val companion: EbbsteadCompanion, private val clock: Clock, private val offsets: () -> List<OffsetChange> = ::offsetsOfThisPhone) {
     /** What reads a device's values; `name` is its name in the log. */
-    fun device(name: String): NearbyDevice = companion.exchange().device(name, offsets)
+    fun device(name: String): NearbyDevice = companion.exchange().device(name, offsets())
 
     /** What asks a device for the records since the newest reading; for all of them where the log cannot be read just now. */
     fun records(device: NearbyDevice): ByteArray = try {
@@ -20,11 +21,13 @@ class Intake(private val companion: EbbsteadCompanion, private val clock: Clock,
         device.everyRecord()
     }
 
-    /** Follows a source until it ends. `kept` is called after each value, `show` gets what is worth showing; both on any thread. */
-    fun follow(source: Source, device: NearbyDevice, kept: () -> Unit = {}, show: (List<String>) -> Unit) {
+    /** Follows a source until it ends. `kept` is called after each value, `began` with the start of a sensor's session, `show` with what is worth showing; all on any thread. */
+    fun follow(source: Source, device: NearbyDevice, kept: () -> Unit = {}, began: (Moment) -> Unit = {}, show: (List<String>) -> Unit) {
         source.begin { characteristic, value ->
             val remarks = try {
-                device.receive(characteristic.toUShort(), value, clock.now()).remarks
+                val received = device.receive(characteristic.toUShort(), value, clock.now())
+                received.sessionBegan?.let(began)
+                received.remarks
             } catch (refused: ApiException) {
                 listOf(refused.advice())
             }

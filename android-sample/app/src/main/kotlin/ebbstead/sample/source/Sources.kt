@@ -1,6 +1,7 @@
 package ebbstead.sample.source
 
 import ebbstead.OffsetChange
+import java.time.Duration
 import java.time.Instant
 import java.time.ZoneId
 
@@ -25,4 +26,5 @@ fun offsetsOf(zone: ZoneId, until: Instant): List<OffsetChange> {
     return changes
 }
 
-fun offsetsOfThisPhone(): List<OffsetChange> = offsetsOf(ZoneId.systemDefault(), Instant.now())
+/** A year ahead too: what is followed may be followed over a change of the clock. */
+fun offsetsOfThisPhone(): List<OffsetChange> = offsetsOf(ZoneId.systemDefault(), Instant.now() + Duration.ofDays(366))

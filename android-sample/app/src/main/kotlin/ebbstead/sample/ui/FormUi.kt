@@ -80,5 +80,6 @@ fun SettingsUi(face: Face.Settings, shell: Shell) {
     }) {
         face.message?.let { DoneLine(Noted(it, null)) }
         FormUi(face.form, filled)
+        Small(shell.word(Label.NO_MEDICAL_DEVICE))
     }
 }

@@ -6,26 +6,48 @@ import android.content.Intent
 import ebbstead.ApiException
 import ebbstead.RingChoice
 import ebbstead.sample.present.Ringing
+import ebbstead.sample.present.advice
 
 /** An answer from the lock screen: noted at once, with the app closed. The sound stops whatever becomes of the note. */
 class AnswerReceiver : BroadcastReceiver() {
     override fun onReceive(context: Context, intent: Intent) {
+        if (intent.action == Notices.LEFT) return Notices.leave(context, intent)
+        val answer = RingChoice.entries.firstOrNull { it.name == intent.action }
+        if (answer != null) Notices.quiet(context)
+        later { if (answer == null) step(context, intent) else noted(context, answer) }
+    }
+
+    private fun step(context: Context, intent: Intent) {
         val state = PhoneState(context)
-        if (intent.action == STEP && state.readsHealth && !intent.getBooleanExtra(WatchService.AT_LATEST, false) && WatchService.look(context)) return
-        try {
-            context.openLog().use { companion ->
-                val ringing = Ringing(companion, phoneClock, state)
-                RingChoice.entries.firstOrNull { it.name == intent.action }?.let { answer ->
-                    Notices(context, ringing).quiet()
-                    ringing.answer(answer)
-                }
+        if (state.readsHealth && !intent.getBooleanExtra(WatchService.AT_LATEST, false) && WatchService.look(context)) return
+        // The service knows what the log had no room or no time for.
+        if (WatchService.running?.stepped() == true) return
+        asked(context, state) { }
+        // It was ended, and its connection with it.
+        if (state.follows) WatchService.start(context)
+    }
+
+    private fun noted(context: Context, answer: RingChoice) {
+        val state = PhoneState(context)
+        val refused = asked(context, state) { it.answer(answer) } ?: return
+        // Nothing can be opened from here: a notice says that it was not noted, and why.
+        Notices.tell(context, refused.advice())
+    }
+
+    /** Opens the log for one step; where that fails it is tried again, for the check for silence must not stop. */
+    private fun asked(context: Context, state: PhoneState, first: (Ringing) -> Unit): ApiException? = try {
+        context.openLog().use { companion ->
+            try {
+                first(Ringing(companion, phoneClock, state))
                 WatchService.ask(context, companion, state)
+            } finally {
                 companion.closeLog()
             }
-        } catch (_: ApiException) {
-            // It could not be noted: the app says why, and asks again.
-            context.startActivity(Intent(context, MainActivity::class.java).addFlags(Intent.FLAG_ACTIVITY_NEW_TASK))
         }
+        null
+    } catch (refused: ApiException) {
+        WatchService.retry(context, refused)
+        refused
     }
 
     companion object {

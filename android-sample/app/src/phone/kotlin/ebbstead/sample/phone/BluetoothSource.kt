@@ -84,7 +84,7 @@ class BluetoothSource(
     companion object {
         fun assigned(number: Int): UUID = UUID.fromString("%08x-0000-1000-8000-00805f9b34fb".format(number))
 
-        private fun number(uuid: UUID) = (uuid.mostSignificantBits ushr 32).toInt()
+        fun number(uuid: UUID) = (uuid.mostSignificantBits ushr 32).toInt()
 
         val SERVICES = listOf(0x181F, 0x1808)
 

@@ -31,7 +31,7 @@ import ebbstead.verdictSign
 
 /** The widget: what to do, and the newest reading with its age. What stands there at which minute is core's to say; none of it counts as shown. */
 class GlanceWidget : AppWidgetProvider() {
-    override fun onUpdate(context: Context, manager: AppWidgetManager, ids: IntArray) = draw(context)
+    override fun onUpdate(context: Context, manager: AppWidgetManager, ids: IntArray) = later { draw(context) }
 
     companion object {
         /** Draws every widget that there is, and sets the minute to draw it anew. */

@@ -3,27 +3,36 @@ package ebbstead.sample.phone
 import android.Manifest
 import android.annotation.SuppressLint
 import android.app.AlertDialog
-import android.bluetooth.BluetoothDevice
+import android.app.NotificationManager
 import android.bluetooth.BluetoothManager
 import android.bluetooth.le.ScanCallback
 import android.bluetooth.le.ScanFilter
 import android.bluetooth.le.ScanResult
 import android.bluetooth.le.ScanSettings
+import android.content.ActivityNotFoundException
 import android.content.Intent
 import android.content.pm.PackageManager
 import android.net.Uri
+import android.os.Build
 import android.os.Bundle
 import android.os.Handler
 import android.os.Looper
 import android.os.ParcelUuid
 import android.provider.OpenableColumns
+import android.provider.Settings
 import android.widget.ArrayAdapter
 import androidx.activity.ComponentActivity
 import androidx.activity.compose.BackHandler
 import androidx.activity.compose.setContent
 import androidx.activity.enableEdgeToEdge
 import androidx.compose.foundation.isSystemInDarkTheme
+import androidx.compose.runtime.LaunchedEffect
+import ebbstead.Label
+import ebbstead.Moment
+import ebbstead.NearbyKind
 import ebbstead.RecordDocument
+import ebbstead.nearbyKind
+import ebbstead.sample.present.Face
 import ebbstead.sample.present.Opens
 import ebbstead.sample.present.Phone
 import ebbstead.sample.present.Pick
@@ -54,29 +63,45 @@ class MainActivity : ComponentActivity(), Phone {
     override fun onCreate(saved: Bundle?) {
         super.onCreate(saved)
         enableEdgeToEdge()
-        if (saved == null) passing.deleteRecursively()
+        if (saved == null) passing.deleteRecursively() else document = saved.getStringArray(DOCUMENT)?.let { (name, type, path, said) -> RecordDocument(name, type, path, said) }
         shell = Shell(logPath(), spoken(), phoneClock, work, this, passing)
         setContent {
             BackHandler(shell.canGoBack) { shell.back() }
+            // What the wearer was woken for lies over the lock; the rest of the app lies under it.
+            val inside = shell.help == null && shell.face.run { this is Face.Now || this is Face.Log || this is Face.Record || this is Face.Settings }
+            LaunchedEffect(inside) { if (inside) overLock(false) }
             App(shell, isSystemInDarkTheme())
         }
-        opened(intent)
+        opened(intent, isNew = saved == null)
     }
 
     override fun onNewIntent(intent: Intent) {
         super.onNewIntent(intent)
-        opened(intent)
+        opened(intent, isNew = true)
     }
 
-    private fun opened(intent: Intent?) {
+    /** A phone that is turned opens the same once more: that is no answer to what rings meanwhile. */
+    private fun opened(intent: Intent?, isNew: Boolean) {
         val at = Opens.entries.firstOrNull { it.name == intent?.action } ?: Opens.WHERE_IT_WAS
-        setShowWhenLocked(at != Opens.WHERE_IT_WAS)
-        setTurnScreenOn(at != Opens.WHERE_IT_WAS)
+        // Tapped on the notification, or on an answer that opens the app.
+        if (isNew && at != Opens.WHERE_IT_WAS && at != Opens.RUNG) quiet()
+        overLock(at != Opens.WHERE_IT_WAS)
         shell.open(at)
+    }
+
+    private fun overLock(over: Boolean) {
+        setShowWhenLocked(over)
+        setTurnScreenOn(over)
+    }
+
+    override fun onSaveInstanceState(out: Bundle) {
+        document?.run { out.putStringArray(DOCUMENT, arrayOf(name, mediaType, path, said)) }
+        super.onSaveInstanceState(out)
     }
 
     override fun onStart() {
         super.onStart()
+        shell.alertsOff(isMuted)
         front.post(minute)
         if (state.readsHealth) health()
     }
@@ -95,13 +120,41 @@ class MainActivity : ComponentActivity(), Phone {
     // What the shell asks of the phone.
 
     /** Opens the dialler with the number in it: Android lets no app call an emergency number by itself. */
-    override fun dial(number: String) = startActivity(Intent(Intent.ACTION_DIAL, Uri.fromParts("tel", number, null)))
+    override fun dial(number: String) = show(Intent(Intent.ACTION_DIAL, Uri.fromParts("tel", number, null)))
+
+    /** A tablet may have no dialler: the number stands on the button. */
+    private fun show(what: Intent) = try {
+        startActivity(what)
+    } catch (_: ActivityNotFoundException) {
+    }
 
     override fun allowAlerts() = requestPermissions(arrayOf(Manifest.permission.POST_NOTIFICATIONS), ALLOWED)
+
+    /** From Android 14 on, filling a locked screen is allowed apart; there is no question for it, only a page of the settings. */
+    private fun allowFullScreen() {
+        if (Build.VERSION.SDK_INT < Build.VERSION_CODES.UPSIDE_DOWN_CAKE || getSystemService(NotificationManager::class.java).canUseFullScreenIntent()) return
+        show(Intent(Settings.ACTION_MANAGE_APP_USE_FULL_SCREEN_INTENT, Uri.fromParts("package", packageName, null)))
+    }
+
+    override val isMuted: Boolean get() = state.watches && Notices.areOff(this)
+
+    override fun quiet() = Notices.quiet(this)
 
     override fun logChanged() {
         if (state.watches) front.post { WatchService.start(this) } else GlanceWidget.draw(this)
     }
+
+    override var unseen: String?
+        get() = state.unseen
+        set(text) {
+            state.unseen = text
+        }
+
+    override var began: Moment?
+        get() = state.began
+        set(at) {
+            state.began = at
+        }
 
     override var numbers: Pair<String?, String?>
         get() = state.numbers
@@ -115,20 +168,26 @@ class MainActivity : ComponentActivity(), Phone {
         val asked = arrayOf(Manifest.permission.BLUETOOTH_SCAN, Manifest.permission.BLUETOOTH_CONNECT)
         if (asked.any { checkSelfPermission(it) != PackageManager.PERMISSION_GRANTED }) return requestPermissions(asked, FOUND)
         val adapter = getSystemService(BluetoothManager::class.java)?.adapter
-        val scanner = adapter?.bluetoothLeScanner ?: return startActivity(Intent(android.provider.Settings.ACTION_BLUETOOTH_SETTINGS))
-        val found = mutableListOf<BluetoothDevice>()
+        val scanner = adapter?.bluetoothLeScanner ?: return show(Intent(Settings.ACTION_BLUETOOTH_SETTINGS))
+        val found = mutableListOf<Pair<NearbyKind, PhoneState.Chosen>>()
         val names = ArrayAdapter<String>(this, android.R.layout.simple_list_item_1)
         val scan = object : ScanCallback() {
-            override fun onScanResult(kind: Int, result: ScanResult) {
-                if (found.any { it.address == result.device.address }) return
-                found.add(result.device)
-                names.add(result.device.name ?: result.device.address)
+            override fun onScanResult(type: Int, result: ScanResult) {
+                val address = result.device.address
+                if (found.any { (_, one) -> one.address == address }) return
+                val offered = result.scanRecord?.serviceUuids.orEmpty().map { BluetoothSource.number(it.uuid).toUShort() }
+                val kind = nearbyKind(offered) ?: return
+                val name = result.device.name ?: result.scanRecord?.deviceName ?: address
+                found.add(kind to PhoneState.Chosen(address, name))
+                names.add(name)
             }
+
+            override fun onScanFailed(code: Int) = shell.received(listOf(shell.word(Label.SENSOR_REFUSED)))
         }
         val wanted = BluetoothSource.SERVICES.map { ScanFilter.Builder().setServiceUuid(ParcelUuid(BluetoothSource.assigned(it))).build() }
         scanner.startScan(wanted, ScanSettings.Builder().build(), scan)
-        AlertDialog.Builder(this).setAdapter(names) { _, which ->
-            state.device = found[which].address
+        AlertDialog.Builder(this).setTitle(shell.word(Label.FIND_SENSOR)).setNegativeButton(shell.word(Label.CANCEL), null).setAdapter(names) { _, which ->
+            found[which].let { (kind, device) -> state.choose(kind, device) }
             stopService(Intent(this, WatchService::class.java))
             WatchService.start(this)
         }.setOnDismissListener { scanner.stopScan(scan) }.show()
@@ -179,7 +238,19 @@ class MainActivity : ComponentActivity(), Phone {
     override fun onRequestPermissionsResult(request: Int, asked: Array<String>, granted: IntArray) {
         super.onRequestPermissionsResult(request, asked, granted)
         if (request == HEALTH) health()
-        if (request == FOUND && granted.isNotEmpty() && granted.all { it == PackageManager.PERMISSION_GRANTED }) findSensor()
+        if (request == ALLOWED) {
+            val allowed = granted.firstOrNull() == PackageManager.PERMISSION_GRANTED
+            val asksAgain = granted.isEmpty() || shouldShowRequestPermissionRationale(Manifest.permission.POST_NOTIFICATIONS)
+            when {
+                !Notices.areOff(this) -> allowFullScreen()
+                // Refused for good, or switched off: the phone asks no more, and its settings alone can change it.
+                allowed || !asksAgain -> show(Intent(Settings.ACTION_APP_NOTIFICATION_SETTINGS).putExtra(Settings.EXTRA_APP_PACKAGE, packageName))
+            }
+            shell.alertsOff(isMuted)
+        }
+        if (request == FOUND && granted.isNotEmpty()) {
+            if (granted.all { it == PackageManager.PERMISSION_GRANTED }) findSensor() else shell.received(listOf(shell.word(Label.SENSOR_REFUSED)))
+        }
     }
 
     /** Copies what was made to where the wearer wants it, if anywhere; nothing of it stays here. */
@@ -235,5 +306,6 @@ class MainActivity : ComponentActivity(), Phone {
         const val FOUND = 11
         const val ALLOWED = 12
         const val HEALTH = 13
+        const val DOCUMENT = "document"
     }
 }

@@ -1,5 +1,6 @@
 package ebbstead.sample.phone
 
+import android.app.AlarmManager
 import android.app.Notification
 import android.app.NotificationChannel
 import android.app.NotificationManager
@@ -15,90 +16,141 @@ import ebbstead.RingChoice
 import ebbstead.RingOffer
 import ebbstead.sample.R
 import ebbstead.sample.present.Opens
-import ebbstead.sample.present.Ringing
 
 /** Turns a ring of core's into a notification; decides nothing about it. */
-class Notices(private val context: Context, private val ringing: Ringing) {
-    private val manager = context.getSystemService(NotificationManager::class.java)
+object Notices {
+    const val LOUD = "loud"
+    const val QUIET = "quiet"
+    const val STANDING = "standing"
+    const val STANDING_ID = 1
+    const val RING_ID = 2
+    private const val TOLD_ID = 3
+    const val LEFT_ID = 4
+
+    /** The ring that nobody answered is over. */
+    const val LEFT = "LEFT"
+
+    /** A notification shows no more buttons than these. */
+    private const val ROOM = 3
+
+    private fun manager(context: Context) = context.getSystemService(NotificationManager::class.java)
 
     /** The wearer can change each channel's sound in the phone's own settings. */
-    fun makeChannels() {
+    fun makeChannels(context: Context, word: (Label) -> String) {
         val alarm = AudioAttributes.Builder().setUsage(AudioAttributes.USAGE_ALARM).build()
         val sound = RingtoneManager.getDefaultUri(RingtoneManager.TYPE_ALARM)
-        val alerts = ringing.word(Label.SCREEN_ALERTS)
-        manager.createNotificationChannel(NotificationChannel(LOUD, alerts, NotificationManager.IMPORTANCE_HIGH).apply {
+        val alerts = word(Label.SCREEN_ALERTS)
+        manager(context).createNotificationChannel(NotificationChannel(LOUD, alerts, NotificationManager.IMPORTANCE_HIGH).apply {
             setSound(sound, alarm)
             enableVibration(true)
             setBypassDnd(true)
             lockscreenVisibility = Notification.VISIBILITY_PRIVATE
         })
-        manager.createNotificationChannel(NotificationChannel(QUIET, "$alerts · ${ringing.word(Label.HIGH_LINE)}", NotificationManager.IMPORTANCE_DEFAULT))
-        manager.createNotificationChannel(NotificationChannel(STANDING, ringing.word(Label.STANDING_CHANNEL), NotificationManager.IMPORTANCE_LOW))
+        manager(context).createNotificationChannel(quietChannel("$alerts · ${word(Label.HIGH_LINE)}"))
+        manager(context).createNotificationChannel(standingChannel(word(Label.STANDING_CHANNEL)))
     }
 
-    /** The quiet one that stays, with the newest reading and its age. */
-    fun standing(text: String?): Notification = Notification.Builder(context, STANDING)
-        .setSmallIcon(R.drawable.notice)
-        .setContentTitle(text ?: ringing.word(Label.NO_READINGS))
-        .setContentIntent(opens(Opens.WHERE_IT_WAS))
-        .setOngoing(true).setOnlyAlertOnce(true).setShowWhen(false)
-        .setVisibility(Notification.VISIBILITY_PRIVATE)
-        .setForegroundServiceBehavior(Notification.FOREGROUND_SERVICE_IMMEDIATE)
-        .build()
+    private fun quietChannel(name: String) = NotificationChannel(QUIET, name, NotificationManager.IMPORTANCE_DEFAULT)
 
-    fun stand(text: String?) = manager.notify(STANDING_ID, standing(text))
+    private fun standingChannel(name: String) = NotificationChannel(STANDING, name, NotificationManager.IMPORTANCE_LOW)
 
-    fun ring(ring: Ring, nowMs: Long) = manager.notify(RING_ID, built(ring, nowMs))
+    /** Without a channel nothing is shown; core's words for it come with the log. */
+    private fun ensure(context: Context, channel: NotificationChannel) {
+        if (manager(context).getNotificationChannel(channel.id) == null) manager(context).createNotificationChannel(channel)
+    }
+
+    /** The quiet one that stays, with the newest reading and its time. */
+    fun standing(context: Context, text: String): Notification {
+        ensure(context, standingChannel(context.getString(R.string.app_name)))
+        return Notification.Builder(context, STANDING)
+            .setSmallIcon(R.drawable.notice)
+            .setContentTitle(text)
+            .setContentIntent(opens(context, Opens.WHERE_IT_WAS))
+            .setOngoing(true).setOnlyAlertOnce(true).setShowWhen(false)
+            .setVisibility(Notification.VISIBILITY_PRIVATE)
+            .setForegroundServiceBehavior(Notification.FOREGROUND_SERVICE_IMMEDIATE)
+            .build()
+    }
+
+    fun stand(context: Context, text: String) = manager(context).notify(STANDING_ID, standing(context, text))
+
+    fun ring(context: Context, ring: Ring, nowMs: Long) {
+        manager(context).cancel(LEFT_ID)
+        manager(context).notify(RING_ID, built(context, ring, nowMs))
+        if (ring.how == AlertHow.QUIET) return
+        // It sounds until core says; then it stays without a sound, for whoever wakes later.
+        context.getSystemService(AlarmManager::class.java).setExactAndAllowWhileIdle(AlarmManager.RTC_WAKEUP, ring.until.unixMs, leaves(context, left(context, ring)))
+    }
 
     /** Answered: the sound stops at once. */
-    fun quiet() = manager.cancel(RING_ID)
+    fun quiet(context: Context) {
+        context.getSystemService(AlarmManager::class.java).cancel(leaves(context, null))
+        manager(context).cancel(RING_ID)
+        manager(context).cancel(LEFT_ID)
+    }
 
-    private fun built(ring: Ring, nowMs: Long): Notification {
-        val quiet = ring.how == AlertHow.QUIET
-        fun builder() = Notification.Builder(context, if (quiet) QUIET else LOUD)
+    /** Nobody answered. */
+    fun leave(context: Context, intent: Intent) {
+        manager(context).cancel(RING_ID)
+        intent.getParcelableExtra(LEFT, Notification::class.java)?.let { manager(context).notify(LEFT_ID, it) }
+    }
+
+    private fun leaves(context: Context, left: Notification?): PendingIntent = PendingIntent.getBroadcast(
+        context, LEFT_ID, Intent(context, AnswerReceiver::class.java).setAction(LEFT).putExtra(LEFT, left),
+        PendingIntent.FLAG_IMMUTABLE or PendingIntent.FLAG_UPDATE_CURRENT,
+    )
+
+    /** What went wrong while nobody looked. */
+    fun tell(context: Context, text: String) {
+        ensure(context, quietChannel(context.getString(R.string.app_name)))
+        val notice = Notification.Builder(context, QUIET).setSmallIcon(R.drawable.notice).setContentText(text).setStyle(Notification.BigTextStyle().bigText(text))
+            .setCategory(Notification.CATEGORY_ERROR).setContentIntent(opens(context, Opens.WHERE_IT_WAS)).setAutoCancel(true).setOnlyAlertOnce(true)
+        manager(context).notify(TOLD_ID, notice.build())
+    }
+
+    /** Whether the phone shows no notification of the app, or none of those that ring. */
+    fun areOff(context: Context): Boolean =
+        !manager(context).areNotificationsEnabled() || manager(context).getNotificationChannel(LOUD)?.importance == NotificationManager.IMPORTANCE_NONE
+
+    private fun builder(context: Context, ring: Ring, quiet: Boolean): Notification.Builder {
+        fun bare() = Notification.Builder(context, if (quiet) QUIET else LOUD)
             .setSmallIcon(R.drawable.notice)
             .setContentTitle(ring.title)
             .setCategory(if (quiet) Notification.CATEGORY_REMINDER else Notification.CATEGORY_ALARM)
-            .setContentIntent(opens(Opens.WOKEN))
+            .setContentIntent(opens(context, Opens.WOKEN)).setAutoCancel(true)
             .apply {
-                ring.answers.take(ROOM).forEach { addAction(action(it)) }
+                ring.answers.take(ROOM).forEach { addAction(action(context, it)) }
             }
         // What anybody may read on a locked screen: what to do, and no amount.
-        val open = builder().build()
-        val notice = builder().setContentText(ring.text).setStyle(Notification.BigTextStyle().bigText(ring.text))
-            .setVisibility(Notification.VISIBILITY_PRIVATE).setPublicVersion(open)
+        return bare().setContentText(ring.text).setStyle(Notification.BigTextStyle().bigText(ring.text))
+            .setVisibility(Notification.VISIBILITY_PRIVATE).setPublicVersion(bare().build())
             .setOnlyAlertOnce(false).setShowWhen(true)
+    }
+
+    private fun left(context: Context, ring: Ring): Notification = builder(context, ring, quiet = true).build()
+
+    private fun built(context: Context, ring: Ring, nowMs: Long): Notification {
+        val quiet = ring.how == AlertHow.QUIET
+        val notice = builder(context, ring, quiet)
         if (!quiet) notice.setTimeoutAfter(maxOf(1, ring.until.unixMs - nowMs))
-        if (ring.how == AlertHow.FULL_SCREEN) notice.setFullScreenIntent(opens(Opens.WOKEN), true)
+        // Opened so, nobody has answered yet.
+        if (ring.how == AlertHow.FULL_SCREEN) notice.setFullScreenIntent(opens(context, Opens.RUNG), true)
         return notice.build().apply { if (!quiet) flags = flags or Notification.FLAG_INSISTENT }
     }
 
-    private fun opens(at: Opens) = opens(context, at)
-
-    private fun action(offer: RingOffer): Notification.Action {
-        val pending = if (offer.opens) opens(if (offer.what == RingChoice.CALL) Opens.HELP else Opens.METER) else answers(offer.what)
+    private fun action(context: Context, offer: RingOffer): Notification.Action {
+        val pending = if (offer.opens) opens(context, if (offer.what == RingChoice.CALL) Opens.HELP else Opens.METER) else answers(context, offer.what)
         return Notification.Action.Builder(null, offer.text, pending).build()
     }
 
-    private fun answers(what: RingChoice): PendingIntent = PendingIntent.getBroadcast(
+    private fun answers(context: Context, what: RingChoice): PendingIntent = PendingIntent.getBroadcast(
         context, what.ordinal, Intent(context, AnswerReceiver::class.java).setAction(what.name),
         PendingIntent.FLAG_IMMUTABLE or PendingIntent.FLAG_UPDATE_CURRENT,
     )
 
-    companion object {
-        const val LOUD = "loud"
-        const val QUIET = "quiet"
-        const val STANDING = "standing"
-        const val STANDING_ID = 1
-        const val RING_ID = 2
-
-        /** A notification shows no more buttons than these. */
-        const val ROOM = 3
-
-        /** Opens the app, at a place in it. */
-        fun opens(context: Context, at: Opens): PendingIntent = PendingIntent.getActivity(
-            context, at.ordinal, Intent(context, MainActivity::class.java).setAction(at.name).addFlags(Intent.FLAG_ACTIVITY_NEW_TASK),
-            PendingIntent.FLAG_IMMUTABLE or PendingIntent.FLAG_UPDATE_CURRENT,
-        )
-    }
+    /** Opens the app, at a place in it. */
+    fun opens(context: Context, at: Opens): PendingIntent = PendingIntent.getActivity(
+        context, at.ordinal, Intent(context, MainActivity::class.java).setAction(at.name).addFlags(Intent.FLAG_ACTIVITY_NEW_TASK),
+        PendingIntent.FLAG_IMMUTABLE or PendingIntent.FLAG_UPDATE_CURRENT,
+    )
 }

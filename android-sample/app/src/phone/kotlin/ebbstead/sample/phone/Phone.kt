@@ -1,13 +1,17 @@
 package ebbstead.sample.phone
 
+import android.content.BroadcastReceiver
 import android.content.Context
 import ebbstead.EbbsteadCompanion
 import ebbstead.Moment
+import ebbstead.NearbyKind
 import ebbstead.languages
 import ebbstead.sample.present.Clock
 import ebbstead.sample.present.KeptState
 import java.io.File
 import java.util.TimeZone
+import java.util.concurrent.ExecutorService
+import java.util.concurrent.Executors
 
 /** What the phone keeps for itself: small things that must be there even when it cannot be opened. */
 class PhoneState(context: Context) : KeptState {
@@ -18,10 +22,22 @@ class PhoneState(context: Context) : KeptState {
         get() = kept.getString("alerts", null)
         set(state) = put("alerts", state)
 
-    /** The sensor that was chosen, by its address. */
-    var device: String?
-        get() = kept.getString("device", null)
-        set(address) = put("device", address)
+    /** A device that was chosen: its address, and what the log calls it. Its name is kept, since a phone forgets it. */
+    data class Chosen(val address: String, val name: String)
+
+    /** One of each kind. */
+    fun chosen(kind: NearbyKind): Chosen? {
+        val address = kept.getString(kind.name, null) ?: return null
+        return Chosen(address, kept.getString("${kind.name} name", null) ?: address)
+    }
+
+    fun choose(kind: NearbyKind, device: Chosen?) {
+        put(kind.name, device?.address)
+        put("${kind.name} name", device?.name)
+    }
+
+    /** Whether a sensor or a meter is followed. */
+    val follows: Boolean get() = NearbyKind.entries.any { chosen(it) != null }
 
     /** Whether the phone's health store is read. */
     var readsHealth: Boolean
@@ -29,18 +45,58 @@ class PhoneState(context: Context) : KeptState {
         set(reads) = kept.edit().putBoolean("health", reads).apply()
 
     /** Whether there is a source to watch while the app is closed. */
-    val watches: Boolean get() = device != null || readsHealth
+    val watches: Boolean get() = follows || readsHealth
+
+    /** What sources remarked and nobody has seen yet. */
+    var unseen: String?
+        get() = kept.getString("unseen", null)
+        set(text) = put("unseen", text)
+
+    /** A few of them wait, each once: the last is not the one that matters most. */
+    fun remark(texts: List<String>) {
+        unseen = (unseen?.lines().orEmpty() + texts).distinct().takeLast(MOST_UNSEEN).joinToString("\n")
+    }
+
+    /** When the session of the sensor nearby began, until that is noted. A sensor says it each time it comes into reach. */
+    var began: Moment?
+        get() = kept.getString("began", null)?.split(' ')?.let { (at, offset) -> Moment(at.toLong(), offset.toInt()) }
+        set(at) {
+            val text = at?.run { "$unixMs $offsetMinutes" }
+            if (text != null && text == kept.getString("said to begin", null)) return
+            put("began", text)
+            if (text != null) put("said to begin", text)
+        }
+
     var numbers: Pair<String?, String?>
         get() = kept.getString("emergency", null) to kept.getString("contact", null)
         set(numbers) {
             put("emergency", numbers.first)
             put("contact", numbers.second)
         }
+
+    private companion object {
+        const val MOST_UNSEEN = 5
+    }
 }
 
 val phoneClock = Clock {
     val now = System.currentTimeMillis()
     Moment(now, TimeZone.getDefault().getOffset(now) / 60_000)
+}
+
+/** What a broadcast asks of the log is done here, one thing after the other: opening it may wait, and a receiver may not. */
+val background: ExecutorService = Executors.newSingleThreadExecutor()
+
+/** The phone stays awake until it is done. */
+fun BroadcastReceiver.later(work: () -> Unit) {
+    val until: BroadcastReceiver.PendingResult? = goAsync()
+    background.execute {
+        try {
+            work()
+        } finally {
+            until?.finish()
+        }
+    }
 }
 
 fun Context.logPath(): String = File(filesDir, "log.ebb").path

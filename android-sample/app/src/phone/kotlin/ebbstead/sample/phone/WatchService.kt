@@ -1,21 +1,32 @@
 package ebbstead.sample.phone
 
-import android.annotation.SuppressLint
+import android.Manifest
 import android.app.AlarmManager
 import android.app.PendingIntent
 import android.app.Service
+import android.bluetooth.BluetoothAdapter
 import android.bluetooth.BluetoothManager
+import android.content.BroadcastReceiver
 import android.content.Context
 import android.content.Intent
+import android.content.IntentFilter
+import android.content.pm.PackageManager
 import android.content.pm.ServiceInfo
 import android.os.IBinder
 import ebbstead.ApiException
 import ebbstead.EbbsteadCompanion
+import ebbstead.Label
+import ebbstead.NearbyDevice
+import ebbstead.NearbyKind
+import ebbstead.sample.R
 import ebbstead.sample.present.Ringing
+import ebbstead.sample.present.advice
 import ebbstead.sample.source.Intake
 import ebbstead.sample.source.Source
 import ebbstead.sample.source.offsetsOfThisPhone
+import java.util.concurrent.ExecutionException
 import java.util.concurrent.Executors
+import java.util.concurrent.RejectedExecutionException
 
 /**
  * Keeps the sensor's connection and the log while the app is not in front, and rings when core says so: after each value that
@@ -26,36 +37,44 @@ class WatchService : Service() {
     private lateinit var state: PhoneState
     private var companion: EbbsteadCompanion? = null
     private var intake: Intake? = null
-    private var source: Source? = null
+    private val followed = mutableListOf<Pair<NearbyDevice, Source>>()
+
+    /** What a phone changes under a connection. */
+    private val changes = object : BroadcastReceiver() {
+        override fun onReceive(context: Context, intent: Intent) {
+            if (intent.action != BluetoothAdapter.ACTION_STATE_CHANGED) later { followed.forEach { (device, _) -> device.setOffsets(offsetsOfThisPhone()) } }
+            // Switched off, it ended every connection, and none comes back by itself.
+            else if (intent.getIntExtra(BluetoothAdapter.EXTRA_STATE, 0) == BluetoothAdapter.STATE_ON) later(::follow)
+        }
+    }
 
     override fun onBind(intent: Intent?): IBinder? = null
 
     override fun onCreate() {
         super.onCreate()
         state = PhoneState(this)
-        try {
-            val open = openLog().also { companion = it }
-            intake = Intake(open, phoneClock, offsetsOfThisPhone())
-            val notices = Notices(this, Ringing(open, phoneClock, state))
-            notices.makeChannels()
-            // Android lets nobody watch a device who may not use Bluetooth.
-            val kind = if (state.device != null) ServiceInfo.FOREGROUND_SERVICE_TYPE_CONNECTED_DEVICE else ServiceInfo.FOREGROUND_SERVICE_TYPE_HEALTH
-            startForeground(Notices.STANDING_ID, notices.standing(null), kind)
-            work.execute(::follow)
-        } catch (_: ApiException) {
-            // Without a log there is nothing to watch; the app says why when it is opened.
-            stopSelf()
+        running = this
+        val wanted = IntentFilter(BluetoothAdapter.ACTION_STATE_CHANGED).apply {
+            addAction(Intent.ACTION_TIMEZONE_CHANGED)
+            addAction(Intent.ACTION_TIME_CHANGED)
         }
+        registerReceiver(changes, wanted, RECEIVER_NOT_EXPORTED)
+        // Before anything that can fail: Android ends an app whose service does not stand in front at once.
+        if (stand()) return later(::open)
+        callAgain(this, phoneClock.now().unixMs + RETRY_MS)
+        stopSelf()
     }
 
     override fun onStartCommand(intent: Intent?, flags: Int, id: Int): Int {
-        work.execute(::look)
+        later(::look)
         return START_STICKY
     }
 
     override fun onDestroy() {
-        work.execute {
-            source?.end()
+        running = null
+        unregisterReceiver(changes)
+        later {
+            leave()
             companion?.closeLog()
             companion?.close()
         }
@@ -63,15 +82,57 @@ class WatchService : Service() {
         super.onDestroy()
     }
 
-    @SuppressLint("MissingPermission") // the app asks before a sensor can be chosen
+    /** A value may still come when the service has ended. */
+    private fun later(task: () -> Unit) = try {
+        work.execute(task)
+    } catch (_: RejectedExecutionException) {
+    }
+
+    /** False where Android started it again from the background, which may not stand in front; an alarm may start it. */
+    private fun stand(): Boolean {
+        val notice = Notices.standing(this, getString(R.string.app_name))
+        // Android lets nobody watch a device who may not use Bluetooth, or may not any more.
+        val connects = state.follows && checkSelfPermission(Manifest.permission.BLUETOOTH_CONNECT) == PackageManager.PERMISSION_GRANTED
+        val type = if (connects) ServiceInfo.FOREGROUND_SERVICE_TYPE_CONNECTED_DEVICE else ServiceInfo.FOREGROUND_SERVICE_TYPE_HEALTH
+        return try {
+            startForeground(Notices.STANDING_ID, notice, type)
+            true
+        } catch (_: IllegalStateException) {
+            false
+        }
+    }
+
+    private fun open() = try {
+        val open = openLog().also { companion = it }
+        intake = Intake(open, phoneClock)
+        Notices.makeChannels(this) { open.words().label(it) }
+        follow()
+    } catch (refused: ApiException) {
+        // Without a log there is nothing to watch. It is started again with the next step.
+        retry(this, refused)
+        stopSelf()
+    }
+
+    private fun leave() {
+        followed.forEach { (_, source) -> source.end() }
+        followed.clear()
+    }
+
     private fun follow() {
-        val open = companion ?: return
-        val address = state.device ?: return
-        val device = getSystemService(BluetoothManager::class.java)?.adapter?.getRemoteDevice(address) ?: return
+        leave()
         val intake = intake ?: return
-        val near = intake.device(device.name ?: address)
-        val begun = BluetoothSource(this, device) { intake.records(near) }.also { source = it }
-        intake.follow(begun, near, { work.execute(::step) }) { }
+        val adapter = getSystemService(BluetoothManager::class.java)?.adapter ?: return
+        for (kind in NearbyKind.entries) {
+            val chosen = state.chosen(kind) ?: continue
+            try {
+                val device = intake.device(chosen.name)
+                val source = BluetoothSource(this, adapter.getRemoteDevice(chosen.address)) { intake.records(device) }
+                followed += device to source
+                intake.follow(source, device, { later(::step) }, { state.began = it }) { state.remark(it) }
+            } catch (_: SecurityException) {
+                // Bluetooth is not allowed any more; the lost signal rings.
+            }
+        }
     }
 
     /** What other apps measured comes first. Why that cannot be read is said where the app is opened. */
@@ -83,42 +144,64 @@ class WatchService : Service() {
         val open = companion ?: return
         try {
             ask(this, open, state)
-        } catch (_: ApiException) {
+        } catch (refused: ApiException) {
             // Busy, or no room: what is not rung now is rung at the next step, for the state was not kept either.
-            callAgain(this, phoneClock.now().unixMs + RETRY_MS)
+            retry(this, refused)
         }
+    }
+
+    /** Has the service make a step, and waits for it; false where it cannot. */
+    fun stepped(): Boolean = try {
+        work.submit<Boolean> { (companion != null).also { step() } }.get()
+    } catch (_: RejectedExecutionException) {
+        false
+    } catch (_: ExecutionException) {
+        false
     }
 
     companion object {
         private const val RETRY_MS = 60_000L
+        private const val SOON_MS = 15_000L
         const val AT_LATEST = "AT_LATEST"
         private const val ASK_HEALTH_MS = 5 * 60_000L
 
-        fun start(context: Context) {
+        /** The one that runs, if any. */
+        @Volatile
+        var running: WatchService? = null
+            private set
+
+        /** False where Android does not let it be started, from the background, just now. */
+        fun start(context: Context): Boolean = try {
             context.startForegroundService(Intent(context, WatchService::class.java))
+            true
+        } catch (_: IllegalStateException) {
+            false
         }
 
         /** One step: asks core, shows the standing reading, rings, and sets when to ask again. */
         fun ask(context: Context, companion: EbbsteadCompanion, state: PhoneState) {
             val ringing = Ringing(companion, phoneClock, state)
-            val notices = Notices(context, ringing)
             val step = ringing.step()
-            notices.stand(step.standing)
-            step.ring?.let { notices.ring(it, phoneClock.now().unixMs) }
+            Notices.stand(context, step.standing ?: ringing.word(Label.NO_READINGS))
+            step.ring?.let { Notices.ring(context, it, phoneClock.now().unixMs) }
             // The health store calls nobody: it is asked as often as most sensors measure.
             val asked = if (state.readsHealth) phoneClock.now().unixMs + ASK_HEALTH_MS else null
-            listOfNotNull(step.againAt?.unixMs, asked).minOrNull()?.let { callAgain(context, it) }
+            // What the log could not take waits in core, and goes in with the next step.
+            val waits = if (step.unkept > 0u) phoneClock.now().unixMs + SOON_MS else null
+            listOfNotNull(step.againAt?.unixMs, asked, waits).minOrNull()?.let { callAgain(context, it) }
             GlanceWidget.draw(context, companion)
         }
 
         /** Has the health store read before the next step; should no answer come of it, that step is made all the same. */
-        fun look(context: Context): Boolean = try {
+        fun look(context: Context): Boolean {
             callAgain(context, phoneClock.now().unixMs + RETRY_MS, atLatest = true)
-            start(context)
-            true
-        } catch (_: IllegalStateException) {
-            // Not from the background, just now.
-            false
+            return start(context)
+        }
+
+        /** A step failed. It is made again soon, and what does not end by itself is said. */
+        fun retry(context: Context, refused: ApiException) {
+            callAgain(context, phoneClock.now().unixMs + RETRY_MS)
+            if (refused !is ApiException.Busy) Notices.tell(context, refused.advice())
         }
 
         /** The phone's own alarm: silence must be noticed in deep sleep too. */

@@ -1,0 +1,104 @@
+//! Whether to ring, of a log: what a shell asks after every batch of readings, and when nothing came.
+
+use crate::alerts::{AlertCause, Ring, State};
+use crate::error::Result;
+use crate::log::Reading;
+use crate::prompt::{Occasion, Question};
+use crate::store::Log;
+use crate::time::{HOUR_MS, Moment};
+use crate::wearer::Plan;
+
+/// How far back readings matter to an alert: the longest delay of a high, and a lost signal's last alert.
+const LOOKS_BACK_MS: i64 = 8 * HOUR_MS;
+
+/// What to do after a reading came, or none did.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Step {
+    /// What to ring.
+    pub ring: Option<Ring>,
+    /// What a notification that was set ahead rang meanwhile, and when: it was shown.
+    pub rang_ahead: Option<(Ring, Moment)>,
+    /// When to ask again, unless a reading comes before.
+    pub again_at: Option<Moment>,
+    /// The newest reading.
+    pub newest: Option<Reading>,
+}
+
+/// Decides whether to ring. `ahead` is when a notification of silence was to come by itself, where a phone may not run then: once that
+/// is past, what it rang is not rung again; it rang of no silence where a late reading fills that time.
+///
+/// # Errors
+/// Those of reading the log; the state is then as it was.
+pub fn step(log: &Log, state: &mut State, now: Moment, ahead: Option<Moment>) -> Result<Step> {
+    let wearer = log.wearer()?;
+    let mut rang_ahead = None;
+    let mut after = *state;
+    if let Some(rang) = ahead.filter(|rang| !rang.is_after(now)) {
+        let mut then = after;
+        let rung = then.catch_up(&readings(log, rang)?, rang, &wearer).filter(|ring| ring.of == AlertCause::Lost);
+        if let Some(ring) = rung {
+            (after, rang_ahead) = (then, Some((ring, rang)));
+        }
+    }
+    let readings = readings(log, now)?;
+    let ring = after.catch_up(&readings, now, &wearer);
+    *state = after;
+    let again_at = state.due(&Plan::of(&wearer), wearer.night);
+    Ok(Step { ring, rang_ahead, again_at, newest: readings.last().copied() })
+}
+
+/// What is asked for a ring: the answer is its text.
+#[must_use]
+pub const fn question(now: Moment, at_night: bool) -> Question {
+    let occasion = if at_night { Occasion::Wake } else { Occasion::Look };
+    Question { now, occasion, feels: None, meter: None }
+}
+
+/// The readings that matter to an alert.
+fn readings(log: &Log, at: Moment) -> Result<Vec<Reading>> {
+    let mut readings = log.history(at.plus_ms(-LOOKS_BACK_MS), at.plus_ms(1))?.readings;
+    readings.retain(|one| one.at <= at);
+    Ok(readings)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::log::{Entry, EntryKind, Source};
+    use crate::units::Glucose;
+
+    fn at(minutes: f64) -> Moment {
+        Moment::parse("2026-03-01T12:00:00+01:00").unwrap().plus_minutes(minutes)
+    }
+
+    fn log(readings: &[(f64, f64)]) -> Log {
+        let mut log = Log::in_memory(at(0.0)).unwrap();
+        for &(minutes, mg_dl) in readings {
+            let what = EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl).unwrap() };
+            log.record(&Entry::new(at(minutes), at(60.0), Source::new("sensor").unwrap(), what).unwrap()).unwrap();
+        }
+        log
+    }
+
+    #[test]
+    fn what_a_notification_set_ahead_rang_is_not_rung_again_unless_a_reading_fills_that_time() {
+        for late in [false, true] {
+            let readings = [(-5.0, 119.0), (0.0, 118.0), (20.0, 117.0)];
+            let log = log(if late { &readings } else { &readings[..2] });
+            let mut state = State::default();
+            assert_eq!(step(&log, &mut state, at(0.0), None).unwrap().again_at, Some(at(30.0)));
+            let then = step(&log, &mut state, at(31.0), Some(at(30.0))).unwrap();
+            assert_eq!((then.ring, then.rang_ahead.is_some()), (None, !late));
+            assert_eq!(then.newest.unwrap().at, at(if late { 20.0 } else { 0.0 }));
+        }
+        // Not yet there, it rang nothing.
+        let (log, mut state) = (log(&[(0.0, 118.0)]), State::default());
+        assert_eq!(step(&log, &mut state, at(29.0), Some(at(30.0))).unwrap().rang_ahead, None);
+    }
+
+    #[test]
+    fn what_rings_at_night_is_asked_for_whoever_was_woken() {
+        assert_eq!(question(at(0.0), true).occasion, Occasion::Wake);
+        assert_eq!(question(at(0.0), false).occasion, Occasion::Look);
+    }
+}
