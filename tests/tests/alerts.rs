@@ -239,14 +239,14 @@ fn a_lost_signal_that_was_put_off_rings_again_though_the_plan_does_not_repeat() 
     // Put off as soon as it rang, and hours later.
     for late in [0.0, 180.0] {
         let mut state = State::default();
-        assert_eq!(state.catch_up(&readings, at(750.0), &wearer).map(|ring| ring.of), Some(Of::Lost));
+        assert_eq!(state.catch_up(&readings, at(750.0), &wearer).map(|ring| ring.of), Some(AlertCause::Lost));
         assert_eq!(state.due(&plan, wearer.night), None);
         state.snooze(at(750.0 + late), 15.0).unwrap();
         let until = at(765.0 + late);
         assert_eq!(state.due(&plan, wearer.night), Some(until));
         assert_eq!(state.catch_up(&readings, until.plus_minutes(-1.0), &wearer), None);
         let ring = state.catch_up(&readings, until, &wearer).unwrap();
-        assert!(ring.of == Of::Lost && ring.again, "{ring:?}");
+        assert!(ring.of == AlertCause::Lost && ring.again, "{ring:?}");
         assert_eq!(state.due(&plan, wearer.night), None);
     }
     // Put off by a clock that was hours ahead: that holds nothing back.
