@@ -239,3 +239,20 @@ fn a_full_disk_does_not_keep_a_prompt_back() {
         }
     }
 }
+
+/// Whatever room is left, it is the room that is wanting.
+#[cfg(target_os = "linux")]
+#[test]
+fn what_a_full_disk_does_not_take_is_said_to_want_room() {
+    let context = context();
+    let Some(disk) = Disk::new("1m") else { return };
+    let log = disk.path().join("log.ebbstead");
+    fs::copy(context.log(), &log).unwrap();
+    let filler = disk.fill();
+    let size = filler.metadata().unwrap().len();
+    for left in [0, 4, 16, 36] {
+        filler.set_len(size - left * 1024).unwrap();
+        let said = context.fails(74, &["add", "carbs", "10", "--log", log.to_str().unwrap()]);
+        assert!(said.contains("no room"), "{left} KiB left: {said}");
+    }
+}

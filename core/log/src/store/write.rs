@@ -80,6 +80,14 @@ impl<'c> Writer<'c> {
         self.done
     }
 
+    /// Puts an entry that was just put, as it came with another import: it counts once.
+    pub(super) fn put_again(&mut self, entry: &Entry, origin: Origin) -> Result<Put, StoreError> {
+        let counted = self.done;
+        let put = self.put(entry, origin);
+        self.done = counted;
+        put
+    }
+
     pub(super) fn put(&mut self, entry: &Entry, origin: Origin) -> Result<Put, StoreError> {
         entry.check()?;
         if let EntryKind::SensorReading { mg_dl } = entry.what
