@@ -329,11 +329,13 @@ const FINDINGS: [FindingCode; 14] = [
     FindingCode::SaysHigh,
     FindingCode::OutOfRange,
     FindingCode::OtherUnit,
+    FindingCode::NamesOtherUnit,
     FindingCode::TooFewCells,
     FindingCode::TooManyCells,
     FindingCode::Contradicts,
     FindingCode::ClockWentBack,
     FindingCode::HourThatNeverWas,
+    FindingCode::OpenQuote,
 ];
 
 fn faults() -> Vec<RowFault> {
@@ -349,6 +351,12 @@ fn faults() -> Vec<RowFault> {
         RowFault::TimesUnknown { given: given.clone() },
         RowFault::DayOrMonth { given: given.clone() },
         RowFault::BadTimeFormat { given: given.clone() },
+        RowFault::AnotherUnit { column: given.clone(), given: "g/l".to_owned() },
+        RowFault::UnitNotNamed { given: given.clone() },
+        RowFault::SeveralUnits { column: given.clone() },
+        RowFault::OffsetUnknown { column: given.clone(), given: given.clone() },
+        RowFault::SeveralSensors { column: given.clone(), seen: vec!["a".to_owned(), "b".to_owned()] },
+        RowFault::OnlyMeter { seen: vec!["a".to_owned(), "b".to_owned()] },
         RowFault::SeveralKinds { column: given.clone(), seen: vec!["a".to_owned(), "b".to_owned()] },
         RowFault::RowTooLong,
     ]
