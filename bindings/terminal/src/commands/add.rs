@@ -49,7 +49,8 @@ pub fn correct(context: &Context, given: &Correct) -> Result<(), Failure> {
     let what = understood(context, &given.what, now)?;
     let at = begun(context, &given.what, &given.time, now)?.unwrap_or(old.at);
     let entry = log.correct(old.id, at, what, now)?;
-    said(context, &entry, text!(context.words(), "terminal-add-corrected"))
+    said(context, &entry, text!(context.words(), "terminal-add-corrected"))?;
+    ask_back(context, &log, &entry, now)
 }
 
 pub fn undo(context: &Context, given: &Undo) -> Result<(), Failure> {

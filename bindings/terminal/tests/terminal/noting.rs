@@ -86,6 +86,31 @@ fn times_of_day_and_minutes_ago_are_understood() {
 }
 
 #[test]
+fn a_correction_that_is_probably_a_slip_is_asked_about_and_a_sum_is_named_as_one() {
+    let context = Context::new();
+    let noted = mark(&context.done(&["add", "insulin", "4", "--ago", "10"]));
+    let said = context.done(&["correct", &noted, "insulin", "140"]);
+    assert!(said.contains("140 units") && said.lines().count() > 1, "{said}");
+    let said = context.done(&["add", "insulin", "1"]);
+    assert!(said.contains("141 units of insulin"), "{said}");
+}
+
+#[test]
+fn limits_are_said_in_the_wearers_unit_and_contradict_nobody() {
+    let context = Context::new();
+    assert!(context.done(&["check", "--meter", "1.1", "--unit", "mmol"]).contains("TREAT"));
+    context.done(&["add", "meter", "1.1", "--unit", "mmol"]);
+    context.done(&["settings", "unit", "mmol"]);
+    let said = context.fails(65, &["settings", "low-line", "3.3"]);
+    assert!(said.contains("must be 3.33 to 6.66 mmol/L, not 3.30"), "{said}");
+    let said = context.fails(65, &["alerts", "--low", "2.9"]);
+    assert!(said.contains("3.0 to 6.7 mmol/L, not 2.9") && !said.contains("mg/dL"), "{said}");
+    let said = context.fails(65, &["add", "carbs", "0"]);
+    assert!(said.contains("more than 0 and at most 500.0 g"), "{said}");
+    assert!(context.fails(65, &["add", "carbs", "501"]).contains("0.0 to 500.0 g, not 501"));
+}
+
+#[test]
 fn corrections_and_retractions_stay_readable() {
     let context = Context::new();
     let first = mark(&context.done(&["add", "meter", "92", "--at", "2026-03-01 08:00"]));
