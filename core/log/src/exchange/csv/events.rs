@@ -2,14 +2,15 @@
 //!
 //! The header names the columns, in any order: `timestamp` and `glucose_mgdl`, and of `meter_mgdl`, `bolus_u`,
 //! `basal_u_per_h`, `carb_g` and `rescue_g` those there are. An empty cell is nothing. Rows are read one at a time, so that a
-//! program that writes them gets its answer before it writes the next. A row is a line: a quotation mark that is not closed ends with it.
+//! program that writes them gets its answer before it writes the next. A row is a line: a quotation mark that its line does not close is
+//! passed over and reported.
 
 use std::borrow::Cow;
 use std::io::{BufRead, BufReader, Read};
 
 use super::times::{self, Format, Time};
 use super::values;
-use super::{Finding, FindingCode, LONGEST_ROW, Zone, decoded, layout};
+use super::{Finding, FindingCode, LONGEST_ROW, Zone, decoded, layout, shortened};
 use crate::error::{Error, Quantity, Result, Why};
 use crate::log::{Carbohydrate, Dose, Instrument, InsulinKind, MeterCheck, Purpose, Reading, Written, typed_beyond};
 use crate::time::Moment;
@@ -71,6 +72,8 @@ pub struct Events<R: Read> {
     /// The line read last, from 1.
     line: u64,
     columns: [Option<usize>; COLUMNS.len()],
+    /// Columns there are names for.
+    width: usize,
     record: csv::ByteRecord,
     offset_minutes: i32,
 }
@@ -93,7 +96,7 @@ impl<R: Read> Events<R> {
         let names: Vec<&str> = header.trim().trim_start_matches('\u{feff}').split(',').map(str::trim).collect();
         let columns = COLUMNS.map(|column| names.iter().position(|name| *name == column));
         let (lines, record) = (BufReader::new(rest), csv::ByteRecord::new());
-        Ok(Self { lines, line: 1, columns, record, offset_minutes: *offset_minutes })
+        Ok(Self { lines, line: 1, columns, width: names.len(), record, offset_minutes: *offset_minutes })
     }
 
     /// The next row; nothing at the end. Empty lines are passed over.
@@ -115,10 +118,26 @@ impl<R: Read> Events<R> {
             }
             self.line += 1;
         }
-        let mut reader = layout::builder(b',').buffer_capacity(line.len()).from_reader(line.as_slice());
+        let is_open = line.iter().filter(|&&byte| byte == b'"').count() % 2 == 1;
+        let mut builder = layout::builder(b',');
+        let mut reader = builder.quoting(!is_open).buffer_capacity(line.len()).from_reader(line.as_slice());
         // Reading from a slice into bytes has no way to fail.
         reader.read_byte_record(&mut self.record).unwrap_or(false);
-        Ok(Some(self.row()))
+        if !is_open {
+            return Ok(Some(self.row()));
+        }
+        let given = shortened(&decoded(&line));
+        self.record = self.record.iter().map(|cell| unquoted(cell.trim_ascii())).collect();
+        let (line, column) = (self.line, None);
+        // A comma between quotation marks would move the cells behind it.
+        if self.record.len() > self.width {
+            self.record.clear();
+            let refused = Some(Finding { line, column, given, code: FindingCode::TooManyCells });
+            return Ok(Some(EventRow { at: None, refused, unusable: Vec::new(), ..self.row() }));
+        }
+        let row = self.row();
+        let refused = row.refused.clone().or(Some(Finding { line, column, given, code: FindingCode::OpenQuote }));
+        Ok(Some(EventRow { refused, ..row }))
     }
 
     fn cell(&self, column: usize) -> Cow<'_, str> {
@@ -199,6 +218,12 @@ impl<R: Read> Events<R> {
     }
 }
 
+/// A cell without the quotation marks around it.
+fn unquoted(cell: &[u8]) -> &[u8] {
+    let cell = cell.strip_prefix(b"\"").unwrap_or(cell);
+    cell.strip_suffix(b"\"").unwrap_or(cell)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -233,13 +258,24 @@ mod tests {
     #[test]
     fn a_row_is_a_line_whatever_stands_in_it() {
         let header = "timestamp,glucose_mgdl,meter_mgdl\n";
-        let table = b"2026-01-01T00:00:00,120,\"\n\n2026-01-01T00:05:00,\"118\",\n2026-01-01T00:10:00,117,\xff\n\"2026-01-01T00:15:00,116";
+        let table = b"2026-01-01T00:00:00,120,\"\n\n2026-01-01T00:05:00,\"118\",\n2026-01-01T00:10:00,117,\xff\n\"2026-01-01T00:15:00,116\n2026-01-01T00:20:00,\"115,5\",\"116";
         let mut events = Events::behind(header, table.as_slice(), &Zone::Fixed(0)).unwrap();
         let mut rows = Vec::new();
         while let Some(row) = events.next_row().unwrap() {
-            rows.push((row.line, row.reading.map(|reading| reading.glucose.mg_dl()), row.refused.is_some()));
+            rows.push((
+                row.line,
+                row.reading.map(|reading| reading.glucose.mg_dl()),
+                row.refused.map(|found| found.code),
+            ));
         }
-        let all = [(2, Some(120.0), false), (4, Some(118.0), false), (5, Some(117.0), false), (6, None, true)];
+        let open = Some(FindingCode::OpenQuote);
+        let all = [
+            (2, Some(120.0), open),
+            (4, Some(118.0), None),
+            (5, Some(117.0), None),
+            (6, Some(116.0), open),
+            (7, None, Some(FindingCode::TooManyCells)),
+        ];
         assert_eq!(rows, all);
     }
 }
