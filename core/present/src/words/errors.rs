@@ -1,5 +1,7 @@
 //! What went wrong, in words.
 
+use std::io::ErrorKind;
+
 use super::Words;
 use crate::error::{Error, Quantity, Why};
 use crate::units::{GlucoseUnit, MG_DL_PER_MMOL_L};
@@ -21,8 +23,17 @@ impl Words {
             Error::Import { file, line, column, why } => {
                 self.refused(&file.display().to_string(), *line, *column, &self.refusal(why))
             }
-            // The path and what the system said of it: no word of ours.
-            Error::File { path, source } => format!("{}: {source}", path.display()),
+            Error::File { path, source } => {
+                // What else the system says of a file stays in its words.
+                let why = match source.kind() {
+                    ErrorKind::AlreadyExists => text!(self, "file-exists").to_owned(),
+                    ErrorKind::NotFound => text!(self, "file-not-found").to_owned(),
+                    ErrorKind::PermissionDenied => text!(self, "file-permission-denied").to_owned(),
+                    ErrorKind::IsADirectory => text!(self, "file-is-a-folder").to_owned(),
+                    _ => source.to_string(),
+                };
+                format!("{}: {why}", path.display())
+            }
             Error::NotALog { path } => say!(self, "error-not-a-log", path = path.display()),
             Error::NewerLog { path, found, known } => {
                 say!(self, "error-newer-log", path = path.display(), found, known)

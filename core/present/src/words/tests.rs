@@ -319,7 +319,7 @@ fn errors() -> Vec<Error> {
     ]
 }
 
-const FINDINGS: [FindingCode; 14] = [
+const FINDINGS: [FindingCode; 16] = [
     FindingCode::NoTime,
     FindingCode::TimeUnreadable,
     FindingCode::TimeOutsideYears,
@@ -352,7 +352,6 @@ fn faults() -> Vec<RowFault> {
         RowFault::DayOrMonth { given: given.clone() },
         RowFault::BadTimeFormat { given: given.clone() },
         RowFault::AnotherUnit { column: given.clone(), given: "g/l".to_owned() },
-        RowFault::UnitNotNamed { given: given.clone() },
         RowFault::SeveralUnits { column: given.clone() },
         RowFault::OffsetUnknown { column: given.clone(), given: given.clone() },
         RowFault::SeveralSensors { column: given.clone(), seen: vec!["a".to_owned(), "b".to_owned()] },
