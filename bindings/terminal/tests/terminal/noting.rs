@@ -96,6 +96,42 @@ fn a_correction_that_is_probably_a_slip_is_asked_about_and_a_sum_is_named_as_one
 }
 
 #[test]
+fn what_is_noted_and_cannot_be_is_refused_in_words() {
+    let context = Context::new();
+    for more in [&["--ago", "60"][..], &["--at", "2026-03-01 08:00"]] {
+        let said = context.fails(65, &[&["add", "sleep", "23:10", "06:45"], more].concat());
+        assert!(said.contains("sleep has its times already"), "{said}");
+    }
+    let said = context.fails(65, &["add", "ketones", "HI"]);
+    assert!(said.contains("emergency help now") && said.contains("highest number"), "{said}");
+    assert!(context.done(&["add", "ketones", "LO"]).contains("ketones 0 mmol/L"));
+    context.fails(65, &["settings", "country", "XX"]);
+    let said = context.done(&["add", "activity", "walk", "1", "--effort", "light"]);
+    assert!(said.contains("walk, 1 minute, light"), "{said}");
+    let said = context.fails(66, &["import", "nowhere.csv"]);
+    assert!(said.contains("there is no such file or folder") && !said.contains("os error"), "{said}");
+
+    context.done(&["check"]);
+    let listed = context.done(&["log", "--days", "1"]);
+    let shown = listed.lines().find(|line| line.contains("shown: ")).unwrap_or_else(|| panic!("{listed}"));
+    let said = context.fails(65, &["correct", &mark(shown), "insulin", "4"]);
+    assert!(said.contains("this is a prompt that was shown"), "{said}");
+    assert!(context.done(&["log", "--days", "1"]).contains(shown));
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn what_the_log_took_is_not_asked_for_again_where_the_result_cannot_be_shown() {
+    let context = Context::new();
+    let full = std::fs::File::options().write(true).open("/dev/full").unwrap();
+    let run = context.command(&["add", "insulin", "4"]).stdout(full).output().unwrap();
+    let said = String::from_utf8(run.stderr).unwrap();
+    assert_eq!(run.status.code(), Some(74));
+    assert!(said.contains("the log has taken it, so do not enter it again"), "{said}");
+    assert!(context.done(&["log"]).contains("rapid insulin 4 units"));
+}
+
+#[test]
 fn limits_are_said_in_the_wearers_unit_and_contradict_nobody() {
     let context = Context::new();
     assert!(context.done(&["check", "--meter", "1.1", "--unit", "mmol"]).contains("TREAT"));

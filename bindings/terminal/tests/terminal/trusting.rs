@@ -99,9 +99,14 @@ fn reports_and_findings_are_their_owners_alone() {
     let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode() & 0o777;
     let html = context.folder().join("review.html");
     for _ in 0..2 {
-        context.done(&["review", UNTIL[0], UNTIL[1], "--html", html.to_str().unwrap()]);
+        context.done(&["review", UNTIL[0], UNTIL[1], "--html", html.to_str().unwrap(), "--replace"]);
         assert_eq!(mode(&html), 0o600);
     }
+    // An earlier one is kept unless its replacement is asked for.
+    let before = fs::read(&html).unwrap();
+    let said = context.fails(74, &["review", "--days", "7", "--html", html.to_str().unwrap()]);
+    assert!(said.contains("there is such a file already") && said.contains("--replace"), "{said}");
+    assert_eq!(fs::read(&html).unwrap(), before);
     let findings = context.folder().join("findings.txt");
     let bad = context.file("bad.csv", "time,glucose mg/dL\n2026-03-01 03:05,104\nnoon,105\n2026-03-01 03:15,5000\n");
     context.done(&["import", &bad, "--findings", findings.to_str().unwrap()]);
