@@ -574,7 +574,8 @@ impl<'a, R: Read> Rows<'a, R> {
                 self.reader.get_mut().since_row = 0;
                 // The record's own position lies before any empty lines that were passed over; count back from its end.
                 let within = record.as_slice().iter().filter(|&&byte| byte == b'\n').count() as u64;
-                let ended = u64::from(self.last_byte() == Some(b'\n'));
+                // One that ends with the file is within a quotation mark that was never closed.
+                let ended = u64::from(self.last_byte() == Some(b'\n') && !self.reader.is_done());
                 let line = self.reader.position().line().saturating_sub(within + ended);
                 Ok(more.then_some((line, record)))
             }
