@@ -574,8 +574,9 @@ impl<'a, R: Read> Rows<'a, R> {
                 self.reader.get_mut().since_row = 0;
                 // The record's own position lies before any empty lines that were passed over; count back from its end.
                 let within = record.as_slice().iter().filter(|&&byte| byte == b'\n').count() as u64;
-                // One that ends with the file is within a quotation mark that was never closed.
-                let ended = u64::from(self.last_byte() == Some(b'\n') && !self.reader.is_done());
+                // A break before the end of the file may lie within a quotation mark that was never closed.
+                let is_within = record.as_slice().ends_with(b"\n") && !self.closes_a_quote();
+                let ended = u64::from(self.last_byte() == Some(b'\n') && !is_within);
                 let line = self.reader.position().line().saturating_sub(within + ended);
                 Ok(more.then_some((line, record)))
             }
@@ -585,6 +586,13 @@ impl<'a, R: Read> Rows<'a, R> {
                 other => Err(file_error(self.options, std::io::Error::other(format!("{other:?}")))),
             },
         }
+    }
+
+    /// Whether the line break that went into a row last stands behind a quotation mark, with or without a carriage return.
+    fn closes_a_quote(&self) -> bool {
+        let position = self.reader.position().byte();
+        let before = |back: u64| self.reader.get_ref().byte_before(position.checked_sub(back)?);
+        before(1) == Some(b'"') || (before(1) == Some(b'\r') && before(2) == Some(b'"'))
     }
 
     /// The last byte that went into a row.
