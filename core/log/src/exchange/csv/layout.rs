@@ -471,10 +471,10 @@ impl Columns {
             "device",
             "transmitter",
             "serial",
-            "gerät",
+            "ger\u{e4}t",
             "geraet",
             "seriennummer",
-            "gerätename",
+            "ger\u{e4}tename",
             "dispositivo",
         ];
         const BESIDE: [&str; 7] = ["id", "name", "number", "no", "nr", "sn", "num"];
