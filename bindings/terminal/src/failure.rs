@@ -21,6 +21,8 @@ pub enum Failure {
     Sound(Error),
     /// Standard output could not be written to.
     Output(io::Error),
+    /// The same, after the log took what was noted.
+    Kept(io::Error),
 }
 
 impl From<ebbstead_core::ValueError> for Failure {
@@ -61,12 +63,17 @@ impl Failure {
     /// Says it and gives the exit code. A reader that has had enough (`| head`) is no failure.
     pub fn end(&self, context: &Context) -> ExitCode {
         let text = match self {
-            Self::Output(source) | Self::Core(Error::File { source, .. })
+            Self::Output(source) | Self::Kept(source) | Self::Core(Error::File { source, .. })
                 if source.kind() == io::ErrorKind::BrokenPipe =>
             {
                 return ExitCode::SUCCESS;
             }
             Self::Output(error) => say!(context.words(), "terminal-failure-cannot-write-result", error),
+            Self::Kept(error) => say!(context.words(), "terminal-failure-kept-result-not-written", error),
+            Self::Core(error @ Error::File { source, .. }) if source.kind() == io::ErrorKind::AlreadyExists => {
+                let error = context.words().error(error);
+                say!(context.words(), "terminal-failure-or-replace", error)
+            }
             Self::Core(error) => context.words().error(error),
             Self::Sound(error) => {
                 let error = context.words().error(error);
@@ -82,7 +89,7 @@ impl Failure {
         match self {
             Self::Value(_) | Self::Sound(_) => code::DATA,
             Self::Missing(_) => code::NO_INPUT,
-            Self::Output(_) => code::INPUT_OUTPUT,
+            Self::Output(_) | Self::Kept(_) => code::INPUT_OUTPUT,
             Self::Core(error) => match error {
                 Error::OutOfRange { .. }
                 | Error::Invalid { .. }

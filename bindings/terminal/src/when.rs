@@ -34,20 +34,15 @@ impl Place {
         Ok(Moment::new(now.timestamp_millis(), offset)?)
     }
 
-    /// A local time; of two, the one given by `later`.
-    fn placed(self, local: NaiveDateTime, now: Moment) -> Result<Moment> {
-        let offsets = match self {
+    fn offsets(self, local: NaiveDateTime) -> Offsets {
+        match self {
             Self::Device => device_offsets(local),
             Self::Fixed(minutes) => Offsets::One(minutes),
-        };
-        match offsets {
-            Offsets::One(offset) | Offsets::Never { before: offset } => Ok(Moment::from_local(local, offset)?),
-            // The later of two, unless it has not come yet.
-            Offsets::Two { before, after } => {
-                let second = Moment::from_local(local, after)?;
-                if !second.is_after(now) { Ok(second) } else { Ok(Moment::from_local(local, before)?) }
-            }
         }
+    }
+
+    fn placed(self, local: NaiveDateTime, now: Moment) -> Result<Moment> {
+        past(local, self.offsets(local), now)
     }
 
     /// Reads a time as typed: with offset, as a local date and time, or as a time of day, which is the last such one.
@@ -79,12 +74,35 @@ impl Place {
     /// The same for a time ahead: a time of day is the next such one.
     pub fn parse_ahead(self, text: &str, now: Moment) -> Result<Moment> {
         let Ok(of_day) = NaiveTime::parse_from_str(text.trim(), "%H:%M") else { return self.parse(text, now) };
-        let today = self.placed(now.local_date().and_time(of_day), now)?;
+        let local = now.local_date().and_time(of_day);
+        let today = ahead(local, self.offsets(local), now)?;
         if today.is_after(now) {
             return Ok(today);
         }
         self.placed(now.plus_ms(DAY_MS).local_date().and_time(of_day), now)
     }
+}
+
+/// The moment of a local time that is over, as a rule.
+fn past(local: NaiveDateTime, offsets: Offsets, now: Moment) -> Result<Moment> {
+    let at = |offset| Moment::from_local(local, offset);
+    // The first of these unless it has not come yet, else the second.
+    let (first, second) = match offsets {
+        Offsets::One(offset) => return Ok(at(offset)?),
+        Offsets::Two { before, after } => (at(after)?, at(before)?),
+        // By the clock before the change: it has not come yet for whoever counts back on the new one, which is an hour further.
+        Offsets::Never { before } => (at(before)?, at(before + 60)?),
+    };
+    Ok(if first.is_after(now) { second } else { first })
+}
+
+/// The moment of a local time that lies ahead: of two the first that does.
+fn ahead(local: NaiveDateTime, offsets: Offsets, now: Moment) -> Result<Moment> {
+    if let Offsets::Two { before, after } = offsets {
+        let first = Moment::from_local(local, before)?;
+        return Ok(if first.is_after(now) { first } else { Moment::from_local(local, after)? });
+    }
+    past(local, offsets, now)
 }
 
 /// The device's offsets for a local time.
@@ -133,6 +151,25 @@ mod tests {
         for bad in ["", "1", "+x", "+25:00", "+01:60", "\u{2212}1"] {
             assert!(offset(bad).is_err(), "{bad}");
         }
+    }
+
+    #[test]
+    fn nights_in_which_the_clocks_change() {
+        let local = |text| NaiveDateTime::parse_from_str(text, "%Y-%m-%d %H:%M").unwrap();
+        let (skipped, twice) = (local("2026-03-29 02:30"), local("2026-10-25 02:50"));
+        let minutes = |moment: Result<Moment>, now: Moment| moment.unwrap().minutes_since(now).round();
+        let last = |now| {
+            let now = Moment::parse(now).unwrap();
+            minutes(past(skipped, Offsets::Never { before: 60 }, now), now)
+        };
+        // At ten past three by the new clock half past two was forty minutes ago by it.
+        assert_eq!([last("2026-03-29T03:10:00+02:00"), last("2026-03-29T05:00:00+02:00")], [-40.0, -90.0]);
+        let next = |now| {
+            let now = Moment::parse(now).unwrap();
+            minutes(ahead(twice, Offsets::Two { before: 120, after: 60 }, now), now)
+        };
+        let nows = ["2026-10-25T02:40:00+02:00", "2026-10-25T02:55:00+02:00", "2026-10-25T02:40:00+01:00"];
+        assert_eq!(nows.map(next), [10.0, 55.0, 10.0]);
     }
 
     #[test]

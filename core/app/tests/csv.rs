@@ -325,6 +325,167 @@ fn a_unit_nobody_names_comes_from_the_values_or_is_asked_for() {
     assert!(refused("time,glucose\n2026-03-01 03:05,101\n2026-03-01 03:10,5.4\n").contains("say which unit"));
 }
 
+/// 300 mg/dL are 3.00 g/L; as mmol/L they would be 54 mg/dL.
+#[test]
+fn a_file_in_another_unit_is_refused_by_name() {
+    let rows = "2026-03-01 03:05;3,00\n2026-03-01 03:10;2,41\n";
+    for name in [
+        "Glycemie (g/L)",
+        "glucose (g/l)",
+        "glucose_g_l",
+        "glucose (mg/ml)",
+        "glucose dg/L",
+        "glucose, grams per litre",
+    ] {
+        let text = format!("Date;{name}\n{rows}");
+        let said = refused(&text);
+        assert!(said.contains("which is not read here") && said.contains(name), "{name}: {said}");
+        // Nobody's word makes them mmol/L.
+        let forced = Options { unit: Some(GlucoseUnit::MmolL), ..options() };
+        assert!(taken_with(&text, &forced).is_err(), "{name}");
+    }
+    assert_eq!(amounts(&taken("time,glucose mg/100 ml\n2026-03-01 03:05,54\n").1), [54.0]);
+    let haemoglobin = "time,HbA1c mmol/mol,glucose mmol/L\n2026-03-01 03:05,5.5,6.1\n";
+    assert_eq!(amounts(&taken(haemoglobin).1), [109.9]);
+}
+
+#[test]
+fn a_column_of_units_is_read() {
+    let table = |first: &str, second: &str| {
+        format!("time,glucose,unit\n2026-03-01 03:05,4.0,{first}\n2026-03-01 03:10,4.1,{second}\n")
+    };
+    let (report, _) = taken(table("mmol/L", "mmol/l"));
+    assert_eq!((report.unit, report.taken), (GlucoseUnit::MmolL, 2));
+    assert!(refused(table("g/L", "g/L")).contains("column \"unit\" says that the readings are in g/l"));
+    assert!(refused(table("mmol/L", "mg/dL")).contains("says another unit than other rows"));
+    assert!(refused("time,glucose mg/dL,unit\n2026-03-01 03:05,101,mmol/L\n").contains("says another unit"));
+    // Of something else, or nothing.
+    let insulin = "time,glucose mg/dL,insulin,unit\n2026-03-01 03:05,101,4,U\n2026-03-01 03:10,100,,\n";
+    assert_eq!(taken(insulin).0.taken, 2);
+    // Behind what is looked at first.
+    let mut long = "time,glucose,unit\n".to_owned();
+    for n in 0..5000 {
+        long.push_str(&format!("2026-03-{:02} {:02}:{:02},7.{},mmol/L\n", 1 + n / 1440, n / 60 % 24, n % 60, n % 10));
+    }
+    long.push_str("2026-03-20 00:00,2.9,g/L\n");
+    assert_eq!(codes(&taken(long).0), [(5002, FindingCode::NamesOtherUnit)]);
+}
+
+#[test]
+fn where_no_unit_is_named_what_may_be_grams_per_litre_is_asked_for() {
+    let text = "time,glucose\n2026-03-01 03:05,1.70\n2026-03-01 03:10,1.62\n2026-03-01 03:15,5.5\n";
+    assert!(refused(text).contains("no unit is named, and values such as 1.70 would all be low in mmol/L"));
+    let said = Options { unit: Some(GlucoseUnit::MmolL), ..options() };
+    assert_eq!(amounts(&taken_with(text, &said).unwrap().1)[0], 30.6);
+    assert_eq!(taken(text.replace("glucose", "glucose mmol/L")).0.taken, 3);
+    assert_eq!(taken("time,glucose\n2026-03-01 03:05,2.9\n2026-03-01 03:10,4.9\n2026-03-01 03:15,5.5\n").0.taken, 3);
+}
+
+#[test]
+fn the_lowest_a_meter_shows_is_taken() {
+    let (report, readings) = taken("time,glucose mmol/L\n2026-03-01 03:05,1.1\n2026-03-01 03:10,1.0\n");
+    assert_eq!((amounts(&readings), report.left_out), (vec![20.0], 1));
+}
+
+#[test]
+fn a_time_named_as_utc_is_utc() {
+    let zone = |text: &str| {
+        let local = Options { zone: Zone::Fixed(-300), ..options() };
+        times(&taken_with(text, &local).unwrap().1)
+    };
+    for name in ["UTC time", "time (UTC)", "time_gmt", "Timestamp UTC"] {
+        assert_eq!(
+            zone(&format!("{name},glucose mg/dL\n2026-03-01 03:05,101\n")),
+            ["2026-03-01T03:05:00+00:00"],
+            "{name}"
+        );
+    }
+    let placed = ["2026-03-01T03:05:00+01:00"];
+    assert_eq!(zone("time UTC+1,glucose mg/dL\n2026-03-01 03:05,101\n"), placed);
+    assert_eq!(zone("time (GMT+01:00),glucose mg/dL\n2026-03-01 03:05,101\n"), placed);
+    // Beside a local time, on either side of it.
+    assert_eq!(zone("time,time_utc,glucose mg/dL\n2026-03-01 03:05,2026-03-01 02:05,101\n"), placed);
+    assert_eq!(zone("time_utc,time,glucose mg/dL\n2026-03-01 02:05:20,2026-03-01 03:05,101\n"), placed);
+    assert_eq!(zone("time,utc offset,glucose mg/dL\n2026-03-01 03:05,+01:00,101\n"), placed);
+    assert_eq!(zone("time,utc_offset_minutes,glucose mg/dL\n2026-03-01 03:05,60,101\n"), placed);
+    assert_eq!(zone("time,time zone,glucose mg/dL\n2026-03-01 03:05,+01:00,101\n"), placed);
+    let place = "time,time zone,glucose mg/dL\n2026-03-01 03:05,Somewhere/Else,101\n";
+    assert_eq!(zone(place), ["2026-03-01T03:05:00-05:00"]);
+    // What the time says itself goes first.
+    assert_eq!(zone("time (UTC),glucose mg/dL\n2026-03-01T03:05:00+01:00,101\n"), placed);
+    let bad = refused("time,utc offset,glucose mg/dL\n2026-03-01 03:05,east,101\n");
+    assert!(bad.contains("column \"utc offset\" holds offsets from UTC, and \"east\" cannot be read"), "{bad}");
+    let late = "time,utc offset,glucose mg/dL\n2026-03-01 03:05,1,101\n2026-03-01 03:10,,100\n";
+    assert_eq!(zone(late), ["2026-03-01T03:05:00+01:00", "2026-03-01T03:10:00-05:00"]);
+}
+
+#[test]
+fn a_quotation_mark_that_is_not_closed_takes_no_rows_with_it() {
+    for name in ["time,glucose mg/dL,note", "time,note,glucose mg/dL"] {
+        let mut text = format!("{name}\n");
+        for n in 0..8000 {
+            let note = match n {
+                299 => "\"felt odd",
+                6000 => "\"again\nover two lines, and closed\"",
+                7000 => "\"closed\"",
+                _ => "",
+            };
+            let (at, amount) = (format!("2026-03-{:02} {:02}:{:02}", 1 + n / 1440, n / 60 % 24, n % 60), 90 + n % 50);
+            let row = if name.ends_with("note") {
+                format!("{at},{amount},{note}\n")
+            } else {
+                format!("{at},{note},{amount}\n")
+            };
+            text.push_str(&row);
+        }
+        let (report, readings) = taken(&text);
+        assert!(codes(&report).contains(&(301, FindingCode::OpenQuote)), "{:?}", codes(&report));
+        // The row itself is lost only where the quotation mark stands before its reading, and is reported.
+        assert!(readings.len() >= 7997, "{}", readings.len());
+        // The second line of the note that the open quotation mark tore apart is no row.
+        assert!((8000..=8001).contains(&(report.taken + report.left_out)), "{:?}", codes(&report));
+        // A note over two lines is no open quotation mark.
+        let (report, _) = taken(text.replace("\"felt odd", ""));
+        assert_eq!((report.taken, codes(&report)), (8000, vec![]));
+    }
+    // At the end of the file.
+    let (report, _) =
+        taken("time,glucose mg/dL,note\n2026-03-01 03:05,101,\"odd\n2026-03-01 03:10,99,\n2026-03-01 03:15,98,\n");
+    assert_eq!((report.taken, codes(&report)), (3, vec![(2, FindingCode::OpenQuote)]));
+}
+
+#[test]
+fn two_sensors_are_no_single_trace() {
+    let row = |n: u32, sensor: &str| format!("2026-03-01 {:02}:{:02},{sensor},{}\n", n / 60, n % 60, 100 + n % 7);
+    let mixed: String = (0..120).map(|n| row(n * 5, if n % 2 == 0 { "A" } else { "B" })).collect();
+    for name in ["sensor", "device", "Serial Number"] {
+        let said = refused(format!("time,{name},glucose mg/dL\n{mixed}"));
+        assert!(said.starts_with("some.csv:4:2: ") && said.contains("read at the same time (B, A)"), "{said}");
+    }
+    // One after the other.
+    let changed: String = (0..120).map(|n| row(n * 5, if n < 60 { "A" } else { "B" })).collect();
+    assert_eq!(taken(format!("time,sensor,glucose mg/dL\n{changed}")).0.taken, 120);
+    // A number of the sensor's own is no name.
+    let warmth: String = (0..120).map(|n| row(n * 5, if n % 2 == 0 { "33.1" } else { "33.4" })).collect();
+    assert_eq!(taken(format!("time,sensor temperature,glucose mg/dL\n{warmth}")).0.taken, 120);
+}
+
+#[test]
+fn what_is_worked_out_or_measured_by_a_meter_is_no_reading() {
+    for name in ["predicted glucose", "target glucose", "average glucose mg/dL", "glucose forecast", "ketones mmol/L"] {
+        assert!(
+            refused(format!("time,{name}\n2026-03-01 03:05,7.1\n")).contains("no column is named like glucose"),
+            "{name}"
+        );
+    }
+    let both = "time,predicted glucose,glucose mg/dL\n2026-03-01 03:05,80,101\n";
+    assert_eq!(amounts(&taken(both).1), [101.0]);
+    let meter = "time,meter glucose mg/dL\n2026-03-01 03:05,101\n";
+    assert!(refused(meter).contains("named as a meter"));
+    let named = Options { glucose_column: Some("meter glucose mg/dL".to_owned()), ..options() };
+    assert_eq!(taken_with(meter, &named).unwrap().0.taken, 1);
+}
+
 #[test]
 fn empty_files_and_files_that_are_no_tables() {
     assert_eq!(refused(""), "some.csv:1: the file is empty; nothing was taken");

@@ -308,6 +308,57 @@ fn changed(pointer: &str, value: Value) -> Value {
     resource
 }
 
+/// What a source changes or withdraws stays in a log until its wearer takes it back, and is said.
+#[test]
+fn what_its_source_changed_or_withdrew_is_said_where_the_log_holds_it() {
+    let stated = |status: &str, amount: f64| {
+        let mut resource = changed("/valueQuantity/value", json!(amount));
+        resource["status"] = json!(status);
+        bundle(&[resource])
+    };
+    let mut log = Log::in_memory(now()).unwrap();
+    let english = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+    let mut bring = |bytes: &[u8]| {
+        let report = import(&mut log, bytes, "bundle.json", false).unwrap();
+        let codes: Vec<FindingCode> = report
+            .findings
+            .iter()
+            .map(|found| match found {
+                Found::Resource(found) => found.code,
+                other => panic!("{other:?}"),
+            })
+            .collect();
+        (codes, [report.lines(english), report.finding_lines(9, english)].concat().join(" "), report.left_out)
+    };
+    // Never known here.
+    assert_eq!(bring(&stated("entered-in-error", 110.0)).0, [FindingCode::NotFinal]);
+    assert_eq!(bring(&stated("final", 110.0)).0, []);
+    for amount in [60.0, 160.0] {
+        let (codes, said, left_out) = bring(&stated("amended", amount));
+        assert_eq!((codes, left_out), (vec![FindingCode::Amended], 0));
+        assert!(said.contains("it was changed at its source") && !said.contains("left out"), "{said}");
+        assert!(said.contains("Another amount for the same time than one in the log: 1 reading"), "{said}");
+    }
+    // The same once more changes nothing and contradicts nothing new.
+    assert!(!bring(&stated("amended", 160.0)).1.contains("Another amount"));
+    let (codes, said, left_out) = bring(&stated("entered-in-error", 160.0));
+    assert_eq!((codes, left_out), (vec![FindingCode::Withdrawn], 1));
+    assert!(said.contains("it was withdrawn at its source, and your log holds it"), "{said}");
+    let own = import::import(
+        &mut log,
+        written(&everything()).0.as_slice(),
+        "own.json",
+        &import::Options::found(now(), GlucoseUnit::MgDl),
+    );
+    assert!(own.unwrap().findings.is_empty(), "corrections of our own are none of a source");
+    // In one bundle.
+    let mut log = Log::in_memory(now()).unwrap();
+    let (first, mut second) = (changed("/status", json!("final")), changed("/status", json!("entered-in-error")));
+    second["id"] = json!("again");
+    let report = import(&mut log, &bundle(&[first, second]), "bundle.json", false).unwrap();
+    assert!(report.finding_lines(9, english)[0].contains("withdrawn"), "{:?}", report.findings);
+}
+
 #[test]
 fn what_cannot_be_taken_is_found_with_its_place_and_reason() {
     let dose = |value: Value, code: &str, status: &str| {

@@ -130,6 +130,14 @@ impl Glucose {
     }
 
     fn checked(mg_dl: f64, given: f64, unit: GlucoseUnit) -> Result<Self> {
+        // The limits as they are shown in mmol/L count as the limits: a meter that shows 1.1 has measured the lowest there is.
+        let shown = |limit: f64| (limit / MG_DL_PER_MMOL_L * 10.0).round() / 10.0;
+        let mg_dl = match unit {
+            GlucoseUnit::MmolL if (shown(LOWEST_MG_DL)..=shown(HIGHEST_MG_DL)).contains(&given) => {
+                mg_dl.clamp(LOWEST_MG_DL, HIGHEST_MG_DL)
+            }
+            _ => mg_dl,
+        };
         if mg_dl.is_finite() && (LOWEST_MG_DL..=HIGHEST_MG_DL).contains(&mg_dl) {
             return Ok(Self(mg_dl));
         }
@@ -233,6 +241,16 @@ mod tests {
         }
         for good in [20.0, 39.0, 70.0, 600.0] {
             assert!(Glucose::from_mg_dl(good).is_ok(), "{good}");
+        }
+    }
+
+    #[test]
+    fn the_limits_as_they_are_shown_are_taken() {
+        let lowest = Glucose::from_mmol_l(1.1).unwrap();
+        assert!((lowest.mg_dl() - LOWEST_MG_DL).abs() < 1e-9 && GlucoseUnit::MmolL.amount(lowest.mg_dl()) == "1.1");
+        assert_eq!(GlucoseUnit::MmolL.amount(Glucose::from_mmol_l(33.3).unwrap().mg_dl()), "33.3");
+        for bad in [1.09, 1.0, 33.4, f64::NAN] {
+            assert!(Glucose::from_mmol_l(bad).is_err(), "{bad}");
         }
     }
 

@@ -1,13 +1,14 @@
 //! `add`, `correct` and `undo`: what the wearer notes.
 
 use ebbstead_core::log::{
-    Currency, Entry, EntryKind, Illness, InsulinKind, Item, Price, Purpose, SensorEvent, Source, Stocked, Supply,
-    Symptom, Text,
+    Beyond, Currency, Entry, EntryKind, Illness, Instrument, InsulinKind, Item, Price, Purpose, SensorEvent, Shown,
+    Source, Stocked, Supply, Symptom, Text, typed_beyond,
 };
 use ebbstead_core::prompt::Caution;
 use ebbstead_core::snapshot::asks_back;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
+use ebbstead_core::units::GlucoseUnit;
 use ebbstead_core::{Error, Quantity};
 use ebbstead_core::{say, text};
 
@@ -37,19 +38,24 @@ fn ask_back(context: &Context, log: &Log, entry: &Entry, now: Moment) -> Result<
     let Some(reason) = asks_back(log, entry, now)? else { return Ok(()) };
     let words = context.words();
     let mut screen = context.screen();
-    screen.line(&words.reason(reason))?;
-    screen.line(&words.caution(Caution::InsulinRightOrWrong))?;
-    Ok(screen.finish()?)
+    let asked = screen.line(&words.reason(reason));
+    let asked = asked.and_then(|()| screen.line(&words.caution(Caution::InsulinRightOrWrong)));
+    asked.and_then(|()| screen.finish()).map_err(Failure::Kept)
 }
 
 pub fn correct(context: &Context, given: &Correct) -> Result<(), Failure> {
     let now = context.now()?;
     let (mut log, _) = context.open_to_write(now)?;
     let old = find(context, &log, &given.entry)?;
+    if matches!(old.what, EntryKind::Prompted(_)) {
+        // What was shown was shown; something noted in its place would stand at its time and lose it.
+        return Err(Failure::Value(text!(context.words(), "terminal-add-prompt-is-not-corrected").to_owned()));
+    }
     let what = understood(context, &given.what, now)?;
     let at = begun(context, &given.what, &given.time, now)?.unwrap_or(old.at);
     let entry = log.correct(old.id, at, what, now)?;
-    said(context, &entry, text!(context.words(), "terminal-add-corrected"))
+    said(context, &entry, text!(context.words(), "terminal-add-corrected"))?;
+    ask_back(context, &log, &entry, now)
 }
 
 pub fn undo(context: &Context, given: &Undo) -> Result<(), Failure> {
@@ -86,11 +92,12 @@ pub fn mark(entry: &Entry) -> String {
     entry.id.mark()
 }
 
+/// Says what the log has taken already.
 fn said(context: &Context, entry: &Entry, done: &str) -> Result<(), Failure> {
     let mut screen = context.screen();
     let when = context.words().date_time(entry.at);
-    screen.line(&format!("{done}: {when}  {}  [{}]", context.words().what(&entry.what), mark(entry)))?;
-    Ok(screen.finish()?)
+    let line = format!("{done}: {when}  {}  [{}]", context.words().what(&entry.what), mark(entry));
+    screen.line(&line).and_then(|()| screen.finish()).map_err(Failure::Kept)
 }
 
 /// The entry with a mark; the whole identity is good too, or the end of it.
@@ -145,6 +152,9 @@ const LATEST_AHEAD: f64 = 10.0;
 
 fn begun(context: &Context, said: &Said, time: &Time, now: Moment) -> Result<Option<Moment>, Failure> {
     if let Said::Sleep { from, until } = said {
+        if time.at.is_some() || time.ago.is_some() {
+            return Err(Failure::Value(text!(context.words(), "terminal-add-sleep-has-its-times").to_owned()));
+        }
         let end = context.place.parse(until, now)?;
         // A bare time of day is the last one before the end.
         return Ok(Some(context.place.parse(from, end)?));
@@ -177,7 +187,7 @@ fn understood(context: &Context, said: &Said, now: Moment) -> Result<EntryKind, 
             units: context.number(units)?,
         },
         Said::Alcohol { drinks } => EntryKind::Alcohol { drinks: context.number(drinks)? },
-        Said::Ketones { amount } => EntryKind::Ketones { mmol_l: context.number(amount)? },
+        Said::Ketones { amount } => EntryKind::Ketones { mmol_l: ketones(context, amount)? },
         Said::Ill { how } => EntryKind::Illness {
             illness: match how {
                 IllWord::Ill => Illness::Ill,
@@ -213,6 +223,17 @@ fn understood(context: &Context, said: &Said, now: Moment) -> Result<EntryKind, 
         },
         Said::Note { text } => EntryKind::Note { text: joined(text)? },
     })
+}
+
+/// Ketones as typed. A meter that shows HI has no number, and what it means cannot wait for one.
+fn ketones(context: &Context, amount: &str) -> Result<f64, Failure> {
+    match typed_beyond(amount, GlucoseUnit::MmolL, Instrument::Meter) {
+        Ok(Some(Shown { beyond: Some(Beyond::Above), .. })) => {
+            Err(Failure::Value(text!(context.words(), "terminal-add-ketones-too-high").to_owned()))
+        }
+        Ok(Some(Shown { beyond: Some(Beyond::Below), .. })) => Ok(0.0),
+        _ => context.number(amount),
+    }
 }
 
 fn supplied(context: &Context, given: &SupplyWord) -> Result<Supply, Failure> {

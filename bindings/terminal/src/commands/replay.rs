@@ -69,7 +69,8 @@ struct Ahead {
 
 /// More digits than anybody could mean.
 fn short(number: f64) -> f64 {
-    (number * 1e4).round() / 1e4
+    // Nothing has no sign.
+    (number * 1e4).round() / 1e4 + 0.0
 }
 
 impl Line {

@@ -36,6 +36,9 @@ pub struct Review {
     /// Write the review to this file, to print or to take along
     #[arg(long, value_name = "FILE")]
     pub html: Option<PathBuf>,
+    /// Replace that file, if an earlier review is there
+    #[arg(long, requires = "html")]
+    pub replace: bool,
     /// A name to stand on top of that file
     #[arg(long, value_name = "NAME", requires = "html")]
     pub name: Option<String>,
@@ -103,14 +106,15 @@ pub fn run(context: &Context, given: &Review) -> Result<(), Failure> {
         write(
             context,
             path,
+            given.replace,
             &pages::report::html(&review, Some(&before), &history, &wearer, words, now, given.name.as_deref()),
         )?;
     }
     Ok(())
 }
 
-/// Writes the file as a whole, readable by its owner, but never over anything that is not a review.
-fn write(context: &Context, path: &Path, page: &str) -> Result<(), Failure> {
+/// Writes the file as a whole, readable by its owner; over an earlier review where that is asked for, and never over anything else.
+fn write(context: &Context, path: &Path, replace: bool, page: &str) -> Result<(), Failure> {
     let refused = |source| Failure::Core(Error::File { path: path.to_owned(), source });
     let there = fs::metadata(path).is_ok_and(|found| found.is_file());
     if there {
@@ -124,7 +128,7 @@ fn write(context: &Context, path: &Path, page: &str) -> Result<(), Failure> {
             )));
         }
     }
-    let mut placing = Placing::begin(path, there)?;
+    let mut placing = Placing::begin(path, replace)?;
     placing.write_all(page.as_bytes()).map_err(refused)?;
     placing.finish()?;
     context.report(&say!(context.words(), "terminal-review-written-to", path = path.display()));

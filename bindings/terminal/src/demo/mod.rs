@@ -61,7 +61,15 @@ const SCENES: [Scene; 6] = [
 pub fn show(context: &Context) -> std::result::Result<(), Failure> {
     let now = context.now()?;
     let mut log = open(context, now)?;
-    if log.record_all(entries()?)?.known == 0 {
+    let entries = entries()?;
+    let holds_demo = entries.first().map_or(Ok(None), |first| log.get(first.id))?.is_some();
+    if !holds_demo {
+        // Invented readings in the wearer's own log would be judged like their own, and the demo's settings would replace theirs.
+        if !log.is_unused()? || !log.wearer_changes()?.is_empty() {
+            let display = log.path().display();
+            return Err(Failure::Value(say!(context.words(), "demo-log-holds-something-else", display)));
+        }
+        log.record_all(entries)?;
         log.set_wearer(&factors(), now)?;
     }
     let wearer = context.wearer(&log)?;

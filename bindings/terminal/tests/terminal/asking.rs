@@ -139,5 +139,5 @@ fn a_log_that_cannot_be_written_still_answers() {
     // As root every file can be written; a log of a folder's name is refused in any case.
     let context = context();
     let folder = context.folder().to_str().unwrap().to_owned();
-    assert!(context.fails(66, &["check", "--log", &folder]).contains("directory"), "a folder is no log");
+    assert!(context.fails(66, &["check", "--log", &folder]).contains("this is a folder"), "a folder is no log");
 }

@@ -28,7 +28,7 @@ fn files_that_are_no_readings() {
         context.file("none.csv", "time,glucose\n2026-03-01 03:05,x\n2026-03-01 03:10,-5\n2026-03-01 03:15,1e308\n");
     assert!(context.fails(65, &["import", &none]).contains("not one row could be taken"));
     assert!(context.fails(66, &["import", "missing.csv"]).contains("missing.csv"));
-    assert!(context.fails(66, &["import", "."]).contains("directory"));
+    assert!(context.fails(66, &["import", "."]).contains("this is a folder"));
     assert!(
         context.done(&["log", "--days", "3000"]).contains("Nothing is in the log"),
         "nothing of all this was taken"
@@ -69,7 +69,7 @@ fn logs_that_are_none_are_left_alone() {
     assert!(error.contains("not an Ebbstead log; the file was left as it is"), "{error}");
     assert_eq!(std::fs::read_to_string(&letter).unwrap(), "dear nobody, this is no log and never was one at all");
     assert!(context.fails(66, &["check", "--log", "no/such/folder/log"]).contains("no/such/folder/log"));
-    assert!(context.fails(66, &["add", "meter", "92", "--log", "."]).contains("directory"));
+    assert!(context.fails(66, &["add", "meter", "92", "--log", "."]).contains("this is a folder"));
 }
 
 #[test]

@@ -221,7 +221,7 @@ fn export_review_and_recover() {
     replaces("export, FHIR", &bundle, &["export", &bundle, "--as", "fhir", "--replace"], |text| {
         serde_json::from_str::<serde_json::Value>(text).is_ok()
     });
-    replaces("review", &page, &["review", "--days", "5", "--until", &until, "--html", &page], |text| {
+    replaces("review", &page, &["review", "--days", "5", "--until", &until, "--html", &page, "--replace"], |text| {
         text.trim_end().ends_with("</html>")
     });
     let mut recovering = Killing::new("recover");

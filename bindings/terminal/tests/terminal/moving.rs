@@ -47,6 +47,37 @@ fn another_devices_log_is_shown_before_it_is_merged() {
     assert!(shown.contains("12:00  carbohydrate 45 g"), "{shown}");
 }
 
+/// What came with several files is one fact, sealed, merged or counted.
+#[test]
+fn the_same_readings_from_three_files_are_counted_once_and_each_import_is_carried() {
+    let (here, there) = (Context::new(), Context::new());
+    let table = "time,glucose mg/dL\n".to_owned()
+        + &(0..24).map(|n| format!("2026-03-01 0{}:{:02},{}\n", n / 12, n % 12 * 5, 100 + n)).collect::<String>();
+    let texts = [
+        ("base.csv", table.clone()),
+        ("crlf.csv", table.replace('\n', "\r\n")),
+        ("quoted.csv", table.replace(",1", ",01")),
+    ];
+    for (name, text) in texts {
+        let path = there.file(name, text);
+        there.done(&["import", &path]);
+    }
+    let words = there.file("words", WORDS);
+    let sealed = there.folder().join("all.sealed");
+    let said = there.done(&["seal", sealed.to_str().unwrap(), "--passphrase-from", &words]);
+    assert!(said.contains("24 sensor readings"), "{said}");
+    let said = here.done(&["unseal", sealed.to_str().unwrap(), "--passphrase-from", &words, "--apply"]);
+    assert!(!said.contains("already"), "{said}");
+    let listed = here.done(&["log", "--imports"]);
+    for name in ["base.csv", "crlf.csv", "quoted.csv"] {
+        assert!(listed.contains(name), "{name}\n{listed}");
+    }
+    assert_eq!(listed, there.done(&["log", "--imports"]));
+    let merged = Context::new();
+    let said = merged.done(&["merge", there.log().to_str().unwrap(), "--apply"]);
+    assert!(said.contains("27 new entries") && !said.contains("already"), "{said}");
+}
+
 #[test]
 fn a_strangers_log_is_refused_without_a_word() {
     let (here, there) = (filled("mine.csv", &swing(0.0)), filled("hers.csv", &swing(2.5)));

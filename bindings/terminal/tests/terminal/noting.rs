@@ -86,6 +86,67 @@ fn times_of_day_and_minutes_ago_are_understood() {
 }
 
 #[test]
+fn a_correction_that_is_probably_a_slip_is_asked_about_and_a_sum_is_named_as_one() {
+    let context = Context::new();
+    let noted = mark(&context.done(&["add", "insulin", "4", "--ago", "10"]));
+    let said = context.done(&["correct", &noted, "insulin", "140"]);
+    assert!(said.contains("140 units") && said.lines().count() > 1, "{said}");
+    let said = context.done(&["add", "insulin", "1"]);
+    assert!(said.contains("141 units of insulin"), "{said}");
+}
+
+#[test]
+fn what_is_noted_and_cannot_be_is_refused_in_words() {
+    let context = Context::new();
+    for more in [&["--ago", "60"][..], &["--at", "2026-03-01 08:00"]] {
+        let said = context.fails(65, &[&["add", "sleep", "23:10", "06:45"], more].concat());
+        assert!(said.contains("sleep has its times already"), "{said}");
+    }
+    let said = context.fails(65, &["add", "ketones", "HI"]);
+    assert!(said.contains("emergency help now") && said.contains("highest number"), "{said}");
+    assert!(context.done(&["add", "ketones", "LO"]).contains("ketones 0 mmol/L"));
+    context.fails(65, &["settings", "country", "XX"]);
+    let said = context.done(&["add", "activity", "walk", "1", "--effort", "light"]);
+    assert!(said.contains("walk, 1 minute, light"), "{said}");
+    let said = context.fails(66, &["import", "nowhere.csv"]);
+    assert!(said.contains("there is no such file or folder") && !said.contains("os error"), "{said}");
+
+    context.done(&["check"]);
+    let listed = context.done(&["log", "--days", "1"]);
+    let shown = listed.lines().find(|line| line.contains("shown: ")).unwrap_or_else(|| panic!("{listed}"));
+    let said = context.fails(65, &["correct", &mark(shown), "insulin", "4"]);
+    assert!(said.contains("this is a prompt that was shown"), "{said}");
+    assert!(context.done(&["log", "--days", "1"]).contains(shown));
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn what_the_log_took_is_not_asked_for_again_where_the_result_cannot_be_shown() {
+    let context = Context::new();
+    let full = std::fs::File::options().write(true).open("/dev/full").unwrap();
+    let run = context.command(&["add", "insulin", "4"]).stdout(full).output().unwrap();
+    let said = String::from_utf8(run.stderr).unwrap();
+    assert_eq!(run.status.code(), Some(74));
+    assert!(said.contains("the log has taken it, so do not enter it again"), "{said}");
+    assert!(context.done(&["log"]).contains("rapid insulin 4 units"));
+}
+
+#[test]
+fn limits_are_said_in_the_wearers_unit_and_contradict_nobody() {
+    let context = Context::new();
+    assert!(context.done(&["check", "--meter", "1.1", "--unit", "mmol"]).contains("TREAT"));
+    context.done(&["add", "meter", "1.1", "--unit", "mmol"]);
+    context.done(&["settings", "unit", "mmol"]);
+    let said = context.fails(65, &["settings", "low-line", "3.3"]);
+    assert!(said.contains("must be 3.33 to 6.66 mmol/L, not 3.30"), "{said}");
+    let said = context.fails(65, &["alerts", "--low", "2.9"]);
+    assert!(said.contains("3.0 to 6.7 mmol/L, not 2.9") && !said.contains("mg/dL"), "{said}");
+    let said = context.fails(65, &["add", "carbs", "0"]);
+    assert!(said.contains("more than 0 and at most 500.0 g"), "{said}");
+    assert!(context.fails(65, &["add", "carbs", "501"]).contains("0.0 to 500.0 g, not 501"));
+}
+
+#[test]
 fn corrections_and_retractions_stay_readable() {
     let context = Context::new();
     let first = mark(&context.done(&["add", "meter", "92", "--at", "2026-03-01 08:00"]));

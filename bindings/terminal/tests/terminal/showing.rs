@@ -37,6 +37,33 @@ fn the_read_me_shows_the_demo_as_it_is() {
     }
 }
 
+/// Its readings are invented and its settings nobody's: they have no place in a log that somebody keeps.
+#[test]
+fn the_demo_is_not_written_into_a_log_that_holds_something_else() {
+    let context = Context::new();
+    let own = context.folder().join("mine.ebb");
+    let own = own.to_str().unwrap();
+    context.done(&["--log", own, "add", "meter", "92", "--at", "2026-03-01 08:00"]);
+    context.done(&["--log", own, "settings", "unit", "mmol"]);
+    let before = context.done(&["--log", own, "settings"]);
+    for asked in [&["--log", own][..], &["--lang", "de", "--log", own], &["demo", "--log", own]] {
+        let said = context.fails(65, asked);
+        assert!(said.contains("mine.ebb") && said.contains("check"), "{said}");
+    }
+    assert_eq!(context.done(&["--log", own, "settings"]), before);
+    let listed = context.done(&["--log", own, "log", "--from", "2026-02-01 00:00", "--until", "2026-04-01 00:00"]);
+    assert!(listed.contains("meter check 5.1 mmol/L") && !listed.contains("carbohydrate"), "{listed}");
+    // Settings alone are somebody's, too; a new file is nobody's, and is the demo's from then on.
+    let set = context.folder().join("set.ebb");
+    context.done(&["--log", set.to_str().unwrap(), "settings", "country", "de"]);
+    context.fails(65, &["demo", "--log", set.to_str().unwrap()]);
+    let fresh = context.folder().join("fresh.ebb");
+    let fresh = fresh.to_str().unwrap();
+    let first = context.done(&["--log", fresh]);
+    context.done(&["--log", fresh, "add", "carbs", "10"]);
+    assert_eq!(context.done(&["demo", "--log", fresh]), first);
+}
+
 #[test]
 fn the_demo_needs_no_place_to_write() {
     let context = Context::new();

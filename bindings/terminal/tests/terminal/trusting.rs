@@ -99,9 +99,14 @@ fn reports_and_findings_are_their_owners_alone() {
     let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode() & 0o777;
     let html = context.folder().join("review.html");
     for _ in 0..2 {
-        context.done(&["review", UNTIL[0], UNTIL[1], "--html", html.to_str().unwrap()]);
+        context.done(&["review", UNTIL[0], UNTIL[1], "--html", html.to_str().unwrap(), "--replace"]);
         assert_eq!(mode(&html), 0o600);
     }
+    // An earlier one is kept unless its replacement is asked for.
+    let before = fs::read(&html).unwrap();
+    let said = context.fails(74, &["review", "--days", "7", "--html", html.to_str().unwrap()]);
+    assert!(said.contains("there is such a file already") && said.contains("--replace"), "{said}");
+    assert_eq!(fs::read(&html).unwrap(), before);
     let findings = context.folder().join("findings.txt");
     let bad = context.file("bad.csv", "time,glucose mg/dL\n2026-03-01 03:05,104\nnoon,105\n2026-03-01 03:15,5000\n");
     context.done(&["import", &bad, "--findings", findings.to_str().unwrap()]);
@@ -237,5 +242,22 @@ fn a_full_disk_does_not_keep_a_prompt_back() {
             assert_eq!(run.code, 0, "{left} KiB left: {}", run.err);
             assert!(run.out.contains("CHECK FIRST"), "{}", run.out);
         }
+    }
+}
+
+/// Whatever room is left, it is the room that is wanting.
+#[cfg(target_os = "linux")]
+#[test]
+fn what_a_full_disk_does_not_take_is_said_to_want_room() {
+    let context = context();
+    let Some(disk) = Disk::new("1m") else { return };
+    let log = disk.path().join("log.ebbstead");
+    fs::copy(context.log(), &log).unwrap();
+    let filler = disk.fill();
+    let size = filler.metadata().unwrap().len();
+    for left in [0, 4, 16, 36] {
+        filler.set_len(size - left * 1024).unwrap();
+        let said = context.fails(74, &["add", "carbs", "10", "--log", log.to_str().unwrap()]);
+        assert!(said.contains("no room"), "{left} KiB left: {said}");
     }
 }

@@ -1,5 +1,6 @@
 //! HL7 FHIR.
 
+use std::cell::RefCell;
 use std::io::Read;
 use std::path::Path;
 
@@ -9,6 +10,7 @@ use crate::error::Result;
 use crate::exchange::Finding;
 use crate::exchange::detect::Format;
 use crate::exchange::fhir::{self, FindingCode};
+use crate::log::Entry;
 use crate::store::{Conflict, Log, More};
 
 pub(super) fn import(
@@ -28,9 +30,11 @@ pub(super) fn import(
     // That it is about several people, or torn, shows at its end: it is read whole, and never stops for a full stage.
     let staged = log.import_file(listed_as(name)?, options.now, options.dry_run, &mut |stage| {
         if let Some(input) = input.take() {
-            let take = &mut |_, entry| Ok(stage.put(entry)?.map(code));
-            read =
-                fhir::each(input, &of_fhir, take, &mut |found| report.add(Finding::Resource(found.clone()), on_event))?;
+            let stage = RefCell::new(stage);
+            let take = &mut |_, entry| Ok(stage.borrow_mut().put(entry)?.map(code));
+            let holds = &mut |entry: &Entry, apart| stage.borrow_mut().holds(entry, apart);
+            let found = &mut |found: &fhir::Finding| report.add(Finding::Resource(found.clone()), on_event);
+            read = fhir::each(input, &of_fhir, take, holds, found)?;
         }
         Ok(More::No)
     })?;

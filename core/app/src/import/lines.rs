@@ -26,6 +26,11 @@ impl Report {
             let unused = unused.join(", ");
             lines.push(say!(words, "import-not-taken-whatever-they-hold", unused));
         }
+        let contradictory = self.imported.as_ref().map_or(0, |imported| imported.recorded.contradictory);
+        if contradictory > 0 {
+            let readings = words.counted(contradictory, Counted::Readings);
+            lines.push(say!(words, "import-contradicts", readings));
+        }
         let of = if self.format == Format::Fhir { Counted::Resources } else { Counted::Rows };
         let counted = [
             (self.beyond, text!(words, "import-too-low-or-too-high")),
@@ -107,8 +112,11 @@ impl Report {
 
 /// Which columns were used, in which unit.
 fn made_of(columns: &Columns, words: Words) -> String {
-    let spacing =
-        columns.spacing_minutes.map_or_else(String::new, |minutes| say!(words, "import-mostly-every-minutes", minutes));
+    let spacing = match columns.spacing_minutes {
+        None => String::new(),
+        Some(1) => text!(words, "import-mostly-every-minute").to_owned(),
+        Some(minutes) => say!(words, "import-mostly-every-minutes", minutes),
+    };
     say!(
         words,
         "import-time-from-readings-from-in",

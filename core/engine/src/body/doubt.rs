@@ -24,28 +24,32 @@ const USUAL_SHARE: f64 = 1.3;
 /// For how long a doubtful dose is watched, in minutes: rapid insulin, long-acting insulin.
 const WATCHED_MINUTES: (f64, f64) = (360.0, 1440.0);
 
-/// Whether a dose is so large that it is probably a slip, in the light of those noted earlier and of what was eaten with it.
+/// The units that are probably a slip, in the light of what was noted earlier and eaten with it: the dose's own or, where it is only
+/// too much with those of the hour before it, all of them.
 #[must_use]
-fn is_doubtful(dose: &Dose, history: &History, wearer: &Wearer) -> bool {
+pub fn doubtful_units(dose: &Dose, history: &History, wearer: &Wearer) -> Option<f64> {
     let same = history.doses.iter().filter(|one| one.kind == dose.kind && one.at.is_before(dose.at));
     // What was noted within the hour is the same occasion, not what is usual.
     let (hour, before): (Vec<&Dose>, Vec<&Dose>) = same.partition(|one| dose.at.minutes_since(one.at) <= 60.0);
     let usual = before.iter().map(|one| one.units).fold(0.0, f64::max) * USUAL_SHARE;
     if dose.kind == InsulinKind::LongActing {
-        return dose.units >= LONG_ACTING_UNITS && dose.units > usual;
+        return (dose.units >= LONG_ACTING_UNITS && dose.units > usual).then_some(dose.units);
     }
     let (from, until) = (dose.at.plus_minutes(-WITH_IT_MINUTES), dose.at.plus_minutes(WITH_IT_MINUTES));
     let eaten: f64 = within(&history.carbohydrate, |one| one.at, from, until).iter().map(|one| one.grams).sum();
     let lowers = |units: f64| units * insulin_factor(wearer) - eaten * carbohydrate_factor(wearer);
     let together = dose.units + hour.iter().map(|one| one.units).sum::<f64>();
-    (lowers(dose.units) >= LOWERS_MG_DL && dose.units > usual)
-        || (!hour.is_empty() && lowers(together) >= LOWERS_AN_HOUR_MG_DL && together >= 2.0 * usual)
+    if lowers(dose.units) >= LOWERS_MG_DL && dose.units > usual {
+        return Some(dose.units);
+    }
+    let is_much = !hour.is_empty() && lowers(together) >= LOWERS_AN_HOUR_MG_DL && together >= 2.0 * usual;
+    is_much.then_some(together)
 }
 
 /// A dose that is watched.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct DoubtfulDose {
-    /// What was noted.
+    /// What was noted; its units are those that are doubtful, with the doses of the hour where only these make it so.
     pub dose: Dose,
     /// Minutes ago.
     pub minutes_ago: f64,
@@ -61,8 +65,8 @@ pub fn newest_doubtful_dose(history: &History, wearer: &Wearer, now: Moment) -> 
             InsulinKind::Rapid => rapid,
             InsulinKind::LongActing => long_acting,
         };
-        (minutes_ago <= watched && is_doubtful(dose, history, wearer))
-            .then_some(DoubtfulDose { dose: *dose, minutes_ago })
+        let units = (minutes_ago <= watched).then(|| doubtful_units(dose, history, wearer)).flatten()?;
+        Some(DoubtfulDose { dose: Dose { units, ..*dose }, minutes_ago })
     })
 }
 
@@ -84,7 +88,21 @@ mod tests {
             history.carbohydrate.push(Carbohydrate { at, grams: eaten_g, purpose });
         }
         let wearer = Wearer { insulin_factor_mg_dl_per_unit: factor, ..Wearer::default() };
-        is_doubtful(&dose, &history, &wearer)
+        doubtful_units(&dose, &history, &wearer).is_some()
+    }
+
+    #[test]
+    fn what_is_only_too_much_together_is_named_as_the_sum() {
+        use InsulinKind::Rapid;
+        let named = |units, earlier| {
+            let history =
+                History { doses: vec![dose(-0.5, Rapid, earlier), dose(0.0, Rapid, units)], ..History::default() };
+            let now = dose(0.0, Rapid, units).at;
+            newest_doubtful_dose(&history, &Wearer::default(), now).map(|one| one.dose.units)
+        };
+        assert_eq!(named(1.0, 100.0), Some(101.0));
+        assert_eq!(named(30.0, 1.0), Some(30.0));
+        assert_eq!(named(4.0, 5.0), None);
     }
 
     #[test]

@@ -10,7 +10,7 @@ use super::dynamics::{BLOOD, Discretizations, Dynamics, INTERSTITIAL, Matrix};
 use super::filter::{ALONE_GATE, Gaussian, PressStep, meter_measurement_row, sensor_measurement_row};
 use super::modes::meter_variance;
 use super::tracker::rate_mg_dl_min;
-use crate::log::History;
+use crate::log::{History, thinned};
 use crate::time::Moment;
 use crate::wearer::Wearer;
 
@@ -41,7 +41,8 @@ struct Kept {
     predicted: Gaussian,
 }
 
-/// Smooths the readings and meter checks of a history, in order of time; one result an observation.
+/// Smooths the readings and meter checks of a history, in order of time; one result an observation. Readings under 45 seconds apart
+/// are thinned, as they are for an estimate.
 #[must_use]
 pub fn smooth(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Smoothed> {
     let kept = forward(history, wearer, dynamics);
@@ -71,7 +72,8 @@ pub fn rts_step(filtered: &Gaussian, transition: &Matrix, predicted: &Gaussian, 
 }
 
 fn forward(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Kept> {
-    let readings = history.readings.iter().map(|one| (one.at, one.glucose.mg_dl(), false));
+    let readings = thinned(&history.readings);
+    let readings = readings.iter().map(|one| (one.at, one.glucose.mg_dl(), false));
     let meters = history.meter_checks.iter().map(|one| (one.at, one.glucose.mg_dl(), true));
     let mut observed: Vec<(Moment, f64, bool)> = readings.chain(meters).collect();
     observed.sort_by_key(|(at, _, meter)| (*at, *meter));
@@ -133,6 +135,14 @@ mod tests {
     use super::*;
     use crate::log::{MeterCheck, Reading};
     use crate::units::Glucose;
+
+    #[test]
+    fn readings_each_second_are_thinned() {
+        let each_second = history((0..3600).map(|second| (f64::from(second) / 60.0, 120.0 + f64::from(second % 5))));
+        let smoothed = smooth(&each_second, &Wearer::default(), &Dynamics::POPULATION);
+        assert!(smoothed.len() <= 3600 / 45 + 1, "{}", smoothed.len());
+        assert_eq!(smoothed.last().unwrap().at, each_second.readings.last().unwrap().at);
+    }
 
     fn history(readings: impl Iterator<Item = (f64, f64)>) -> History {
         let start = Moment::parse("2026-03-01T12:00:00Z").unwrap();

@@ -124,6 +124,9 @@ fn sensors_last(count: f64, mean: f64, sd: f64, left: f64, observed: f64, q: f64
     ((expected - reach).max(0.0), expected, Some(expected + reach))
 }
 
+/// Nobody uses more than a sensor a day for long, in days: shorter wears throughout are slips of who noted them. An assumption.
+const SHORTEST_MEAN_DAYS: f64 = 1.0;
+
 fn of_sensors(history: &History, wearer: &Wearer, now: Moment) -> Option<Usage> {
     let all = sessions(history, now);
     let rated = |one: &Session| one.rated_days.or(wearer.sensor_rated_days).map(f64::from);
@@ -135,6 +138,7 @@ fn of_sensors(history: &History, wearer: &Wearer, now: Moment) -> Option<Usage> 
     let lengths: Vec<f64> = ended.iter().map(|one| one.days(now)).collect();
     let count = lengths.len() as f64;
     let (mean_days, variance) = mean_and_variance(&lengths)?;
+    let mean_days = mean_days.max(SHORTEST_MEAN_DAYS);
     let failed = ended.iter().filter(|one| one.failed(rated(one))).count();
     let worn = all.last().filter(|one| one.until.is_none());
     let left_days = worn.map(|one| (mean_days - one.days(now)).max(0.0));

@@ -197,15 +197,17 @@ pub(super) fn put_facts(
 ) -> Result<Recorded, StoreError> {
     let mut writer = Writer::begin(connection)?;
     let mut fault = None;
-    let read = other.each_fact(&mut |entry| match writer.put(&entry, Origin::Brought) {
-        Ok(put) => {
-            see(&entry, put);
-            Ok(())
-        }
-        Err(error) => {
+    let mut before = None;
+    let read = other.each_fact(&mut |entry| {
+        // A fact that came with two imports is given twice, one after the other.
+        let put = match before.replace(entry.id) == Some(entry.id) {
+            true => writer.put_again(&entry, Origin::Brought),
+            false => writer.put(&entry, Origin::Brought).inspect(|put| see(&entry, *put)),
+        };
+        put.map(drop).map_err(|error| {
             fault = Some(error);
-            Err(Error::Invalid { what: Quantity::Entry, why: Why::CannotBeTaken })
-        }
+            Error::Invalid { what: Quantity::Entry, why: Why::CannotBeTaken }
+        })
     });
     match fault {
         // The failure of this log's own side, not of the other's.

@@ -46,6 +46,7 @@ use crate::error::{Error, Result};
 use crate::log::{Entry, EntryId, EntryKind, History, Reading, Source, Text};
 use crate::store::around::Around;
 use crate::store::fault::StoreError;
+use crate::store::open::Access;
 use crate::store::read::{Chain, Stretch};
 use crate::store::rows::Origin;
 use crate::store::write::{Importing, Writer};
@@ -76,7 +77,7 @@ use crate::wearer::Wearer;
 pub struct Log {
     connection: Connection,
     path: PathBuf,
-    read_only: bool,
+    access: Access,
     /// How damage is gone around; nothing where it is refused.
     around: Option<Around>,
     /// Which file was opened; nothing for a log in memory.
@@ -140,9 +141,9 @@ impl Log {
         let given = path.as_ref();
         // Made absolute, so that neither a name SQLite treats specially nor a change of folder leads elsewhere.
         let path = std::path::absolute(given).map_err(|source| Error::File { path: given.to_owned(), source })?;
-        let (connection, read_only) = open::open(&path, now)?;
+        let (connection, access) = open::open(&path, now)?;
         let opened = FileMark::of(&path);
-        Ok(Self { opened, ..Self::on(connection, path, read_only) })
+        Ok(Self { opened, ..Self::on(connection, path, access) })
     }
 
     /// As [`Log::open`], for whoever needs an answer more than a refusal: where the log is damaged, or its disk has no room
@@ -158,22 +159,23 @@ impl Log {
         let path = path.as_ref();
         let absolute = std::path::absolute(path).map_err(|source| Error::File { path: path.to_owned(), source })?;
         // What SQLite cannot be let near is read without it.
-        let (connection, read_only) = match open::open(&absolute, now) {
+        let (connection, access) = match open::open(&absolute, now) {
             Ok(opened) => opened,
             Err(error) => {
                 let view = recover::view(&absolute, now);
                 match (error, view) {
                     (Error::DamagedLog { path, what }, Ok(view)) => {
                         around.damage.note(&path, &what);
-                        (view, true)
+                        (view, Access::Read)
                     }
-                    (Error::DiskFull { .. } | Error::ReadOnly { .. } | Error::File { .. }, Ok(view)) => (view, true),
+                    (Error::DiskFull { .. }, Ok(view)) => (view, Access::ReadForWantOfRoom),
+                    (Error::ReadOnly { .. } | Error::File { .. }, Ok(view)) => (view, Access::Read),
                     (error, _) => return Err(error),
                 }
             }
         };
         let opened = FileMark::of(&absolute);
-        Ok(Self { around: Some(around), opened, ..Self::on(connection, absolute, read_only) })
+        Ok(Self { around: Some(around), opened, ..Self::on(connection, absolute, access) })
     }
 
     /// How long a change waits for another program that writes, unless [`Log::wait_at_most`] says otherwise.
@@ -220,7 +222,7 @@ impl Log {
         let path = std::path::absolute(given).map_err(|source| Error::File { path: given.to_owned(), source })?;
         let connection = open::open_to_read(&path)?;
         let opened = FileMark::of(&path);
-        Ok(Self { opened, ..Self::on(connection, path, true) })
+        Ok(Self { opened, ..Self::on(connection, path, Access::Read) })
     }
 
     /// Saves what can be read of a damaged log into a new one at `into`. The damaged file is only read, and kept.
@@ -242,13 +244,13 @@ impl Log {
     pub fn in_memory(now: Moment) -> Result<Self> {
         let path = PathBuf::from("memory");
         let connection = open::in_memory(now).map_err(|fault| fault.of(&path))?;
-        Ok(Self::on(connection, path, false))
+        Ok(Self::on(connection, path, Access::Write))
     }
 
     /// A log on a connection, without what only some ways of opening one know.
-    fn on(connection: Connection, path: PathBuf, read_only: bool) -> Self {
+    fn on(connection: Connection, path: PathBuf, access: Access) -> Self {
         let (around, opened) = (None, None);
-        Self { connection, path, read_only, around, opened, patience: open::PATIENCE, unset: Wearer::default() }
+        Self { connection, path, access, around, opened, patience: open::PATIENCE, unset: Wearer::default() }
     }
 
     /// Where the log is.
@@ -260,7 +262,16 @@ impl Log {
     /// Whether the log can only be read, because of its file, its folder or the disk.
     #[must_use]
     pub const fn is_read_only(&self) -> bool {
-        self.read_only
+        !matches!(self.access, Access::Write)
+    }
+
+    /// Why a log that can only be read takes nothing.
+    fn takes_nothing(&self) -> Error {
+        let path = self.path.clone();
+        match self.access {
+            Access::ReadForWantOfRoom => Error::DiskFull { path },
+            Access::Read | Access::Write => Error::ReadOnly { path },
+        }
     }
 
     /// The identity this log got when it was made. A copy of the file has the same.
@@ -711,15 +722,15 @@ impl Log {
     /// Runs `change` and keeps nothing of it: on a copy in memory, so that nobody waits for it; a log that lives there itself is
     /// its own copy.
     fn tried<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, StoreError>) -> Result<T> {
-        if self.read_only || self.opened.is_none() {
+        if self.is_read_only() || self.opened.is_none() {
             return self.transact(change, false);
         }
-        self.on_copy(change)?.ok_or_else(|| Error::ReadOnly { path: self.path.clone() })
+        self.on_copy(change)?.ok_or_else(|| self.takes_nothing())
     }
 
     /// As [`Log::tried`]; nothing where the log is in memory.
     fn on_copy<T>(&self, change: impl FnOnce(&Connection) -> Result<T, StoreError>) -> Result<Option<T>> {
-        if self.read_only || self.opened.is_none() {
+        if self.is_read_only() || self.opened.is_none() {
             return Ok(None);
         }
         let run = || -> Result<T, StoreError> { change(&schema::copy(&self.connection, &self.path)?) };
@@ -727,8 +738,8 @@ impl Log {
     }
 
     fn transact<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, StoreError>, keep: bool) -> Result<T> {
-        if self.read_only {
-            return Err(self.damage().found().unwrap_or_else(|| Error::ReadOnly { path: self.path.clone() }));
+        if self.is_read_only() {
+            return Err(self.damage().found().unwrap_or_else(|| self.takes_nothing()));
         }
         if !self.is_in_place() {
             return Err(Error::Gone { path: self.path.clone() });

@@ -27,21 +27,30 @@ pub(crate) const SQLITE_MAGIC: &[u8] = b"SQLite format 3\0";
 const APPLICATION_ID_AT: std::ops::Range<usize> = 68..72;
 const HEADER_BYTES: usize = 100;
 
+/// What may be done with a log that was opened.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Access {
+    /// Anything.
+    Write,
+    /// Reading: the file, its folder or the disk lets nobody write.
+    Read,
+    /// Reading: the disk has no room.
+    ReadForWantOfRoom,
+}
+
 /// Opens the log at `path`, or makes it.
-///
-/// Returns the connection and whether the log can only be read.
-pub(super) fn open(path: &Path, now: Moment) -> Result<(Connection, bool)> {
+pub(super) fn open(path: &Path, now: Moment) -> Result<(Connection, Access)> {
     make_if_missing(path)?;
     let ours = probe(path)?;
     side_file_is_whole(path)?;
     match writable(path, now) {
-        Ok(Some(connection)) => Ok((connection, false)),
-        Ok(None) => readable(path).map(|connection| (connection, true)),
+        Ok(Some(connection)) => Ok((connection, Access::Write)),
+        Ok(None) => readable(path).map(|connection| (connection, Access::Read)),
         // Where it cannot be read either, what stood in the way first is what to say.
         Err(fault) if fault.is_without_room() => {
-            readable(path).map(|connection| (connection, true)).map_err(|_| fault.of(path))
+            readable(path).map(|connection| (connection, Access::ReadForWantOfRoom)).map_err(|_| fault.of(path))
         }
-        Err(fault) if fault.cannot_open() => readable(path).map(|connection| (connection, true)),
+        Err(fault) if fault.cannot_open() => readable(path).map(|connection| (connection, Access::Read)),
         Err(fault) if ours => Err(unreadable(fault.of(path))),
         Err(fault) => Err(fault.of(path)),
     }

@@ -65,6 +65,29 @@ impl Stage<'_, '_> {
         Ok(conflict)
     }
 
+    /// Whether an entry of the same kind, source and time as this one holds in the log or among what was put, apart from one.
+    ///
+    /// # Errors
+    /// Those of reading the log.
+    pub fn holds(&mut self, like: &Entry, apart: Option<EntryId>) -> Result<bool> {
+        let kind = |what: &EntryKind| (what.sensor().is_some(), what.meter().is_some());
+        let is_such = |entry: &Entry| {
+            let of_kind = std::mem::discriminant(&entry.what) == std::mem::discriminant(&like.what);
+            let measures = kind(&like.what) != (false, false) && kind(&entry.what) == kind(&like.what);
+            entry.source == like.source && (of_kind || measures) && Some(entry.id) != apart
+        };
+        let at = like.at;
+        let held = match &self.to {
+            To::Nowhere(log) | To::Memory(log, _) => log.current(at, at)?.iter().any(is_such),
+            To::Log(_) => false,
+        };
+        let put = match &mut self.to {
+            To::Memory(_, import) | To::Log(import) => import.current(at)?.iter().any(is_such),
+            To::Nowhere(_) => false,
+        };
+        Ok(held || put)
+    }
+
     /// Whether a reader that can stop between two entries is to stop, and to go on when it is called again.
     #[must_use]
     pub const fn is_full(&self) -> bool {

@@ -12,6 +12,7 @@ use crate::store::beginning;
 use crate::store::fault::StoreError;
 use crate::store::read;
 use crate::store::rows::{EntryRow, Names, Origin, ReadingRow};
+use crate::time::Moment;
 
 /// What recording did.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -78,6 +79,14 @@ impl<'c> Writer<'c> {
 
     pub(super) fn finish(self) -> Recorded {
         self.done
+    }
+
+    /// Puts an entry that was just put, as it came with another import: it counts once.
+    pub(super) fn put_again(&mut self, entry: &Entry, origin: Origin) -> Result<Put, StoreError> {
+        let counted = self.done;
+        let put = self.put(entry, origin);
+        self.done = counted;
+        put
     }
 
     pub(super) fn put(&mut self, entry: &Entry, origin: Origin) -> Result<Put, StoreError> {
@@ -330,6 +339,12 @@ impl<'c> Importing<'c> {
     /// The entry with this identity that the log has otherwise than by this import.
     pub(crate) fn known_before(&mut self, id: EntryId) -> Result<Option<Entry>> {
         let found = read::known_otherwise(self.connection, id, self.import.id);
+        self.unless_failed(found)
+    }
+
+    /// What holds at a moment, by what was brought so far.
+    pub(crate) fn current(&mut self, at: Moment) -> Result<Vec<Entry>> {
+        let found = read::current(self.connection, read::Stretch::new(at, at));
         self.unless_failed(found)
     }
 

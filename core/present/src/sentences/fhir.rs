@@ -39,8 +39,13 @@ pub fn finding_text(finding: &Finding, words: Words) -> String {
         FindingCode::OtherContent => text!(words, "fhir-log-has-entry-with-another"),
         FindingCode::CorrectsKnown => text!(words, "fhir-would-correct-entry-log-correct"),
         FindingCode::CannotBe => text!(words, "fhir-contradicts-itself"),
+        FindingCode::Withdrawn => text!(words, "fhir-withdrawn-at-source"),
+        FindingCode::Amended => text!(words, "fhir-amended-at-source"),
     };
     let (place, element) = (finding.entry, finding.element);
+    if finding.code.is_taken() {
+        return say!(words, "fhir-entry-taken", place, element, why);
+    }
     say!(words, "fhir-entry-left-out", place, element, why)
 }
 

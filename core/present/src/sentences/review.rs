@@ -187,17 +187,12 @@ pub fn basis(review: &Review, words: Words) -> Vec<String> {
     let (days, share) =
         (words.decimal(on.days, usize::from(on.days.fract() > 1e-6)), words.decimal(100.0 * on.share(), 0));
     let gap = words.decimal(on.longest_gap_hours, 1);
-    let mut said = vec![say!(
-        words,
-        "review-to-readings-on-dates-cover",
-        from,
-        until,
-        readings = on.readings,
-        dates = on.dates,
-        share,
-        days,
-        gap
-    )];
+    let (readings, dates) = (on.readings, on.dates);
+    let mut said = vec![if days == "1" {
+        say!(words, "review-readings-cover-one-day", from, until, readings, dates, share, gap)
+    } else {
+        say!(words, "review-to-readings-on-dates-cover", from, until, readings, dates, share, days, gap)
+    }];
     if on.left_out_hours > 0.0 {
         let hours = words.decimal(on.left_out_hours, 1);
         said.push(say!(words, "review-h-in-which-sensor-pressed", hours));

@@ -34,6 +34,10 @@ impl Words {
                 Illness::Over => text!(self, "entry-well-again"),
             }
             .to_owned(),
+            EntryKind::Activity { activity, minutes: 1.0, effort } => {
+                let (activity, effort) = (activity.as_str(), self.effort(*effort));
+                say!(self, "entry-activity-1", activity, effort)
+            }
             EntryKind::Activity { activity, minutes, effort } => {
                 say!(
                     self,

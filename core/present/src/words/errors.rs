@@ -1,7 +1,10 @@
 //! What went wrong, in words.
 
+use std::io::ErrorKind;
+
 use super::Words;
 use crate::error::{Error, Quantity, Why};
+use crate::units::{GlucoseUnit, MG_DL_PER_MMOL_L};
 use crate::{say, text};
 
 impl Words {
@@ -9,17 +12,10 @@ impl Words {
     /// stays in the words it came in.
     #[must_use]
     pub fn error(self, error: &Error) -> String {
-        let n = self.numbers;
         match error {
-            Error::OutOfRange { what, given, low, high, unit } => say!(
-                self,
-                "error-out-of-range",
-                what = self.quantity(*what),
-                low = n.localised(format!("{low:.1}")),
-                high = n.localised(format!("{high:.1}")),
-                unit = self.unit_name(unit),
-                given = n.localised(given.to_string()),
-            ),
+            Error::OutOfRange { what, given, low, high, unit } => {
+                self.out_of_range(self.quantity(*what), *given, (*low, *high), unit)
+            }
             Error::Invalid { what, why } => {
                 say!(self, "error-invalid", what = self.quantity(*what), why = self.why(why))
             }
@@ -27,8 +23,17 @@ impl Words {
             Error::Import { file, line, column, why } => {
                 self.refused(&file.display().to_string(), *line, *column, &self.refusal(why))
             }
-            // The path and what the system said of it: no word of ours.
-            Error::File { path, source } => format!("{}: {source}", path.display()),
+            Error::File { path, source } => {
+                // What else the system says of a file stays in its words.
+                let why = match source.kind() {
+                    ErrorKind::AlreadyExists => text!(self, "file-exists").to_owned(),
+                    ErrorKind::NotFound => text!(self, "file-not-found").to_owned(),
+                    ErrorKind::PermissionDenied => text!(self, "file-permission-denied").to_owned(),
+                    ErrorKind::IsADirectory => text!(self, "file-is-a-folder").to_owned(),
+                    _ => source.to_string(),
+                };
+                format!("{}: {why}", path.display())
+            }
             Error::NotALog { path } => say!(self, "error-not-a-log", path = path.display()),
             Error::NewerLog { path, found, known } => {
                 say!(self, "error-newer-log", path = path.display(), found, known)
@@ -49,6 +54,28 @@ impl Words {
                 say!(self, "error-database", path = path.display(), source = source.to_string())
             }
         }
+    }
+
+    /// That an amount lies outside its limits. Lines and amounts are checked in mg/dL, and typed in the wearer's unit.
+    fn out_of_range(self, what: String, given: f64, limits: (f64, f64), unit: &str) -> String {
+        let n = self.numbers;
+        let in_mmol_l = unit == GlucoseUnit::MgDl.code() && n.unit == GlucoseUnit::MmolL;
+        let (shown, unit) = if in_mmol_l {
+            (1.0 / MG_DL_PER_MMOL_L, GlucoseUnit::MmolL.code().to_owned())
+        } else {
+            (1.0, self.unit_name(unit))
+        };
+        let ((low, high), size) = ((limits.0 * shown, limits.1 * shown), given * shown);
+        // Nothing is excluded by name and included by number: 0 is no amount.
+        if low == 0.0 && size == 0.0 {
+            return say!(self, "error-over-nothing", what, high = n.localised(format!("{high:.1}")), unit);
+        }
+        // As many digits as it takes to see that it lies outside.
+        let same = |limit: f64| format!("{size:.1}") == format!("{limit:.1}");
+        let digits = if in_mmol_l && (same(low) || same(high)) { 2 } else { 1 };
+        let limit = |limit: f64| n.localised(format!("{limit:.digits$}"));
+        let given = if in_mmol_l { format!("{size:.digits$}") } else { given.to_string() };
+        say!(self, "error-out-of-range", what, low = limit(low), high = limit(high), unit, given = n.localised(given))
     }
 
     /// A quantity that core names.

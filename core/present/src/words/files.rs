@@ -28,6 +28,7 @@ impl Words {
             FindingCode::OtherUnit => {
                 text!(self, "finding-other-unit")
             }
+            FindingCode::NamesOtherUnit => text!(self, "finding-names-other-unit"),
             FindingCode::TooFewCells => text!(self, "finding-too-few-cells"),
             FindingCode::TooManyCells => {
                 text!(self, "finding-too-many-cells")
@@ -35,6 +36,7 @@ impl Words {
             FindingCode::Contradicts => text!(self, "finding-contradicts"),
             FindingCode::ClockWentBack => text!(self, "finding-clock-went-back"),
             FindingCode::HourThatNeverWas => text!(self, "finding-hour-that-never-was"),
+            FindingCode::OpenQuote => text!(self, "finding-open-quote"),
         };
         say!(self, "finding-line", line = finding.line, column, given, reason)
     }
@@ -73,6 +75,20 @@ impl Words {
                 say!(self, "fault-unit-unknown", given)
             }
             RowFault::OtherUnit { said, fits, given } => say!(self, "fault-other-unit", said, given, fits),
+            RowFault::AnotherUnit { column, given } => {
+                say!(self, "fault-another-unit", column = format!("{column:?}"), given)
+            }
+            RowFault::UnitNotNamed { given } => say!(self, "fault-unit-not-named", given),
+            RowFault::SeveralUnits { column } => {
+                say!(self, "fault-several-units", column = format!("{column:?}"))
+            }
+            RowFault::OffsetUnknown { column, given } => {
+                say!(self, "fault-offset-unknown", column = format!("{column:?}"), given = format!("{given:?}"))
+            }
+            RowFault::SeveralSensors { column, seen } => {
+                say!(self, "fault-several-sensors", column = format!("{column:?}"), seen = list(seen))
+            }
+            RowFault::OnlyMeter { seen } => say!(self, "fault-only-meter", seen = list(seen)),
             RowFault::SeveralKinds { column, seen } => {
                 say!(self, "fault-several-kinds", column = format!("{column:?}"), seen = list(seen))
             }

@@ -324,7 +324,7 @@ fn errors() -> Vec<Error> {
     ]
 }
 
-const FINDINGS: [FindingCode; 14] = [
+const FINDINGS: [FindingCode; 16] = [
     FindingCode::NoTime,
     FindingCode::TimeUnreadable,
     FindingCode::TimeOutsideYears,
@@ -334,11 +334,13 @@ const FINDINGS: [FindingCode; 14] = [
     FindingCode::SaysHigh,
     FindingCode::OutOfRange,
     FindingCode::OtherUnit,
+    FindingCode::NamesOtherUnit,
     FindingCode::TooFewCells,
     FindingCode::TooManyCells,
     FindingCode::Contradicts,
     FindingCode::ClockWentBack,
     FindingCode::HourThatNeverWas,
+    FindingCode::OpenQuote,
 ];
 
 fn faults() -> Vec<RowFault> {
@@ -354,6 +356,11 @@ fn faults() -> Vec<RowFault> {
         RowFault::TimesUnknown { given: given.clone() },
         RowFault::DayOrMonth { given: given.clone() },
         RowFault::BadTimeFormat { given: given.clone() },
+        RowFault::AnotherUnit { column: given.clone(), given: "g/l".to_owned() },
+        RowFault::SeveralUnits { column: given.clone() },
+        RowFault::OffsetUnknown { column: given.clone(), given: given.clone() },
+        RowFault::SeveralSensors { column: given.clone(), seen: vec!["a".to_owned(), "b".to_owned()] },
+        RowFault::OnlyMeter { seen: vec!["a".to_owned(), "b".to_owned()] },
         RowFault::SeveralKinds { column: given.clone(), seen: vec!["a".to_owned(), "b".to_owned()] },
         RowFault::RowTooLong,
     ]

@@ -2,13 +2,15 @@
 //!
 //! The header names the columns, in any order: `timestamp` and `glucose_mgdl`, and of `meter_mgdl`, `bolus_u`,
 //! `basal_u_per_h`, `carb_g` and `rescue_g` those there are. An empty cell is nothing. Rows are read one at a time, so that a
-//! program that writes them gets its answer before it writes the next.
+//! program that writes them gets its answer before it writes the next. A row is a line: a quotation mark that its line does not close is
+//! passed over and reported.
 
-use std::io::Read;
+use std::borrow::Cow;
+use std::io::{BufRead, BufReader, Read};
 
 use super::times::{self, Format, Time};
 use super::values;
-use super::{Finding, FindingCode, Zone};
+use super::{Finding, FindingCode, LONGEST_ROW, Zone, decoded, layout, shortened};
 use crate::error::{Error, Quantity, Result, Why};
 use crate::log::{Carbohydrate, Dose, Instrument, InsulinKind, MeterCheck, Purpose, Reading, Written, typed_beyond};
 use crate::time::Moment;
@@ -66,9 +68,13 @@ pub fn holds_more(header: &str) -> bool {
 /// A table of events, read row by row.
 #[derive(Debug)]
 pub struct Events<R: Read> {
-    reader: csv::Reader<R>,
+    lines: BufReader<R>,
+    /// The line read last, from 1.
+    line: u64,
     columns: [Option<usize>; COLUMNS.len()],
-    record: csv::StringRecord,
+    /// Columns there are names for.
+    width: usize,
+    record: csv::ByteRecord,
     offset_minutes: i32,
 }
 
@@ -89,24 +95,53 @@ impl<R: Read> Events<R> {
         }
         let names: Vec<&str> = header.trim().trim_start_matches('\u{feff}').split(',').map(str::trim).collect();
         let columns = COLUMNS.map(|column| names.iter().position(|name| *name == column));
-        let reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(rest);
-        Ok(Self { reader, columns, record: csv::StringRecord::new(), offset_minutes: *offset_minutes })
+        let (lines, record) = (BufReader::new(rest), csv::ByteRecord::new());
+        Ok(Self { lines, line: 1, columns, width: names.len(), record, offset_minutes: *offset_minutes })
     }
 
-    /// The next row; nothing at the end.
+    /// The next row; nothing at the end. Empty lines are passed over.
     ///
     /// # Errors
-    /// [`Error::Invalid`] where the file cannot be read or is no text.
+    /// [`Error::Invalid`] where the file cannot be read, or for a line over 1 MB.
     pub fn next_row(&mut self) -> Result<Option<EventRow>> {
-        let more = self
-            .reader
-            .read_record(&mut self.record)
-            .map_err(|error| Error::Invalid { what: Quantity::TableOfEvents, why: Why::Detail(error.to_string()) })?;
-        Ok(more.then(|| self.row()))
+        let refused = |why| Error::Invalid { what: Quantity::TableOfEvents, why };
+        let mut line = Vec::new();
+        while line.trim_ascii().is_empty() {
+            line.clear();
+            let mut most = (&mut self.lines).take(LONGEST_ROW);
+            let read = most.read_until(b'\n', &mut line).map_err(|error| refused(Why::Detail(error.to_string())))?;
+            if read as u64 >= LONGEST_ROW {
+                return Err(refused(Why::TooLong { most_bytes: 1 << 20 }));
+            }
+            if read == 0 {
+                return Ok(None);
+            }
+            self.line += 1;
+        }
+        let is_open = line.iter().filter(|&&byte| byte == b'"').count() % 2 == 1;
+        let mut builder = layout::builder(b',');
+        let mut reader = builder.quoting(!is_open).buffer_capacity(line.len()).from_reader(line.as_slice());
+        // Reading from a slice into bytes has no way to fail.
+        reader.read_byte_record(&mut self.record).unwrap_or(false);
+        if !is_open {
+            return Ok(Some(self.row()));
+        }
+        let given = shortened(&decoded(&line));
+        self.record = self.record.iter().map(|cell| unquoted(cell.trim_ascii())).collect();
+        let (line, column) = (self.line, None);
+        // A comma between quotation marks would move the cells behind it.
+        if self.record.len() > self.width {
+            self.record.clear();
+            let refused = Some(Finding { line, column, given, code: FindingCode::TooManyCells });
+            return Ok(Some(EventRow { at: None, refused, unusable: Vec::new(), ..self.row() }));
+        }
+        let row = self.row();
+        let refused = row.refused.clone().or(Some(Finding { line, column, given, code: FindingCode::OpenQuote }));
+        Ok(Some(EventRow { refused, ..row }))
     }
 
-    fn cell(&self, column: usize) -> &str {
-        self.columns[column].and_then(|place| self.record.get(place)).unwrap_or_default().trim()
+    fn cell(&self, column: usize) -> Cow<'_, str> {
+        decoded(self.columns[column].and_then(|place| self.record.get(place)).unwrap_or_default().trim_ascii())
     }
 
     /// What a cell says, short enough for a message.
@@ -120,7 +155,7 @@ impl<R: Read> Events<R> {
     }
 
     fn row(&self) -> EventRow {
-        let line = self.record.position().map_or(0, csv::Position::line) + 1;
+        let line = self.line;
         let mut row = EventRow {
             line,
             at: None,
@@ -131,7 +166,7 @@ impl<R: Read> Events<R> {
             refused: None,
             unusable: Vec::new(),
         };
-        let time = times::read(self.cell(0), &Format::YearFirst);
+        let time = times::read(&self.cell(0), &Format::YearFirst);
         let placed = time.and_then(|time| match time {
             Time::Placed(local, offset) => Moment::from_local(local, offset).ok(),
             Time::Local(local) => Moment::from_local(local, self.offset_minutes).ok(),
@@ -141,7 +176,7 @@ impl<R: Read> Events<R> {
             return row;
         };
         row.at = Some(at);
-        match Written::read(self.cell(1)) {
+        match Written::read(&self.cell(1)) {
             Written::Empty => {}
             written => match values::judge(written, GlucoseUnit::MgDl) {
                 Ok(shown) => row.reading = Some(Reading::of(at, shown)),
@@ -155,17 +190,17 @@ impl<R: Read> Events<R> {
                 given: self.given(column),
             });
         };
-        match Written::read(self.cell(2)) {
+        match Written::read(&self.cell(2)) {
             Written::Empty => {}
             Written::Number(mg_dl) if Glucose::from_mg_dl(mg_dl).is_ok() => {
                 row.meter = Glucose::from_mg_dl(mg_dl).ok().map(|glucose| MeterCheck::new(at, glucose));
             }
-            written => match typed_beyond(self.cell(2), GlucoseUnit::MgDl, Instrument::Meter) {
+            written => match typed_beyond(&self.cell(2), GlucoseUnit::MgDl, Instrument::Meter) {
                 Ok(Some(shown)) if written != Written::NotANumber => row.meter = Some(MeterCheck::of(at, shown)),
                 _ => unusable(2),
             },
         }
-        let mut amount = |column: usize| match Written::read(self.cell(column)) {
+        let mut amount = |column: usize| match Written::read(&self.cell(column)) {
             Written::Empty => None,
             Written::Number(number) if number >= 0.0 => (number > 0.0).then_some(number),
             _ => {
@@ -181,6 +216,12 @@ impl<R: Read> Events<R> {
         row.carbohydrate = meal.into_iter().chain(rescue).collect();
         row
     }
+}
+
+/// A cell without the quotation marks around it.
+fn unquoted(cell: &[u8]) -> &[u8] {
+    let cell = cell.strip_prefix(b"\"").unwrap_or(cell);
+    cell.strip_suffix(b"\"").unwrap_or(cell)
 }
 
 #[cfg(test)]
@@ -212,5 +253,29 @@ mod tests {
         assert_eq!(rows[5].reading.and_then(|reading| reading.beyond), Some(crate::log::Beyond::Below));
         let unusable = |column, name, given: &str| Unusable { column, name, given: given.to_owned() };
         assert_eq!(rows[4].unusable, [unusable(4, "bolus_u", "-3"), unusable(6, "carb_g", "x")]);
+    }
+
+    #[test]
+    fn a_row_is_a_line_whatever_stands_in_it() {
+        let header = "timestamp,glucose_mgdl,meter_mgdl\n";
+        let table = b"2026-01-01T00:00:00,120,\"\n\n2026-01-01T00:05:00,\"118\",\n2026-01-01T00:10:00,117,\xff\n\"2026-01-01T00:15:00,116\n2026-01-01T00:20:00,\"115,5\",\"116";
+        let mut events = Events::behind(header, table.as_slice(), &Zone::Fixed(0)).unwrap();
+        let mut rows = Vec::new();
+        while let Some(row) = events.next_row().unwrap() {
+            rows.push((
+                row.line,
+                row.reading.map(|reading| reading.glucose.mg_dl()),
+                row.refused.map(|found| found.code),
+            ));
+        }
+        let open = Some(FindingCode::OpenQuote);
+        let all = [
+            (2, Some(120.0), open),
+            (4, Some(118.0), None),
+            (5, Some(117.0), None),
+            (6, Some(116.0), open),
+            (7, None, Some(FindingCode::TooManyCells)),
+        ];
+        assert_eq!(rows, all);
     }
 }

@@ -5,6 +5,7 @@ use std::io::Read;
 
 use csv::{ByteRecord, ReaderBuilder, Trim};
 
+use super::times::Time;
 use super::values::Sampled;
 use super::{LONGEST_ROW, LineEnds, Options, RowFault, decoded, file_error, shortened, times, values};
 use crate::error::{Error, Refusal, Result};
@@ -36,8 +37,26 @@ pub(super) struct Layout {
     pub(super) unused: Vec<String>,
     pub(super) times: times::Format,
     pub(super) unit: GlucoseUnit,
+    /// The column that says each row's unit.
+    pub(super) unit_column: Option<usize>,
+    /// What says the offset of a time that has none behind it.
+    pub(super) offset: Option<Beside>,
+    /// The columns that name the sensor, and their names.
+    pub(super) sensor: Vec<usize>,
+    pub(super) sensor_name: String,
     /// The column that says of what kind a row is, and the kind of a reading, where the values' own column does not say.
     pub(super) kind: Option<(usize, String)>,
+}
+
+/// What says the offset from UTC of the times in their own column.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Beside {
+    /// Their name, in minutes.
+    Name(i32),
+    /// A column of offsets.
+    Offset(usize),
+    /// A column with the same time in UTC.
+    Utc(usize),
 }
 
 pub(super) fn builder(separator: u8) -> ReaderBuilder {
@@ -119,6 +138,37 @@ impl Layout {
     /// Whether a row is of the kind that readings are of.
     pub(super) fn is_of_readings(&self, record: &ByteRecord) -> bool {
         self.kind.as_ref().is_none_or(|(column, kind)| kind_of(record, *column) == *kind)
+    }
+
+    /// The time of a row, with its offset from wherever the row has it.
+    pub(super) fn time(&self, record: &ByteRecord) -> Option<Time> {
+        let time = times::read(&self.time_text(record), &self.times)?;
+        let cell = |column: usize| decoded(record.get(column).unwrap_or_default().trim_ascii());
+        Some(match self.offset {
+            None => time,
+            Some(Beside::Name(minutes)) => time.or_placed(minutes),
+            Some(Beside::Offset(column)) if cell(column).is_empty() => time,
+            Some(Beside::Offset(column)) => time.or_placed(times::offset_alone(&cell(column))?),
+            Some(Beside::Utc(column)) if cell(column).is_empty() => time,
+            Some(Beside::Utc(column)) => {
+                let utc = times::read(&cell(column), &self.times)?;
+                time.or_placed(times::offset_between(time.local(), utc.local())?)
+            }
+        })
+    }
+
+    /// What a row says of its unit, if that is not the file's, and the column.
+    pub(super) fn names_other_unit(&self, record: &ByteRecord) -> Option<(usize, String)> {
+        let column = self.unit_column?;
+        let cell = decoded(record.get(column)?);
+        unit_in(&cell.to_lowercase())
+            .is_some_and(|unit| unit != Named::Known(self.unit))
+            .then(|| (column, cell.into_owned()))
+    }
+
+    /// The sensor a row names.
+    pub(super) fn sensor_of(&self, record: &ByteRecord) -> String {
+        time_text(record, &self.sensor).into_owned()
     }
 
     /// The time's text of a row.
@@ -231,7 +281,9 @@ impl Columns {
             None => {
                 let whole = best(&whole_time_rank);
                 let date = best(&date_rank);
-                match (whole.first(), date.first()) {
+                // A local time goes before the same time in UTC, which then says its offset.
+                let local = whole.iter().find(|&&column| offset_in(&names[column].to_lowercase()).is_none());
+                match (local.or(whole.first()), date.first()) {
                     (Some(&time), Some(&date)) if whole_time_rank(&names[time].to_lowercase()) == 1 => vec![date, time],
                     (Some(&time), _) => vec![time],
                     (None, Some(&date)) => vec![date],
@@ -244,6 +296,9 @@ impl Columns {
             None => {
                 let found = best(&glucose_rank);
                 match found.as_slice() {
+                    [] if names.iter().any(|name| is_meters(&name.to_lowercase())) => {
+                        return Err(RowFault::OnlyMeter { seen: seen() });
+                    }
                     [] => return Err(RowFault::NoGlucoseColumn { seen: seen() }),
                     [one] => *one,
                     several => {
@@ -335,8 +390,19 @@ impl Columns {
             Some(names) => shortened(&names[column]),
             None => (column + 1).to_string(),
         };
-        let said =
-            options.unit.or_else(|| unit_in(&self.names.as_ref().map_or("", |n| &n[self.glucose]).to_lowercase()));
+        let refused = |record: &ByteRecord, column: usize, fault: &RowFault| {
+            options.stop(line_of(Some(record)), Some(column + 1), fault)
+        };
+        let offset = self.offset(&sample, &times).map_err(|(record, column, given)| {
+            refused(record, column, &RowFault::OffsetUnknown { column: name(column), given })
+        })?;
+        let (unit_column, named) = self.named_unit(&sample).map_err(|(record, column, fault)| {
+            record.map_or_else(
+                || options.stop(self.rows_above as u64, Some(column + 1), &fault),
+                |record| refused(record, column, &fault),
+            )
+        })?;
+        let said = options.unit.or(named);
         let numbers = || {
             sample.iter().filter_map(|record| match Written::read(&glucose_cell(record)) {
                 Written::Number(number) => Some((*record, number)),
@@ -352,6 +418,11 @@ impl Columns {
                 return Err(options.stop(line, Some(self.glucose + 1), &RowFault::OtherUnit { said, fits, given }));
             }
             (Some(said), _) => said,
+            (None, Sampled::Fits(GlucoseUnit::MmolL)) if values::may_be_grams_per_litre(numbers().map(|(_, n)| n)) => {
+                let example = numbers().next().map(|(record, _)| record);
+                let given = example.map(shown).unwrap_or_default();
+                return Err(options.stop(line_of(example), Some(self.glucose + 1), &RowFault::UnitNotNamed { given }));
+            }
             (None, Sampled::Fits(fits)) => fits,
             (None, Sampled::Undecided) => {
                 let example = numbers().next().map(|(record, _)| record);
@@ -367,9 +438,15 @@ impl Columns {
             rows_above: self.rows_above,
             width: self.width,
             unused: (0..self.width)
-                .filter(|column| *column != self.glucose && !self.time.contains(column))
+                .filter(|column| *column != self.glucose && !self.time.contains(column) && Some(*column) != unit_column)
+                .filter(|column| !matches!(offset, Some(Beside::Offset(used) | Beside::Utc(used)) if used == *column))
                 .map(name)
                 .collect(),
+            // The wearer's own word goes before the column's.
+            unit_column: unit_column.filter(|_| options.unit.is_none()),
+            offset,
+            sensor_name: self.sensor().into_iter().map(name).collect::<Vec<_>>().join(" + "),
+            sensor: self.sensor(),
             time_name: self.time.iter().map(|&column| name(column)).collect::<Vec<_>>().join(" + "),
             glucose_name: name(self.glucose),
             time: self.time,
@@ -378,6 +455,104 @@ impl Columns {
             unit,
             kind,
         })
+    }
+
+    /// The columns, apart from the time's and the readings' own, with such a name in lower case.
+    fn others(&self, is_meant: impl Fn(&str) -> bool) -> Vec<usize> {
+        let names = self.names.as_deref().unwrap_or_default();
+        let is_other = |column: &usize| *column != self.glucose && !self.time.contains(column);
+        (0..names.len()).filter(is_other).filter(|&column| is_meant(&names[column].to_lowercase())).collect()
+    }
+
+    /// The columns that name the sensor a reading is from.
+    fn sensor(&self) -> Vec<usize> {
+        const NAMES: [&str; 9] = [
+            "sensor",
+            "device",
+            "transmitter",
+            "serial",
+            "ger\u{e4}t",
+            "geraet",
+            "seriennummer",
+            "ger\u{e4}tename",
+            "dispositivo",
+        ];
+        const BESIDE: [&str; 7] = ["id", "name", "number", "no", "nr", "sn", "num"];
+        let is_meant =
+            |name: &str| has(name, &NAMES) && words(name).all(|word| NAMES.contains(&word) || BESIDE.contains(&word));
+        self.others(is_meant)
+    }
+
+    /// What says the offset of the times that have none behind them. Refused with a cell that is no offset.
+    fn offset<'r>(
+        &self,
+        sample: &[&'r ByteRecord],
+        format: &times::Format,
+    ) -> std::result::Result<Option<Beside>, (&'r ByteRecord, usize, String)> {
+        let names = self.names.as_deref().unwrap_or_default();
+        let own = self.time.iter().filter_map(|&column| names.get(column));
+        if let Some(minutes) = own.filter_map(|name| offset_in(&name.to_lowercase())).next() {
+            return Ok(Some(Beside::Name(minutes)));
+        }
+        let cells = |column: usize| {
+            let text = move |record: &'r ByteRecord| decoded(record.get(column).unwrap_or_default().trim_ascii());
+            sample.iter().map(move |record| (*record, text(record))).filter(|(_, text)| !text.is_empty())
+        };
+        let same_in_utc = self.others(|name| offset_in(name) == Some(0) && whole_time_rank(name) > 0);
+        let is_time =
+            |column: &usize| cells(*column).next().is_some_and(|(_, cell)| times::read(&cell, format).is_some());
+        if let Some(column) = same_in_utc.into_iter().find(is_time) {
+            return Ok(Some(Beside::Utc(column)));
+        }
+        let no_offset = |column: usize| cells(column).find(|(_, cell)| times::offset_alone(cell).is_none());
+        if let Some(column) = self.others(is_offset).into_iter().find(|&column| cells(column).next().is_some()) {
+            return match no_offset(column) {
+                Some((record, given)) => Err((record, column, shortened(&given))),
+                None => Ok(Some(Beside::Offset(column))),
+            };
+        }
+        // A column of zones may name places, of which nothing is known here.
+        let zones = self.others(|name| has(name, &["zone", "timezone", "tz", "zeitzone"]));
+        let is_used = |column: &usize| cells(*column).next().is_some() && no_offset(*column).is_none();
+        Ok(zones.into_iter().find(is_used).map(Beside::Offset))
+    }
+
+    /// The unit that the readings' name and a column of units say, and that column. Refused where they say another unit or two.
+    #[allow(clippy::type_complexity)]
+    fn named_unit<'r>(
+        &self,
+        sample: &[&'r ByteRecord],
+    ) -> std::result::Result<(Option<usize>, Option<GlucoseUnit>), (Option<&'r ByteRecord>, usize, RowFault)> {
+        let column_name =
+            |column: usize| self.names.as_ref().map_or_else(String::new, |names| shortened(&names[column]));
+        let header = self.names.as_ref().and_then(|names| unit_in(&names[self.glucose].to_lowercase()));
+        let another = |column: usize, given: String| RowFault::AnotherUnit { column: column_name(column), given };
+        let mut said = match header {
+            Some(Named::Another(given)) => return Err((None, self.glucose, another(self.glucose, given))),
+            Some(Named::Known(unit)) => Some(unit),
+            None => None,
+        };
+        let is_meant = |name: &str| {
+            has(name, &["unit", "units", "uom", "einheit", "unidad", "unidades", "unité"])
+                && !has(name, &["insulin", "bolus", "basal", "carb", "carbs", "ketone", "ketones", "weight"])
+        };
+        let cell = |record: &ByteRecord, column: usize| {
+            record.get(column).and_then(|cell| unit_in(&decoded(cell).to_lowercase()))
+        };
+        let columns = self.others(is_meant);
+        let column = columns.into_iter().find(|&column| sample.iter().any(|record| cell(record, column).is_some()));
+        let Some(column) = column else { return Ok((None, said)) };
+        for record in sample {
+            match cell(record, column) {
+                Some(Named::Another(given)) => return Err((Some(record), column, another(column, given))),
+                Some(Named::Known(unit)) if said.is_some_and(|said| said != unit) => {
+                    return Err((Some(record), column, RowFault::SeveralUnits { column: column_name(column) }));
+                }
+                Some(Named::Known(unit)) => said = Some(unit),
+                None => {}
+            }
+        }
+        Ok((Some(column), said))
     }
 
     /// Where a column says of what kind a row is and the values' own says only that they are values: the kind that is glucose.
@@ -422,7 +597,7 @@ impl Columns {
 const fn nearness(fault: &RowFault) -> u8 {
     match fault {
         RowFault::NoTimeColumn { .. } => 0,
-        RowFault::NoGlucoseColumn { .. } => 1,
+        RowFault::NoGlucoseColumn { .. } | RowFault::OnlyMeter { .. } => 1,
         _ => 2,
     }
 }
@@ -493,17 +668,76 @@ fn date_rank(name: &str) -> u8 {
     u8::from(has(name, &["date", "datum", "day", "tag"]))
 }
 
+/// The offset, in minutes, that a name says its times have: `time (UTC)`, `time GMT+1`.
+fn offset_in(name: &str) -> Option<i32> {
+    let word = ["utc", "gmt"].into_iter().find(|word| has(name, &[word])).filter(|_| !is_offset(name))?;
+    let (_, behind) = name.split_once(word)?;
+    let behind = behind.trim_start();
+    let end = behind.find(|c: char| !matches!(c, '+' | '-' | ':' | '0'..='9')).unwrap_or(behind.len());
+    let shift = &behind[..end];
+    if !shift.starts_with(['+', '-']) || !shift.contains(|c: char| c.is_ascii_digit()) {
+        return Some(0);
+    }
+    times::offset_alone(shift)
+}
+
+/// Whether a name means offsets from UTC.
+fn is_offset(name: &str) -> bool {
+    let joined: String = words(name).collect();
+    joined == "offset"
+        || ["utcoffset", "gmtoffset", "tzoffset", "timezoneoffset", "offsetutc", "offsetfromutc", "timeoffset"]
+            .iter()
+            .any(|whole| joined.contains(whole))
+}
+
+/// Whether a name means a meter's checks, and says so itself: many a sensor's readings are called blood glucose.
+fn is_meters(name: &str) -> bool {
+    let joined: String = words(name).collect();
+    let meter = ["meter", "finger", "capillary", "kapillar", "calibration", "kalibrier"];
+    is_glucose(name) && (meter.iter().any(|part| joined.contains(part)) || has(name, &["smbg"]))
+}
+
+/// Whether a name means glucose.
+fn is_glucose(name: &str) -> bool {
+    let joined: String = words(name).collect();
+    ["gluc", "gluk", "glic", "glyc", "zucker", "sugar"].iter().any(|part| joined.contains(part))
+        || has(name, &["bg", "sg", "cgm", "sgv", "smbg"])
+        || matches!(unit_in(name), Some(Named::Known(_)))
+}
+
 /// How surely a name means sensor readings.
 fn glucose_rank(name: &str) -> u8 {
-    const NOT: [&str; 22] = [
+    // What is worked out from readings or beside them is none.
+    const NOT: [&str; 48] = [
         "insulin",
         "carb",
         "carbs",
         "carbohydrate",
+        "ketone",
+        "ketones",
+        "keton",
+        "cetona",
+        "cetonas",
+        "hba1c",
+        "a1c",
         "rate",
         "trend",
         "target",
+        "goal",
+        "limit",
+        "threshold",
+        "alert",
+        "alarm",
         "delta",
+        "predicted",
+        "prediction",
+        "forecast",
+        "expected",
+        "projected",
+        "vorhersage",
+        "prognose",
+        "predicha",
+        "prevista",
         "id",
         "type",
         "time",
@@ -512,25 +746,25 @@ fn glucose_rank(name: &str) -> u8 {
         "datum",
         "timestamp",
         "sd",
+        "cv",
         "mean",
+        "median",
         "average",
+        "mittelwert",
+        "durchschnitt",
+        "promedio",
         "count",
         "note",
         "factor",
         "unit",
     ];
-    if has(name, &NOT) {
+    if has(name, &NOT) || is_meters(name) {
         return 0;
     }
     let joined: String = words(name).collect();
-    let says = |any: &[&str]| any.iter().any(|part| joined.contains(part));
-    let glucose = says(&["gluc", "gluk", "glic", "glyc", "zucker", "sugar"])
-        || has(name, &["bg", "sg", "cgm", "sgv"])
-        || unit_in(name).is_some();
-    let sensor = says(&["sensor", "interstitial", "gewebe"]) || has(name, &["cgm", "sg", "sgv"]);
-    let meter = says(&["meter", "finger", "capillary", "kapillar", "calibration", "kalibrier"])
-        || has(name, &["blood", "smbg"]);
-    match (glucose, sensor, meter) {
+    let sensor = ["sensor", "interstitial", "gewebe"].iter().any(|part| joined.contains(part))
+        || has(name, &["cgm", "sg", "sgv"]);
+    match (is_glucose(name), sensor, has(name, &["blood"])) {
         (true, true, false) => 4,
         (true, _, false) => 3,
         (true, _, true) => 2,
@@ -538,14 +772,37 @@ fn glucose_rank(name: &str) -> u8 {
     }
 }
 
-/// The unit a name contains.
-fn unit_in(name: &str) -> Option<GlucoseUnit> {
-    let joined: String = words(name).collect();
+/// A unit of concentration that a name or a cell contains.
+#[derive(Clone, Debug, PartialEq, Eq)]
+enum Named {
+    Known(GlucoseUnit),
+    /// As it is written.
+    Another(String),
+}
+
+/// The unit a text in lower case contains.
+fn unit_in(text: &str) -> Option<Named> {
+    const AMOUNTS: [&str; 24] = [
+        "g", "gr", "gram", "grams", "gramm", "gramme", "grammes", "gramos", "dg", "cg", "mg", "ug", "µg", "μg", "mcg",
+        "ng", "kg", "mol", "mmol", "umol", "µmol", "μmol", "nmol", "meq",
+    ];
+    const VOLUMES: [&str; 11] = ["l", "dl", "cl", "ml", "ul", "100ml", "litre", "liter", "litro", "mol", "m3"];
+    const JOINED: [&str; 6] = ["mgml", "dgl", "mgl", "umoll", "µmoll", "gdl"];
+    let known = |unit| Some(Named::Known(unit));
+    let parts: Vec<&str> = words(text).filter(|word| !["per", "pro", "por", "par"].contains(word)).collect();
+    for pair in parts.windows(2).filter(|pair| AMOUNTS.contains(&pair[0]) && VOLUMES.contains(&pair[1])) {
+        match (pair[0], pair[1]) {
+            ("mmol", "l" | "litre" | "liter" | "litro") => return known(GlucoseUnit::MmolL),
+            ("mg", "dl" | "100ml") => return known(GlucoseUnit::MgDl),
+            (amount, volume) => return Some(Named::Another(format!("{amount}/{volume}"))),
+        }
+    }
+    let joined: String = parts.concat();
     if joined.contains("mmol") {
-        Some(GlucoseUnit::MmolL)
+        known(GlucoseUnit::MmolL)
     } else if joined.contains("mgdl") {
-        Some(GlucoseUnit::MgDl)
+        known(GlucoseUnit::MgDl)
     } else {
-        None
+        parts.iter().find(|part| JOINED.contains(part)).map(|part| Named::Another((*part).to_owned()))
     }
 }

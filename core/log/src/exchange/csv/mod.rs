@@ -8,14 +8,17 @@
 //! - **Separator**: comma, semicolon or tab. A first row without names is accepted if it holds one time and one number.
 //! - **Text**: UTF-8, with or without a byte order mark; bytes that are no UTF-8 are read as Latin-1. UTF-16 is refused.
 //! - **Numbers**: a point or a comma before the decimals; a unit behind the number is ignored.
-//! - **Unit**: from the options, else the header, else the values. Values that fit only the other unit stop the import
-//!   before anything is taken; a single such value later is left out and reported.
+//! - **Unit**: from the options, else the header or a column of units, else the values. Values that fit only the other unit stop the
+//!   import before anything is taken; a single such value later is left out and reported. A file that names another unit, as
+//!   grams per litre, is refused; one that names none is asked for it where its values may be grams per litre.
 //! - **Range**: 20 to 600 mg/dL. What is outside is left out and reported.
 //! - **Too low or too high to measure**: words such as `low` or `high` in place of a number, and limits such as `<40` or `> 400`,
 //!   are taken as such readings and reported. Where no limit is given it is 40 or 400 mg/dL.
 //! - **Times**: year first (ISO 8601, with `T` or a space, with or without an offset), day first, month first, or Unix
 //!   seconds or milliseconds. Where day and month could be either, the order in which the readings stay closest
 //!   together is taken; where that does not settle it, the format is asked for.
+//! - **Offsets**: behind the time, else from a column of offsets, else from a second time that is named as UTC. A time that is
+//!   named as UTC is.
 //! - **Times without an offset** are local, by [`Zone`]. In the night the clocks go back, an hour is written twice: the
 //!   readings are kept in file order, so that the first pass gets the offset before the change and the second pass, which
 //!   begins where the times step back, the one after it. If only one pass is there, it counts as the first. With
@@ -26,6 +29,8 @@
 //! - **Order**: any. Newest first is as good as oldest first.
 //! - **One time twice**: the same amount counts once. Different amounts are both taken, since neither can be shown to be
 //!   wrong, and reported; the log then goes by the lowest.
+//! - **Several sensors**: one after the other are one trace. Sensors that read at the same time are two; the file is refused.
+//! - **A quotation mark that its line does not close**, with rows below it, is closed there and reported: the rows are read.
 
 pub mod events;
 mod layout;
@@ -34,7 +39,7 @@ pub mod table;
 mod times;
 mod values;
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, HashMap, VecDeque};
 use std::io::{Chain, Cursor, Read};
 use std::path::{Path, PathBuf};
 
@@ -163,6 +168,42 @@ pub enum RowFault {
         /// One of the values.
         given: String,
     },
+    /// The readings are in a unit that is none of ours.
+    AnotherUnit {
+        /// The column that says so.
+        column: String,
+        /// What it says.
+        given: String,
+    },
+    /// No unit is named, and the values would be low throughout in mmol/L: they may be grams per litre.
+    UnitNotNamed {
+        /// One of the values.
+        given: String,
+    },
+    /// Names and cells say different units.
+    SeveralUnits {
+        /// The column of units.
+        column: String,
+    },
+    /// The column of offsets from UTC cannot be read.
+    OffsetUnknown {
+        /// Its name.
+        column: String,
+        /// One of its cells.
+        given: String,
+    },
+    /// Several sensors read at the same time.
+    SeveralSensors {
+        /// The column that names them.
+        column: String,
+        /// Two of them.
+        seen: Vec<String>,
+    },
+    /// The only glucose is a meter's.
+    OnlyMeter {
+        /// The columns' names.
+        seen: Vec<String>,
+    },
     /// Rows are of several kinds, and which of them is glucose does not show.
     SeveralKinds {
         /// The column that names the kinds.
@@ -209,6 +250,8 @@ pub enum FindingCode {
     OutOfRange,
     /// Left out: fits only the other unit.
     OtherUnit,
+    /// Left out: the row names another unit than the others.
+    NamesOtherUnit,
     /// Left out: the row ends before the reading.
     TooFewCells,
     /// Left out: the row has more cells than the header has names.
@@ -219,6 +262,8 @@ pub enum FindingCode {
     ClockWentBack,
     /// Taken: the clocks had gone forward over this time.
     HourThatNeverWas,
+    /// Taken: a quotation mark is not closed on its line; the rows below are read for themselves.
+    OpenQuote,
 }
 
 impl FindingCode {
@@ -226,7 +271,12 @@ impl FindingCode {
     #[must_use]
     pub const fn is_taken(self) -> bool {
         match self {
-            Self::SaysLow | Self::SaysHigh | Self::Contradicts | Self::ClockWentBack | Self::HourThatNeverWas => true,
+            Self::SaysLow
+            | Self::SaysHigh
+            | Self::Contradicts
+            | Self::ClockWentBack
+            | Self::HourThatNeverWas
+            | Self::OpenQuote => true,
             Self::NoTime
             | Self::TimeUnreadable
             | Self::TimeOutsideYears
@@ -234,6 +284,7 @@ impl FindingCode {
             | Self::NotANumber
             | Self::OutOfRange
             | Self::OtherUnit
+            | Self::NamesOtherUnit
             | Self::TooFewCells
             | Self::TooManyCells => false,
         }
@@ -417,11 +468,23 @@ pub struct Rows<'a, R> {
     layout: Layout,
     reader: Reader<Metered<Chain<Cursor<Vec<u8>>, R>>>,
     /// The row read ahead: the night the clocks go back is distinguished from unsorted rows by what follows.
-    ahead: Option<(u64, ByteRecord)>,
+    ahead: Option<Fetched>,
+    /// Rows found below a quotation mark that was not closed.
+    uncovered: VecDeque<Fetched>,
     /// An emptied row, to be filled again.
     spare: ByteRecord,
     clock: Clock<'a>,
     seen: Seen,
+    sensors: Sensors,
+}
+
+/// A row of the table as it was read.
+struct Fetched {
+    /// The line it begins on, from 1.
+    line: u64,
+    record: ByteRecord,
+    /// The column with a quotation mark that is not closed on its line, if there is one.
+    open_quote: Option<usize>,
 }
 
 impl<'a, R: Read> Rows<'a, R> {
@@ -440,11 +503,14 @@ impl<'a, R: Read> Rows<'a, R> {
             layout,
             reader,
             ahead: None,
+            uncovered: VecDeque::new(),
             spare: ByteRecord::new(),
+            sensors: Sensors::default(),
         };
-        for _ in 0..=rows.layout.rows_above {
-            rows.ahead = rows.fetch()?;
+        for _ in 0..rows.layout.rows_above {
+            rows.fetch()?;
         }
+        rows.ahead = rows.next_fetched()?;
         Ok(rows)
     }
 
@@ -460,7 +526,46 @@ impl<'a, R: Read> Rows<'a, R> {
         self.reader.get_ref().total
     }
 
-    /// The next row of the table and the line it begins on.
+    /// The next row. A quotation mark that its line does not close would take the rows below into one cell: it is closed there.
+    fn next_fetched(&mut self) -> Result<Option<Fetched>> {
+        let next = match self.uncovered.pop_front() {
+            Some(row) => Some(row),
+            None => self.fetch()?.map(|(line, record)| Fetched { line, record, open_quote: None }),
+        };
+        Ok(next.map(|row| self.uncover(row)))
+    }
+
+    /// Where a cell goes on over lines that are rows of this table, gives the row up to there and keeps those below for later.
+    fn uncover(&mut self, row: Fetched) -> Fetched {
+        let Some((column, cell)) = row.record.iter().enumerate().find(|(_, cell)| cell.contains(&b'\n')) else {
+            return row;
+        };
+        let mut lines = cell.split(|&byte| byte == b'\n');
+        let own = lines.next().unwrap_or_default();
+        let read = |line: &[u8]| {
+            let mut record = ByteRecord::new();
+            let mut reader = layout::builder(self.layout.separator).from_reader(line);
+            // Reading from a slice into bytes has no way to fail.
+            reader.read_byte_record(&mut record).unwrap_or(false).then_some(record)
+        };
+        let mut below: Vec<(u64, ByteRecord)> =
+            (row.line + 1..).zip(lines).filter_map(|(line, text)| Some((line, read(text)?))).collect();
+        if let Some((_, last)) = below.last_mut() {
+            row.record.iter().skip(column + 1).for_each(|cell| last.push_field(cell));
+        }
+        let is_row = |record: &ByteRecord| record.len() > self.layout.glucose && self.layout.time(record).is_some();
+        if !below.iter().any(|(_, record)| is_row(record)) {
+            return row;
+        }
+        let mut record: ByteRecord = row.record.iter().take(column).collect();
+        record.push_field(own);
+        for (line, record) in below.into_iter().rev() {
+            self.uncovered.push_front(Fetched { line, record, open_quote: None });
+        }
+        Fetched { line: row.line, record, open_quote: Some(column) }
+    }
+
+    /// The next row of the file and the line it begins on.
     fn fetch(&mut self) -> Result<Option<(u64, ByteRecord)>> {
         let mut record = std::mem::take(&mut self.spare);
         let line = self.reader.position().line() + u64::from(self.last_byte() == Some(b'\r'));
@@ -469,7 +574,9 @@ impl<'a, R: Read> Rows<'a, R> {
                 self.reader.get_mut().since_row = 0;
                 // The record's own position lies before any empty lines that were passed over; count back from its end.
                 let within = record.as_slice().iter().filter(|&&byte| byte == b'\n').count() as u64;
-                let ended = u64::from(self.last_byte() == Some(b'\n'));
+                // A break before the end of the file may lie within a quotation mark that was never closed.
+                let is_within = record.as_slice().ends_with(b"\n") && !self.closes_a_quote();
+                let ended = u64::from(self.last_byte() == Some(b'\n') && !is_within);
                 let line = self.reader.position().line().saturating_sub(within + ended);
                 Ok(more.then_some((line, record)))
             }
@@ -479,6 +586,13 @@ impl<'a, R: Read> Rows<'a, R> {
                 other => Err(file_error(self.options, std::io::Error::other(format!("{other:?}")))),
             },
         }
+    }
+
+    /// Whether the line break that went into a row last stands behind a quotation mark, with or without a carriage return.
+    fn closes_a_quote(&self) -> bool {
+        let position = self.reader.position().byte();
+        let before = |back: u64| self.reader.get_ref().byte_before(position.checked_sub(back)?);
+        before(1) == Some(b'"') || (before(1) == Some(b'\r') && before(2) == Some(b'"'))
     }
 
     /// The last byte that went into a row.
@@ -492,13 +606,28 @@ impl<'a, R: Read> Rows<'a, R> {
     /// As [`Import::open`].
     pub fn next_row(&mut self) -> Result<Option<Row>> {
         loop {
-            let Some((line, record)) = self.ahead.take() else { return Ok(None) };
-            self.ahead = self.fetch()?;
-            let row = record.iter().any(|cell| !cell.trim_ascii().is_empty()).then(|| self.understand(line, &record));
-            self.spare = record;
-            if row.is_some() {
-                return Ok(row);
+            let Some(Fetched { line, record, open_quote }) = self.ahead.take() else { return Ok(None) };
+            self.ahead = self.next_fetched()?;
+            if record.iter().all(|cell| cell.trim_ascii().is_empty()) {
+                self.spare = record;
+                continue;
             }
+            let mut row = self.understand(line, &record);
+            if let Some(column) = open_quote {
+                let given = shortened(&decoded(record.get(column).unwrap_or_default()));
+                let code = FindingCode::OpenQuote;
+                row.findings.insert(0, Finding { line, column: Some(column + 1), given, code });
+            }
+            if let (Some(at), Outcome::Reading(_) | Outcome::Repeated) = (row.at, row.outcome)
+                && let Some(&column) = self.layout.sensor.first()
+                && let Some(seen) = self.sensors.see(&self.layout.sensor_of(&record), at)
+            {
+                let column_name = self.layout.sensor_name.clone();
+                let fault = RowFault::SeveralSensors { column: column_name, seen };
+                return Err(self.options.stop(line, Some(column + 1), &fault));
+            }
+            self.spare = record;
+            return Ok(Some(row));
         }
     }
 
@@ -531,13 +660,13 @@ impl<'a, R: Read> Rows<'a, R> {
         };
 
         let time_text = self.layout.time_text(record);
-        let time = times::read(&time_text, &self.layout.times);
+        let time = self.layout.time(record);
         let mut late_findings = Vec::new();
         let moment = match time {
             None => Err(if time_text.is_empty() { FindingCode::NoTime } else { FindingCode::TimeUnreadable }),
             Some(time) => {
                 let (layout, next) = (&self.layout, self.ahead.as_ref());
-                let next_local = || next.and_then(|(_, record)| times::read(&layout.time_text(record), &layout.times));
+                let next_local = || next.and_then(|next| layout.time(&next.record));
                 let (moment, note) = self.clock.moment(time, next_local);
                 late_findings.extend(note.map(|code| found(layout.time[0], &time_text, code)));
                 moment.ok_or(FindingCode::TimeOutsideYears)
@@ -558,6 +687,9 @@ impl<'a, R: Read> Rows<'a, R> {
                     row.findings.push(found(self.layout.time[0], &time_text, FindingCode::InFuture));
                 }
             }
+        }
+        if let Some((column, given)) = self.layout.names_other_unit(record) {
+            row.findings.push(found(column, &given, FindingCode::NamesOtherUnit));
         }
         let shown = values::judge(amount, self.layout.unit);
         if let Err(code) = shown {
@@ -640,6 +772,30 @@ impl Seen {
             }
             Some(_) => Before::Otherwise,
         }
+    }
+}
+
+/// The stretches in which sensors read, by their names.
+#[derive(Default)]
+struct Sensors(HashMap<String, (Moment, Moment)>);
+
+impl Sensors {
+    /// More names than anybody wears sensors in a file: the column names something else.
+    const MOST: usize = 256;
+
+    /// Two sensors that read at the same time, if this reading shows it.
+    fn see(&mut self, name: &str, at: Moment) -> Option<Vec<String>> {
+        if name.is_empty() || self.0.len() > Self::MOST {
+            return None;
+        }
+        let (first, last) = match self.0.get(name) {
+            Some(&(first, last)) if first <= at && at <= last => return None,
+            Some(&(first, last)) => (first.min(at), last.max(at)),
+            None => (at, at),
+        };
+        self.0.insert(name.to_owned(), (first, last));
+        let other = self.0.iter().find(|(other, span)| *other != name && first < span.1 && span.0 < last);
+        other.map(|(other, _)| vec![shortened(other), shortened(name)])
     }
 }
 

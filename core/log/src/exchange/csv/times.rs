@@ -95,6 +95,14 @@ impl Time {
             Self::Placed(local, _) | Self::Local(local) => local,
         }
     }
+
+    /// The same time with this offset, if it has none of its own.
+    pub(super) const fn or_placed(self, offset: i32) -> Self {
+        match self {
+            Self::Placed(..) => self,
+            Self::Local(local) => Self::Placed(local, offset),
+        }
+    }
 }
 
 /// Whether the notation can be used at all.
@@ -213,6 +221,42 @@ fn offset(text: &str) -> Option<Option<i32>> {
     (rest.is_empty() && minutes < 60).then_some(Some(sign * total))
 }
 
+/// An offset in a column of its own, in minutes: `+01:00`, `UTC+1`, hours or minutes.
+pub(super) fn offset_alone(text: &str) -> Option<i32> {
+    let text = text.trim();
+    let bare = ["utc", "gmt"].iter().find_map(|name| {
+        let (front, rest) = text.split_at_checked(name.len())?;
+        (front.eq_ignore_ascii_case(name) && !rest.is_empty()).then_some(rest.trim())
+    });
+    let bare = bare.unwrap_or(text);
+    let number = bare.parse::<f64>().ok().filter(|_| bare.trim_start_matches(['+', '-']).len() < 4);
+    let minutes = match number {
+        Some(hours) if hours.abs() <= FURTHEST_HOURS => Some(hours * 60.0),
+        Some(minutes) => Some(minutes),
+        None if bare.starts_with(|c: char| c.is_ascii_digit()) && bare.contains(':') => {
+            offset(&format!("+{bare}")).flatten().map(f64::from)
+        }
+        None => offset(bare).flatten().map(f64::from),
+    };
+    // Every offset in use is a whole number of quarters of an hour.
+    #[allow(clippy::cast_possible_truncation)] // 840 at most
+    minutes
+        .filter(|minutes| minutes.abs() <= FURTHEST_HOURS * 60.0 && minutes % 15.0 == 0.0)
+        .map(|minutes| minutes as i32)
+}
+
+/// The offset of a local time of which the same in UTC is known; nothing where they cannot be the same.
+pub(super) fn offset_between(local: NaiveDateTime, utc: NaiveDateTime) -> Option<i32> {
+    // Either may be written without its seconds.
+    let quarters = ((local - utc).num_seconds() as f64 / 900.0).round();
+    let apart = (local - utc).num_seconds() as f64 - quarters * 900.0;
+    #[allow(clippy::cast_possible_truncation)] // 56 at most
+    (apart.abs() < 60.0 && quarters.abs() <= FURTHEST_HOURS * 4.0).then_some(quarters as i32 * 15)
+}
+
+/// The furthest that a clock is from UTC, in hours.
+const FURTHEST_HOURS: f64 = 14.0;
+
 /// Turns local times into moments, row by row.
 pub(super) struct Clock<'a> {
     zone: Zone<'a>,
@@ -300,6 +344,16 @@ impl<'a> Clock<'a> {
 mod tests {
     use super::*;
 
+    #[test]
+    fn offsets_of_a_column_of_their_own() {
+        let said = ["+01:00", "1:00", "+0100", "UTC+1", "GMT-3:30", "1", "-5.5", "60", "-330", "Z", "utc"];
+        let minutes = [60, 60, 60, 60, -210, 60, -330, 60, -330, 0, 0];
+        assert_eq!(said.map(|text| offset_alone(text).unwrap()), minutes);
+        for none in ["", "Berlin", "1000", "7200", "1.1", "NaN", "+", "UTC+x"] {
+            assert_eq!(offset_alone(none), None, "{none}");
+        }
+    }
+
     proptest::proptest! {
         #[test]
         fn no_time_makes_it_panic(text in "\\PC{0,40}") {
@@ -307,6 +361,7 @@ mod tests {
                 let _ = read(&text, &format);
             }
             let _ = read(&text, &Format::Given("%d/%m/%Y %H:%M %z".to_owned()));
+            let _ = offset_alone(&text);
             let _ = crate::log::Written::read(&text);
         }
     }

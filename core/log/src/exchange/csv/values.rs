@@ -2,7 +2,7 @@
 
 use super::FindingCode;
 use crate::log::{Instrument, Shown, Written, beyond_limit};
-use crate::units::{Glucose, GlucoseUnit, HIGHEST_MG_DL, LOWEST_MG_DL, MG_DL_PER_MMOL_L};
+use crate::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
 
 pub(super) fn in_mg_dl(number: f64, unit: GlucoseUnit) -> f64 {
     match unit {
@@ -41,14 +41,23 @@ enum Fit {
 
 impl Fit {
     fn of(number: f64) -> Self {
-        let range = LOWEST_MG_DL..=HIGHEST_MG_DL;
-        match (range.contains(&number), range.contains(&(number * MG_DL_PER_MMOL_L))) {
+        let fits = |unit| Glucose::new(number, unit).is_ok();
+        match (fits(GlucoseUnit::MgDl), fits(GlucoseUnit::MmolL)) {
             (true, true) => Self::Both,
             (true, false) => Self::Only(GlucoseUnit::MgDl),
             (false, true) => Self::Only(GlucoseUnit::MmolL),
             (false, false) => Self::Neither,
         }
     }
+}
+
+/// Whether values in no unit that anybody named may be grams per litre: 400 mg/dL, the most that many sensors read, is 4.0 g/L, and
+/// that as mmol/L would be a low.
+pub(super) fn may_be_grams_per_litre(numbers: impl Iterator<Item = f64>) -> bool {
+    const MOST_G_L: f64 = 4.0;
+    let mut numbers: Vec<f64> = numbers.filter(|&number| Fit::of(number) == Fit::Only(GlucoseUnit::MmolL)).collect();
+    numbers.sort_by(f64::total_cmp);
+    numbers.get(numbers.len() / 2).is_some_and(|&middle| middle <= MOST_G_L)
 }
 
 /// What the values of a sample say about their unit.

@@ -135,6 +135,18 @@ pub enum FindingCode {
     OtherContent,
     /// It would correct an entry of the log.
     CorrectsKnown,
+    /// It was withdrawn at its source, and the log holds what it said.
+    Withdrawn,
+    /// Taken: it was changed at its source, and the log holds what it said before.
+    Amended,
+}
+
+impl FindingCode {
+    /// Whether the resource was taken all the same.
+    #[must_use]
+    pub const fn is_taken(self) -> bool {
+        matches!(self, Self::Amended)
+    }
 }
 
 /// What a bundle came to.
@@ -159,8 +171,7 @@ pub struct Report {
 }
 
 impl Report {
-    fn leave_out(&mut self, finding: Finding) {
-        self.left_out += 1;
+    fn note(&mut self, finding: Finding) {
         *self.counts.entry(finding.code).or_insert(0) += 1;
         if self.findings.len() < KEPT_FINDINGS {
             self.findings.push(finding);
@@ -179,15 +190,18 @@ pub fn read(input: impl Read, options: &Options) -> Result<(Vec<(usize, Entry)>,
         entries.push((place, entry));
         Ok(None)
     };
-    let report = each(input, options, &mut take, &mut |_| {})?;
+    let report = each(input, options, &mut take, &mut |_, _| Ok(false), &mut |_| {})?;
     Ok((entries, report))
 }
 
 /// What is done with an entry and its place; it may say why the entry is left out.
 type Take<'a> = dyn FnMut(usize, Entry) -> Result<Option<FindingCode>> + 'a;
+/// Whether the log holds an entry of the same kind, source and time as this one, apart from one.
+type Holds<'a> = dyn FnMut(&Entry, Option<EntryId>) -> Result<bool> + 'a;
 
 /// As [`read`], entry by entry, in bounded memory. What was taken may be used only once this comes to its end without an error: that a
-/// bundle is about several people, or torn, shows late. `found` receives every finding, of which the report keeps the first hundred.
+/// bundle is about several people, or torn, shows late. `holds` is asked of what was changed or withdrawn at its source. `found`
+/// receives every finding, of which the report keeps the first hundred.
 ///
 /// # Errors
 /// As [`read`], and those of `take`.
@@ -195,10 +209,18 @@ pub fn each(
     input: impl Read,
     options: &Options,
     take: &mut Take<'_>,
+    holds: &mut Holds<'_>,
     found: &mut dyn FnMut(&Finding),
 ) -> Result<Report> {
-    let mut sorting =
-        Sorting { options, take, found, report: Report::default(), people: BTreeSet::new(), nobodys: Vec::new() };
+    let mut sorting = Sorting {
+        options,
+        take,
+        holds,
+        found,
+        report: Report::default(),
+        people: BTreeSet::new(),
+        nobodys: Vec::new(),
+    };
     let since = Cell::new(0);
     let refused = |error: serde_json::Error| match error.classify() {
         Category::Io if since.get() > LARGEST_RESOURCE => {
@@ -245,6 +267,7 @@ pub fn each(
 struct Sorting<'a, 't> {
     options: &'a Options,
     take: &'a mut Take<'t>,
+    holds: &'a mut Holds<'t>,
     found: &'a mut dyn FnMut(&Finding),
     report: Report,
     people: BTreeSet<String>,
@@ -261,6 +284,11 @@ impl Sorting<'_, '_> {
                 return Ok(());
             }
             Err(Left { element, code }) => {
+                let code = if code == FindingCode::NotFinal && self.is_withdrawn(resource)? {
+                    FindingCode::Withdrawn
+                } else {
+                    code
+                };
                 self.leave_out(Finding { entry: place, element, code });
                 return Ok(());
             }
@@ -286,6 +314,11 @@ impl Sorting<'_, '_> {
             // The bundle will be refused, with the number of people in it.
             return Ok(());
         }
+        // What replaces another entry of its own log says so.
+        let changed = matches!(resource["status"].as_str(), Some("amended" | "corrected")) && entry.replaces.is_none();
+        if changed && (self.holds)(&entry, Some(entry.id))? {
+            self.note(Finding { entry: place, element: "status", code: FindingCode::Amended });
+        }
         self.take(place, entry)
     }
 
@@ -300,9 +333,27 @@ impl Sorting<'_, '_> {
         Ok(())
     }
 
+    /// Whether a resource says that something never was which the log holds.
+    fn is_withdrawn(&mut self, resource: &Value) -> Result<bool> {
+        if !matches!(resource["status"].as_str(), Some("entered-in-error" | "cancelled")) {
+            return Ok(false);
+        }
+        let mut before = resource.clone();
+        before["status"] = if before["resourceType"] == "Observation" { "final" } else { "completed" }.into();
+        match understand(&before, self.options) {
+            Ok(Some(entry)) => (self.holds)(&entry, None),
+            _ => Ok(false),
+        }
+    }
+
     fn leave_out(&mut self, finding: Finding) {
+        self.report.left_out += 1;
+        self.note(finding);
+    }
+
+    fn note(&mut self, finding: Finding) {
         (self.found)(&finding);
-        self.report.leave_out(finding);
+        self.report.note(finding);
     }
 
     fn end(mut self) -> Result<Report> {

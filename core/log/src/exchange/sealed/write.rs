@@ -57,13 +57,16 @@ pub fn seal(log: &Log, path: &Path, passphrase: &Passphrase, replace: bool, now:
         let bytes = part.as_file().metadata().map_err(refused)?.len();
         Ok((written, bytes))
     })?;
-    let Written { counted, first, last, .. } = written;
-    Ok(Sealed { path: path.to_owned(), readings: counted.readings, others: counted.entries, first, last, bytes })
+    let Written { facts, first, last, .. } = written;
+    Ok(Sealed { path: path.to_owned(), readings: facts.readings, others: facts.entries, first, last, bytes })
 }
 
 /// What went into a file.
 struct Written {
+    /// The lines.
     counted: Counted,
+    /// What they say: one that came with two imports has two lines.
+    facts: Counted,
     checksum: u32,
     first: Option<Moment>,
     last: Option<Moment>,
@@ -80,10 +83,10 @@ fn write(log: &Log, file: &File, path: &Path, passphrase: &Passphrase, now: Mome
     let sealing = encryptor.wrap_output(BufWriter::new(file)).map_err(refused)?;
     let mut writer = LineWriter::new(BufWriter::with_capacity(1 << 16, sealing));
     writer.write_all_lines(log, now, path)?;
-    let LineWriter { out, counted, checksum, first, last, .. } = writer;
+    let LineWriter { out, counted, facts, checksum, first, last, .. } = writer;
     let sealing = out.into_inner().map_err(|error| refused(error.into_error()))?;
     sealing.finish().and_then(|mut file| file.flush()).map_err(refused)?;
-    Ok(Written { counted, checksum: checksum.finalize(), first, last })
+    Ok(Written { counted, facts, checksum: checksum.finalize(), first, last })
 }
 
 /// Writes the lines and keeps count of them.
@@ -91,6 +94,9 @@ struct LineWriter<W> {
     out: W,
     line: Vec<u8>,
     counted: Counted,
+    facts: Counted,
+    /// The fact that was written last.
+    before: Option<EntryId>,
     checksum: Crc32,
     /// Whose readings are being written.
     whose: Option<(Source, Option<EntryId>)>,
@@ -104,6 +110,8 @@ impl<W: Write> LineWriter<W> {
             out,
             line: Vec::new(),
             counted: Counted::default(),
+            facts: Counted::default(),
+            before: None,
             checksum: Crc32::default(),
             whose: None,
             first: None,
@@ -126,8 +134,10 @@ impl<W: Write> LineWriter<W> {
     fn fact(&mut self, entry: Entry) -> io::Result<()> {
         self.first = Some(self.first.map_or(entry.at, |first| first.min(entry.at)));
         self.last = Some(self.last.map_or(entry.at, |last| last.max(entry.at)));
+        let anew = u64::from(self.before.replace(entry.id) != Some(entry.id));
         let Some(reading) = ReadingLine::of(&entry) else {
             self.counted.entries += 1;
+            self.facts.entries += anew;
             return self.write_line(&Line::Entry(entry));
         };
         if self.whose.as_ref().is_none_or(|(source, import)| *source != entry.source || *import != entry.import) {
@@ -135,6 +145,7 @@ impl<W: Write> LineWriter<W> {
             self.write_line(&Line::Readings { source: entry.source, import: entry.import })?;
         }
         self.counted.readings += 1;
+        self.facts.readings += anew;
         self.write_line(&reading)
     }
 
