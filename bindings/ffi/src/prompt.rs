@@ -134,6 +134,7 @@ mirrored_names! {
         HoldMeterNear,
         /// Hold: a reading jumped and came back.
         HoldAfterJump,
+        HoldInsulinToCome,
         /// Hold: high, and insulin taken is still working.
         HoldInsulinWorking,
         /// Hold: rising, and a meal is still arriving.

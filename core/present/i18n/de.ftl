@@ -716,6 +716,7 @@ sentence-check-stuck = Miss am Finger: Der Sensor zeigt schon zu lange genau die
 sentence-check-ended = Miss am Finger: Dieser Sensor ist als beendet eingetragen.
 sentence-hold-meter-near = Warte mit dem Behandeln: Nach der Blutmessung bist du knapp über deiner unteren Grenze. Schau bald wieder nach.
 sentence-hold-after-jump = Warte ab: Ein Wert ist gesprungen und zurückgekommen. Die nächsten Werte klären es.
+sentence-hold-insulin-to-come = Warte ab und schau bald wieder nach: Es ist mehr Insulin eingetragen, als gegessen wurde, und es kann dich in die Unterzuckerung bringen.
 sentence-check-felt-disagrees = Miss jetzt am Finger: Was du spürst und was der Sensor zeigt, passt nicht zusammen.
 sentence-check-pressed = Roll dich vom Sensor weg und miss am Finger: Er wirkt gedrückt, und dann zeigt er zu wenig an.
 sentence-check-rolled-off = Bleib vom Sensor weg und miss am Finger: War er gedrückt, kommen die Werte binnen Minuten zurück.

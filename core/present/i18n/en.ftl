@@ -719,6 +719,7 @@ sentence-check-stuck = Check with a meter: the sensor has shown the very same nu
 sentence-check-ended = Check with a meter: this sensor was noted as ended.
 sentence-hold-meter-near = Hold off treating: the meter puts you just above your low line. Look again soon.
 sentence-hold-after-jump = Hold off: a reading jumped and came back. The next readings will show which is right.
+sentence-hold-insulin-to-come = Hold off, and look again soon: more insulin is noted than was eaten for, and it may take you low.
 sentence-check-felt-disagrees = Check with a meter now: what you feel and what the sensor reads do not go together.
 sentence-check-pressed = Roll off the sensor and check with a meter: it looks pressed, and a pressed sensor reads too low.
 sentence-check-rolled-off = Stay off the sensor and check with a meter: readings of a pressed sensor come back within minutes.

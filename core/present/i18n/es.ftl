@@ -720,6 +720,7 @@ sentence-check-stuck = Mide con el medidor: el sensor muestra exactamente el mis
 sentence-check-ended = Mide con el medidor: este sensor se anotó como terminado.
 sentence-hold-meter-near = No trates todavía: el medidor te sitúa justo por encima de tu límite bajo. Vuelve a mirar pronto.
 sentence-hold-after-jump = Espera: una lectura dio un salto y volvió. Las próximas lecturas mostrarán cuál es correcta.
+sentence-hold-insulin-to-come = Espera y mira de nuevo pronto: hay más insulina anotada que comida, y puede bajarte la glucosa demasiado.
 sentence-check-felt-disagrees = Mide ahora con el medidor: lo que notas y lo que marca el sensor no concuerdan.
 sentence-check-pressed = Deja de apoyarte en el sensor y mide con el medidor: parece presionado, y un sensor presionado marca de menos.
 sentence-check-rolled-off = Sigue sin apoyarte en el sensor y mide con el medidor: las lecturas de un sensor presionado se recuperan en minutos.

@@ -177,12 +177,16 @@ impl Case<'_> {
                 .look(10)
                 .changing(&changes);
         }
+        if self.reading.is_some_and(|reading| self.insulin_may_lower_to_low(reading)) {
+            return Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldInsulinToCome)
+                .look(15)
+                .because(self.futures())
+                .changing(&changes);
+        }
         let answer =
             Answer::new(self.matter(Matter::Steady), Verdict::Clear, Sentence::NothingToDecide).changing(&changes);
-        // Near the line, or with insulin that may lower to it, one looks again before long; woken for nothing, one may sleep on.
-        let near = self.reading.is_some_and(|reading| {
-            reading.mg_dl <= self.low + NEAR_STEADY_MG_DL || self.insulin_may_lower_to_low(reading)
-        });
+        // Near the line one looks again before long; woken for nothing, one may sleep on.
+        let near = self.reading.is_some_and(|reading| reading.mg_dl <= self.low + NEAR_STEADY_MG_DL);
         let falling = self.reading.is_some_and(|one| one.mg_dl < self.low + 60.0 && self.falls_by(NOT_FALLING, one));
         // A check in the last hour was made for a reason, and alcohol lowers late.
         let looked = self.low_chance >= 0.02 || self.situation.meter.is_some() || self.situation.alcohol.is_some();

@@ -156,6 +156,7 @@ impl Words {
                 text!(self, "sentence-hold-meter-near")
             }
             Sentence::HoldAfterJump => text!(self, "sentence-hold-after-jump"),
+            Sentence::HoldInsulinToCome => text!(self, "sentence-hold-insulin-to-come"),
             Sentence::CheckFeltDisagrees => {
                 text!(self, "sentence-check-felt-disagrees")
             }

@@ -32,7 +32,7 @@ fn mg(amount: f64) -> Glucose {
 }
 
 /// One of each, kept complete by hand; the matches in the languages are kept complete by the compiler.
-const SENTENCES: [Sentence; 44] = [
+const SENTENCES: [Sentence; 45] = [
     Sentence::CallForHelp,
     Sentence::TreatConfirmedLow,
     Sentence::TreatBelowFloor,
@@ -65,6 +65,7 @@ const SENTENCES: [Sentence; 44] = [
     Sentence::CheckEnded,
     Sentence::HoldMeterNear,
     Sentence::HoldAfterJump,
+    Sentence::HoldInsulinToCome,
     Sentence::HoldInsulinWorking,
     Sentence::HoldMealArriving,
     Sentence::HoldRising,
