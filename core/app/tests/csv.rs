@@ -376,7 +376,7 @@ fn where_no_unit_is_named_what_may_be_grams_per_litre_is_asked_for() {
     let text = "time,glucose\n2026-03-01 03:05,1.70\n2026-03-01 03:10,1.62\n2026-03-01 03:15,5.5\n";
     assert!(refused(text).contains("no unit is named, and values such as 1.70 would all be low in mmol/L"));
     let said = Options { unit: Some(GlucoseUnit::MmolL), ..options() };
-    assert_eq!(amounts(&taken_with(text, &said).unwrap().1)[0], 30.6);
+    assert_eq!(amounts(&taken_with(text, &said).unwrap().1)[..1], [30.6]);
     assert_eq!(taken(text.replace("glucose", "glucose mmol/L")).0.taken, 3);
     assert_eq!(taken("time,glucose\n2026-03-01 03:05,2.9\n2026-03-01 03:10,4.9\n2026-03-01 03:15,5.5\n").0.taken, 3);
 }

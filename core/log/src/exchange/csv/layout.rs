@@ -790,12 +790,13 @@ fn unit_in(text: &str) -> Option<Named> {
     const JOINED: [&str; 6] = ["mgml", "dgl", "mgl", "umoll", "µmoll", "gdl"];
     let known = |unit| Some(Named::Known(unit));
     let parts: Vec<&str> = words(text).filter(|word| !["per", "pro", "por", "par"].contains(word)).collect();
-    for pair in parts.windows(2).filter(|pair| AMOUNTS.contains(&pair[0]) && VOLUMES.contains(&pair[1])) {
-        match (pair[0], pair[1]) {
-            ("mmol", "l" | "litre" | "liter" | "litro") => return known(GlucoseUnit::MmolL),
-            ("mg", "dl" | "100ml") => return known(GlucoseUnit::MgDl),
-            (amount, volume) => return Some(Named::Another(format!("{amount}/{volume}"))),
-        }
+    let pair = parts.windows(2).find(|pair| AMOUNTS.contains(&pair[0]) && VOLUMES.contains(&pair[1]));
+    if let Some([amount, volume]) = pair {
+        return match (*amount, *volume) {
+            ("mmol", "l" | "litre" | "liter" | "litro") => known(GlucoseUnit::MmolL),
+            ("mg", "dl" | "100ml") => known(GlucoseUnit::MgDl),
+            _ => Some(Named::Another(format!("{amount}/{volume}"))),
+        };
     }
     let joined: String = parts.concat();
     if joined.contains("mmol") {
