@@ -134,6 +134,7 @@ mirrored_names! {
         HoldMeterNear,
         /// Hold: a reading jumped and came back.
         HoldAfterJump,
+        /// Hold: more insulin is noted than was eaten for, and it may lower to the low line.
         HoldInsulinToCome,
         /// Hold: high, and insulin taken is still working.
         HoldInsulinWorking,

@@ -26,8 +26,8 @@ use crate::log::{
     Symptom, Text, thinned,
 };
 use crate::prompt::{
-    Costs, MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Sentence, Situation, Stands,
-    Verdict, chance_right, decide, weigh,
+    Costs, MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, Stands,
+    chance_right, decide, weigh,
 };
 use crate::sorted::{known, newest};
 use crate::time::Moment;
@@ -324,23 +324,21 @@ impl<'a> Engine<'a> {
         } else if self.treat_said(now).is_none() && mg_dl >= low && rate < 0.0 {
             self.treat_said = self.weighs_treat(now).then_some(now);
         }
-        self.standing = self.standing.filter(|one| mg_dl <= one.lowest_mg_dl + RISEN_MG_DL);
-        if let Some(standing) = self.standing.as_mut().filter(|one| now.minutes_since(one.said) <= STANDS_MINUTES) {
-            standing.lowest_mg_dl = standing.lowest_mg_dl.min(mg_dl);
-        } else {
-            self.standing = None;
-            if mg_dl >= low && mg_dl < low + FALL_WITHIN_MG_DL && rate < 0.0 {
-                let prompt = self.answer(&unasked(now));
-                let stands = match prompt.verdict {
-                    Verdict::Treat if prompt.sentence == Sentence::TreatBeforeLow => Some(Stands::Outright),
-                    Verdict::Check if prompt.without_meter == Some(Verdict::Treat) && is_of_a_fall(prompt.sentence) => {
-                        Some(Stands::WithoutMeter)
-                    }
-                    _ => None,
-                };
-                self.standing = stands.map(|stands| Standing { said: now, lowest_mg_dl: mg_dl, stands });
+        let stood = self
+            .standing
+            .take()
+            .filter(|one| mg_dl <= one.lowest_mg_dl + RISEN_MG_DL && now.minutes_since(one.said) <= STANDS_MINUTES);
+        // What stood is not counted for saying it again, or it would stand for ever.
+        let near = mg_dl >= low && mg_dl < low + FALL_WITHIN_MG_DL && rate < 0.0;
+        let said = near.then(|| Stands::by(&self.answer(&unasked(now)))).flatten();
+        self.standing = match (stood, said) {
+            (stood, Some(stands)) => {
+                let stands = stood.map_or(stands, |stood| stood.stands.max(stands));
+                Some(Standing { said: now, lowest_mg_dl: mg_dl, stands })
             }
-        }
+            (Some(stood), None) => Some(Standing { lowest_mg_dl: stood.lowest_mg_dl.min(mg_dl), ..stood }),
+            (None, None) => None,
+        };
     }
 
     /// The prompt to treat that stands: it was given a few readings ago, and neither a meter check, nor carbohydrate, nor a rise speaks
@@ -774,14 +772,6 @@ fn moved(history: &History, now: Moment) -> Option<Moved> {
 #[must_use]
 pub const fn unasked(now: Moment) -> Question {
     Question { now, occasion: Occasion::Look, feels: None, meter: None }
-}
-
-/// Whether a check is asked for because glucose falls or insulin will lower it, and not because the sensor is in doubt.
-const fn is_of_a_fall(sentence: Sentence) -> bool {
-    matches!(
-        sentence,
-        Sentence::CheckFallingFast | Sentence::CheckNearLow | Sentence::CheckMoreToCome | Sentence::CheckInsulin
-    )
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! Everything a prompt is decided from, gathered at one moment.
 
-use super::{Occasion, OnBoard};
+use super::{Occasion, OnBoard, Prompt, Sentence, Verdict};
 use crate::body::alcohol::Alcohol;
 use crate::body::doubt::DoubtfulDose;
 use crate::body::effects::Effects;
@@ -150,10 +150,28 @@ pub struct Situation {
 }
 
 /// How a prompt to treat that stands was given.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Stands {
-    /// Treat.
-    Outright,
     /// Check; without a meter, treat.
     WithoutMeter,
+    /// Treat.
+    Outright,
+}
+
+impl Stands {
+    /// Whether a prompt is one to treat that can stand: because glucose falls or insulin will lower it, and not because the sensor is in
+    /// doubt.
+    pub(crate) fn by(prompt: &Prompt) -> Option<Self> {
+        match (prompt.verdict, prompt.sentence) {
+            (Verdict::Treat, Sentence::TreatBeforeLow) => Some(Self::Outright),
+            (
+                Verdict::Check,
+                Sentence::CheckFallingFast
+                | Sentence::CheckNearLow
+                | Sentence::CheckMoreToCome
+                | Sentence::CheckInsulin,
+            ) => (prompt.without_meter == Some(Verdict::Treat)).then_some(Self::WithoutMeter),
+            _ => None,
+        }
+    }
 }
