@@ -2755,62 +2755,67 @@ class Sentence(enum.Enum):
     Hold: a reading jumped and came back.
 """
     
-    HOLD_INSULIN_WORKING = 32
+    HOLD_INSULIN_TO_COME = 32
+    """
+    Hold: more insulin is noted than was eaten for, and it may lower to the low line.
+"""
+    
+    HOLD_INSULIN_WORKING = 33
     """
     Hold: high, and insulin taken is still working.
 """
     
-    HOLD_MEAL_ARRIVING = 33
+    HOLD_MEAL_ARRIVING = 34
     """
     Hold: rising, and a meal is still arriving.
 """
     
-    HOLD_RISING = 34
+    HOLD_RISING = 35
     """
     Hold: high or rising; look again.
 """
     
-    HOLD_OWN_PLAN = 35
+    HOLD_OWN_PLAN = 36
     """
     This is the moment the wearer's own correction plan is for.
 """
     
-    CHECK_HIGH = 36
+    CHECK_HIGH = 37
     """
     Check: high beyond what should be trusted without a meter.
 """
     
-    CALL_FOR_KETONES = 37
+    CALL_FOR_KETONES = 38
     """
     Ketones so high that they are an emergency, or high in somebody who vomits.
 """
     
-    CHECK_KETONES = 38
+    CHECK_KETONES = 39
     """
     Check: measure ketones, where illness or a high that lasts asks for it.
 """
     
-    CHECK_VOMITING = 39
+    CHECK_VOMITING = 40
     """
     Check: vomiting with insulin at work; what was eaten may not stay down.
 """
     
-    SICK_DAY_PLAN_NOW = 40
+    SICK_DAY_PLAN_NOW = 41
     """
     Ketones that threaten to become an emergency: the wearer's sick-day plan, and the care team now.
 """
     
-    SICK_DAY_PLAN = 41
+    SICK_DAY_PLAN = 42
     """
     Raised ketones: the wearer's sick-day plan, and another test.
 """
     
-    NOTHING_TO_DECIDE = 42
+    NOTHING_TO_DECIDE = 43
     """
     Nothing to decide.
 """
     
-    NO_READINGS = 43
+    NO_READINGS = 44
     """
     No readings to speak of.
 """
@@ -2886,28 +2891,30 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
         if variant == 32:
             return Sentence.HOLD_AFTER_JUMP
         if variant == 33:
-            return Sentence.HOLD_INSULIN_WORKING
+            return Sentence.HOLD_INSULIN_TO_COME
         if variant == 34:
-            return Sentence.HOLD_MEAL_ARRIVING
+            return Sentence.HOLD_INSULIN_WORKING
         if variant == 35:
-            return Sentence.HOLD_RISING
+            return Sentence.HOLD_MEAL_ARRIVING
         if variant == 36:
-            return Sentence.HOLD_OWN_PLAN
+            return Sentence.HOLD_RISING
         if variant == 37:
-            return Sentence.CHECK_HIGH
+            return Sentence.HOLD_OWN_PLAN
         if variant == 38:
-            return Sentence.CALL_FOR_KETONES
+            return Sentence.CHECK_HIGH
         if variant == 39:
-            return Sentence.CHECK_KETONES
+            return Sentence.CALL_FOR_KETONES
         if variant == 40:
-            return Sentence.CHECK_VOMITING
+            return Sentence.CHECK_KETONES
         if variant == 41:
-            return Sentence.SICK_DAY_PLAN_NOW
+            return Sentence.CHECK_VOMITING
         if variant == 42:
-            return Sentence.SICK_DAY_PLAN
+            return Sentence.SICK_DAY_PLAN_NOW
         if variant == 43:
-            return Sentence.NOTHING_TO_DECIDE
+            return Sentence.SICK_DAY_PLAN
         if variant == 44:
+            return Sentence.NOTHING_TO_DECIDE
+        if variant == 45:
             return Sentence.NO_READINGS
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -2976,6 +2983,8 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
         if value == Sentence.HOLD_METER_NEAR:
             return
         if value == Sentence.HOLD_AFTER_JUMP:
+            return
+        if value == Sentence.HOLD_INSULIN_TO_COME:
             return
         if value == Sentence.HOLD_INSULIN_WORKING:
             return
@@ -3069,30 +3078,32 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
             buf.write_i32(31)
         if value == Sentence.HOLD_AFTER_JUMP:
             buf.write_i32(32)
-        if value == Sentence.HOLD_INSULIN_WORKING:
+        if value == Sentence.HOLD_INSULIN_TO_COME:
             buf.write_i32(33)
-        if value == Sentence.HOLD_MEAL_ARRIVING:
+        if value == Sentence.HOLD_INSULIN_WORKING:
             buf.write_i32(34)
-        if value == Sentence.HOLD_RISING:
+        if value == Sentence.HOLD_MEAL_ARRIVING:
             buf.write_i32(35)
-        if value == Sentence.HOLD_OWN_PLAN:
+        if value == Sentence.HOLD_RISING:
             buf.write_i32(36)
-        if value == Sentence.CHECK_HIGH:
+        if value == Sentence.HOLD_OWN_PLAN:
             buf.write_i32(37)
-        if value == Sentence.CALL_FOR_KETONES:
+        if value == Sentence.CHECK_HIGH:
             buf.write_i32(38)
-        if value == Sentence.CHECK_KETONES:
+        if value == Sentence.CALL_FOR_KETONES:
             buf.write_i32(39)
-        if value == Sentence.CHECK_VOMITING:
+        if value == Sentence.CHECK_KETONES:
             buf.write_i32(40)
-        if value == Sentence.SICK_DAY_PLAN_NOW:
+        if value == Sentence.CHECK_VOMITING:
             buf.write_i32(41)
-        if value == Sentence.SICK_DAY_PLAN:
+        if value == Sentence.SICK_DAY_PLAN_NOW:
             buf.write_i32(42)
-        if value == Sentence.NOTHING_TO_DECIDE:
+        if value == Sentence.SICK_DAY_PLAN:
             buf.write_i32(43)
-        if value == Sentence.NO_READINGS:
+        if value == Sentence.NOTHING_TO_DECIDE:
             buf.write_i32(44)
+        if value == Sentence.NO_READINGS:
+            buf.write_i32(45)
 
 
 
@@ -16981,722 +16992,692 @@ class Label(enum.Enum):
     Asks again.
 """
     
-    WOKEN_UP = 5
-    """
-    Asks the night's question.
-"""
-    
-    FEEL_LOW = 6
+    FEEL_LOW = 5
     """
     The wearer feels low.
 """
     
-    FEEL_HIGH = 7
+    FEEL_HIGH = 6
     """
     The wearer feels high.
 """
     
-    FEEL_NEITHER = 8
+    FEEL_NEITHER = 7
     """
     The wearer feels neither.
 """
     
-    SEVERE_SIGNS = 9
+    SEVERE_SIGNS = 8
     """
     Somebody is confused, cannot swallow or does not respond.
 """
     
-    I_CHECKED = 10
-    """
-    Night: a meter was used.
-"""
-    
-    I_TREATED = 11
+    I_TREATED = 9
     """
     Night: rescue carbohydrate was taken.
 """
     
-    I_ROLLED_OVER = 12
+    I_ROLLED_OVER = 10
     """
     Night: the wearer no longer lies on the sensor.
 """
     
-    METER_SHOWS = 13
+    METER_SHOWS = 11
     """
     Asks for what the meter shows.
 """
     
-    SENSOR_INSERTED = 14
+    SENSOR_INSERTED = 12
     """
     A sensor was put in.
 """
     
-    SENSOR_SITE = 15
+    SENSOR_SITE = 13
     """
     Asks where on the body a sensor was put in.
 """
     
-    SENSOR_FAULT = 16
+    SENSOR_FAULT = 14
     """
     Asks what was wrong with the sensor.
 """
     
-    SENSOR_ENDED = 17
+    SENSOR_ENDED = 15
     """
     A sensor was taken off.
 """
     
-    LOT = 18
+    LOT = 16
     """
     Asks for the lot on a sensor's package.
 """
     
-    BY_DAY = 19
+    BY_DAY = 17
     """
     Over the lines outside the night.
 """
     
-    BY_NIGHT = 20
+    BY_NIGHT = 18
     """
     Over the lines of the night.
 """
     
-    ADD = 21
+    ADD = 19
     """
     Adds to the log.
 """
     
-    UNDO_LAST = 22
+    UNDO_LAST = 20
     """
     Takes back what was said last.
 """
     
-    PUT_RIGHT = 23
+    PUT_RIGHT = 21
     """
     Puts an entry right.
 """
     
-    TAKE_BACK = 24
+    TAKE_BACK = 22
     """
     Takes an entry back.
 """
     
-    LOG_EMPTY = 25
+    LOG_EMPTY = 23
     """
     Nothing is in the log for the time shown.
 """
     
-    NOTHING_TO_UNDO = 26
+    NOTHING_TO_UNDO = 24
     """
     Nothing is left to undo.
 """
     
-    TAKEN_BACK = 27
+    TAKEN_BACK = 25
     """
     Beside what was taken back.
 """
     
-    KEPT = 28
+    KEPT = 26
     """
     Beside what was kept.
 """
     
-    UNIT = 29
+    UNIT = 27
     """
     The unit to show.
 """
     
-    LANGUAGE = 30
+    LANGUAGE = 28
     """
     The language.
 """
     
-    NIGHT_FROM = 31
+    NIGHT_FROM = 29
     """
     The night's first minute.
 """
     
-    NIGHT_UNTIL = 32
+    NIGHT_UNTIL = 30
     """
     The night's last minute.
 """
     
-    WEIGHING = 33
+    WEIGHING = 31
     """
     How a needless treat weighs against a missed low.
 """
     
-    WEIGHING_SPARING = 34
+    WEIGHING_SPARING = 32
     """
     A needless treat weighs more.
 """
     
-    WEIGHING_BALANCED = 35
+    WEIGHING_BALANCED = 33
     """
     The usual.
 """
     
-    WEIGHING_EARLY = 36
+    WEIGHING_EARLY = 34
     """
     A missed low weighs more.
 """
     
-    INSULIN_FACTOR = 37
+    INSULIN_FACTOR = 35
     """
     How much a unit of insulin lowers glucose.
 """
     
-    CARBOHYDRATE_FACTOR = 38
+    CARBOHYDRATE_FACTOR = 36
     """
     How much a gram of carbohydrate raises glucose.
 """
     
-    FACTORS_FROM_CARE_TEAM = 39
+    FACTORS_FROM_CARE_TEAM = 37
     """
     Beside the factors: where they come from.
 """
     
-    LOW_LINE = 40
+    LOW_LINE = 38
     """
     The wearer's own low line.
 """
     
-    HIGH_LINE = 41
+    HIGH_LINE = 39
     """
     The wearer's own high line.
 """
     
-    FLOOR_STAYS = 42
+    FLOOR_STAYS = 40
     """
     Beside the low line: what cannot be moved, with its amount.
 """
     
-    SAVE = 43
+    SAVE = 41
     """
     Keeps what was changed.
 """
     
-    CANCEL = 44
+    CANCEL = 42
     """
     Leaves without a change.
 """
     
-    SCREEN_RECORD = 45
+    SCREEN_RECORD = 43
     """
     The screen that leads to the record's pages.
 """
     
-    SCREEN_REVIEW = 46
+    SCREEN_REVIEW = 44
     """
     The page with the review.
 """
     
-    SCREEN_SENSORS = 47
+    SCREEN_SENSORS = 45
     """
     The page with the sensors' record.
 """
     
-    SCREEN_ALERTS = 48
+    SCREEN_ALERTS = 46
     """
     The page with the alerts, replayed.
 """
     
-    SCREEN_LEARNT = 49
+    SCREEN_LEARNT = 47
     """
     The page with what was learnt.
 """
     
-    DAYS_BACK = 50
+    DAYS_BACK = 48
     """
     Asks how many days to look back on.
 """
     
-    RATED_DAYS = 51
+    RATED_DAYS = 49
     """
     Asks how long sensors are rated for.
 """
     
-    SHOW_THESE = 52
+    SHOW_THESE = 50
     """
     Shows a page for what was chosen.
 """
     
-    SENSOR_SHEET = 53
+    SENSOR_SHEET = 51
     """
     Writes the sheet about the newest sensor.
 """
     
-    PRINT_REVIEW = 54
+    PRINT_REVIEW = 52
     """
     Writes the review as a file to print.
 """
     
-    TRY_DELAY = 55
+    TRY_DELAY = 53
     """
     Asks how long a high must last in the replay.
 """
     
-    TRY_REPEAT = 56
+    TRY_REPEAT = 54
     """
     Asks when an alert repeats in the replay.
 """
     
-    REPLAY = 57
+    REPLAY = 55
     """
     Replays alerts.
 """
     
-    LEARN_NOW = 58
+    LEARN_NOW = 56
     """
     Learns from the log.
 """
     
-    NOTHING_LEARNT = 59
+    NOTHING_LEARNT = 57
     """
     Beside learning: nothing was learnt.
 """
     
-    AIMS_NAME = 60
+    AIMS_NAME = 58
     """
     Asks whose published aims.
 """
     
-    AIMS_ADULT = 61
+    AIMS_ADULT = 59
     """
     The aims for adults.
 """
     
-    AIMS_OLDER = 62
+    AIMS_OLDER = 60
     """
     The aims for older people and those at high risk.
 """
     
-    AIMS_PREGNANCY = 63
+    AIMS_PREGNANCY = 61
     """
     The aims in pregnancy.
 """
     
-    PRESSED_COUNT = 64
+    PRESSED_COUNT = 62
     """
     Asks whether readings of a pressed sensor count.
 """
     
-    PRESSED_IN = 65
+    PRESSED_IN = 63
     """
     They count.
 """
     
-    PRESSED_OUT = 66
+    PRESSED_OUT = 64
     """
     They do not.
 """
     
-    READ_FILE = 67
+    READ_FILE = 65
     """
     Takes readings from a file.
 """
     
-    FIND_SENSOR = 68
+    FIND_SENSOR = 66
     """
     Takes readings from a sensor nearby.
 """
     
-    SCREEN_SUPPLIES = 69
+    SCREEN_SUPPLIES = 67
     """
     The page with the supplies.
 """
     
-    SCREEN_OUTCOMES = 70
+    SCREEN_OUTCOMES = 68
     """
     The page with what came of the prompts.
 """
     
-    SCREEN_COPIES = 71
+    SCREEN_COPIES = 69
     """
     The page where the log goes out and another comes in.
 """
     
-    WHICH_SUPPLY = 72
+    WHICH_SUPPLY = 70
     """
     Asks which supply.
 """
     
-    SUPPLY_STOCKED = 73
+    SUPPLY_STOCKED = 71
     """
     Asks what happened to a supply.
 """
     
-    SUPPLY_AMOUNT = 74
+    SUPPLY_AMOUNT = 72
     """
     Asks how much of a supply.
 """
     
-    SUPPLY_EXPIRES = 75
+    SUPPLY_EXPIRES = 73
     """
     Asks for the last day a supply may be used.
 """
     
-    SUPPLY_PRICE = 76
+    SUPPLY_PRICE = 74
     """
     Asks for the price of the whole amount.
 """
     
-    SUPPLY_CURRENCY = 77
+    SUPPLY_CURRENCY = 75
     """
     Asks for the currency of a price.
 """
     
-    SUPPLY_FROM = 78
+    SUPPLY_FROM = 76
     """
     Asks where a supply comes from.
 """
     
-    LEAD_DAYS = 79
+    LEAD_DAYS = 77
     """
     Asks how long delivery takes.
 """
     
-    STATEMENT = 80
+    STATEMENT = 78
     """
     Shows the facts for a statement of need.
 """
     
-    SAVE_TEXT = 81
+    SAVE_TEXT = 79
     """
     Writes what is shown as a text.
 """
     
-    WRITE_TABLE = 82
+    WRITE_TABLE = 80
     """
     Writes the log as a table.
 """
     
-    WRITE_BUNDLE = 83
+    WRITE_BUNDLE = 81
     """
     Writes the log for health records.
 """
     
-    SEAL_LOG = 84
+    SEAL_LOG = 82
     """
     Writes a sealed copy.
 """
     
-    RECOVER_WHY = 85
+    RECOVER_WHY = 83
     """
     Over saving what can be read of a damaged log.
 """
     
-    RECOVER_LOG = 86
+    RECOVER_LOG = 84
     """
     Saves it.
 """
     
-    RECOVER_THEN = 87
+    RECOVER_THEN = 85
     """
     Once it is saved: how to go on with it.
 """
     
-    PASSPHRASE = 88
-    """
-    Asks for a passphrase.
-"""
-    
-    PASSPHRASE_AGAIN = 89
+    PASSPHRASE_AGAIN = 86
     """
     Asks for a new passphrase a second time.
 """
     
-    PASSPHRASES_DIFFER = 90
+    PASSPHRASES_DIFFER = 87
     """
     Beside a passphrase typed twice in two ways.
 """
     
-    PASSPHRASE_LOST = 91
+    PASSPHRASE_LOST = 88
     """
     Beside a new passphrase.
 """
     
-    LOOK_INTO_OTHER = 92
+    LOOK_INTO_OTHER = 89
     """
     Looks into another log, or a sealed copy, before it is merged.
 """
     
-    PASSPHRASE_OF_COPY = 93
+    PASSPHRASE_OF_COPY = 90
     """
     Asks for what opens a sealed copy.
 """
     
-    MERGE = 94
+    MERGE = 91
     """
     Merges what was looked into.
 """
     
-    MERGE_ANYWAY = 95
+    MERGE_ANYWAY = 92
     """
     Merges it although something speaks against it.
 """
     
-    COPY_RESTORES = 96
+    COPY_RESTORES = 93
     """
     Beside a copy that is to be taken into an empty log.
 """
     
-    NOTHING_NEW = 97
+    NOTHING_NEW = 94
     """
     Beside another log that has nothing this one has not.
 """
     
-    GET_HELP = 98
+    GET_HELP = 95
     """
     Leads to whom to call.
 """
     
-    HELP_NOW = 99
+    HELP_NOW = 96
     """
     On the screen that calls: when to.
 """
     
-    HELP_MEANWHILE = 100
+    HELP_MEANWHILE = 97
     """
     On the screen that calls: what to do meanwhile.
 """
     
-    CALL_EMERGENCY = 101
+    CALL_EMERGENCY = 98
     """
     Calls the emergency number, which follows.
 """
     
-    CALL_CONTACT = 102
+    CALL_CONTACT = 99
     """
     Calls the wearer's contact, whose number follows.
 """
     
-    EMERGENCY_NUMBER = 103
+    EMERGENCY_NUMBER = 100
     """
     Asks for the emergency number.
 """
     
-    CONTACT_NUMBER = 104
+    CONTACT_NUMBER = 101
     """
     Asks for a second number.
 """
     
-    METER = 105
+    METER = 102
     """
     A meter check, on a button.
 """
     
-    FEEL_LOW_SHORT = 106
+    FEEL_LOW_SHORT = 103
     """
     The wearer feels low, on a button.
 """
     
-    MORE = 107
+    MORE = 104
     """
     Unfolds the rest.
 """
     
-    LESS = 108
+    LESS = 105
     """
     Folds it again.
 """
     
-    BACK = 109
+    BACK = 106
     """
     Leaves a screen.
 """
     
-    ADD_ENTRY = 110
+    ADD_ENTRY = 107
     """
     Opens the kinds that can be noted.
 """
     
-    FIRST_TITLE = 111
+    FIRST_TITLE = 108
     """
     Over the first start.
 """
     
-    FIRST_IS = 112
+    FIRST_IS = 109
     """
     What this is.
 """
     
-    AGREE = 113
+    AGREE = 110
     """
     Agrees to what this is not.
 """
     
-    NEXT = 114
+    NEXT = 111
     """
     Goes on.
 """
     
-    WHERE_FROM = 115
+    WHERE_FROM = 112
     """
     Asks where readings come from.
 """
     
-    SENSOR_WHY = 116
+    SENSOR_WHY = 113
     """
     Beside looking for a sensor: why the phone asks.
 """
     
-    SENSOR_REFUSED = 117
+    SENSOR_REFUSED = 114
     """
     Why none can be looked for.
 """
     
-    FILE_WHY = 118
+    FILE_WHY = 115
     """
     Beside a file: what is read.
 """
     
-    NO_READINGS = 119
+    NO_READINGS = 116
     """
     There are no readings.
 """
     
-    READ_ONLY_LOG = 120
+    READ_ONLY_LOG = 117
     """
     The log can only be read.
 """
     
-    ALERTS_OFF = 121
+    ALERTS_OFF = 118
     """
     The phone does not let every alert ring.
 """
     
-    SNOOZE = 122
-    """
-    Puts an alert off.
-"""
-    
-    STANDING_CHANNEL = 123
+    STANDING_CHANNEL = 119
     """
     The notification that stays.
 """
     
-    WAKES_ALLOWED = 124
+    WAKES_ALLOWED = 120
     """
     Asks to let alerts come.
 """
     
-    WAKES_WHY = 125
+    WAKES_WHY = 121
     """
     Beside that: why the phone asks.
 """
     
-    SKIP = 126
-    """
-    Leaves a step out.
-"""
-    
-    DONE = 127
+    DONE = 122
     """
     Ends a step.
 """
     
-    HOLDING_LOG = 128
-    """
-    While something takes time.
-"""
-    
-    KEEP_PLAN = 129
+    KEEP_PLAN = 123
     """
     Keeps an alert plan as the wearer's own.
 """
     
-    LOST_AFTER = 130
+    LOST_AFTER = 124
     """
     Asks after how long a lost signal is alerted.
 """
     
-    SCREEN_BEFORE = 131
+    SCREEN_BEFORE = 125
     """
     The screen that asks ahead.
 """
     
-    BEFORE_OPEN = 132
+    BEFORE_OPEN = 126
     """
     Opens it.
 """
     
-    BEFORE_WHAT = 133
+    BEFORE_WHAT = 127
     """
     Asks what lies ahead.
 """
     
-    BEFORE_SLEEP = 134
+    BEFORE_SLEEP = 128
     """
     Sleep.
 """
     
-    BEFORE_DRIVING = 135
+    BEFORE_DRIVING = 129
     """
     A drive.
 """
     
-    BEFORE_ACTIVITY = 136
+    BEFORE_ACTIVITY = 130
     """
     Movement.
 """
     
-    BEFORE_SLEEP_OPEN = 137
+    BEFORE_SLEEP_OPEN = 131
     """
     Asks before sleep.
 """
     
-    SENSOR_FOUND = 138
+    SENSOR_FOUND = 132
     """
     A device nearby: it was found.
 """
     
-    SENSOR_CONNECTED = 139
+    SENSOR_CONNECTED = 133
     """
     A device nearby: it is connected.
 """
     
-    SENSOR_LOST = 140
+    SENSOR_LOST = 134
     """
     A device nearby: it is out of reach.
 """
     
-    READ_HEALTH = 141
+    READ_HEALTH = 135
     """
     Reads the phone's health records.
 """
     
-    HEALTH_WHY = 142
+    HEALTH_WHY = 136
     """
     Beside that: what is read.
 """
     
-    HEALTH_REFUSED = 143
+    HEALTH_REFUSED = 137
     """
     The phone's health records: reading is not allowed.
 """
     
-    HEALTH_MISSING = 144
+    HEALTH_MISSING = 138
     """
     The same: this phone has none that can be read.
 """
     
-    HEALTH_BUSY = 145
+    HEALTH_BUSY = 139
     """
     The same: they can be read later.
 """
     
-    HEALTH_FAILED = 146
+    HEALTH_FAILED = 140
     """
     The same: they could not be read.
 """
     
-    HEALTH_STAYS = 147
+    HEALTH_STAYS = 141
     """
     Where what is read from them goes.
 """
     
-    NO_MEDICAL_DEVICE = 148
+    NO_MEDICAL_DEVICE = 142
     """
     The standing caution.
 """
@@ -17718,292 +17699,280 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 5:
             return Label.LOOK_NOW
         if variant == 6:
-            return Label.WOKEN_UP
-        if variant == 7:
             return Label.FEEL_LOW
-        if variant == 8:
+        if variant == 7:
             return Label.FEEL_HIGH
-        if variant == 9:
+        if variant == 8:
             return Label.FEEL_NEITHER
-        if variant == 10:
+        if variant == 9:
             return Label.SEVERE_SIGNS
-        if variant == 11:
-            return Label.I_CHECKED
-        if variant == 12:
+        if variant == 10:
             return Label.I_TREATED
-        if variant == 13:
+        if variant == 11:
             return Label.I_ROLLED_OVER
-        if variant == 14:
+        if variant == 12:
             return Label.METER_SHOWS
-        if variant == 15:
+        if variant == 13:
             return Label.SENSOR_INSERTED
-        if variant == 16:
+        if variant == 14:
             return Label.SENSOR_SITE
-        if variant == 17:
+        if variant == 15:
             return Label.SENSOR_FAULT
-        if variant == 18:
+        if variant == 16:
             return Label.SENSOR_ENDED
-        if variant == 19:
+        if variant == 17:
             return Label.LOT
-        if variant == 20:
+        if variant == 18:
             return Label.BY_DAY
-        if variant == 21:
+        if variant == 19:
             return Label.BY_NIGHT
-        if variant == 22:
+        if variant == 20:
             return Label.ADD
-        if variant == 23:
+        if variant == 21:
             return Label.UNDO_LAST
-        if variant == 24:
+        if variant == 22:
             return Label.PUT_RIGHT
-        if variant == 25:
+        if variant == 23:
             return Label.TAKE_BACK
-        if variant == 26:
+        if variant == 24:
             return Label.LOG_EMPTY
-        if variant == 27:
+        if variant == 25:
             return Label.NOTHING_TO_UNDO
-        if variant == 28:
+        if variant == 26:
             return Label.TAKEN_BACK
-        if variant == 29:
+        if variant == 27:
             return Label.KEPT
-        if variant == 30:
+        if variant == 28:
             return Label.UNIT
-        if variant == 31:
+        if variant == 29:
             return Label.LANGUAGE
-        if variant == 32:
+        if variant == 30:
             return Label.NIGHT_FROM
-        if variant == 33:
+        if variant == 31:
             return Label.NIGHT_UNTIL
-        if variant == 34:
+        if variant == 32:
             return Label.WEIGHING
-        if variant == 35:
+        if variant == 33:
             return Label.WEIGHING_SPARING
-        if variant == 36:
+        if variant == 34:
             return Label.WEIGHING_BALANCED
-        if variant == 37:
+        if variant == 35:
             return Label.WEIGHING_EARLY
-        if variant == 38:
+        if variant == 36:
             return Label.INSULIN_FACTOR
-        if variant == 39:
+        if variant == 37:
             return Label.CARBOHYDRATE_FACTOR
-        if variant == 40:
+        if variant == 38:
             return Label.FACTORS_FROM_CARE_TEAM
-        if variant == 41:
+        if variant == 39:
             return Label.LOW_LINE
-        if variant == 42:
+        if variant == 40:
             return Label.HIGH_LINE
-        if variant == 43:
+        if variant == 41:
             return Label.FLOOR_STAYS
-        if variant == 44:
+        if variant == 42:
             return Label.SAVE
-        if variant == 45:
+        if variant == 43:
             return Label.CANCEL
-        if variant == 46:
+        if variant == 44:
             return Label.SCREEN_RECORD
-        if variant == 47:
+        if variant == 45:
             return Label.SCREEN_REVIEW
-        if variant == 48:
+        if variant == 46:
             return Label.SCREEN_SENSORS
-        if variant == 49:
+        if variant == 47:
             return Label.SCREEN_ALERTS
-        if variant == 50:
+        if variant == 48:
             return Label.SCREEN_LEARNT
-        if variant == 51:
+        if variant == 49:
             return Label.DAYS_BACK
-        if variant == 52:
+        if variant == 50:
             return Label.RATED_DAYS
-        if variant == 53:
+        if variant == 51:
             return Label.SHOW_THESE
-        if variant == 54:
+        if variant == 52:
             return Label.SENSOR_SHEET
-        if variant == 55:
+        if variant == 53:
             return Label.PRINT_REVIEW
-        if variant == 56:
+        if variant == 54:
             return Label.TRY_DELAY
-        if variant == 57:
+        if variant == 55:
             return Label.TRY_REPEAT
-        if variant == 58:
+        if variant == 56:
             return Label.REPLAY
-        if variant == 59:
+        if variant == 57:
             return Label.LEARN_NOW
-        if variant == 60:
+        if variant == 58:
             return Label.NOTHING_LEARNT
-        if variant == 61:
+        if variant == 59:
             return Label.AIMS_NAME
-        if variant == 62:
+        if variant == 60:
             return Label.AIMS_ADULT
-        if variant == 63:
+        if variant == 61:
             return Label.AIMS_OLDER
-        if variant == 64:
+        if variant == 62:
             return Label.AIMS_PREGNANCY
-        if variant == 65:
+        if variant == 63:
             return Label.PRESSED_COUNT
-        if variant == 66:
+        if variant == 64:
             return Label.PRESSED_IN
-        if variant == 67:
+        if variant == 65:
             return Label.PRESSED_OUT
-        if variant == 68:
+        if variant == 66:
             return Label.READ_FILE
-        if variant == 69:
+        if variant == 67:
             return Label.FIND_SENSOR
-        if variant == 70:
+        if variant == 68:
             return Label.SCREEN_SUPPLIES
-        if variant == 71:
+        if variant == 69:
             return Label.SCREEN_OUTCOMES
-        if variant == 72:
+        if variant == 70:
             return Label.SCREEN_COPIES
-        if variant == 73:
+        if variant == 71:
             return Label.WHICH_SUPPLY
-        if variant == 74:
+        if variant == 72:
             return Label.SUPPLY_STOCKED
-        if variant == 75:
+        if variant == 73:
             return Label.SUPPLY_AMOUNT
-        if variant == 76:
+        if variant == 74:
             return Label.SUPPLY_EXPIRES
-        if variant == 77:
+        if variant == 75:
             return Label.SUPPLY_PRICE
-        if variant == 78:
+        if variant == 76:
             return Label.SUPPLY_CURRENCY
-        if variant == 79:
+        if variant == 77:
             return Label.SUPPLY_FROM
-        if variant == 80:
+        if variant == 78:
             return Label.LEAD_DAYS
-        if variant == 81:
+        if variant == 79:
             return Label.STATEMENT
-        if variant == 82:
+        if variant == 80:
             return Label.SAVE_TEXT
-        if variant == 83:
+        if variant == 81:
             return Label.WRITE_TABLE
-        if variant == 84:
+        if variant == 82:
             return Label.WRITE_BUNDLE
-        if variant == 85:
+        if variant == 83:
             return Label.SEAL_LOG
-        if variant == 86:
+        if variant == 84:
             return Label.RECOVER_WHY
-        if variant == 87:
+        if variant == 85:
             return Label.RECOVER_LOG
-        if variant == 88:
+        if variant == 86:
             return Label.RECOVER_THEN
-        if variant == 89:
-            return Label.PASSPHRASE
-        if variant == 90:
+        if variant == 87:
             return Label.PASSPHRASE_AGAIN
-        if variant == 91:
+        if variant == 88:
             return Label.PASSPHRASES_DIFFER
-        if variant == 92:
+        if variant == 89:
             return Label.PASSPHRASE_LOST
-        if variant == 93:
+        if variant == 90:
             return Label.LOOK_INTO_OTHER
-        if variant == 94:
+        if variant == 91:
             return Label.PASSPHRASE_OF_COPY
-        if variant == 95:
+        if variant == 92:
             return Label.MERGE
-        if variant == 96:
+        if variant == 93:
             return Label.MERGE_ANYWAY
-        if variant == 97:
+        if variant == 94:
             return Label.COPY_RESTORES
-        if variant == 98:
+        if variant == 95:
             return Label.NOTHING_NEW
-        if variant == 99:
+        if variant == 96:
             return Label.GET_HELP
-        if variant == 100:
+        if variant == 97:
             return Label.HELP_NOW
-        if variant == 101:
+        if variant == 98:
             return Label.HELP_MEANWHILE
-        if variant == 102:
+        if variant == 99:
             return Label.CALL_EMERGENCY
-        if variant == 103:
+        if variant == 100:
             return Label.CALL_CONTACT
-        if variant == 104:
+        if variant == 101:
             return Label.EMERGENCY_NUMBER
-        if variant == 105:
+        if variant == 102:
             return Label.CONTACT_NUMBER
-        if variant == 106:
+        if variant == 103:
             return Label.METER
-        if variant == 107:
+        if variant == 104:
             return Label.FEEL_LOW_SHORT
-        if variant == 108:
+        if variant == 105:
             return Label.MORE
-        if variant == 109:
+        if variant == 106:
             return Label.LESS
-        if variant == 110:
+        if variant == 107:
             return Label.BACK
-        if variant == 111:
+        if variant == 108:
             return Label.ADD_ENTRY
-        if variant == 112:
+        if variant == 109:
             return Label.FIRST_TITLE
-        if variant == 113:
+        if variant == 110:
             return Label.FIRST_IS
-        if variant == 114:
+        if variant == 111:
             return Label.AGREE
-        if variant == 115:
+        if variant == 112:
             return Label.NEXT
-        if variant == 116:
+        if variant == 113:
             return Label.WHERE_FROM
-        if variant == 117:
+        if variant == 114:
             return Label.SENSOR_WHY
-        if variant == 118:
+        if variant == 115:
             return Label.SENSOR_REFUSED
-        if variant == 119:
+        if variant == 116:
             return Label.FILE_WHY
-        if variant == 120:
+        if variant == 117:
             return Label.NO_READINGS
-        if variant == 121:
+        if variant == 118:
             return Label.READ_ONLY_LOG
-        if variant == 122:
+        if variant == 119:
             return Label.ALERTS_OFF
-        if variant == 123:
-            return Label.SNOOZE
-        if variant == 124:
+        if variant == 120:
             return Label.STANDING_CHANNEL
-        if variant == 125:
+        if variant == 121:
             return Label.WAKES_ALLOWED
-        if variant == 126:
+        if variant == 122:
             return Label.WAKES_WHY
-        if variant == 127:
-            return Label.SKIP
-        if variant == 128:
+        if variant == 123:
             return Label.DONE
-        if variant == 129:
-            return Label.HOLDING_LOG
-        if variant == 130:
+        if variant == 124:
             return Label.KEEP_PLAN
-        if variant == 131:
+        if variant == 125:
             return Label.LOST_AFTER
-        if variant == 132:
+        if variant == 126:
             return Label.SCREEN_BEFORE
-        if variant == 133:
+        if variant == 127:
             return Label.BEFORE_OPEN
-        if variant == 134:
+        if variant == 128:
             return Label.BEFORE_WHAT
-        if variant == 135:
+        if variant == 129:
             return Label.BEFORE_SLEEP
-        if variant == 136:
+        if variant == 130:
             return Label.BEFORE_DRIVING
-        if variant == 137:
+        if variant == 131:
             return Label.BEFORE_ACTIVITY
-        if variant == 138:
+        if variant == 132:
             return Label.BEFORE_SLEEP_OPEN
-        if variant == 139:
+        if variant == 133:
             return Label.SENSOR_FOUND
-        if variant == 140:
+        if variant == 134:
             return Label.SENSOR_CONNECTED
-        if variant == 141:
+        if variant == 135:
             return Label.SENSOR_LOST
-        if variant == 142:
+        if variant == 136:
             return Label.READ_HEALTH
-        if variant == 143:
+        if variant == 137:
             return Label.HEALTH_WHY
-        if variant == 144:
+        if variant == 138:
             return Label.HEALTH_REFUSED
-        if variant == 145:
+        if variant == 139:
             return Label.HEALTH_MISSING
-        if variant == 146:
+        if variant == 140:
             return Label.HEALTH_BUSY
-        if variant == 147:
+        if variant == 141:
             return Label.HEALTH_FAILED
-        if variant == 148:
+        if variant == 142:
             return Label.HEALTH_STAYS
-        if variant == 149:
+        if variant == 143:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -18019,8 +17988,6 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             return
         if value == Label.LOOK_NOW:
             return
-        if value == Label.WOKEN_UP:
-            return
         if value == Label.FEEL_LOW:
             return
         if value == Label.FEEL_HIGH:
@@ -18028,8 +17995,6 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.FEEL_NEITHER:
             return
         if value == Label.SEVERE_SIGNS:
-            return
-        if value == Label.I_CHECKED:
             return
         if value == Label.I_TREATED:
             return
@@ -18185,8 +18150,6 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             return
         if value == Label.RECOVER_THEN:
             return
-        if value == Label.PASSPHRASE:
-            return
         if value == Label.PASSPHRASE_AGAIN:
             return
         if value == Label.PASSPHRASES_DIFFER:
@@ -18253,19 +18216,13 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             return
         if value == Label.ALERTS_OFF:
             return
-        if value == Label.SNOOZE:
-            return
         if value == Label.STANDING_CHANNEL:
             return
         if value == Label.WAKES_ALLOWED:
             return
         if value == Label.WAKES_WHY:
             return
-        if value == Label.SKIP:
-            return
         if value == Label.DONE:
-            return
-        if value == Label.HOLDING_LOG:
             return
         if value == Label.KEEP_PLAN:
             return
@@ -18321,294 +18278,282 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(4)
         if value == Label.LOOK_NOW:
             buf.write_i32(5)
-        if value == Label.WOKEN_UP:
-            buf.write_i32(6)
         if value == Label.FEEL_LOW:
-            buf.write_i32(7)
+            buf.write_i32(6)
         if value == Label.FEEL_HIGH:
-            buf.write_i32(8)
+            buf.write_i32(7)
         if value == Label.FEEL_NEITHER:
-            buf.write_i32(9)
+            buf.write_i32(8)
         if value == Label.SEVERE_SIGNS:
-            buf.write_i32(10)
-        if value == Label.I_CHECKED:
-            buf.write_i32(11)
+            buf.write_i32(9)
         if value == Label.I_TREATED:
-            buf.write_i32(12)
+            buf.write_i32(10)
         if value == Label.I_ROLLED_OVER:
-            buf.write_i32(13)
+            buf.write_i32(11)
         if value == Label.METER_SHOWS:
-            buf.write_i32(14)
+            buf.write_i32(12)
         if value == Label.SENSOR_INSERTED:
-            buf.write_i32(15)
+            buf.write_i32(13)
         if value == Label.SENSOR_SITE:
-            buf.write_i32(16)
+            buf.write_i32(14)
         if value == Label.SENSOR_FAULT:
-            buf.write_i32(17)
+            buf.write_i32(15)
         if value == Label.SENSOR_ENDED:
-            buf.write_i32(18)
+            buf.write_i32(16)
         if value == Label.LOT:
-            buf.write_i32(19)
+            buf.write_i32(17)
         if value == Label.BY_DAY:
-            buf.write_i32(20)
+            buf.write_i32(18)
         if value == Label.BY_NIGHT:
-            buf.write_i32(21)
+            buf.write_i32(19)
         if value == Label.ADD:
-            buf.write_i32(22)
+            buf.write_i32(20)
         if value == Label.UNDO_LAST:
-            buf.write_i32(23)
+            buf.write_i32(21)
         if value == Label.PUT_RIGHT:
-            buf.write_i32(24)
+            buf.write_i32(22)
         if value == Label.TAKE_BACK:
-            buf.write_i32(25)
+            buf.write_i32(23)
         if value == Label.LOG_EMPTY:
-            buf.write_i32(26)
+            buf.write_i32(24)
         if value == Label.NOTHING_TO_UNDO:
-            buf.write_i32(27)
+            buf.write_i32(25)
         if value == Label.TAKEN_BACK:
-            buf.write_i32(28)
+            buf.write_i32(26)
         if value == Label.KEPT:
-            buf.write_i32(29)
+            buf.write_i32(27)
         if value == Label.UNIT:
-            buf.write_i32(30)
+            buf.write_i32(28)
         if value == Label.LANGUAGE:
-            buf.write_i32(31)
+            buf.write_i32(29)
         if value == Label.NIGHT_FROM:
-            buf.write_i32(32)
+            buf.write_i32(30)
         if value == Label.NIGHT_UNTIL:
-            buf.write_i32(33)
+            buf.write_i32(31)
         if value == Label.WEIGHING:
-            buf.write_i32(34)
+            buf.write_i32(32)
         if value == Label.WEIGHING_SPARING:
-            buf.write_i32(35)
+            buf.write_i32(33)
         if value == Label.WEIGHING_BALANCED:
-            buf.write_i32(36)
+            buf.write_i32(34)
         if value == Label.WEIGHING_EARLY:
-            buf.write_i32(37)
+            buf.write_i32(35)
         if value == Label.INSULIN_FACTOR:
-            buf.write_i32(38)
+            buf.write_i32(36)
         if value == Label.CARBOHYDRATE_FACTOR:
-            buf.write_i32(39)
+            buf.write_i32(37)
         if value == Label.FACTORS_FROM_CARE_TEAM:
-            buf.write_i32(40)
+            buf.write_i32(38)
         if value == Label.LOW_LINE:
-            buf.write_i32(41)
+            buf.write_i32(39)
         if value == Label.HIGH_LINE:
-            buf.write_i32(42)
+            buf.write_i32(40)
         if value == Label.FLOOR_STAYS:
-            buf.write_i32(43)
+            buf.write_i32(41)
         if value == Label.SAVE:
-            buf.write_i32(44)
+            buf.write_i32(42)
         if value == Label.CANCEL:
-            buf.write_i32(45)
+            buf.write_i32(43)
         if value == Label.SCREEN_RECORD:
-            buf.write_i32(46)
+            buf.write_i32(44)
         if value == Label.SCREEN_REVIEW:
-            buf.write_i32(47)
+            buf.write_i32(45)
         if value == Label.SCREEN_SENSORS:
-            buf.write_i32(48)
+            buf.write_i32(46)
         if value == Label.SCREEN_ALERTS:
-            buf.write_i32(49)
+            buf.write_i32(47)
         if value == Label.SCREEN_LEARNT:
-            buf.write_i32(50)
+            buf.write_i32(48)
         if value == Label.DAYS_BACK:
-            buf.write_i32(51)
+            buf.write_i32(49)
         if value == Label.RATED_DAYS:
-            buf.write_i32(52)
+            buf.write_i32(50)
         if value == Label.SHOW_THESE:
-            buf.write_i32(53)
+            buf.write_i32(51)
         if value == Label.SENSOR_SHEET:
-            buf.write_i32(54)
+            buf.write_i32(52)
         if value == Label.PRINT_REVIEW:
-            buf.write_i32(55)
+            buf.write_i32(53)
         if value == Label.TRY_DELAY:
-            buf.write_i32(56)
+            buf.write_i32(54)
         if value == Label.TRY_REPEAT:
-            buf.write_i32(57)
+            buf.write_i32(55)
         if value == Label.REPLAY:
-            buf.write_i32(58)
+            buf.write_i32(56)
         if value == Label.LEARN_NOW:
-            buf.write_i32(59)
+            buf.write_i32(57)
         if value == Label.NOTHING_LEARNT:
-            buf.write_i32(60)
+            buf.write_i32(58)
         if value == Label.AIMS_NAME:
-            buf.write_i32(61)
+            buf.write_i32(59)
         if value == Label.AIMS_ADULT:
-            buf.write_i32(62)
+            buf.write_i32(60)
         if value == Label.AIMS_OLDER:
-            buf.write_i32(63)
+            buf.write_i32(61)
         if value == Label.AIMS_PREGNANCY:
-            buf.write_i32(64)
+            buf.write_i32(62)
         if value == Label.PRESSED_COUNT:
-            buf.write_i32(65)
+            buf.write_i32(63)
         if value == Label.PRESSED_IN:
-            buf.write_i32(66)
+            buf.write_i32(64)
         if value == Label.PRESSED_OUT:
-            buf.write_i32(67)
+            buf.write_i32(65)
         if value == Label.READ_FILE:
-            buf.write_i32(68)
+            buf.write_i32(66)
         if value == Label.FIND_SENSOR:
-            buf.write_i32(69)
+            buf.write_i32(67)
         if value == Label.SCREEN_SUPPLIES:
-            buf.write_i32(70)
+            buf.write_i32(68)
         if value == Label.SCREEN_OUTCOMES:
-            buf.write_i32(71)
+            buf.write_i32(69)
         if value == Label.SCREEN_COPIES:
-            buf.write_i32(72)
+            buf.write_i32(70)
         if value == Label.WHICH_SUPPLY:
-            buf.write_i32(73)
+            buf.write_i32(71)
         if value == Label.SUPPLY_STOCKED:
-            buf.write_i32(74)
+            buf.write_i32(72)
         if value == Label.SUPPLY_AMOUNT:
-            buf.write_i32(75)
+            buf.write_i32(73)
         if value == Label.SUPPLY_EXPIRES:
-            buf.write_i32(76)
+            buf.write_i32(74)
         if value == Label.SUPPLY_PRICE:
-            buf.write_i32(77)
+            buf.write_i32(75)
         if value == Label.SUPPLY_CURRENCY:
-            buf.write_i32(78)
+            buf.write_i32(76)
         if value == Label.SUPPLY_FROM:
-            buf.write_i32(79)
+            buf.write_i32(77)
         if value == Label.LEAD_DAYS:
-            buf.write_i32(80)
+            buf.write_i32(78)
         if value == Label.STATEMENT:
-            buf.write_i32(81)
+            buf.write_i32(79)
         if value == Label.SAVE_TEXT:
-            buf.write_i32(82)
+            buf.write_i32(80)
         if value == Label.WRITE_TABLE:
-            buf.write_i32(83)
+            buf.write_i32(81)
         if value == Label.WRITE_BUNDLE:
-            buf.write_i32(84)
+            buf.write_i32(82)
         if value == Label.SEAL_LOG:
-            buf.write_i32(85)
+            buf.write_i32(83)
         if value == Label.RECOVER_WHY:
-            buf.write_i32(86)
+            buf.write_i32(84)
         if value == Label.RECOVER_LOG:
-            buf.write_i32(87)
+            buf.write_i32(85)
         if value == Label.RECOVER_THEN:
-            buf.write_i32(88)
-        if value == Label.PASSPHRASE:
-            buf.write_i32(89)
+            buf.write_i32(86)
         if value == Label.PASSPHRASE_AGAIN:
-            buf.write_i32(90)
+            buf.write_i32(87)
         if value == Label.PASSPHRASES_DIFFER:
-            buf.write_i32(91)
+            buf.write_i32(88)
         if value == Label.PASSPHRASE_LOST:
-            buf.write_i32(92)
+            buf.write_i32(89)
         if value == Label.LOOK_INTO_OTHER:
-            buf.write_i32(93)
+            buf.write_i32(90)
         if value == Label.PASSPHRASE_OF_COPY:
-            buf.write_i32(94)
+            buf.write_i32(91)
         if value == Label.MERGE:
-            buf.write_i32(95)
+            buf.write_i32(92)
         if value == Label.MERGE_ANYWAY:
-            buf.write_i32(96)
+            buf.write_i32(93)
         if value == Label.COPY_RESTORES:
-            buf.write_i32(97)
+            buf.write_i32(94)
         if value == Label.NOTHING_NEW:
-            buf.write_i32(98)
+            buf.write_i32(95)
         if value == Label.GET_HELP:
-            buf.write_i32(99)
+            buf.write_i32(96)
         if value == Label.HELP_NOW:
-            buf.write_i32(100)
+            buf.write_i32(97)
         if value == Label.HELP_MEANWHILE:
-            buf.write_i32(101)
+            buf.write_i32(98)
         if value == Label.CALL_EMERGENCY:
-            buf.write_i32(102)
+            buf.write_i32(99)
         if value == Label.CALL_CONTACT:
-            buf.write_i32(103)
+            buf.write_i32(100)
         if value == Label.EMERGENCY_NUMBER:
-            buf.write_i32(104)
+            buf.write_i32(101)
         if value == Label.CONTACT_NUMBER:
-            buf.write_i32(105)
+            buf.write_i32(102)
         if value == Label.METER:
-            buf.write_i32(106)
+            buf.write_i32(103)
         if value == Label.FEEL_LOW_SHORT:
-            buf.write_i32(107)
+            buf.write_i32(104)
         if value == Label.MORE:
-            buf.write_i32(108)
+            buf.write_i32(105)
         if value == Label.LESS:
-            buf.write_i32(109)
+            buf.write_i32(106)
         if value == Label.BACK:
-            buf.write_i32(110)
+            buf.write_i32(107)
         if value == Label.ADD_ENTRY:
-            buf.write_i32(111)
+            buf.write_i32(108)
         if value == Label.FIRST_TITLE:
-            buf.write_i32(112)
+            buf.write_i32(109)
         if value == Label.FIRST_IS:
-            buf.write_i32(113)
+            buf.write_i32(110)
         if value == Label.AGREE:
-            buf.write_i32(114)
+            buf.write_i32(111)
         if value == Label.NEXT:
-            buf.write_i32(115)
+            buf.write_i32(112)
         if value == Label.WHERE_FROM:
-            buf.write_i32(116)
+            buf.write_i32(113)
         if value == Label.SENSOR_WHY:
-            buf.write_i32(117)
+            buf.write_i32(114)
         if value == Label.SENSOR_REFUSED:
-            buf.write_i32(118)
+            buf.write_i32(115)
         if value == Label.FILE_WHY:
-            buf.write_i32(119)
+            buf.write_i32(116)
         if value == Label.NO_READINGS:
-            buf.write_i32(120)
+            buf.write_i32(117)
         if value == Label.READ_ONLY_LOG:
-            buf.write_i32(121)
+            buf.write_i32(118)
         if value == Label.ALERTS_OFF:
-            buf.write_i32(122)
-        if value == Label.SNOOZE:
-            buf.write_i32(123)
+            buf.write_i32(119)
         if value == Label.STANDING_CHANNEL:
-            buf.write_i32(124)
+            buf.write_i32(120)
         if value == Label.WAKES_ALLOWED:
-            buf.write_i32(125)
+            buf.write_i32(121)
         if value == Label.WAKES_WHY:
-            buf.write_i32(126)
-        if value == Label.SKIP:
-            buf.write_i32(127)
+            buf.write_i32(122)
         if value == Label.DONE:
-            buf.write_i32(128)
-        if value == Label.HOLDING_LOG:
-            buf.write_i32(129)
+            buf.write_i32(123)
         if value == Label.KEEP_PLAN:
-            buf.write_i32(130)
+            buf.write_i32(124)
         if value == Label.LOST_AFTER:
-            buf.write_i32(131)
+            buf.write_i32(125)
         if value == Label.SCREEN_BEFORE:
-            buf.write_i32(132)
+            buf.write_i32(126)
         if value == Label.BEFORE_OPEN:
-            buf.write_i32(133)
+            buf.write_i32(127)
         if value == Label.BEFORE_WHAT:
-            buf.write_i32(134)
+            buf.write_i32(128)
         if value == Label.BEFORE_SLEEP:
-            buf.write_i32(135)
+            buf.write_i32(129)
         if value == Label.BEFORE_DRIVING:
-            buf.write_i32(136)
+            buf.write_i32(130)
         if value == Label.BEFORE_ACTIVITY:
-            buf.write_i32(137)
+            buf.write_i32(131)
         if value == Label.BEFORE_SLEEP_OPEN:
-            buf.write_i32(138)
+            buf.write_i32(132)
         if value == Label.SENSOR_FOUND:
-            buf.write_i32(139)
+            buf.write_i32(133)
         if value == Label.SENSOR_CONNECTED:
-            buf.write_i32(140)
+            buf.write_i32(134)
         if value == Label.SENSOR_LOST:
-            buf.write_i32(141)
+            buf.write_i32(135)
         if value == Label.READ_HEALTH:
-            buf.write_i32(142)
+            buf.write_i32(136)
         if value == Label.HEALTH_WHY:
-            buf.write_i32(143)
+            buf.write_i32(137)
         if value == Label.HEALTH_REFUSED:
-            buf.write_i32(144)
+            buf.write_i32(138)
         if value == Label.HEALTH_MISSING:
-            buf.write_i32(145)
+            buf.write_i32(139)
         if value == Label.HEALTH_BUSY:
-            buf.write_i32(146)
+            buf.write_i32(140)
         if value == Label.HEALTH_FAILED:
-            buf.write_i32(147)
+            buf.write_i32(141)
         if value == Label.HEALTH_STAYS:
-            buf.write_i32(148)
+            buf.write_i32(142)
         if value == Label.NO_MEDICAL_DEVICE:
-            buf.write_i32(149)
+            buf.write_i32(143)
 
 
 

@@ -11851,11 +11851,11 @@ public struct Wearer: Equatable, Hashable, Codable {
      */
     public let isAlone: Bool
     /**
-     * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 1 to 400.
+     * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 5 to 400.
      */
     public let insulinFactorMgDlPerUnit: Double?
     /**
-     * How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.2 to 40.
+     * How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.5 to 40.
      */
     public let carbohydrateFactorMgDlPerG: Double?
     /**
@@ -11914,10 +11914,10 @@ public struct Wearer: Equatable, Hashable, Codable {
          * Whether mostly nobody is near who could help. It makes a missed low weigh more.
          */isAlone: Bool = false, 
         /**
-         * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 1 to 400.
+         * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 5 to 400.
          */insulinFactorMgDlPerUnit: Double?, 
         /**
-         * How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.2 to 40.
+         * How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.5 to 40.
          */carbohydrateFactorMgDlPerG: Double?, 
         /**
          * How many days the wearer's sensors are rated for, 1 to 365.
@@ -14639,10 +14639,6 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case lookNow
     /**
-     * Asks the night's question.
-     */
-    case wokenUp
-    /**
      * The wearer feels low.
      */
     case feelLow
@@ -14658,10 +14654,6 @@ public enum Label: Equatable, Hashable, Codable {
      * Somebody is confused, cannot swallow or does not respond.
      */
     case severeSigns
-    /**
-     * Night: a meter was used.
-     */
-    case iChecked
     /**
      * Night: rescue carbohydrate was taken.
      */
@@ -14971,10 +14963,6 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case recoverThen
     /**
-     * Asks for a passphrase.
-     */
-    case passphrase
-    /**
      * Asks for a new passphrase a second time.
      */
     case passphraseAgain
@@ -15107,10 +15095,6 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case alertsOff
     /**
-     * Puts an alert off.
-     */
-    case snooze
-    /**
      * The notification that stays.
      */
     case standingChannel
@@ -15123,17 +15107,9 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case wakesWhy
     /**
-     * Leaves a step out.
-     */
-    case skip
-    /**
      * Ends a step.
      */
     case done
-    /**
-     * While something takes time.
-     */
-    case holdingLog
     /**
      * Keeps an alert plan as the wearer's own.
      */
@@ -15245,293 +15221,281 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 5: return .lookNow
         
-        case 6: return .wokenUp
+        case 6: return .feelLow
         
-        case 7: return .feelLow
+        case 7: return .feelHigh
         
-        case 8: return .feelHigh
+        case 8: return .feelNeither
         
-        case 9: return .feelNeither
+        case 9: return .severeSigns
         
-        case 10: return .severeSigns
+        case 10: return .iTreated
         
-        case 11: return .iChecked
+        case 11: return .iRolledOver
         
-        case 12: return .iTreated
+        case 12: return .meterShows
         
-        case 13: return .iRolledOver
+        case 13: return .sensorInserted
         
-        case 14: return .meterShows
+        case 14: return .sensorSite
         
-        case 15: return .sensorInserted
+        case 15: return .sensorFault
         
-        case 16: return .sensorSite
+        case 16: return .sensorEnded
         
-        case 17: return .sensorFault
+        case 17: return .lot
         
-        case 18: return .sensorEnded
+        case 18: return .byDay
         
-        case 19: return .lot
+        case 19: return .byNight
         
-        case 20: return .byDay
+        case 20: return .add
         
-        case 21: return .byNight
+        case 21: return .undoLast
         
-        case 22: return .add
+        case 22: return .putRight
         
-        case 23: return .undoLast
+        case 23: return .takeBack
         
-        case 24: return .putRight
+        case 24: return .logEmpty
         
-        case 25: return .takeBack
+        case 25: return .nothingToUndo
         
-        case 26: return .logEmpty
+        case 26: return .takenBack
         
-        case 27: return .nothingToUndo
+        case 27: return .kept
         
-        case 28: return .takenBack
+        case 28: return .unit
         
-        case 29: return .kept
+        case 29: return .language
         
-        case 30: return .unit
+        case 30: return .nightFrom
         
-        case 31: return .language
+        case 31: return .nightUntil
         
-        case 32: return .nightFrom
+        case 32: return .weighing
         
-        case 33: return .nightUntil
+        case 33: return .weighingSparing
         
-        case 34: return .weighing
+        case 34: return .weighingBalanced
         
-        case 35: return .weighingSparing
+        case 35: return .weighingEarly
         
-        case 36: return .weighingBalanced
+        case 36: return .insulinFactor
         
-        case 37: return .weighingEarly
+        case 37: return .carbohydrateFactor
         
-        case 38: return .insulinFactor
+        case 38: return .factorsFromCareTeam
         
-        case 39: return .carbohydrateFactor
+        case 39: return .lowLine
         
-        case 40: return .factorsFromCareTeam
+        case 40: return .highLine
         
-        case 41: return .lowLine
+        case 41: return .floorStays
         
-        case 42: return .highLine
+        case 42: return .save
         
-        case 43: return .floorStays
+        case 43: return .cancel
         
-        case 44: return .save
+        case 44: return .screenRecord
         
-        case 45: return .cancel
+        case 45: return .screenReview
         
-        case 46: return .screenRecord
+        case 46: return .screenSensors
         
-        case 47: return .screenReview
+        case 47: return .screenAlerts
         
-        case 48: return .screenSensors
+        case 48: return .screenLearnt
         
-        case 49: return .screenAlerts
+        case 49: return .daysBack
         
-        case 50: return .screenLearnt
+        case 50: return .ratedDays
         
-        case 51: return .daysBack
+        case 51: return .showThese
         
-        case 52: return .ratedDays
+        case 52: return .sensorSheet
         
-        case 53: return .showThese
+        case 53: return .printReview
         
-        case 54: return .sensorSheet
+        case 54: return .tryDelay
         
-        case 55: return .printReview
+        case 55: return .tryRepeat
         
-        case 56: return .tryDelay
+        case 56: return .replay
         
-        case 57: return .tryRepeat
+        case 57: return .learnNow
         
-        case 58: return .replay
+        case 58: return .nothingLearnt
         
-        case 59: return .learnNow
+        case 59: return .aimsName
         
-        case 60: return .nothingLearnt
+        case 60: return .aimsAdult
         
-        case 61: return .aimsName
+        case 61: return .aimsOlder
         
-        case 62: return .aimsAdult
+        case 62: return .aimsPregnancy
         
-        case 63: return .aimsOlder
+        case 63: return .pressedCount
         
-        case 64: return .aimsPregnancy
+        case 64: return .pressedIn
         
-        case 65: return .pressedCount
+        case 65: return .pressedOut
         
-        case 66: return .pressedIn
+        case 66: return .readFile
         
-        case 67: return .pressedOut
+        case 67: return .findSensor
         
-        case 68: return .readFile
+        case 68: return .screenSupplies
         
-        case 69: return .findSensor
+        case 69: return .screenOutcomes
         
-        case 70: return .screenSupplies
+        case 70: return .screenCopies
         
-        case 71: return .screenOutcomes
+        case 71: return .whichSupply
         
-        case 72: return .screenCopies
+        case 72: return .supplyStocked
         
-        case 73: return .whichSupply
+        case 73: return .supplyAmount
         
-        case 74: return .supplyStocked
+        case 74: return .supplyExpires
         
-        case 75: return .supplyAmount
+        case 75: return .supplyPrice
         
-        case 76: return .supplyExpires
+        case 76: return .supplyCurrency
         
-        case 77: return .supplyPrice
+        case 77: return .supplyFrom
         
-        case 78: return .supplyCurrency
+        case 78: return .leadDays
         
-        case 79: return .supplyFrom
+        case 79: return .statement
         
-        case 80: return .leadDays
+        case 80: return .saveText
         
-        case 81: return .statement
+        case 81: return .writeTable
         
-        case 82: return .saveText
+        case 82: return .writeBundle
         
-        case 83: return .writeTable
+        case 83: return .sealLog
         
-        case 84: return .writeBundle
+        case 84: return .recoverWhy
         
-        case 85: return .sealLog
+        case 85: return .recoverLog
         
-        case 86: return .recoverWhy
+        case 86: return .recoverThen
         
-        case 87: return .recoverLog
+        case 87: return .passphraseAgain
         
-        case 88: return .recoverThen
+        case 88: return .passphrasesDiffer
         
-        case 89: return .passphrase
+        case 89: return .passphraseLost
         
-        case 90: return .passphraseAgain
+        case 90: return .lookIntoOther
         
-        case 91: return .passphrasesDiffer
+        case 91: return .passphraseOfCopy
         
-        case 92: return .passphraseLost
+        case 92: return .merge
         
-        case 93: return .lookIntoOther
+        case 93: return .mergeAnyway
         
-        case 94: return .passphraseOfCopy
+        case 94: return .copyRestores
         
-        case 95: return .merge
+        case 95: return .nothingNew
         
-        case 96: return .mergeAnyway
+        case 96: return .getHelp
         
-        case 97: return .copyRestores
+        case 97: return .helpNow
         
-        case 98: return .nothingNew
+        case 98: return .helpMeanwhile
         
-        case 99: return .getHelp
+        case 99: return .callEmergency
         
-        case 100: return .helpNow
+        case 100: return .callContact
         
-        case 101: return .helpMeanwhile
+        case 101: return .emergencyNumber
         
-        case 102: return .callEmergency
+        case 102: return .contactNumber
         
-        case 103: return .callContact
+        case 103: return .meter
         
-        case 104: return .emergencyNumber
+        case 104: return .feelLowShort
         
-        case 105: return .contactNumber
+        case 105: return .more
         
-        case 106: return .meter
+        case 106: return .less
         
-        case 107: return .feelLowShort
+        case 107: return .back
         
-        case 108: return .more
+        case 108: return .addEntry
         
-        case 109: return .less
+        case 109: return .firstTitle
         
-        case 110: return .back
+        case 110: return .firstIs
         
-        case 111: return .addEntry
+        case 111: return .agree
         
-        case 112: return .firstTitle
+        case 112: return .next
         
-        case 113: return .firstIs
+        case 113: return .whereFrom
         
-        case 114: return .agree
+        case 114: return .sensorWhy
         
-        case 115: return .next
+        case 115: return .sensorRefused
         
-        case 116: return .whereFrom
+        case 116: return .fileWhy
         
-        case 117: return .sensorWhy
+        case 117: return .noReadings
         
-        case 118: return .sensorRefused
+        case 118: return .readOnlyLog
         
-        case 119: return .fileWhy
+        case 119: return .alertsOff
         
-        case 120: return .noReadings
+        case 120: return .standingChannel
         
-        case 121: return .readOnlyLog
+        case 121: return .wakesAllowed
         
-        case 122: return .alertsOff
+        case 122: return .wakesWhy
         
-        case 123: return .snooze
+        case 123: return .done
         
-        case 124: return .standingChannel
+        case 124: return .keepPlan
         
-        case 125: return .wakesAllowed
+        case 125: return .lostAfter
         
-        case 126: return .wakesWhy
+        case 126: return .screenBefore
         
-        case 127: return .skip
+        case 127: return .beforeOpen
         
-        case 128: return .done
+        case 128: return .beforeWhat
         
-        case 129: return .holdingLog
+        case 129: return .beforeSleep
         
-        case 130: return .keepPlan
+        case 130: return .beforeDriving
         
-        case 131: return .lostAfter
+        case 131: return .beforeActivity
         
-        case 132: return .screenBefore
+        case 132: return .beforeSleepOpen
         
-        case 133: return .beforeOpen
+        case 133: return .sensorFound
         
-        case 134: return .beforeWhat
+        case 134: return .sensorConnected
         
-        case 135: return .beforeSleep
+        case 135: return .sensorLost
         
-        case 136: return .beforeDriving
+        case 136: return .readHealth
         
-        case 137: return .beforeActivity
+        case 137: return .healthWhy
         
-        case 138: return .beforeSleepOpen
+        case 138: return .healthRefused
         
-        case 139: return .sensorFound
+        case 139: return .healthMissing
         
-        case 140: return .sensorConnected
+        case 140: return .healthBusy
         
-        case 141: return .sensorLost
+        case 141: return .healthFailed
         
-        case 142: return .readHealth
+        case 142: return .healthStays
         
-        case 143: return .healthWhy
-        
-        case 144: return .healthRefused
-        
-        case 145: return .healthMissing
-        
-        case 146: return .healthBusy
-        
-        case 147: return .healthFailed
-        
-        case 148: return .healthStays
-        
-        case 149: return .noMedicalDevice
+        case 143: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -15561,580 +15525,556 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(5))
         
         
-        case .wokenUp:
+        case .feelLow:
             writeInt(&buf, Int32(6))
         
         
-        case .feelLow:
+        case .feelHigh:
             writeInt(&buf, Int32(7))
         
         
-        case .feelHigh:
+        case .feelNeither:
             writeInt(&buf, Int32(8))
         
         
-        case .feelNeither:
+        case .severeSigns:
             writeInt(&buf, Int32(9))
         
         
-        case .severeSigns:
+        case .iTreated:
             writeInt(&buf, Int32(10))
         
         
-        case .iChecked:
+        case .iRolledOver:
             writeInt(&buf, Int32(11))
         
         
-        case .iTreated:
+        case .meterShows:
             writeInt(&buf, Int32(12))
         
         
-        case .iRolledOver:
+        case .sensorInserted:
             writeInt(&buf, Int32(13))
         
         
-        case .meterShows:
+        case .sensorSite:
             writeInt(&buf, Int32(14))
         
         
-        case .sensorInserted:
+        case .sensorFault:
             writeInt(&buf, Int32(15))
         
         
-        case .sensorSite:
+        case .sensorEnded:
             writeInt(&buf, Int32(16))
         
         
-        case .sensorFault:
+        case .lot:
             writeInt(&buf, Int32(17))
         
         
-        case .sensorEnded:
+        case .byDay:
             writeInt(&buf, Int32(18))
         
         
-        case .lot:
+        case .byNight:
             writeInt(&buf, Int32(19))
         
         
-        case .byDay:
+        case .add:
             writeInt(&buf, Int32(20))
         
         
-        case .byNight:
+        case .undoLast:
             writeInt(&buf, Int32(21))
         
         
-        case .add:
+        case .putRight:
             writeInt(&buf, Int32(22))
         
         
-        case .undoLast:
+        case .takeBack:
             writeInt(&buf, Int32(23))
         
         
-        case .putRight:
+        case .logEmpty:
             writeInt(&buf, Int32(24))
         
         
-        case .takeBack:
+        case .nothingToUndo:
             writeInt(&buf, Int32(25))
         
         
-        case .logEmpty:
+        case .takenBack:
             writeInt(&buf, Int32(26))
         
         
-        case .nothingToUndo:
+        case .kept:
             writeInt(&buf, Int32(27))
         
         
-        case .takenBack:
+        case .unit:
             writeInt(&buf, Int32(28))
         
         
-        case .kept:
+        case .language:
             writeInt(&buf, Int32(29))
         
         
-        case .unit:
+        case .nightFrom:
             writeInt(&buf, Int32(30))
         
         
-        case .language:
+        case .nightUntil:
             writeInt(&buf, Int32(31))
         
         
-        case .nightFrom:
+        case .weighing:
             writeInt(&buf, Int32(32))
         
         
-        case .nightUntil:
+        case .weighingSparing:
             writeInt(&buf, Int32(33))
         
         
-        case .weighing:
+        case .weighingBalanced:
             writeInt(&buf, Int32(34))
         
         
-        case .weighingSparing:
+        case .weighingEarly:
             writeInt(&buf, Int32(35))
         
         
-        case .weighingBalanced:
+        case .insulinFactor:
             writeInt(&buf, Int32(36))
         
         
-        case .weighingEarly:
+        case .carbohydrateFactor:
             writeInt(&buf, Int32(37))
         
         
-        case .insulinFactor:
+        case .factorsFromCareTeam:
             writeInt(&buf, Int32(38))
         
         
-        case .carbohydrateFactor:
+        case .lowLine:
             writeInt(&buf, Int32(39))
         
         
-        case .factorsFromCareTeam:
+        case .highLine:
             writeInt(&buf, Int32(40))
         
         
-        case .lowLine:
+        case .floorStays:
             writeInt(&buf, Int32(41))
         
         
-        case .highLine:
+        case .save:
             writeInt(&buf, Int32(42))
         
         
-        case .floorStays:
+        case .cancel:
             writeInt(&buf, Int32(43))
         
         
-        case .save:
+        case .screenRecord:
             writeInt(&buf, Int32(44))
         
         
-        case .cancel:
+        case .screenReview:
             writeInt(&buf, Int32(45))
         
         
-        case .screenRecord:
+        case .screenSensors:
             writeInt(&buf, Int32(46))
         
         
-        case .screenReview:
+        case .screenAlerts:
             writeInt(&buf, Int32(47))
         
         
-        case .screenSensors:
+        case .screenLearnt:
             writeInt(&buf, Int32(48))
         
         
-        case .screenAlerts:
+        case .daysBack:
             writeInt(&buf, Int32(49))
         
         
-        case .screenLearnt:
+        case .ratedDays:
             writeInt(&buf, Int32(50))
         
         
-        case .daysBack:
+        case .showThese:
             writeInt(&buf, Int32(51))
         
         
-        case .ratedDays:
+        case .sensorSheet:
             writeInt(&buf, Int32(52))
         
         
-        case .showThese:
+        case .printReview:
             writeInt(&buf, Int32(53))
         
         
-        case .sensorSheet:
+        case .tryDelay:
             writeInt(&buf, Int32(54))
         
         
-        case .printReview:
+        case .tryRepeat:
             writeInt(&buf, Int32(55))
         
         
-        case .tryDelay:
+        case .replay:
             writeInt(&buf, Int32(56))
         
         
-        case .tryRepeat:
+        case .learnNow:
             writeInt(&buf, Int32(57))
         
         
-        case .replay:
+        case .nothingLearnt:
             writeInt(&buf, Int32(58))
         
         
-        case .learnNow:
+        case .aimsName:
             writeInt(&buf, Int32(59))
         
         
-        case .nothingLearnt:
+        case .aimsAdult:
             writeInt(&buf, Int32(60))
         
         
-        case .aimsName:
+        case .aimsOlder:
             writeInt(&buf, Int32(61))
         
         
-        case .aimsAdult:
+        case .aimsPregnancy:
             writeInt(&buf, Int32(62))
         
         
-        case .aimsOlder:
+        case .pressedCount:
             writeInt(&buf, Int32(63))
         
         
-        case .aimsPregnancy:
+        case .pressedIn:
             writeInt(&buf, Int32(64))
         
         
-        case .pressedCount:
+        case .pressedOut:
             writeInt(&buf, Int32(65))
         
         
-        case .pressedIn:
+        case .readFile:
             writeInt(&buf, Int32(66))
         
         
-        case .pressedOut:
+        case .findSensor:
             writeInt(&buf, Int32(67))
         
         
-        case .readFile:
+        case .screenSupplies:
             writeInt(&buf, Int32(68))
         
         
-        case .findSensor:
+        case .screenOutcomes:
             writeInt(&buf, Int32(69))
         
         
-        case .screenSupplies:
+        case .screenCopies:
             writeInt(&buf, Int32(70))
         
         
-        case .screenOutcomes:
+        case .whichSupply:
             writeInt(&buf, Int32(71))
         
         
-        case .screenCopies:
+        case .supplyStocked:
             writeInt(&buf, Int32(72))
         
         
-        case .whichSupply:
+        case .supplyAmount:
             writeInt(&buf, Int32(73))
         
         
-        case .supplyStocked:
+        case .supplyExpires:
             writeInt(&buf, Int32(74))
         
         
-        case .supplyAmount:
+        case .supplyPrice:
             writeInt(&buf, Int32(75))
         
         
-        case .supplyExpires:
+        case .supplyCurrency:
             writeInt(&buf, Int32(76))
         
         
-        case .supplyPrice:
+        case .supplyFrom:
             writeInt(&buf, Int32(77))
         
         
-        case .supplyCurrency:
+        case .leadDays:
             writeInt(&buf, Int32(78))
         
         
-        case .supplyFrom:
+        case .statement:
             writeInt(&buf, Int32(79))
         
         
-        case .leadDays:
+        case .saveText:
             writeInt(&buf, Int32(80))
         
         
-        case .statement:
+        case .writeTable:
             writeInt(&buf, Int32(81))
         
         
-        case .saveText:
+        case .writeBundle:
             writeInt(&buf, Int32(82))
         
         
-        case .writeTable:
+        case .sealLog:
             writeInt(&buf, Int32(83))
         
         
-        case .writeBundle:
+        case .recoverWhy:
             writeInt(&buf, Int32(84))
         
         
-        case .sealLog:
+        case .recoverLog:
             writeInt(&buf, Int32(85))
         
         
-        case .recoverWhy:
+        case .recoverThen:
             writeInt(&buf, Int32(86))
         
         
-        case .recoverLog:
+        case .passphraseAgain:
             writeInt(&buf, Int32(87))
         
         
-        case .recoverThen:
+        case .passphrasesDiffer:
             writeInt(&buf, Int32(88))
         
         
-        case .passphrase:
+        case .passphraseLost:
             writeInt(&buf, Int32(89))
         
         
-        case .passphraseAgain:
+        case .lookIntoOther:
             writeInt(&buf, Int32(90))
         
         
-        case .passphrasesDiffer:
+        case .passphraseOfCopy:
             writeInt(&buf, Int32(91))
         
         
-        case .passphraseLost:
+        case .merge:
             writeInt(&buf, Int32(92))
         
         
-        case .lookIntoOther:
+        case .mergeAnyway:
             writeInt(&buf, Int32(93))
         
         
-        case .passphraseOfCopy:
+        case .copyRestores:
             writeInt(&buf, Int32(94))
         
         
-        case .merge:
+        case .nothingNew:
             writeInt(&buf, Int32(95))
         
         
-        case .mergeAnyway:
+        case .getHelp:
             writeInt(&buf, Int32(96))
         
         
-        case .copyRestores:
+        case .helpNow:
             writeInt(&buf, Int32(97))
         
         
-        case .nothingNew:
+        case .helpMeanwhile:
             writeInt(&buf, Int32(98))
         
         
-        case .getHelp:
+        case .callEmergency:
             writeInt(&buf, Int32(99))
         
         
-        case .helpNow:
+        case .callContact:
             writeInt(&buf, Int32(100))
         
         
-        case .helpMeanwhile:
+        case .emergencyNumber:
             writeInt(&buf, Int32(101))
         
         
-        case .callEmergency:
+        case .contactNumber:
             writeInt(&buf, Int32(102))
         
         
-        case .callContact:
+        case .meter:
             writeInt(&buf, Int32(103))
         
         
-        case .emergencyNumber:
+        case .feelLowShort:
             writeInt(&buf, Int32(104))
         
         
-        case .contactNumber:
+        case .more:
             writeInt(&buf, Int32(105))
         
         
-        case .meter:
+        case .less:
             writeInt(&buf, Int32(106))
         
         
-        case .feelLowShort:
+        case .back:
             writeInt(&buf, Int32(107))
         
         
-        case .more:
+        case .addEntry:
             writeInt(&buf, Int32(108))
         
         
-        case .less:
+        case .firstTitle:
             writeInt(&buf, Int32(109))
         
         
-        case .back:
+        case .firstIs:
             writeInt(&buf, Int32(110))
         
         
-        case .addEntry:
+        case .agree:
             writeInt(&buf, Int32(111))
         
         
-        case .firstTitle:
+        case .next:
             writeInt(&buf, Int32(112))
         
         
-        case .firstIs:
+        case .whereFrom:
             writeInt(&buf, Int32(113))
         
         
-        case .agree:
+        case .sensorWhy:
             writeInt(&buf, Int32(114))
         
         
-        case .next:
+        case .sensorRefused:
             writeInt(&buf, Int32(115))
         
         
-        case .whereFrom:
+        case .fileWhy:
             writeInt(&buf, Int32(116))
         
         
-        case .sensorWhy:
+        case .noReadings:
             writeInt(&buf, Int32(117))
         
         
-        case .sensorRefused:
+        case .readOnlyLog:
             writeInt(&buf, Int32(118))
         
         
-        case .fileWhy:
+        case .alertsOff:
             writeInt(&buf, Int32(119))
         
         
-        case .noReadings:
+        case .standingChannel:
             writeInt(&buf, Int32(120))
         
         
-        case .readOnlyLog:
+        case .wakesAllowed:
             writeInt(&buf, Int32(121))
         
         
-        case .alertsOff:
+        case .wakesWhy:
             writeInt(&buf, Int32(122))
         
         
-        case .snooze:
+        case .done:
             writeInt(&buf, Int32(123))
         
         
-        case .standingChannel:
+        case .keepPlan:
             writeInt(&buf, Int32(124))
         
         
-        case .wakesAllowed:
+        case .lostAfter:
             writeInt(&buf, Int32(125))
         
         
-        case .wakesWhy:
+        case .screenBefore:
             writeInt(&buf, Int32(126))
         
         
-        case .skip:
+        case .beforeOpen:
             writeInt(&buf, Int32(127))
         
         
-        case .done:
+        case .beforeWhat:
             writeInt(&buf, Int32(128))
         
         
-        case .holdingLog:
+        case .beforeSleep:
             writeInt(&buf, Int32(129))
         
         
-        case .keepPlan:
+        case .beforeDriving:
             writeInt(&buf, Int32(130))
         
         
-        case .lostAfter:
+        case .beforeActivity:
             writeInt(&buf, Int32(131))
         
         
-        case .screenBefore:
+        case .beforeSleepOpen:
             writeInt(&buf, Int32(132))
         
         
-        case .beforeOpen:
+        case .sensorFound:
             writeInt(&buf, Int32(133))
         
         
-        case .beforeWhat:
+        case .sensorConnected:
             writeInt(&buf, Int32(134))
         
         
-        case .beforeSleep:
+        case .sensorLost:
             writeInt(&buf, Int32(135))
         
         
-        case .beforeDriving:
+        case .readHealth:
             writeInt(&buf, Int32(136))
         
         
-        case .beforeActivity:
+        case .healthWhy:
             writeInt(&buf, Int32(137))
         
         
-        case .beforeSleepOpen:
+        case .healthRefused:
             writeInt(&buf, Int32(138))
         
         
-        case .sensorFound:
+        case .healthMissing:
             writeInt(&buf, Int32(139))
         
         
-        case .sensorConnected:
+        case .healthBusy:
             writeInt(&buf, Int32(140))
         
         
-        case .sensorLost:
+        case .healthFailed:
             writeInt(&buf, Int32(141))
         
         
-        case .readHealth:
+        case .healthStays:
             writeInt(&buf, Int32(142))
         
         
-        case .healthWhy:
-            writeInt(&buf, Int32(143))
-        
-        
-        case .healthRefused:
-            writeInt(&buf, Int32(144))
-        
-        
-        case .healthMissing:
-            writeInt(&buf, Int32(145))
-        
-        
-        case .healthBusy:
-            writeInt(&buf, Int32(146))
-        
-        
-        case .healthFailed:
-            writeInt(&buf, Int32(147))
-        
-        
-        case .healthStays:
-            writeInt(&buf, Int32(148))
-        
-        
         case .noMedicalDevice:
-            writeInt(&buf, Int32(149))
+            writeInt(&buf, Int32(143))
         
         }
     }
@@ -19401,6 +19341,10 @@ public enum Sentence: Equatable, Hashable, Codable {
      */
     case holdAfterJump
     /**
+     * Hold: more insulin is noted than was eaten for, and it may lower to the low line.
+     */
+    case holdInsulinToCome
+    /**
      * Hold: high, and insulin taken is still working.
      */
     case holdInsulinWorking
@@ -19533,29 +19477,31 @@ public struct FfiConverterTypeSentence: FfiConverterRustBuffer {
         
         case 32: return .holdAfterJump
         
-        case 33: return .holdInsulinWorking
+        case 33: return .holdInsulinToCome
         
-        case 34: return .holdMealArriving
+        case 34: return .holdInsulinWorking
         
-        case 35: return .holdRising
+        case 35: return .holdMealArriving
         
-        case 36: return .holdOwnPlan
+        case 36: return .holdRising
         
-        case 37: return .checkHigh
+        case 37: return .holdOwnPlan
         
-        case 38: return .callForKetones
+        case 38: return .checkHigh
         
-        case 39: return .checkKetones
+        case 39: return .callForKetones
         
-        case 40: return .checkVomiting
+        case 40: return .checkKetones
         
-        case 41: return .sickDayPlanNow
+        case 41: return .checkVomiting
         
-        case 42: return .sickDayPlan
+        case 42: return .sickDayPlanNow
         
-        case 43: return .nothingToDecide
+        case 43: return .sickDayPlan
         
-        case 44: return .noReadings
+        case 44: return .nothingToDecide
+        
+        case 45: return .noReadings
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -19693,52 +19639,56 @@ public struct FfiConverterTypeSentence: FfiConverterRustBuffer {
             writeInt(&buf, Int32(32))
         
         
-        case .holdInsulinWorking:
+        case .holdInsulinToCome:
             writeInt(&buf, Int32(33))
         
         
-        case .holdMealArriving:
+        case .holdInsulinWorking:
             writeInt(&buf, Int32(34))
         
         
-        case .holdRising:
+        case .holdMealArriving:
             writeInt(&buf, Int32(35))
         
         
-        case .holdOwnPlan:
+        case .holdRising:
             writeInt(&buf, Int32(36))
         
         
-        case .checkHigh:
+        case .holdOwnPlan:
             writeInt(&buf, Int32(37))
         
         
-        case .callForKetones:
+        case .checkHigh:
             writeInt(&buf, Int32(38))
         
         
-        case .checkKetones:
+        case .callForKetones:
             writeInt(&buf, Int32(39))
         
         
-        case .checkVomiting:
+        case .checkKetones:
             writeInt(&buf, Int32(40))
         
         
-        case .sickDayPlanNow:
+        case .checkVomiting:
             writeInt(&buf, Int32(41))
         
         
-        case .sickDayPlan:
+        case .sickDayPlanNow:
             writeInt(&buf, Int32(42))
         
         
-        case .nothingToDecide:
+        case .sickDayPlan:
             writeInt(&buf, Int32(43))
         
         
-        case .noReadings:
+        case .nothingToDecide:
             writeInt(&buf, Int32(44))
+        
+        
+        case .noReadings:
+            writeInt(&buf, Int32(45))
         
         }
     }

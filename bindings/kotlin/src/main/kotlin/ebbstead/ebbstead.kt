@@ -13607,12 +13607,12 @@ data class Wearer (
     val `isAlone`: kotlin.Boolean = false 
     , 
     /**
-     * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 1 to 400.
+     * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 5 to 400.
      */
     val `insulinFactorMgDlPerUnit`: kotlin.Double?
     , 
     /**
-     * How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.2 to 40.
+     * How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.5 to 40.
      */
     val `carbohydrateFactorMgDlPerG`: kotlin.Double?
     , 
@@ -16182,10 +16182,6 @@ enum class Label {
      */
     LOOK_NOW,
     /**
-     * Asks the night's question.
-     */
-    WOKEN_UP,
-    /**
      * The wearer feels low.
      */
     FEEL_LOW,
@@ -16201,10 +16197,6 @@ enum class Label {
      * Somebody is confused, cannot swallow or does not respond.
      */
     SEVERE_SIGNS,
-    /**
-     * Night: a meter was used.
-     */
-    I_CHECKED,
     /**
      * Night: rescue carbohydrate was taken.
      */
@@ -16514,10 +16506,6 @@ enum class Label {
      */
     RECOVER_THEN,
     /**
-     * Asks for a passphrase.
-     */
-    PASSPHRASE,
-    /**
      * Asks for a new passphrase a second time.
      */
     PASSPHRASE_AGAIN,
@@ -16650,10 +16638,6 @@ enum class Label {
      */
     ALERTS_OFF,
     /**
-     * Puts an alert off.
-     */
-    SNOOZE,
-    /**
      * The notification that stays.
      */
     STANDING_CHANNEL,
@@ -16666,17 +16650,9 @@ enum class Label {
      */
     WAKES_WHY,
     /**
-     * Leaves a step out.
-     */
-    SKIP,
-    /**
      * Ends a step.
      */
     DONE,
-    /**
-     * While something takes time.
-     */
-    HOLDING_LOG,
     /**
      * Keeps an alert plan as the wearer's own.
      */
@@ -20453,6 +20429,10 @@ enum class Sentence {
      * Hold: a reading jumped and came back.
      */
     HOLD_AFTER_JUMP,
+    /**
+     * Hold: more insulin is noted than was eaten for, and it may lower to the low line.
+     */
+    HOLD_INSULIN_TO_COME,
     /**
      * Hold: high, and insulin taken is still working.
      */
