@@ -516,3 +516,25 @@ fn a_high_that_insulin_does_not_lower_asks_for_ketones_each_hour() {
         }
     }
 }
+
+#[test]
+fn a_prompt_to_treat_stands_until_something_new_speaks_against_it() {
+    let down = [122.0, 116.0, 104.0, 95.0, 90.0, 85.0, 79.0];
+    let with = |more: &[f64]| {
+        let all = flat(3, 128.0).into_iter().chain(down).chain(more.iter().copied());
+        readings("14:00", all)
+    };
+    assert_eq!(with(&[]).look().verdict, Verdict::Treat, "the fall is treated");
+    // Level readings alone would be held.
+    let level = [79.0, 80.0];
+    assert_eq!(with(&level).look().verdict, Verdict::Treat, "nothing new");
+    assert_eq!(readings("14:00", flat(4, 80.0)).look().verdict, Verdict::Clear, "the same level without a fall");
+    for (what, scene) in [
+        ("a rise", with(&[82.0, 86.0])),
+        ("a meter check", with(&level).meter(2.0, 96.0)),
+        ("carbohydrate", with(&level).rescue(4.0, 16.0)),
+        ("time", with(&[79.0, 80.0, 80.0, 80.0, 81.0, 81.0])),
+    ] {
+        assert_ne!(scene.look().verdict, Verdict::Treat, "{what} speaks against it");
+    }
+}
