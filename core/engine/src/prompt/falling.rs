@@ -86,8 +86,13 @@ impl Case<'_> {
             ask(Sentence::CheckUnsettled, Self::treat_or_hold(level < self.low + TREAT_WITHIN_MG_DL))
         } else if outright || treat && (level < self.low + TREAT_WITHIN_MG_DL || by_meter_low) {
             // With more to come, one step may not be enough: the next look is sooner.
+            let look = match (more, self.insulin_takes_lower(reading)) {
+                (true, _) => 5,
+                (false, true) => 10,
+                (false, false) => 15,
+            };
             Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
-                .look(if more { 5 } else { 15 })
+                .look(look)
                 .changing(&[Change::MeterAbove { mg_dl: self.low + TREAT_WITHIN_MG_DL }])
         } else if by_meter_low {
             self.apart_answer(Self::treat_or_hold(self.rate <= NOT_FALLING || treat))
@@ -177,9 +182,10 @@ impl Case<'_> {
                 .look(10)
                 .changing(&changes);
         }
-        if self.reading.is_some_and(|reading| self.insulin_may_lower_to_low(reading)) {
+        if let Some(reading) = self.reading.filter(|reading| self.insulin_may_lower_to_low(*reading)) {
+            let near = reading.mg_dl <= self.low + NEAR_STEADY_MG_DL;
             return Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldInsulinToCome)
-                .look(15)
+                .look(if near { 10 } else { 15 })
                 .because(self.futures())
                 .changing(&changes);
         }
