@@ -533,7 +533,7 @@ fn a_prompt_to_treat_stands_until_something_new_speaks_against_it() {
         ("a rise", with(&[82.0, 86.0])),
         ("a meter check", with(&level).meter(2.0, 96.0)),
         ("carbohydrate", with(&level).rescue(4.0, 16.0)),
-        ("time", with(&[79.0, 80.0, 80.0, 80.0, 81.0, 81.0])),
+        ("time", with(&[79.0, 80.0, 80.0, 80.0, 81.0, 81.0, 80.0, 81.0, 82.0, 81.0, 82.0])),
     ] {
         assert_ne!(scene.look().verdict, Verdict::Treat, "{what} speaks against it");
     }
