@@ -504,7 +504,9 @@ def play_stories(checked, now):
         checked.run(log, "settings", "country", "GB")
         for words, ago in noted:
             words = [stamp(now - datetime.timedelta(minutes=int(word[1:-1]))) if word.startswith("{") else word for word in words]
-            checked.run(log, "add", *words, "--at", stamp(now - datetime.timedelta(minutes=ago)))
+            # Sleep has its own times.
+            at = () if words[0] == "sleep" else ("--at", stamp(now - datetime.timedelta(minutes=ago)))
+            checked.run(log, "add", *words, *at)
         at = stamp(now + datetime.timedelta(seconds=1))
         checked.json(log, "check", "--at", at)
         checked.json(log, "wake", "--at", at, "--unit", "mmol", "--lang", "de")
