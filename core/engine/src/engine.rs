@@ -86,8 +86,9 @@ const SAID_FOR_MINUTES: f64 = 30.0;
 /// What a prompt said outright stands for this long unless something speaks against it, in minutes
 /// (chosen in the closed-loop trial, `tests/docs/trial.md`).
 const STANDS_MINUTES: f64 = 15.0;
-/// A reading this far above the lowest since then speaks against it, in mg/dL: more than a sensor's unrest.
-const RISEN_MG_DL: f64 = 3.0;
+/// A reading more than this above the lowest since then speaks against it, in mg/dL: more than a sensor's unrest of 3, and between whole
+/// numbers, so that rounding to mmol/L and back decides nothing.
+const RISEN_MG_DL: f64 = 3.5;
 /// Readings that fall by this much a minute fall, in mg/dL/min.
 const FALLS_MG_DL_MIN: f64 = 0.5;
 /// Readings nearer to each other than this are not compared for it, in minutes.

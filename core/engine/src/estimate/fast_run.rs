@@ -5,8 +5,8 @@
 
 use crate::time::Moment;
 
-/// From this rate on readings move fast, in mg/dL/min.
-const FAST: f64 = 3.0;
+/// From this rate on readings move fast, in mg/dL/min: 3, less what rounding to mmol/L and back may take.
+const FAST: f64 = 3.0 - 1e-6;
 /// Readings closer together say nothing of the rate, in minutes.
 const APART_MINUTES: f64 = 4.0;
 /// Readings further apart break a run, in minutes.
