@@ -263,7 +263,7 @@ fn start(facts: &Facts<'_>, plan: &Planned, measured: Option<Measured>) -> Start
 
 /// Whether glucose falls faster than movement should begin on.
 fn falls(facts: &Facts<'_>) -> bool {
-    facts.ahead.is_some() && facts.prompt.estimate.is_some_and(|one| one.rate.mg_dl_min() <= FALLING_FIRST)
+    facts.rate_mg_dl_min().is_some_and(|rate| rate <= FALLING_FIRST)
 }
 
 fn by_band(mg_dl: f64, plan: &Planned, ketones: Option<f64>) -> StartMoving {
@@ -329,8 +329,7 @@ fn mind(
     };
     let newest = facts.history.doses.iter().rfind(rapid);
     all.extend(newest.map(|one| Mind::InsulinActs { minutes_ago: now.minutes_since(one.at) }));
-    let rate = facts.ahead.and(facts.prompt.estimate.as_ref()).map(|estimate| estimate.rate.mg_dl_min());
-    all.extend(rate.filter(|rate| *rate <= FALLING).map(|mg_dl_min| Mind::Falling { mg_dl_min }));
+    all.extend(facts.rate_mg_dl_min().filter(|rate| *rate <= FALLING).map(|mg_dl_min| Mind::Falling { mg_dl_min }));
     let starts = matches!(start, StartMoving::Can | StartMoving::MayRise | StartMoving::SmallFirst);
     let below = measured.is_some_and(|one| facts.goes_by(&one) < from_mg_dl);
     all.extend((starts && below && plan.kind == Movement::Endurance).then_some(Mind::BelowRange));

@@ -167,6 +167,11 @@ impl Facts<'_> {
         self.wearer.goes_by_mg_dl(one.shown)
     }
 
+    /// How fast glucose moves, in mg/dL/min; nothing without a fresh reading.
+    pub(crate) fn rate_mg_dl_min(&self) -> Option<f64> {
+        self.ahead.and(self.prompt.estimate.as_ref()).map(|estimate| estimate.rate.mg_dl_min())
+    }
+
     /// What is missing for a chance up to so many minutes ahead.
     #[must_use]
     pub fn missing(&self, minutes: f64) -> Option<Missing> {

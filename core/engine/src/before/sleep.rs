@@ -238,8 +238,7 @@ fn near(facts: &Facts<'_>) -> Option<f64> {
 }
 
 fn falling(facts: &Facts<'_>) -> Option<f64> {
-    let fresh = facts.ahead.and(facts.prompt.estimate.as_ref())?;
-    Some(fresh.rate.mg_dl_min()).filter(|rate| *rate <= FALLING)
+    facts.rate_mg_dl_min().filter(|rate| *rate <= FALLING)
 }
 
 /// Whether a dose with most of its action ahead meets glucose that has little room for it.

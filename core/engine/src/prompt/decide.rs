@@ -20,7 +20,7 @@ pub(super) const TREAT_WITHIN_MG_DL: f64 = 15.0;
 pub(super) const NEAR_WITHIN_MG_DL: f64 = 30.0;
 /// A chance of a low this large is worth showing.
 pub(super) const WORTH_SHOWING: f64 = 0.08;
-/// Rising, with a chance of a low smaller than this, a fall has turned (assumption).
+/// Not falling, with both chances of a low smaller than this, a fall has turned (assumption).
 const HAS_TURNED: f64 = 0.1;
 /// Insulin worth speaking of, in units.
 pub(super) const SOME_INSULIN_UNITS: f64 = 0.3;
