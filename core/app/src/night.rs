@@ -125,18 +125,10 @@ pub fn ring_answers(of: AlertCause, offers: &[Offer]) -> Vec<RingAnswer> {
 /// Every set of answers that [`ring_answers`] gives, for a phone that registers them before the first notification; and none at all.
 #[must_use]
 pub fn ring_answer_sets() -> Vec<Vec<RingAnswer>> {
-    const OF: [AlertCause; 6] = [
-        AlertCause::Floor,
-        AlertCause::Low,
-        AlertCause::Falling,
-        AlertCause::Lost,
-        AlertCause::High,
-        AlertCause::Rising,
-    ];
     const OFFERS: [&[Offer]; 3] =
         [&[Offer::Call], &[Offer::Treated, Offer::Checked], &[Offer::Checked, Offer::Treated]];
     let mut sets = vec![Vec::new()];
-    for answers in OF.into_iter().flat_map(|of| OFFERS.map(|offers| ring_answers(of, offers))) {
+    for answers in AlertCause::ALL.into_iter().flat_map(|of| OFFERS.map(|offers| ring_answers(of, offers))) {
         if !sets.contains(&answers) {
             sets.push(answers);
         }
@@ -250,14 +242,7 @@ mod tests {
         assert_eq!(ring_answers(AlertCause::High, &[Offer::Call]), [Call, FeelsLow]);
         let sets = ring_answer_sets();
         for offers in [&low[..], &check, &[Offer::Treated, Offer::Checked, Offer::RolledOver], &[Offer::Call]] {
-            for of in [
-                AlertCause::Floor,
-                AlertCause::Low,
-                AlertCause::Falling,
-                AlertCause::Lost,
-                AlertCause::High,
-                AlertCause::Rising,
-            ] {
+            for of in AlertCause::ALL {
                 assert!(sets.contains(&ring_answers(of, offers)), "{of:?} {offers:?}");
             }
         }

@@ -34,6 +34,8 @@ pub enum AlertCause {
 }
 
 impl AlertCause {
+    /// All of them, the most urgent first.
+    pub const ALL: [Self; 6] = [Self::Floor, Self::Low, Self::Falling, Self::Lost, Self::High, Self::Rising];
     /// What a reading can ring for.
     const READ: [Self; 5] = [Self::Floor, Self::Low, Self::Falling, Self::High, Self::Rising];
 
