@@ -226,38 +226,39 @@ fn a_statement_of_need_counts_the_days_there_are() {
     assert!(said.contains("3.4"), "{said}");
 }
 
+/// Tries something with a log on a disk that has so many KiB left, one after the other.
 #[cfg(target_os = "linux")]
-#[test]
-fn a_full_disk_does_not_keep_a_prompt_back() {
+fn on_a_full_disk(left: &[u64], tried: impl Fn(&Context, &str, u64)) {
     let context = context();
     let Some(disk) = Disk::new("1m") else { return };
     let log = disk.path().join("log.ebbstead");
     fs::copy(context.log(), &log).unwrap();
     let filler = disk.fill();
     let size = filler.metadata().unwrap().len();
-    for left in [0, 8, 16] {
+    for left in left {
         filler.set_len(size - left * 1024).unwrap();
+        tried(&context, log.to_str().unwrap(), *left);
+    }
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_does_not_keep_a_prompt_back() {
+    on_a_full_disk(&[0, 8, 16], |context, log, left| {
         for command in ["check", "wake"] {
-            let run = context.run(&[command, "--log", log.to_str().unwrap()]);
+            let run = context.run(&[command, "--log", log]);
             assert_eq!(run.code, 0, "{left} KiB left: {}", run.err);
             assert!(run.out.contains("CHECK FIRST"), "{}", run.out);
         }
-    }
+    });
 }
 
 /// Whatever room is left, it is the room that is wanting.
 #[cfg(target_os = "linux")]
 #[test]
 fn what_a_full_disk_does_not_take_is_said_to_want_room() {
-    let context = context();
-    let Some(disk) = Disk::new("1m") else { return };
-    let log = disk.path().join("log.ebbstead");
-    fs::copy(context.log(), &log).unwrap();
-    let filler = disk.fill();
-    let size = filler.metadata().unwrap().len();
-    for left in [0, 4, 16, 36] {
-        filler.set_len(size - left * 1024).unwrap();
-        let said = context.fails(74, &["add", "carbs", "10", "--log", log.to_str().unwrap()]);
+    on_a_full_disk(&[0, 4, 16, 36], |context, log, left| {
+        let said = context.fails(74, &["add", "carbs", "10", "--log", log]);
         assert!(said.contains("no room"), "{left} KiB left: {said}");
-    }
+    });
 }
