@@ -309,7 +309,7 @@ fn path(newest: Option<&Point>, forecast: Option<&Forecast>) -> Vec<PathPoint> {
     let held = |mg_dl: f64| mg_dl.clamp(DRAWN_MG_DL.0, DRAWN_MG_DL.1);
     let Some(forecast) = forecast else { return Vec::new() };
     let start = newest.map(|one| PathPoint {
-        minutes: 0.0,
+        minutes: one.minutes,
         mg_dl: held(one.mg_dl),
         p5_mg_dl: held(one.mg_dl),
         p95_mg_dl: held(one.mg_dl),

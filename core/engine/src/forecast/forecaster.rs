@@ -10,7 +10,7 @@ use super::futures::{Futures, Lines, futures};
 use super::grid::{GRID_MINUTES, HOUR, POINTS, Path, PredictionGrid};
 use super::logged::Logged;
 use super::lowest::{Course, LastHour, calibrated};
-use super::passage::{Passage, Sampled};
+use super::passage::{Passage, Sampled, later};
 use super::paths::{LOWEST_MG_DL, Paths};
 use super::shape::{Shape, traits};
 use super::{Ahead, Crossing, Forecast};
@@ -184,36 +184,54 @@ impl Forecaster {
     }
 
     /// The forecast from the newest reading; nothing before the first. `difference` is what meter checks say of blood
-    /// less the readings.
+    /// less the readings, `age_minutes` how long ago the newest was: times of the forecast count from now.
     #[must_use]
-    pub fn forecast(&self, wearer: &Wearer, difference: Option<Difference>) -> Option<Forecast> {
-        Some(self.forecast_of(self.newest.as_ref()?, wearer, difference))
+    pub fn forecast(&self, wearer: &Wearer, difference: Option<Difference>, age_minutes: f64) -> Option<Forecast> {
+        Some(self.forecast_of(self.newest.as_ref()?, wearer, difference, age_minutes))
     }
 
     /// Both futures of blood glucose from the newest reading; nothing before the first. `logged` is what the
-    /// log says of the hour ahead.
+    /// log says of the hour ahead, `age_minutes` as for [`Forecaster::forecast`].
     #[must_use]
-    pub fn futures(&self, wearer: &Wearer, difference: Option<Difference>, logged: &Logged) -> Option<Futures> {
+    pub fn futures(
+        &self,
+        wearer: &Wearer,
+        difference: Option<Difference>,
+        logged: &Logged,
+        age_minutes: f64,
+    ) -> Option<Futures> {
         let newest = self.newest.as_ref()?;
         let (shift, shift_sd) = shift_of(difference);
         let gap = std::array::from_fn(|k| newest.path.blood_mg_dl[k] - newest.path.reading_mg_dl[k] + shift);
         let lines = Lines { low: wearer.low_line.mg_dl(), high: wearer.high_line.mg_dl() };
-        Some(futures(self.paths(newest), gap, logged, lines, carbohydrate_factor(wearer), shift_sd))
+        Some(futures(self.paths(newest), gap, logged, lines, carbohydrate_factor(wearer), shift_sd, age_minutes))
     }
 
     /// The forecast if the state were another: that of a sensor that is right, where it is in doubt.
     #[must_use]
-    pub fn forecast_if(&self, start: &Start<'_>, wearer: &Wearer, difference: Option<Difference>) -> Forecast {
+    pub fn forecast_if(
+        &self,
+        start: &Start<'_>,
+        wearer: &Wearer,
+        difference: Option<Difference>,
+        age_minutes: f64,
+    ) -> Forecast {
         let plain = self.grid.path(start.belief, start.asleep);
         let features = features(&start.belief.mean, &start.effects);
-        self.forecast_of(&self.newest(start, plain, &features), wearer, difference)
+        self.forecast_of(&self.newest(start, plain, &features), wearer, difference, age_minutes)
     }
 
-    fn forecast_of(&self, newest: &Newest, wearer: &Wearer, difference: Option<Difference>) -> Forecast {
+    fn forecast_of(
+        &self,
+        newest: &Newest,
+        wearer: &Wearer,
+        difference: Option<Difference>,
+        age_minutes: f64,
+    ) -> Forecast {
         let paths = self.paths(newest);
         let (shift, shift_sd) = shift_of(difference);
-        let path = (0..POINTS).map(|k| ahead(newest, paths, k, shift, shift_sd)).collect();
-        let down = |line: f64, shift: f64, sd: f64| newest.below(paths, line, shift, sd);
+        let points = std::array::from_fn(|k| ahead(newest, paths, k, shift, shift_sd));
+        let down = |line: f64, shift: f64, sd: f64| later(&newest.below(paths, line, shift, sd), age_minutes);
         let low_line = wearer.low_line.mg_dl();
         let high_line = wearer.high_line.mg_dl();
         let low = down(low_line, shift, shift_sd);
@@ -222,11 +240,11 @@ impl Forecaster {
         let reading = if difference.is_some() { down(low_line, 0.0, 0.0) } else { low };
         let reading_low_30 = reading[SHOWN[1] - 1].max(low[SHOWN[1] - 1]);
         Forecast {
-            path,
+            path: from_now(&points, age_minutes),
             shift_mg_dl: shift,
             low: crossing(low_line, &low),
             floor: crossing(FLOOR_LINE_MG_DL, &floor),
-            high: crossing(high_line, &paths.above(high_line + HALF_A_STEP_MG_DL, 0.0, 0)),
+            high: crossing(high_line, &later(&paths.above(high_line + HALF_A_STEP_MG_DL, 0.0, 0), age_minutes)),
             reading_low_30,
             low_by_point: low,
             floor_by_point: floor,
@@ -254,6 +272,29 @@ fn ahead(newest: &Newest, paths: &Paths, k: usize, shift: f64, shift_sd: f64) ->
         blood_mg_dl: blood.max(LOWEST_MG_DL),
         blood_sd_mg_dl: (newest.path.blood_variance[k].max(0.0) + shift_sd * shift_sd).sqrt(),
     }
+}
+
+/// The path of a reading that is so many minutes old, every 5 minutes from now as far as it reaches.
+fn from_now(points: &[Ahead; POINTS], age_minutes: f64) -> Vec<Ahead> {
+    let at = |ahead: &Ahead| {
+        let place = (f64::from(ahead.minutes) + age_minutes) / GRID_MINUTES - 1.0;
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to 24
+        let whole = place as usize;
+        let (one, next) = (points[whole], points.get(whole + 1));
+        let between = |of: fn(&Ahead) -> f64| {
+            let next = next.map_or_else(|| of(&one), of);
+            of(&one) + (place - whole as f64) * (next - of(&one))
+        };
+        Ahead {
+            minutes: ahead.minutes,
+            reading_mg_dl: between(|one| one.reading_mg_dl),
+            reading_sd_mg_dl: between(|one| one.reading_sd_mg_dl),
+            blood_mg_dl: between(|one| one.blood_mg_dl),
+            blood_sd_mg_dl: between(|one| one.blood_sd_mg_dl),
+        }
+    };
+    let reach = POINTS as f64 * GRID_MINUTES;
+    points.iter().take_while(|one| f64::from(one.minutes) + age_minutes <= reach).map(at).collect()
 }
 
 /// What meter checks say a right sensor would read more, and the standard deviation of its bias, in mg/dL.

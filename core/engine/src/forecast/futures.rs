@@ -20,7 +20,7 @@ use super::grid::{GRID_MINUTES, HOUR, Row};
 use super::logged::Logged;
 use super::logit::{chance_of, log_odds};
 use super::lowest::UNCERTAIN;
-use super::passage::{Passage, Sampled};
+use super::passage::{Passage, Sampled, by, later};
 use super::paths::{Paths, bent, is_bent};
 use super::sample::HALF;
 use crate::body::carbohydrate::fraction_left;
@@ -35,8 +35,8 @@ pub const FIRST_STEP_G: f64 = 15.0;
 const UNTIL_EATEN_MINUTES: f64 = 2.0;
 /// Standard deviation of the logarithm of a gain.
 const GAIN_SD: f64 = 0.35;
-/// Points shown of a future's path: 15, 30, 45 and 60 minutes.
-const SHOWN: [usize; 4] = [3, 6, 9, 12];
+/// Minutes from now for which a future's path is shown.
+const SHOWN_MINUTES: [u16; 4] = [15, 30, 45, 60];
 /// What a chance of the paths is worth if nothing is done: `logit p' = a + b logit p`. Fitted by `tests/fit/futures.py` on virtual
 /// wearers, whose bodies do as the model says; records hold people who ate.
 const WAITED: (f64, f64) = (-0.59, 0.98);
@@ -133,15 +133,27 @@ pub struct Lines {
 }
 
 /// Both futures of blood glucose. `gap` is how much higher blood is than the sensor's paths at each point, `factor` what a gram
-/// raises, both in mg/dL; `logged` is what the log says of the hour, `sd` the uncertainty of what meter checks say.
+/// raises, both in mg/dL; `logged` is what the log says of the hour from now, `sd` the uncertainty of what meter checks say. The paths
+/// begin at a reading that is `age_minutes` old; the futures begin now.
 #[must_use]
-pub fn futures(sensor: &Paths, gap: Passage, logged: &Logged, lines: Lines, factor: f64, sd: f64) -> Futures {
+pub fn futures(
+    sensor: &Paths,
+    gap: Passage,
+    logged: &Logged,
+    lines: Lines,
+    factor: f64,
+    sd: f64,
+    age_minutes: f64,
+) -> Futures {
+    // From now, at each point of the paths.
+    let minutes = |k: usize| (k as f64 + 1.0).mul_add(GRID_MINUTES, -age_minutes);
     let rise = std::array::from_fn(|k| {
-        let minutes = ((k + 1) as f64).mul_add(GRID_MINUTES, -UNTIL_EATEN_MINUTES);
-        FIRST_STEP_G * factor * (1.0 - fraction_left(Purpose::Rescue, minutes))
+        FIRST_STEP_G * factor * (1.0 - fraction_left(Purpose::Rescue, minutes(k) - UNTIL_EATEN_MINUTES))
     });
-    let blood = |rise: Passage| Blood { sensor, gap, logged, rise, halves: Default::default() };
-    Futures { treat: future(&blood(rise), lines, sd, TREATED), wait: future(&blood([0.0; HOUR]), lines, sd, WAITED) }
+    let moves = std::array::from_fn(|k| by(&logged.moves, minutes(k)));
+    let blood = |rise| Blood { sensor, gap, moves, complete: logged.complete, rise, halves: Default::default() };
+    let future = |rise, worth| future(&blood(rise), lines, sd, worth, age_minutes);
+    Futures { treat: future(rise, TREATED), wait: future([0.0; HOUR], WAITED) }
 }
 
 /// The paths of blood in one future: the sensor's, moved, some of them by what was logged too, no lower than glucose can be, and raised,
@@ -149,7 +161,9 @@ pub fn futures(sensor: &Paths, gap: Passage, logged: &Logged, lines: Lines, fact
 struct Blood<'a> {
     sensor: &'a Paths,
     gap: Passage,
-    logged: &'a Logged,
+    /// By how much what was logged moves the share of paths that it moves.
+    moves: Passage,
+    complete: f64,
     rise: Passage,
     halves: [OnceCell<Box<[Row; 2]>>; HOUR],
 }
@@ -157,7 +171,7 @@ struct Blood<'a> {
 impl Sampled for Blood<'_> {
     fn halves(&self, point: usize) -> [&Row; 2] {
         let (gap, rise, gains) = (self.gap[point], self.rise[point], &*GAINS);
-        let (logged, complete) = (self.logged.moves[point], self.logged.complete);
+        let (logged, complete) = (self.moves[point], self.complete);
         let worked_out = || {
             let mut halves = Box::new([[0.0; HALF]; 2]);
             let bends = is_bent(self.sensor.bounds(point).0 + gap + logged.min(0.0));
@@ -175,14 +189,14 @@ impl Sampled for Blood<'_> {
     fn bounds(&self, point: usize) -> (f64, f64) {
         let (least, most) = self.sensor.bounds(point);
         let moved = |mg_dl: f64| bent(mg_dl + self.gap[point]);
-        let logged = self.logged.moves[point];
+        let logged = self.moves[point];
         // Nothing is raised by less than nothing.
         (moved(least + logged.min(0.0)), moved(most + logged.max(0.0)) + *MOST_GAIN * self.rise[point])
     }
 }
 
-fn future(paths: &impl Sampled, lines: Lines, sd: f64, worth: (f64, f64)) -> Future {
-    let below = |line: f64| paths.below(line, sd).map(|chance| calibrated(chance, worth));
+fn future(paths: &impl Sampled, lines: Lines, sd: f64, worth: (f64, f64), age_minutes: f64) -> Future {
+    let below = |line: f64| later(&paths.below(line, sd).map(|chance| calibrated(chance, worth)), age_minutes);
     let (low, floor) = (below(lines.low), below(FLOOR_LINE_MG_DL));
     let half = low[HOUR - 1] / 2.0;
     let crosses = |k: usize| {
@@ -190,11 +204,8 @@ fn future(paths: &impl Sampled, lines: Lines, sd: f64, worth: (f64, f64)) -> Fut
         GRID_MINUTES * (k as f64 + (half - before) / (low[k] - before).max(1e-9))
     };
     Future {
-        path: SHOWN.map(|point| {
-            let (mean, sd) = paths.moments(point - 1);
-            // 60 at most
-            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-            let minutes = (point as f64 * GRID_MINUTES) as u16;
+        path: SHOWN_MINUTES.map(|minutes| {
+            let (mean, sd) = moments_at(paths, f64::from(minutes) + age_minutes);
             FuturePoint { minutes, mean, sd }
         }),
         p_low_30: low[5],
@@ -209,6 +220,21 @@ fn future(paths: &impl Sampled, lines: Lines, sd: f64, worth: (f64, f64)) -> Fut
         low_by_point: low,
         floor_by_point: floor,
     }
+}
+
+/// Mean and standard deviation of the paths so many minutes after they begin, linear between their points; after the hour those at its
+/// end.
+fn moments_at(paths: &impl Sampled, minutes: f64) -> (f64, f64) {
+    let place = (minutes / GRID_MINUTES - 1.0).clamp(0.0, (HOUR - 1) as f64);
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to 11
+    let whole = place as usize;
+    let part = place - whole as f64;
+    let (mean, sd) = paths.moments(whole);
+    if part == 0.0 {
+        return (mean, sd);
+    }
+    let (next_mean, next_sd) = paths.moments(whole + 1);
+    (mean + part * (next_mean - mean), sd + part * (next_sd - sd))
 }
 
 fn calibrated(chance: f64, (shift, slope): (f64, f64)) -> f64 {
@@ -239,10 +265,8 @@ mod tests {
     #[test]
     fn what_a_sensor_shows_of_a_step_comes_as_late_as_it_lags() {
         let future = |raised: f64| {
-            let path = SHOWN.map(|point| {
-                let minutes = point as f64 * GRID_MINUTES;
-                FuturePoint { minutes: minutes as u16, mean: 80.0 + raised * minutes, sd: 5.0 }
-            });
+            let path =
+                SHOWN_MINUTES.map(|minutes| FuturePoint { minutes, mean: 80.0 + raised * f64::from(minutes), sd: 5.0 });
             let (p_low_30, p_low_60, p_floor_30, p_floor_60, p_high_60) = (0.1, 0.2, 0.0, 0.0, 0.0);
             let (low_by_point, floor_by_point) = ([0.1; HOUR], [0.0; HOUR]);
             Future {

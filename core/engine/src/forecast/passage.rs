@@ -1,11 +1,27 @@
 //! Reading a sample of paths: its moments at a point, and the chance of having crossed a line by each.
 
-use super::grid::{HOUR, Row};
+use super::grid::{GRID_MINUTES, HOUR, Row};
 use super::sample::HALF;
 use crate::normal;
 
 /// The chance of having crossed a line by each point of the hour.
 pub type Passage = [f64; HOUR];
+
+/// The chance by so many minutes, linear between the points; after the hour that at its end.
+#[must_use]
+pub fn by(passage: &Passage, minutes: f64) -> f64 {
+    let at = (minutes / GRID_MINUTES).clamp(0.0, HOUR as f64);
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to 12
+    let whole = at as usize;
+    let value = |point: usize| if point == 0 { 0.0 } else { passage[point.min(HOUR) - 1] };
+    value(whole) + (at - whole as f64) * (value(whole + 1) - value(whole))
+}
+
+/// The same chances by the points of an hour that begins some minutes later, where nothing was read since.
+#[must_use]
+pub(super) fn later(passage: &Passage, minutes: f64) -> Passage {
+    std::array::from_fn(|k| by(passage, (k as f64 + 1.0).mul_add(GRID_MINUTES, minutes)))
+}
 
 /// Width of the ramp that a path counts by, in mg/dL.
 const SMOOTH_MG_DL: f64 = 3.0;
