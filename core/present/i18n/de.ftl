@@ -943,7 +943,7 @@ entry-prompted-help = gesagt: Hilfe holen
 chart-nothing = Keine Werte zu zeigen.
 chart-past = In den letzten { $span }: von { $first } auf { $last }, der neueste um { $last_at }; am tiefsten { $lowest } um { $lowest_at }, am höchsten { $highest } um { $highest_at }.
 chart-ahead = in { $minutes } Minuten { $expected }
-chart-expected = Erwarteter Wert: { $each }; neunmal von zehn liegt er in Klammern.
+chart-expected = Erwartete Glukose: { $each }; neunmal von zehn liegt sie in Klammern.
 chart-if-treated = Wenn du jetzt behandelst: etwa { $amount } in einer Stunde.
 
 ## words/lessons

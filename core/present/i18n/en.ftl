@@ -946,7 +946,7 @@ entry-prompted-help = shown: get help
 chart-nothing = No readings to show.
 chart-past = Past { $span }: from { $first } to { $last }, the newest at { $last_at }; lowest { $lowest } at { $lowest_at }, highest { $highest } at { $highest_at }.
 chart-ahead = in { $minutes } minutes { $expected }
-chart-expected = Expected reading: { $each }; nine times in ten it falls in brackets.
+chart-expected = Expected glucose: { $each }; nine times in ten it falls in brackets.
 chart-if-treated = If you treat now: about { $amount } in an hour.
 
 ## words/lessons

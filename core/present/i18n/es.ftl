@@ -947,7 +947,7 @@ entry-prompted-help = mostrado: pedir ayuda
 chart-nothing = No hay lecturas que mostrar.
 chart-past = Durante { $span }: de { $first } a { $last }, la más reciente a las { $last_at }; la más baja { $lowest } a las { $lowest_at }, la más alta { $highest } a las { $highest_at }.
 chart-ahead = en { $minutes } minutos { $expected }
-chart-expected = Lectura prevista: { $each }; nueve de cada diez veces queda entre los paréntesis.
+chart-expected = Glucosa prevista: { $each }; nueve de cada diez veces queda entre los paréntesis.
 chart-if-treated = Si tratas ahora: unos { $amount } en una hora.
 
 ## words/lessons

@@ -93,8 +93,8 @@ impl Tracker {
         state.overall = state.bank.overall();
     }
 
-    /// A meter check.
-    pub fn meter(&mut self, at: Moment, glucose: Glucose, circumstances: &Circumstances) {
+    /// A meter check. Where it is not believed it speaks of the sensor's modes alone.
+    pub fn meter(&mut self, at: Moment, glucose: Glucose, circumstances: &Circumstances, believed: bool) {
         let dynamics = *self.dynamics();
         let Some(state) = &mut self.state else { return };
         let minutes = at.minutes_since(state.at);
@@ -108,7 +108,7 @@ impl Tracker {
         state.bank.with_chances_of(&bank);
         state.overall = state.bank.overall();
         // A pressed or unsettled sensor says nothing of how a sensor that follows glucose agrees.
-        if bank.modes().clear >= 0.5 {
+        if believed && bank.modes().clear >= 0.5 {
             let readings = by_readings(bank.belief(CLEAR), &dynamics);
             self.agreement.update(at, glucose.mg_dl(), &readings);
         }

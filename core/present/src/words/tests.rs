@@ -618,7 +618,7 @@ fn the_chart_has_a_text() {
     assert_eq!(
         text,
         "Past 2 hours: from 182 to 104 mg/dL, the newest at 20:10; lowest 104 at 20:10, highest 190 at 18:40. \
-         Expected reading: in 15 minutes about 99 mg/dL (83 to 115), in 30 minutes about 94 mg/dL (72 to 116), \
+         Expected glucose: in 15 minutes about 99 mg/dL (83 to 115), in 30 minutes about 94 mg/dL (72 to 116), \
          in 60 minutes about 84 mg/dL (49 to 119); nine times in ten it falls in brackets."
     );
     let german = Words::new(Language::GERMAN, GlucoseUnit::MmolL).chart(&readings(), Some(&forecast()), None);
