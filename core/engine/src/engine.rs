@@ -26,8 +26,8 @@ use crate::log::{
     Symptom, Text, thinned,
 };
 use crate::prompt::{
-    Costs, MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, Stands,
-    chance_right, decide, weigh,
+    MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, Stands,
+    USUAL_SPACING_MINUTES, decide, is_far_above, weigh_now,
 };
 use crate::sorted::{known, newest};
 use crate::time::Moment;
@@ -86,11 +86,18 @@ const SAID_FOR_MINUTES: f64 = 30.0;
 /// What a prompt said outright stands for this long unless something speaks against it, in minutes
 /// (chosen in the closed-loop trial, `tests/docs/trial.md`).
 const STANDS_MINUTES: f64 = 15.0;
-/// A reading more than this above the lowest since then speaks against it, in mg/dL: more than a sensor's unrest of 3, and between whole
+/// A reading more than this above the lowest since then speaks against it where glucose does not fall any more by the estimate, in mg/dL: more than a sensor's unrest of 3, and between whole
 /// numbers, so that rounding to mmol/L and back decides nothing.
 const RISEN_MG_DL: f64 = 3.5;
+/// A second meter check this soon after one that was not believed confirms it, in minutes (assumption).
+const CONFIRMS_MINUTES: f64 = 30.0;
 /// Readings that fall by this much a minute fall, in mg/dL/min.
 const FALLS_MG_DL_MIN: f64 = 0.5;
+/// A fall by parts of so many minutes is one of all of these, with so many readings in each: longer together than pressure takes to come on,
+/// of which two parts at most can be lower than the one before.
+const PARTS: usize = 4;
+const PART_MINUTES: f64 = 7.0;
+const READINGS_OF_A_PART: u32 = 4;
 /// Readings nearer to each other than this are not compared for it, in minutes.
 const STEP_OF_A_FALL_MINUTES: f64 = 4.0;
 /// The very same reading at least this often looks stuck.
@@ -164,6 +171,8 @@ pub struct Engine<'a> {
     treat_said: Option<Moment>,
     /// The prompt to treat that stands.
     standing: Option<Standing>,
+    /// When a meter check was so far above the sensor that it was not believed by itself.
+    far_check: Option<Moment>,
     last_week: LastWeek,
     spacing_minutes: f64,
 }
@@ -185,6 +194,8 @@ struct Standing {
     /// The lowest reading since, in mg/dL.
     lowest_mg_dl: f64,
     stands: Stands,
+    /// A reading since was higher by more than a sensor's unrest: what was said stands no longer.
+    risen: bool,
 }
 
 /// A reading as the prompt looks back on it.
@@ -225,8 +236,9 @@ impl<'a> Engine<'a> {
             spells: Vec::new(),
             treat_said: None,
             standing: None,
+            far_check: None,
             last_week: LastWeek::default(),
-            spacing_minutes: 5.0,
+            spacing_minutes: USUAL_SPACING_MINUTES,
         }
     }
 
@@ -253,7 +265,8 @@ impl<'a> Engine<'a> {
         let history = self.history.clone();
         let mut meters = history.meter_checks.iter().peekable();
         for reading in thinned(known(&history.readings, now, |reading| reading.at)) {
-            while let Some(meter) = meters.next_if(|meter| !meter.at.is_after(reading.at)) {
+            // A check in the very minute of a reading speaks of that reading.
+            while let Some(meter) = meters.next_if(|meter| meter.at.is_before(reading.at)) {
                 self.meter(meter.at, meter.glucose);
             }
             let circumstances = self.follow(reading);
@@ -325,44 +338,52 @@ impl<'a> Engine<'a> {
         } else if self.treat_said(now).is_none() && mg_dl >= low && rate < 0.0 {
             self.treat_said = self.weighs_treat(now).then_some(now);
         }
-        let stood = self
-            .standing
-            .take()
-            .filter(|one| mg_dl <= one.lowest_mg_dl + RISEN_MG_DL && now.minutes_since(one.said) <= STANDS_MINUTES);
+        let stood =
+            self.standing.take().filter(|one| now.minutes_since(one.said) <= STANDS_MINUTES).map(|one| Standing {
+                lowest_mg_dl: one.lowest_mg_dl.min(mg_dl),
+                risen: one.risen || (mg_dl > one.lowest_mg_dl + RISEN_MG_DL && rate >= 0.0),
+                ..one
+            });
         // What stood is not counted for saying it again, or it would stand for ever.
         let near = mg_dl >= low && mg_dl < low + FALL_WITHIN_MG_DL && rate < 0.0;
         let said = near.then(|| Stands::by(&self.answer(&unasked(now)))).flatten();
         self.standing = match (stood, said) {
             (stood, Some(stands)) => {
+                let stood = stood.filter(|stood| !stood.risen);
                 let stands = stood.map_or(stands, |stood| stood.stands.max(stands));
-                Some(Standing { said: now, lowest_mg_dl: mg_dl, stands })
+                Some(Standing { said: now, lowest_mg_dl: mg_dl, stands, risen: false })
             }
-            (Some(stood), None) => Some(Standing { lowest_mg_dl: stood.lowest_mg_dl.min(mg_dl), ..stood }),
-            (None, None) => None,
+            (stood, None) => stood,
         };
     }
 
     /// The prompt to treat that stands: it was given a few readings ago, and neither a meter check, nor carbohydrate, nor a rise speaks
     /// against it.
     fn treat_stands(&self, now: Moment) -> Option<Stands> {
+        self.unanswered(now).filter(|one| !one.risen).map(|one| one.stands)
+    }
+
+    /// The prompt to treat of the last quarter of an hour that neither a meter check nor carbohydrate has answered.
+    fn unanswered(&self, now: Moment) -> Option<Standing> {
         let standing = self.standing?;
         let since = |at: Option<Moment>| at.is_some_and(|at| !at.is_before(standing.said));
         let eaten = known(&self.history.carbohydrate, now, |one| one.at).last().map(|one| one.at);
         let checked = known(&self.history.meter_checks, now, |one| one.at).last().map(|one| one.at);
         let lately = (0.0..=STANDS_MINUTES).contains(&now.minutes_since(standing.said));
-        (lately && !since(eaten) && !since(checked)).then_some(standing.stands)
+        (lately && !since(eaten) && !since(checked)).then_some(standing)
     }
 
     /// Whether the weighing alone says to treat at the newest reading.
     fn weighs_treat(&self, now: Moment) -> bool {
         let if_right = self.if_right(&self.tracker, now);
-        let Some(forecast) = if_right.or_else(|| self.forecaster.forecast(self.wearer, self.tracker.difference(now)))
+        let Some(forecast) =
+            if_right.or_else(|| self.forecaster.forecast(self.wearer, self.tracker.difference(now), 0.0))
         else {
             return false;
         };
         let compression = self.tracker.modes().map_or(0.0, |modes| modes.compression);
-        let right = chance_right(self.circumstances(now).asleep, compression);
-        weigh(&forecast, right, Costs::of(self.wearer), self.spacing_minutes).says_treat()
+        let asleep = self.circumstances(now).asleep;
+        weigh_now(&forecast, self.wearer, asleep, compression, self.spacing_minutes).says_treat()
     }
 
     /// Minutes since the weighing said treat in a fall that goes on, unless something was eaten since or it is long ago.
@@ -376,7 +397,19 @@ impl<'a> Engine<'a> {
 
     /// A meter check: what it says of the sensor, and of blood.
     pub fn meter(&mut self, at: Moment, glucose: Glucose) {
-        self.tracker.meter(at, glucose, &self.circumstances(at));
+        let believed = self.believes(at, glucose);
+        if !believed {
+            self.far_check = Some(at);
+        }
+        self.tracker.meter(at, glucose, &self.circumstances(at), believed);
+    }
+
+    /// Whether a meter check may move the estimate: one so far above the sensor that it is asked for again does only with a second one
+    /// like it.
+    fn believes(&self, at: Moment, glucose: Glucose) -> bool {
+        let confirmed = self.far_check.is_some_and(|before| at.minutes_since(before) <= CONFIRMS_MINUTES);
+        let newest = self.recent.back().filter(|seen| at.minutes_since(seen.at) <= CARRIED_ON_MINUTES);
+        confirmed || newest.is_none_or(|seen| !is_far_above(glucose.mg_dl(), seen.mg_dl, self.wearer.low_line.mg_dl()))
     }
 
     /// A meter check that the history does not hold yet, as a record that is gone through line by line brings it.
@@ -432,7 +465,8 @@ impl<'a> Engine<'a> {
     pub fn situation(&self, question: &Question) -> Situation {
         let Some(shown) = question.meter else { return self.situation_with(&self.tracker, question) };
         let mut tracker = self.tracker.clone();
-        tracker.meter(question.now, shown.glucose, &self.circumstances(question.now));
+        let believed = self.believes(question.now, shown.glucose);
+        tracker.meter(question.now, shown.glucose, &self.circumstances(question.now), believed);
         self.situation_with(&tracker, question)
     }
 
@@ -461,12 +495,13 @@ impl<'a> Engine<'a> {
         let dose_minutes_ago = rapid.map(|dose| now.minutes_since(dose.at)).filter(|minutes| *minutes <= reach::DOSE);
         let circumstances = self.circumstances(now);
         let reading = self.reading_now(now);
-        let fresh = reading.is_some_and(|reading| reading.age_minutes <= CARRIED_ON_MINUTES);
+        let age_minutes = reading.map_or(0.0, |reading| reading.age_minutes);
+        let fresh = reading.is_some() && age_minutes <= CARRIED_ON_MINUTES;
         // Where nothing is fresh there is no forecast: what was expected long ago is no knowledge of now.
         let difference = tracker.difference(now);
-        let forecast = fresh.then(|| self.forecaster.forecast(self.wearer, difference)).flatten();
+        let forecast = fresh.then(|| self.forecaster.forecast(self.wearer, difference, age_minutes)).flatten();
         let logged = || Logged::at(history, self.wearer, now);
-        let futures = fresh.then(|| self.forecaster.futures(self.wearer, difference, &logged())).flatten();
+        let futures = fresh.then(|| self.forecaster.futures(self.wearer, difference, &logged(), age_minutes)).flatten();
         let long = self.long(now, reading, forecast.as_ref(), futures.as_ref());
         let if_right = forecast.as_ref().and_then(|_| self.if_right(tracker, now));
         let rate_if_right_mg_dl_min = if_right
@@ -474,7 +509,7 @@ impl<'a> Engine<'a> {
             .and_then(|_| tracker.belief_if_clear())
             .map(|belief| rate_mg_dl_min(belief, tracker.dynamics()));
         let uncorrected = match &forecast {
-            Some(forecast) if forecast.shift_mg_dl > 0.0 => self.forecaster.forecast(self.wearer, None),
+            Some(forecast) if forecast.shift_mg_dl > 0.0 => self.forecaster.forecast(self.wearer, None, age_minutes),
             _ => None,
         };
         let estimate = match (&meter, tracker.estimate(now, &circumstances)) {
@@ -502,6 +537,7 @@ impl<'a> Engine<'a> {
             long,
             treat_said_minutes_ago: self.treat_said(now),
             treat_stands: self.treat_stands(now).filter(|_| question.meter.is_none()),
+            treat_just_said: question.meter.is_none() && self.unanswered(now).is_some(),
             effects: Effects::at(history, self.wearer, now),
             on_board: OnBoard {
                 // An empty sum is -0.0, which a shell would show.
@@ -574,7 +610,8 @@ impl<'a> Engine<'a> {
             asleep: self.circumstances(newest.at).asleep,
             teaches: false,
         };
-        Some(self.forecaster.forecast_if(&start, self.wearer, tracker.difference(now)))
+        let age_minutes = now.minutes_since(newest.at).max(0.0);
+        Some(self.forecaster.forecast_if(&start, self.wearer, tracker.difference(now), age_minutes))
     }
 
     fn reading_now(&self, now: Moment) -> Option<ReadingNow> {
@@ -629,14 +666,42 @@ impl<'a> Engine<'a> {
                 Some((from, count)) if count >= STUCK_READINGS => since(Some(from)),
                 _ => 0.0,
             },
-            falling_for_minutes: self.falling_for(),
+            falling_for_minutes: self.falling_for(now),
             compressed_for_minutes: since(self.compression_since),
             spacing_minutes: self.spacing_minutes,
         })
     }
 
-    /// For how long each reading has been lower than the one before by what is a fall, in minutes, within the last hour.
-    fn falling_for(&self) -> f64 {
+    /// For how long glucose has been falling, in minutes, within the last hour: reading by reading or, by a sensor that reads often enough
+    /// that its unrest can be averaged, part by part.
+    fn falling_for(&self, now: Moment) -> f64 {
+        // Whoever sleeps may roll on a sensor slowly.
+        let by_part = if self.circumstances(now).asleep { 0.0 } else { self.falls_part_by_part() };
+        self.falls_reading_by_reading().max(by_part)
+    }
+
+    /// How long the last parts are of which each is lower on average than the one before by what is a fall, in minutes; 0 unless all are.
+    fn falls_part_by_part(&self) -> f64 {
+        let Some(newest) = self.recent.back() else { return 0.0 };
+        let mut parts = [(0.0, 0_u32); PARTS];
+        for seen in &self.recent {
+            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to 60 minutes
+            let part = (newest.at.minutes_since(seen.at) / PART_MINUTES) as usize;
+            if let Some((sum, count)) = parts.get_mut(part) {
+                *sum += seen.mg_dl;
+                *count += 1;
+            }
+        }
+        let falls = |pair: &[(f64, u32)]| {
+            let [later, before] = [pair[0], pair[1]].map(|(sum, count)| sum / f64::from(count));
+            before - later >= FALLS_MG_DL_MIN * PART_MINUTES
+        };
+        let enough = parts.iter().all(|(_, count)| *count >= READINGS_OF_A_PART);
+        if enough && parts.windows(2).all(falls) { PARTS as f64 * PART_MINUTES } else { 0.0 }
+    }
+
+    /// For how long each reading has been lower than the one before by what is a fall, in minutes.
+    fn falls_reading_by_reading(&self) -> f64 {
         let mut falls_from = None;
         let mut seen = self.recent.back();
         for before in self.recent.iter().rev().skip(1) {

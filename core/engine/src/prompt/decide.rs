@@ -1,11 +1,29 @@
 //! The guards, in order, and the weighing below them.
 //!
-//! The order is the point: a later rule never overrides an earlier one. The rules stand beside it by what they go by: [`super::meter`],
-//! [`super::rescue`], [`super::sensor`], [`super::to_come`], [`super::falling`] and [`super::high`]. Unless a source is named they are common
-//! practice, no source.
+//! The order is the point: a later rule never overrides an earlier one. Unless a source is named the rules are common practice, no source.
+//!
+//! | in this order | in | why before the next |
+//! |---|---|---|
+//! | signs of a severe low | here | a person who cannot swallow needs help, whatever any number says |
+//! | ketones of an emergency | `high` | help too, unless glucose is low |
+//! | the third step against a low that failed | `rescue` | the next is a matter for two |
+//! | a low meter check, then one above the line | `meter` | a meter outranks the sensor |
+//! | no reading, or an old one | `sensor` | what follows goes by a reading of now |
+//! | feeling low | here | a feeling is never talked away by a sensor |
+//! | rescue carbohydrate that was just taken | `rescue` | it gets its quarter of an hour before another |
+//! | insulin that is probably a slip | `to_come` | an emergency, if it is none |
+//! | a sensor that ended or is stuck | `sensor` | its number says nothing |
+//! | a sensor in doubt | `sensor` | what would be a treat is a check, or the other way round at night |
+//! | low, and nothing puts it in doubt | `sensor` | low is treated without any weighing |
+//! | the first day of a sensor | `sensor` | what would be a treat is a check |
+//! | a fall | `falling` | the weighing |
+//! | a meter check that stands far from the sensor | `meter` | it is looked at again though nothing falls |
+//! | vomiting on insulin, then ketones | `high` | what can turn into an emergency comes before a high |
+//! | high or rising | `high` | |
+//! | nothing of these | `falling` | |
 
 use super::sensor::{DOUBTED, STALE_MINUTES};
-use super::weigh::{Costs, chance_right, weigh};
+use super::weigh::weigh_now;
 use super::{Caution, Change, Matter, MeterNow, Occasion, Prompt, ReadingNow, Reason, Sentence, Situation, Verdict};
 use crate::forecast::Forecast;
 use crate::forecast::futures::Futures;
@@ -22,6 +40,8 @@ pub(super) const NEAR_WITHIN_MG_DL: f64 = 30.0;
 pub(super) const WORTH_SHOWING: f64 = 0.08;
 /// Not falling, with both chances of a low smaller than this, a fall has turned (assumption).
 const HAS_TURNED: f64 = 0.1;
+/// The time between readings where none is known, in minutes: that of most sensors.
+pub(crate) const USUAL_SPACING_MINUTES: f64 = 5.0;
 /// Insulin worth speaking of, in units.
 pub(super) const SOME_INSULIN_UNITS: f64 = 0.3;
 /// Carbohydrate worth speaking of, in g.
@@ -92,6 +112,10 @@ impl Answer {
             .look(5)
             .without_meter(without_meter)
             .with_cautions(&[Caution::MeterDecides])
+    }
+
+    pub(super) fn is_treat(&self) -> bool {
+        self.verdict == Verdict::Treat
     }
 
     pub(super) fn without_meter(mut self, verdict: Verdict) -> Self {
@@ -168,7 +192,7 @@ impl<'a> Case<'a> {
         if treat { Verdict::Treat } else { Verdict::Hold }
     }
 
-    /// Guard 1: a person who is confused or cannot swallow needs help; no number changes that.
+    /// A person who is confused or cannot swallow needs help; no number changes that.
     fn severe_signs(&self) -> Option<Answer> {
         self.feels(Symptom::Severe).then(|| {
             Answer::new(self.falling_matter(), Verdict::Help, Sentence::CallForHelp)
@@ -177,7 +201,7 @@ impl<'a> Case<'a> {
         })
     }
 
-    /// Guards 3 and 4 for what is felt: treat where the sensor agrees, check first where it does not, and treat where there is
+    /// What is felt: treat where the sensor agrees, check first where it does not, and treat where there is
     /// no meter.
     fn feels_low(&self) -> Option<Answer> {
         if !self.feels(Symptom::FeelsLow) {
@@ -197,6 +221,19 @@ impl<'a> Case<'a> {
                     .with_cautions(&[Caution::FeelingsCount]),
             );
         }
+        // A feeling beside a fall that would be treated without it agrees with the sensor.
+        let treated = self.doubted().is_none()
+            && self.first_day().is_none()
+            && self.falling().is_some_and(|answer| answer.is_treat());
+        if treated {
+            return Some(
+                Answer::treat(self.falling_matter(), Sentence::TreatFeltLow)
+                    .because([Reason::FeelsLow])
+                    .because(self.chances())
+                    .because(self.futures())
+                    .with_cautions(&[Caution::FeelingsCount]),
+            );
+        }
         Some(
             Answer::check(self.falling_matter(), Sentence::CheckFeltDisagrees, Verdict::Treat)
                 .because([Reason::FeelsLow])
@@ -213,9 +250,8 @@ impl<'a> Case<'a> {
     }
 
     pub(super) fn weighs(&self, forecast: &Forecast) -> bool {
-        let look = self.reading.map_or(5.0, |reading| reading.spacing_minutes);
-        let right = chance_right(self.situation.asleep, self.compression);
-        let weighing = weigh(forecast, right, Costs::of(self.wearer), look);
+        let look = self.reading.map_or(USUAL_SPACING_MINUTES, |reading| reading.spacing_minutes);
+        let weighing = weigh_now(forecast, self.wearer, self.situation.asleep, self.compression, look);
         let stays = self.situation.treat_said_minutes_ago.is_some() && !self.has_turned();
         weighing.says_treat() || (stays && weighing.still_says_treat())
     }
@@ -259,6 +295,15 @@ impl<'a> Case<'a> {
             .map_or_else(|| self.reading.is_some_and(|one| below(one.mg_dl)), |meter| below(meter.mg_dl))
     }
 
+    /// Whether what would change an answer holds already, and so changes nothing.
+    fn holds_already(&self, change: &Change) -> bool {
+        match change {
+            Change::FeelingLow => self.feels(Symptom::FeelsLow),
+            Change::ReadingBelow { mg_dl } => self.reading.is_some_and(|reading| reading.mg_dl < *mg_dl),
+            _ => false,
+        }
+    }
+
     /// Adds what is shown with every answer: the reading, the estimate, the rate, what is at work.
     fn completed(&self, answer: Answer) -> Prompt {
         let Answer {
@@ -269,9 +314,14 @@ impl<'a> Case<'a> {
             because,
             mut cautions,
             look_again_minutes,
-            would_change,
+            mut would_change,
         } = answer;
         let mut reasons = because;
+        // A fresh check is part of every answer, also where nothing is to be decided.
+        let says_meter = |reason: &Reason| matches!(reason, Reason::Meter { .. });
+        if let Some(MeterNow { mg_dl, age_minutes, .. }) = self.meter().filter(|_| !reasons.iter().any(says_meter)) {
+            reasons.insert(0, Reason::Meter { mg_dl, age_minutes });
+        }
         if let Some(MeterNow { age_minutes, limit: Some((beyond, mg_dl)), .. }) = self.situation.meter {
             for reason in reasons.iter_mut().filter(|reason| matches!(reason, Reason::Meter { .. })) {
                 *reason = Reason::MeterBeyond { beyond, mg_dl, age_minutes };
@@ -289,8 +339,15 @@ impl<'a> Case<'a> {
                 reasons.push(Reason::Rate { mg_dl_min: self.rate, pace: rate.pace(), in_30_mg_dl: 30.0 * self.rate });
             }
         }
-        if self.feels(Symptom::FeelsHigh) {
-            reasons.push(Reason::FeelsHigh);
+        for (symptom, reason) in [(Symptom::FeelsHigh, Reason::FeelsHigh), (Symptom::FeelsLow, Reason::FeelsLow)] {
+            if self.feels(symptom) && !reasons.contains(&reason) {
+                reasons.push(reason);
+            }
+        }
+        // Whatever is decided, an amount that may be an emergency is never left out.
+        if let Some(doubtful) = self.situation.doubtful_dose {
+            reasons.push(Reason::DoubtfulDose { units: doubtful.dose.units, minutes_ago: doubtful.minutes_ago });
+            cautions.extend([Caution::InsulinRightOrWrong, Caution::CallSomebody]);
         }
         if let Some(minutes_ago) = self.situation.dose_minutes_ago {
             let units = self.situation.on_board.insulin_units;
@@ -305,7 +362,8 @@ impl<'a> Case<'a> {
             reasons.push(Reason::Alcohol { drinks: alcohol.drinks, minutes_ago: alcohol.minutes_ago });
             cautions.push(Caution::AlcoholLowersLater);
         }
-        if self.wearer.is_alone && verdict == Verdict::Treat && self.is_very_low() {
+        let too_low_to_measure = self.situation.meter.is_some_and(MeterNow::is_too_low_to_measure);
+        if verdict == Verdict::Treat && (self.is_very_low() && self.wearer.is_alone || too_low_to_measure) {
             cautions.push(Caution::CallSomebody);
         }
         self.add_sick_day(verdict, matter, &mut reasons, &mut cautions);
@@ -318,6 +376,7 @@ impl<'a> Case<'a> {
             reasons.push(Reason::FirstDay { hours });
         }
         without_doubles(&mut cautions);
+        would_change.retain(|change| !self.holds_already(change));
         Prompt {
             at: self.situation.now,
             matter,

@@ -1,8 +1,8 @@
 //! What a meter check decides: a low one is treated, one above the line leads over the readings of its time, and one that stands far from
 //! the sensor is looked at again. Unless a source is named the rules are common practice, no source.
 
-use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, WORTH_SHOWING};
-use super::falling::NOT_FALLING;
+use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL, WORTH_SHOWING};
+use super::falling::{FALLING, NOT_FALLING};
 use super::sensor::DOUBTED;
 use super::{Caution, Change, MeterNow, ReadingNow, Reason, Sentence, Verdict};
 use crate::log::Symptom;
@@ -18,6 +18,8 @@ const LOW_METER_MINUTES: (f64, f64) = (15.0, 30.0);
 const CHECKED_AND_ATE_MINUTES: f64 = 3.0;
 /// A meter check this close above the low line is looked at again soon, in mg/dL.
 const METER_NEAR_MG_DL: f64 = 15.0;
+/// With a meter a little further up, a fall is treated where insulin may lower by so much beyond that, in mg/dL (assumption).
+const METER_MUCH_TO_COME_MG_DL: f64 = 50.0;
 /// For so long a meter check well above the low line has answered what another would ask, in minutes.
 const ANSWERED_MINUTES: f64 = 20.0;
 /// A meter this far above an unremarkable sensor is more likely to have measured what was on the finger: the larger of an amount,
@@ -25,11 +27,24 @@ const ANSWERED_MINUTES: f64 = 20.0;
 ///
 /// Source: fruit on the finger raised readings to several hundred (Hirose et al., Diabetes Care 2011;34:596-597, from memory).
 const METER_FAR: (f64, f64) = (80.0, 0.6);
+/// The amount beside a reading near the low line, in mg/dL (assumption).
+const METER_FAR_NEAR_LOW_MG_DL: f64 = 60.0;
+/// A sensor that does not fall and reads this much more than a low meter: one of the two is wrong, perhaps the unit of the check, in mg/dL
+/// (assumption).
+const METER_FAR_LOW_MG_DL: f64 = 200.0;
 /// From this shift on sensor and meter stand apart, in mg/dL.
 const APART_MG_DL: f64 = 12.0;
 
+/// Whether a meter check is so far above a reading that it more likely measured what was on the finger. Beside a reading near the low line,
+/// where being wrong costs more, less is far. All in mg/dL.
+pub(crate) fn is_far_above(meter: f64, reading: f64, low_line: f64) -> bool {
+    let (mg_dl, share) = METER_FAR;
+    let mg_dl = if reading < low_line + TREAT_WITHIN_MG_DL { METER_FAR_NEAR_LOW_MG_DL } else { mg_dl };
+    meter - reading > mg_dl.max(share * reading)
+}
+
 impl Case<'_> {
-    /// Guard 2, the low side: a low meter check is treated until something was eaten after it or something newer is known.
+    /// The low side: a low meter check is treated until something was eaten after it or something newer is known.
     pub(super) fn low_meter(&self) -> Option<Answer> {
         let meter = self.situation.meter.filter(|meter| meter.mg_dl < self.low)?;
         let (treated, checked) = LOW_METER_MINUTES;
@@ -43,6 +58,12 @@ impl Case<'_> {
         }
         // A meal is no rescue: it counts against an older check alone.
         let rescued = self.situation.rescue.is_some_and(|rescue| rescue.minutes_ago <= meter.age_minutes);
+        let far_apart = |reading: &ReadingNow| {
+            !self.is_stale(*reading) && self.rate > NOT_FALLING && reading.mg_dl - meter.mg_dl > METER_FAR_LOW_MG_DL
+        };
+        if meter.age_minutes <= treated && self.reading.as_ref().is_some_and(far_apart) {
+            return Some(self.apart_answer(Verdict::Treat));
+        }
         if meter.age_minutes <= treated && !rescued {
             return Some(Answer::treat(self.falling_matter(), Sentence::TreatConfirmedLow).because([reason]));
         }
@@ -50,7 +71,8 @@ impl Case<'_> {
             return None;
         }
         (meter.age_minutes <= checked).then(|| {
-            if self.weighs_treat() {
+            let near = self.reading.is_none_or(|reading| reading.mg_dl < self.low + TREAT_WITHIN_MG_DL);
+            if near && self.weighs_treat() {
                 return Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
                     .because([reason])
                     .because(self.chances());
@@ -61,7 +83,7 @@ impl Case<'_> {
         })
     }
 
-    /// Guard 2, the other side: a meter check at or above the low line leads over the readings of its time.
+    /// The other side: a meter check at or above the low line leads over the readings of its time.
     pub(super) fn leading_meter(&self) -> Option<Answer> {
         let meter = self.meter().filter(|meter| meter.mg_dl >= self.low)?;
         let reason = Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes };
@@ -82,17 +104,11 @@ impl Case<'_> {
         }
         // Readings made since the check are newer knowledge; the check speaks through what it says of the sensor.
         let doubted = self.compression + self.unsettled > DOUBTED;
-        let newer =
-            !doubted && self.reading.is_some_and(|reading| reading.age_minutes < meter.age_minutes - NEWER_BY_MINUTES);
-        if newer {
-            return None;
-        }
-        let (far_mg_dl, far_share) = METER_FAR;
-        let far = self.reading.filter(|reading| {
-            !self.is_stale(*reading) && meter.mg_dl - reading.mg_dl > far_mg_dl.max(far_share * reading.mg_dl)
-        });
-        if let Some(reading) = far {
-            // Sugar on a finger that was about to treat a low hides that low.
+        // Whichever of the two is wrong, the next reading does not settle it: another check does.
+        let fresh = self.reading.filter(|reading| !self.is_stale(*reading));
+        if let Some(reading) = fresh.filter(|reading| is_far_above(meter.mg_dl, reading.mg_dl, self.low)) {
+            // Sugar on a finger that was about to treat a low hides that low; only a sleeper's sensor may be pressed for long.
+            let doubted = doubted && self.situation.asleep;
             let without = Self::treat_or_hold(reading.mg_dl < self.low && !doubted);
             return Some(
                 Answer::check(self.falling_matter(), Sentence::CheckMeterHigh, without)
@@ -101,6 +117,12 @@ impl Case<'_> {
                     .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::NewReadings]),
             );
         }
+        let newer =
+            !doubted && self.reading.is_some_and(|reading| reading.age_minutes < meter.age_minutes - NEWER_BY_MINUTES);
+        if newer {
+            return None;
+        }
+        let (far_mg_dl, far_share) = METER_FAR;
         let near = meter.mg_dl < self.low + METER_NEAR_MG_DL;
         // As far below a sensor that does not fall, one of the two is wrong, and it may be the one that shows no low.
         let far_below = self.reading.filter(|reading| !self.is_stale(*reading)).is_some_and(|reading| {
@@ -117,9 +139,15 @@ impl Case<'_> {
         let both = self.reading.is_some_and(|one| one.mg_dl < self.low && self.falls_by(NOT_FALLING, one));
         // So do a slower fall that would be treated, and insulin that is still to lower further than to the line.
         let falls = weighed && self.rate <= NOT_FALLING;
-        if near && (both || falls || self.insulin_beyond(meter.mg_dl) > 0.0) {
+        // A faster fall from a little further up, that the weighing would treat, does not wait for the next reading.
+        let by_log = self.reading.is_some_and(|one| self.log_weighs_treat(one));
+        let much_to_come = self.rate <= NOT_FALLING && self.insulin_beyond(meter.mg_dl) > METER_MUCH_TO_COME_MG_DL;
+        let falls_near =
+            meter.mg_dl < self.low + NEAR_WITHIN_MG_DL && (by_log || much_to_come || weighed && self.rate <= FALLING);
+        if falls_near || near && (both || falls || self.insulin_beyond(meter.mg_dl) > 0.0) {
             return Some(
                 Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
+                    .look(if self.insulin_beyond(meter.mg_dl) > 0.0 { 10 } else { 15 })
                     .because([reason])
                     .because(self.chances()),
             );
@@ -133,7 +161,7 @@ impl Case<'_> {
             );
         }
         let falling_or_low = self.reading.is_some_and(|reading| reading.mg_dl < self.low)
-            || self.rate <= -1.0
+            || self.rate <= FALLING
             || self.low_chance >= WORTH_SHOWING;
         falling_or_low.then(|| {
             // A doubted sensor's chances are of its readings, not of glucose: beside a meter they would only frighten.
@@ -141,7 +169,7 @@ impl Case<'_> {
             Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterAbove)
                 .because([reason])
                 .because(chances)
-                .look(if self.rate <= -1.0 || weighed { 5 } else { 10 })
+                .look(if self.rate <= FALLING || weighed || self.insulin_beyond(meter.mg_dl) > 0.0 { 5 } else { 10 })
                 .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
         })
     }
@@ -175,6 +203,15 @@ impl Case<'_> {
             .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
     }
 
+    /// A meter check that puts glucose lower than the sensor reads, where it is part of why.
+    pub(super) fn meter_lowers(&self, reading: ReadingNow) -> Option<Reason> {
+        let lower = reading.mg_dl - self.corrected(reading) >= APART_MG_DL / 2.0;
+        self.situation
+            .meter
+            .filter(|_| lower)
+            .map(|one| Reason::Meter { mg_dl: one.mg_dl, age_minutes: one.age_minutes })
+    }
+
     /// Whether anything was eaten since a check: it outranks what was measured before.
     fn eaten_since(&self, meter: MeterNow) -> bool {
         self.situation.eaten_minutes_ago.is_some_and(|minutes| minutes <= meter.age_minutes)
@@ -184,8 +221,9 @@ impl Case<'_> {
     /// it was wrong.
     pub(super) fn unexplained_low(&self, reading: ReadingNow) -> Option<Answer> {
         let meter = self.situation.meter.filter(|meter| meter.mg_dl < self.low)?;
+        let without = Self::treat_or_hold(self.corrected(reading) < self.low + TREAT_WITHIN_MG_DL);
         (self.stands_below(reading) && !self.eaten_since(meter))
-            .then(|| self.apart(Answer::check(self.falling_matter(), Sentence::CheckMeterWasLow, Verdict::Hold)))
+            .then(|| self.apart(Answer::check(self.falling_matter(), Sentence::CheckMeterWasLow, without)))
     }
 
     /// A check that stands far from the sensor is looked at again before long, though nothing falls.

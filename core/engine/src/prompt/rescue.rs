@@ -3,7 +3,7 @@
 
 use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL, WORTH_SHOWING};
 use super::falling::NOT_FALLING;
-use super::{Caution, Change, Reason, RescueNow, Sentence, Verdict};
+use super::{Caution, Change, ReadingNow, Reason, RescueNow, Sentence, Verdict};
 use crate::wearer::FLOOR_LINE_MG_DL;
 
 /// This many rescues without coming up are a matter for two, in times.
@@ -18,7 +18,10 @@ const LEAST_STEP_G: f64 = 7.0;
 const FALLS_ON_LOOK_MINUTES: u16 = 5;
 /// Sooner than this another step of carbohydrate cannot be judged by readings that only a meter puts below the floor line, in
 /// minutes (assumption).
-const STEP_FELT_MINUTES: f64 = 8.0;
+const STEP_FELT_MINUTES: f64 = 7.0;
+/// While glucose falls this fast after a step, in mg/dL/min, and is more likely than not to go below the floor line within half an hour with
+/// all that was eaten counted, logged insulin needs more than that step (assumption).
+const FALLS_ON: (f64, f64) = (-1.0, 0.5);
 /// While the estimate already rises, rescue carbohydrate taken up to this long ago is left to work, in minutes. Trials found
 /// 29 to 38 minutes to 70 mg/dL (Diabetes 2019;68 Suppl 394-P).
 const RESCUE_RISING_MINUTES: f64 = 40.0;
@@ -35,7 +38,11 @@ impl Case<'_> {
             .filter(|meter| meter.age_minutes <= rescue.minutes_ago)
             .map_or_else(|| self.reading.map(|reading| reading.mg_dl), |meter| Some(meter.mg_dl))
             .is_some_and(|mg_dl| mg_dl < self.low);
-        (rescue.treatments >= MANY_RESCUES && rescue.minutes_ago >= RESCUE_MINUTES && measured_low).then(|| {
+        // The newest has not had its time yet; those before it had.
+        let in_time = rescue.minutes_ago < RESCUE_MINUTES;
+        let failed = rescue.treatments - u32::from(in_time);
+        let felt = rescue.minutes_ago >= STEP_FELT_MINUTES;
+        (failed >= MANY_RESCUES && felt && measured_low).then(|| {
             Answer::treat(self.falling_matter(), Sentence::TreatAgainAndCall)
                 .because([Reason::Rescues { times: rescue.treatments }])
                 .with_cautions(&[Caution::CallSomebody])
@@ -47,7 +54,7 @@ impl Case<'_> {
         self.situation.rescue.filter(|rescue| rescue.minutes_ago <= RESCUE_MINUTES && rescue.grams >= LEAST_STEP_G)
     }
 
-    /// Guard 5: rescue carbohydrate needs its 15 minutes, unless glucose falls through the floor line.
+    /// Rescue carbohydrate needs its 15 minutes, unless glucose falls through the floor line.
     pub(super) fn rescue_working(&self) -> Option<Answer> {
         let rescue = self.situation.rescue?;
         let reading = self.reading?;
@@ -71,7 +78,17 @@ impl Case<'_> {
         let by_meter = rescue.minutes_ago >= STEP_FELT_MINUTES && lowest < FLOOR_LINE_MG_DL;
         let through_the_floor = (reading.mg_dl < FLOOR_LINE_MG_DL || by_meter) && self.rate < 0.0;
         let concerns = reading.mg_dl < self.low + NEAR_WITHIN_MG_DL || self.low_chance >= WORTH_SHOWING;
-        (concerns && !through_the_floor).then(|| self.rescue_answer(rescue))
+        let one_more = rescue.minutes_ago >= STEP_FELT_MINUTES && self.insulin_outweighs_step(reading);
+        (concerns && !through_the_floor && !one_more).then(|| self.rescue_answer(rescue))
+    }
+
+    /// Whether glucose near the line falls on towards the floor line with more insulin logged than what was eaten raises.
+    fn insulin_outweighs_step(&self, reading: ReadingNow) -> bool {
+        let (rate, chance) = FALLS_ON;
+        self.falls_by(rate, reading)
+            && self.rate < 0.0
+            && self.log_weighs_treat(reading)
+            && self.situation.futures.is_some_and(|futures| futures.wait.p_floor_30 >= chance)
     }
 
     pub(super) fn rescue_answer(&self, rescue: RescueNow) -> Answer {
@@ -81,9 +98,11 @@ impl Case<'_> {
         let left = (RESCUE_MINUTES - minutes_ago).clamp(5.0, RESCUE_MINUTES).ceil() as u16;
         let falls_on = self.reading.is_some_and(|one| one.mg_dl < self.low && self.falls_by(NOT_FALLING, one));
         let left = if falls_on { FALLS_ON_LOOK_MINUTES } else { left };
+        let many = rescue.treatments > MANY_RESCUES && self.reading.is_some_and(|one| one.mg_dl < self.low);
         Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldRescueWorking)
             .because([Reason::Rescue { grams, minutes_ago }])
             .with_cautions(&[Caution::RiseTakesTime])
+            .with_cautions(if many { &[Caution::CallSomebody] } else { &[] })
             .look(left)
             .changing(&[
                 Change::ReadingBelow { mg_dl: FLOOR_LINE_MG_DL },

@@ -41,9 +41,13 @@ const LEAVING_LOW: f64 = 1.0;
 const DROPPED_WITHIN_MG_DL: f64 = 50.0;
 
 impl Case<'_> {
-    /// Guard 4, part one: nothing to go by, or only something old.
+    /// Nothing to go by, or only something old.
     pub(super) fn no_or_old_reading(&self) -> Option<Answer> {
         let felt = self.feels(Symptom::FeelsLow);
+        if let Some(rescue) = self.rescue_in_time().filter(|_| self.reading.is_none_or(|one| self.is_stale(one))) {
+            let stale = self.reading.map(|reading| Reason::Stale { age_minutes: reading.age_minutes });
+            return Some(self.rescue_answer(rescue).because(stale));
+        }
         let Some(reading) = self.reading else {
             // A meter is the only way to know; who has none and is in doubt treats.
             if let Some(answer) = self.meter_alone().filter(|_| !felt) {
@@ -91,7 +95,7 @@ impl Case<'_> {
         reading.age_minutes > STALE_MINUTES.max(3.0 * reading.spacing_minutes.min(6.0))
     }
 
-    /// Guard 4: a sensor that is over, or that shows one number only.
+    /// A sensor that is over, or that shows one number only.
     pub(super) fn ended_or_stuck(&self) -> Option<Answer> {
         let reading = self.reading?;
         let low = reading.mg_dl < self.low;
@@ -114,7 +118,7 @@ impl Case<'_> {
         })
     }
 
-    /// Guard 4, part two: a reading that the sensor's mode puts in doubt.
+    /// A reading that the sensor's mode puts in doubt.
     pub(super) fn doubted(&self) -> Option<Answer> {
         let reading = self.reading?;
         let dropped = reading.steady_before.is_some() && reading.mg_dl < self.low + DROPPED_WITHIN_MG_DL;
@@ -201,7 +205,7 @@ impl Case<'_> {
             .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
     }
 
-    /// Guard 3: low, and nothing puts it in doubt.
+    /// Low, and nothing puts it in doubt.
     pub(super) fn low_and_believed(&self) -> Option<Answer> {
         let reading = self.reading?;
         if reading.mg_dl >= self.low {
@@ -237,7 +241,7 @@ impl Case<'_> {
         self.situation.sensor_hours.filter(|hours| *hours < FIRST_DAY_HOURS)
     }
 
-    /// Guard 4, part three: in the first day of a sensor, what would be a treat is a check.
+    /// In the first day of a sensor, what would be a treat is a check.
     pub(super) fn first_day(&self) -> Option<Answer> {
         let hours = self.first_day_hours()?;
         let reading = self.reading?;

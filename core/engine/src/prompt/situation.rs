@@ -59,6 +59,14 @@ pub struct MeterNow {
     pub limit: Option<(Beyond, f64)>,
 }
 
+impl MeterNow {
+    /// Whether glucose was below what the meter can measure.
+    #[must_use]
+    pub fn is_too_low_to_measure(self) -> bool {
+        self.limit.is_some_and(|(beyond, _)| beyond == Beyond::Below)
+    }
+}
+
 /// Movement.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Moved {
@@ -121,6 +129,8 @@ pub struct Situation {
     pub treat_said_minutes_ago: Option<f64>,
     /// A prompt to treat of a few readings ago that nothing new speaks against.
     pub treat_stands: Option<Stands>,
+    /// Whether a prompt to treat was given within the last quarter of an hour, and nothing was eaten or checked since.
+    pub treat_just_said: bool,
     /// What insulin and carbohydrate may do in the half hour to come.
     pub effects: Effects,
     /// What is still at work.

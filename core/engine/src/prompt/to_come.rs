@@ -1,10 +1,10 @@
 //! What was logged and has not shown in the readings yet: insulin beyond the meals it was for, doses that are probably slips, movement and
 //! alcohol. It makes waiting less safe and never safer.
 
-use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL};
+use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, SOME_INSULIN_UNITS, TREAT_WITHIN_MG_DL};
 use super::falling::{DRIFTING_DOWN, NOT_FALLING, WORTH_A_CHECK};
 use super::weigh::{Costs, chance_right, weigh_waiting};
-use super::{Caution, Change, Moved, ReadingNow, Reason, Sentence, Verdict};
+use super::{Change, Moved, ReadingNow, Sentence, Verdict};
 use crate::body::movement::lowers_for_hours;
 use crate::log::{Effort, InsulinKind};
 
@@ -29,13 +29,24 @@ const COUNTED_ON: f64 = 0.8;
 const MOVED_MINUTES: f64 = 180.0;
 
 impl Case<'_> {
-    /// Guard: an amount of insulin that is probably a slip of the finger, and an emergency if it is none.
+    /// An amount of insulin that is probably a slip of the finger, and an emergency if it is none.
     pub(super) fn unusual_dose(&self) -> Option<Answer> {
         let doubtful = self.situation.doubtful_dose?;
         let reading = self.reading?;
-        // Low or nearly so the rules for lows come first: they are at least as careful.
-        if reading.mg_dl < self.low + TREAT_WITHIN_MG_DL {
+        // Low, the rules for lows come first: they are at least as careful.
+        if reading.mg_dl < self.low {
             return None;
+        }
+        let much_to_come = reading.mg_dl < self.low + TREAT_WITHIN_MG_DL && self.insulin_to_come(reading) > 0.0;
+        let treated = |answer: &Answer| answer.is_treat();
+        if much_to_come || self.doubted().is_none() && self.falling().as_ref().is_some_and(treated) {
+            return Some(
+                Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
+                    .because(self.chances())
+                    .because(self.futures())
+                    .look(5)
+                    .changing(&[Change::MeterAbove { mg_dl: self.low + TREAT_WITHIN_MG_DL }]),
+            );
         }
         let near = reading.mg_dl < self.low + DOSE_NEAR_MG_DL && self.insulin_to_come(reading) > 0.0;
         // Half a day of long-acting insulin is watched, not checked every quarter of an hour.
@@ -51,11 +62,8 @@ impl Case<'_> {
         } else {
             Answer::check(self.falling_matter(), Sentence::CheckInsulin, Self::treat_or_hold(treat))
         };
-        let answer = answer
-            .because([Reason::DoubtfulDose { units: doubtful.dose.units, minutes_ago: doubtful.minutes_ago }])
-            .because(self.chances())
-            .with_cautions(&[Caution::InsulinRightOrWrong, Caution::CallSomebody])
-            .look(minutes);
+        let minutes = if self.falls_by(NOT_FALLING, reading) { minutes.min(10) } else { minutes };
+        let answer = answer.because(self.chances()).look(minutes);
         Some(answer.changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]))
     }
 
@@ -108,6 +116,18 @@ impl Case<'_> {
     /// More insulin is to come than the distance to the low line, from a reading that is not high.
     pub(super) fn insulin_may_lower_to_low(&self, reading: ReadingNow) -> bool {
         reading.mg_dl <= self.wearer.high_line.mg_dl() && self.insulin_to_come(reading) > 0.0
+    }
+
+    /// Such insulin beside a reading close above the low line that does not rise, or not fast enough for so much.
+    pub(super) fn insulin_beside_low_line(&self, reading: ReadingNow) -> bool {
+        let to_come = self.insulin_to_come(reading);
+        let outweighs = self.rate <= 0.0 && to_come > 0.0 || self.rate <= -NOT_FALLING && to_come > MUCH_TO_COME_MG_DL;
+        reading.mg_dl < self.low + TREAT_WITHIN_MG_DL && self.has_insulin_on_board() && outweighs
+    }
+
+    /// Rapid insulin is still at work.
+    pub(super) fn has_insulin_on_board(&self) -> bool {
+        self.situation.on_board.insulin_units >= SOME_INSULIN_UNITS
     }
 
     /// A slow fall with movement or alcohol of the last hours behind it, which the readings don't show yet.

@@ -22,8 +22,7 @@
 
 use crate::forecast::Forecast;
 use crate::forecast::futures::Future;
-use crate::forecast::grid::{GRID_MINUTES, HOUR};
-use crate::forecast::passage::Passage;
+use crate::forecast::passage::{Passage, by};
 use crate::wearer::{TreatPreference, Wearer};
 
 /// How long rescue carbohydrate takes to act, in minutes.
@@ -105,6 +104,12 @@ pub(crate) fn chance_right(asleep: bool, compression: f64) -> f64 {
     if asleep { 1.0 - compression } else { 1.0 }
 }
 
+/// The weighing of a forecast, for a wearer who sleeps or not, with the chance that the sensor is pressed.
+#[must_use]
+pub(crate) fn weigh_now(forecast: &Forecast, wearer: &Wearer, asleep: bool, compression: f64, look: f64) -> Weighing {
+    weigh(forecast, chance_right(asleep, compression), Costs::of(wearer), look)
+}
+
 /// Weighs treating now against holding until the next look, `look_minutes` from now. `right` is the chance that the sensor is.
 #[must_use]
 pub fn weigh(forecast: &Forecast, right: f64, costs: Costs, look_minutes: f64) -> Weighing {
@@ -124,15 +129,6 @@ fn weighed(low: &Passage, floor: &Passage, right: f64, costs: Costs, look_minute
     let late = right * by(low, (2.0 * look).min(LATEST_MINUTES.max(look)));
     let low = right * by(low, ACTION_MINUTES);
     Weighing { treat: (1.0 - low).max(LEAST_NEEDLESS), hold: costs.floor * floor + LATE * late }
-}
-
-/// The chance by so many minutes, linear between the points.
-fn by(passage: &Passage, minutes: f64) -> f64 {
-    let at = (minutes / GRID_MINUTES).clamp(0.0, HOUR as f64);
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to 12
-    let whole = at as usize;
-    let value = |point: usize| if point == 0 { 0.0 } else { passage[point.min(HOUR) - 1] };
-    value(whole) + (at - whole as f64) * (value(whole + 1) - value(whole))
 }
 
 #[cfg(test)]
