@@ -538,3 +538,86 @@ fn a_prompt_to_treat_stands_until_something_new_speaks_against_it() {
         assert_ne!(scene.look().verdict, Verdict::Treat, "{what} speaks against it");
     }
 }
+
+/// Common practice, no source: a large overdose of insulin is an emergency wherever glucose is.
+#[test]
+fn an_amount_that_may_be_an_emergency_is_never_left_out() {
+    for level in [60.0, 72.0, 82.0, 100.0, 160.0] {
+        let prompt = readings("14:00", flat(4, level)).rapid(5.0, 30.0).look();
+        assert!(prompt.reasons.iter().any(|one| matches!(one, Reason::DoubtfulDose { .. })), "{level}");
+        assert!(prompt.cautions.contains(&Caution::CallSomebody), "{level}");
+        assert!(level > 82.0 || prompt.verdict == Verdict::Treat, "{level}: {:?}", prompt.verdict);
+    }
+}
+
+/// Steps taken more often than each quarter of an hour fail too. ADA Standards of Care: what does not come up needs somebody else.
+#[test]
+fn many_steps_that_did_not_help_are_a_matter_for_two() {
+    let low = || flat(1, 110.0).into_iter().chain(fall(104.0, 2.4, 56.0)).chain([52.0; 20]);
+    for every in [9, 12, 14, 15] {
+        let mut scene = readings("14:00", low());
+        let taken: Vec<i32> = (0..=90).step_by(every).collect();
+        for minutes in taken.into_iter().rev() {
+            scene = scene.rescue(f64::from(minutes + 7), 16.0);
+        }
+        let prompt = scene.look();
+        assert_eq!(prompt.sentence, Sentence::TreatAgainAndCall, "every {every} minutes");
+        // Right after the next one it is given its time, and not alone.
+        let prompt = scene.rescue(1.0, 16.0).look();
+        assert!(prompt.cautions.contains(&Caution::CallSomebody), "every {every} minutes: {:?}", prompt.cautions);
+    }
+}
+
+#[test]
+fn a_step_just_taken_is_named_where_the_signal_is_lost() {
+    let prompt = readings("14:00", fall(108.0, 1.0, 58.0)).later(17.0).rescue(5.0, 16.0).look();
+    assert_eq!((prompt.verdict, prompt.sentence), (Verdict::Hold, Sentence::HoldRescueWorking));
+    assert!(prompt.reasons.iter().any(|one| matches!(one, Reason::Stale { .. })), "{:?}", prompt.reasons);
+}
+
+/// Sugar on the finger: one check far above the sensor is asked for again and moves nothing; a second one like it does.
+#[test]
+fn a_meter_far_above_moves_the_estimate_once_it_is_confirmed() {
+    let falling = || readings("14:00", flat(3, 110.0).into_iter().chain(fall(108.0, 1.0, 64.0)));
+    let blood = |scene: Scene| scene.look().estimate.unwrap().blood_mg_dl;
+    let without = blood(falling());
+    assert!((blood(falling().meter(3.0, 250.0)) - without).abs() < 1.0, "{without}");
+    assert!(blood(falling().meter(9.0, 250.0).meter(3.0, 245.0)) > without + 40.0, "{without}");
+    let prompt = falling().meter(3.0, 250.0).look();
+    assert_eq!((prompt.verdict, prompt.without_meter), (Verdict::Check, Some(Verdict::Treat)));
+}
+
+/// Twelve minutes after a reading, half an hour from now is 42 minutes from it.
+#[test]
+fn chances_and_paths_count_from_now_and_not_from_an_old_reading() {
+    let falling = || readings("14:00", flat(3, 130.0).into_iter().chain(fall(128.0, 1.5, 96.0)));
+    let (now, later) = (falling().look(), falling().later(12.0).look());
+    let [fresh, aged] = [&now, &later].map(|prompt| prompt.forecast.as_ref().unwrap());
+    assert!(aged.low.within_30 > fresh.low.within_30 && aged.low.within_30 <= fresh.low.within_60);
+    let at = |minutes: u16| fresh.path.iter().find(|one| one.minutes == minutes).unwrap().reading_mg_dl;
+    let between = at(25) + (at(30) - at(25)) * 2.0 / 5.0;
+    let aged_15 = aged.path.iter().find(|one| one.minutes == 15).unwrap().reading_mg_dl;
+    assert!((aged_15 - between).abs() < 1e-9, "{aged_15} is not {between}");
+    let [fresh, aged] = [&now, &later].map(|prompt| prompt.futures.unwrap().wait);
+    assert!(aged.p_low_30 > fresh.p_low_30 && aged.p_low_30 <= fresh.p_low_60, "{fresh:?} {aged:?}");
+    assert!((aged.path[0].mean - (fresh.path[0].mean + fresh.path[1].mean * 4.0) / 5.0).abs() < 6.0);
+}
+
+/// By day an hour's fall to the forties is one, however restless a sensor that reads each minute is.
+#[test]
+fn a_long_fall_of_a_restless_sensor_is_treated_by_day() {
+    for seed in 0..8_u32 {
+        let now = Moment::parse("2026-03-01T14:00:00+01:00").unwrap();
+        // Numbers spread evenly, summed in fours: about normal, with a standard deviation of 4 mg/dL.
+        let even = |k: u32| f64::from(k.wrapping_mul(2_654_435_761).wrapping_add(seed * 40_503) >> 16) / 65_536.0 - 0.5;
+        let unrest = |minute: u32| 4.0 * 1.732 * (0..4).map(|k| even(4 * minute + k)).sum::<f64>();
+        let level = |back: u32| 140.0 - 1.5 * (63.0 - f64::from(back)).max(0.0);
+        let readings = (0..=240_u32).rev().map(|back| {
+            let glucose = mg((level(back) + unrest(back)).max(41.0).round());
+            Reading::new(now.plus_minutes(-f64::from(back)), glucose)
+        });
+        let history = History { readings: readings.collect(), ..History::default() };
+        let prompt = Scene { history, now, feels: None }.look();
+        assert_eq!(prompt.verdict, Verdict::Treat, "seed {seed}: {:?}", prompt.sentence);
+    }
+}

@@ -82,7 +82,7 @@ fn readings_lost_change_no_answer_to_a_dangerous_one() {
 
 #[test]
 fn unrest_changes_no_answer_to_a_dangerous_one() {
-    asked_with(with_unrest, 12);
+    asked_with(with_unrest, 13);
 }
 
 /// Asks every row with changed readings; `most` answers may then be others, where they were near another one before.
