@@ -569,6 +569,16 @@ fn many_steps_that_did_not_help_are_a_matter_for_two() {
 }
 
 #[test]
+fn a_step_just_taken_for_a_meter_check_is_given_its_time() {
+    let falling = || readings("14:00", flat(3, 145.0).into_iter().chain(fall(145.0, 0.9, 109.0))).rapid(70.0, 10.0);
+    let wearer = Wearer { insulin_factor_mg_dl_per_unit: Some(40.0), ..Wearer::default() };
+    let asked = |scene: Scene| scene.asked_by(&wearer, Occasion::Look);
+    assert_eq!(asked(falling().meter(3.0, 88.0)).verdict, Verdict::Treat);
+    let prompt = asked(falling().meter(3.0, 88.0).rescue(1.0, 16.0));
+    assert_eq!((prompt.verdict, prompt.sentence), (Verdict::Hold, Sentence::HoldRescueWorking));
+}
+
+#[test]
 fn a_step_just_taken_is_named_where_the_signal_is_lost() {
     let prompt = readings("14:00", fall(108.0, 1.0, 58.0)).later(17.0).rescue(5.0, 16.0).look();
     assert_eq!((prompt.verdict, prompt.sentence), (Verdict::Hold, Sentence::HoldRescueWorking));

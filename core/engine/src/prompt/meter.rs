@@ -131,7 +131,8 @@ impl Case<'_> {
         if far_below && self.rescue_in_time().is_none() {
             return Some(self.apart_answer(Self::treat_or_hold(near && self.weighs_treat())));
         }
-        if let Some(rescue) = self.rescue_in_time().filter(|_| near) {
+        let within_reach = meter.mg_dl < self.low + NEAR_WITHIN_MG_DL;
+        if let Some(rescue) = self.rescue_in_time().filter(|_| near || within_reach && self.rate <= NOT_FALLING) {
             return Some(self.rescue_answer(rescue).because([reason]));
         }
         let weighed = self.weighs_treat();
