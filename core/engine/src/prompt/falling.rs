@@ -284,7 +284,9 @@ impl Case<'_> {
                 .because(self.futures())
                 .changing(&changes);
         }
-        if let Some(reading) = self.reading.filter(|reading| self.insulin_may_lower_to_low(*reading)) {
+        // Alcohol lowers too, and is no insulin.
+        let insulin = self.has_insulin_on_board();
+        if let Some(reading) = self.reading.filter(|reading| insulin && self.insulin_may_lower_to_low(*reading)) {
             let near = reading.mg_dl <= self.low + NEAR_STEADY_MG_DL;
             return Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldInsulinToCome)
                 .look(if near { 10 } else { 15 })
