@@ -239,12 +239,12 @@ fn own_nights_correct_the_chance_of_the_next_one() {
 fn the_hour_of_own_lows_is_seen_in_the_last_week() {
     let now = Moment::parse("2026-03-20T22:30:00+01:00").unwrap();
     let sensor = Source::new("sensor (invented)").unwrap();
-    // Below 70 mg/dL from 03:05 to 03:40 on every night, or on those of two days ago and before only.
-    let asked = |low_until_day: i64| {
+    // Below 70 mg/dL about 03:20 on every night, or only on those so many days ago and before.
+    let asked = |days_ago: i64| {
         let reading = |k: i64| {
             let at = now.plus_minutes(-5.0 * k as f64);
             let from_three = f64::from(at.minute_of_day()) - 200.0;
-            let below = if k / 288 >= low_until_day { 85.0 * (-(from_three / 40.0).powi(2)).exp() } else { 0.0 };
+            let below = if k / 288 >= days_ago { 85.0 * (-(from_three / 40.0).powi(2)).exp() } else { 0.0 };
             let glucose = Glucose::from_mg_dl(145.0 - below + (k % 3) as f64).unwrap();
             Entry::received(at, now, sensor.clone(), EntryKind::SensorReading { mg_dl: glucose }).unwrap()
         };

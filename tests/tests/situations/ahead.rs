@@ -276,6 +276,7 @@ fn alcohol_is_minded_before_movement() {
         let planned = Planned { kind: Movement::Endurance, effort: Effort::Hard, minutes: 90.0, ketones_mmol_l: None };
         before.activity(planned).unwrap().mind
     };
-    let alcohol = |minds: &[Mind]| minds.iter().any(|one| matches!(one, Mind::Alcohol { drinks } if *drinks == 4.0));
+    let alcohol =
+        |minds: &[Mind]| minds.iter().any(|one| matches!(one, Mind::Alcohol { drinks } if (drinks - 4.0).abs() < 1e-9));
     assert!(alcohol(&minds("alcohol 4 drinks, 180")) && !alcohol(&minds("")));
 }
