@@ -1,6 +1,8 @@
 //! What is learnt from a log, kept in it, and taken up by later prompts.
 #![allow(clippy::unwrap_used, clippy::panic)] // a log that cannot be built is a failed test
 
+use ebbstead_core::before::Before;
+use ebbstead_core::before::sleep::{Likelier, Look};
 use ebbstead_core::engine::{Engine, Learnt};
 use ebbstead_core::estimate::adapt::Adaptation;
 use ebbstead_core::estimate::sites::Sites;
@@ -166,11 +168,20 @@ fn a_lesson_without_sites_is_still_read() {
     assert_eq!(read.learnt.forecaster, lesson.learnt.forecaster);
 }
 
+/// And one kept before it was learnt when lows begin, as one that does not know.
+#[test]
+fn a_lesson_without_the_hour_of_lows_is_still_read() {
+    let (mut log, now) = log(3.0);
+    let lesson = from_log(&mut log, now).unwrap().lesson;
+    let mut kept = serde_json::to_value(&lesson).unwrap();
+    kept["nights"].as_object_mut().unwrap().remove("lows_begin").unwrap();
+    let read: Lesson = serde_json::from_value(kept).unwrap();
+    assert_eq!((read.nights.nights, read.nights.lows_begin), (lesson.nights.nights, None));
+}
+
 /// Nights that went otherwise than everybody's correct the chance, and a question of the past is not answered with what was learnt later.
 #[test]
 fn own_nights_correct_the_chance_of_the_next_one() {
-    use ebbstead_core::before::Before;
-
     // Forty evenings at 130 mg/dL; on half of the nights a fall to 62 at three.
     let start = Moment::parse("2026-03-01T00:00:00+01:00").unwrap();
     let now = start.plus_minutes(40.0 * 1440.0 + 22.5 * 60.0);
@@ -213,4 +224,44 @@ fn own_nights_correct_the_chance_of_the_next_one() {
     assert!((after.own.p_low - 0.5).abs() < (after.everybody.p_low - 0.5).abs(), "{after:?}");
     let past = asked(&log, now.plus_minutes(-5.0 * 1440.0));
     assert!(past.nights == 0 && past.own == past.everybody, "{past:?}");
+    // When they begin is learnt too: below 70 from 02:50 on.
+    let begins = nights.lows_begin.unwrap();
+    assert_eq!((begins.from_minute, begins.nights), (170, nights.with_low), "{begins:?}");
+    let asked = Before::at(&log, now, None).unwrap().sleep(None).unwrap();
+    let clock = |at: Moment| at.clock();
+    let Look::InTheNight { at } = asked.look else { panic!("{:?}", asked.look) };
+    assert_eq!(clock(at), "02:35");
+    assert_eq!(asked.alarm.map(|alarm| (clock(alarm.from), clock(alarm.to))), Some(("02:50".into(), "03:50".into())));
+}
+
+/// A week of lows at one hour is looked after before anything was learnt.
+#[test]
+fn the_hour_of_own_lows_is_seen_in_the_last_week() {
+    let now = Moment::parse("2026-03-20T22:30:00+01:00").unwrap();
+    let sensor = Source::new("sensor (invented)").unwrap();
+    // Below 70 mg/dL about 03:20 on every night, or only on those so many days ago and before.
+    let asked = |days_ago: i64| {
+        let reading = |k: i64| {
+            let at = now.plus_minutes(-5.0 * k as f64);
+            let from_three = f64::from(at.minute_of_day()) - 200.0;
+            let below = if k / 288 >= days_ago { 85.0 * (-(from_three / 40.0).powi(2)).exp() } else { 0.0 };
+            let glucose = Glucose::from_mg_dl(145.0 - below + (k % 3) as f64).unwrap();
+            Entry::received(at, now, sensor.clone(), EntryKind::SensorReading { mg_dl: glucose }).unwrap()
+        };
+        let mut log = Log::in_memory(now).unwrap();
+        log.record_all((0..=8 * 288).rev().map(reading).collect::<Vec<_>>()).unwrap();
+        Before::at(&log, now, None).unwrap().sleep(None).unwrap()
+    };
+    let each = asked(0);
+    let own = each.likelier.iter().find_map(|one| match one {
+        Likelier::OwnLows { nights, of_nights, from, .. } => Some((*nights, *of_nights, *from)),
+        _ => None,
+    });
+    let (nights, of_nights, from) = own.unwrap();
+    assert!(nights == of_nights && nights >= 7, "{nights} of {of_nights}");
+    assert!(from.clock().as_str() >= "02:55" && from.clock().as_str() < "03:15", "{}", from.clock());
+    assert_eq!(each.look, Look::InTheNight { at: from.plus_minutes(-15.0) });
+    // Seldom, it is no habit.
+    let seldom = asked(5);
+    assert!(!seldom.likelier.iter().any(|one| matches!(one, Likelier::OwnLows { .. })), "{:?}", seldom.likelier);
 }

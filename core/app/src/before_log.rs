@@ -10,7 +10,7 @@ use crate::error::{Error, Result};
 use crate::forms::before::{Ahead, field_of, read};
 use crate::forms::{Filled, Form};
 use crate::learn;
-use crate::learn::nights::{LOOKS_BACK_MINUTES, chances_ahead};
+use crate::learn::nights::{LOOKS_BACK_MINUTES, chances_ahead, lows_begin};
 use crate::log::{History, Symptom};
 use crate::page::Page;
 use crate::pages::before as pages;
@@ -42,7 +42,12 @@ impl Before {
         let prompt = known.answer(&Question { now, occasion: Occasion::Look, feels, meter: None });
         let week = log.history_to_ask(now.plus_minutes(-LOOKS_BACK_MINUTES), now)?.until(now);
         let ahead = chances_ahead(&week, &known.wearer, now);
-        let nights = learn::nights_for(log, now).unwrap_or_default();
+        let learnt = learn::nights_for(log, now).unwrap_or_default();
+        // When lows of the night begin, the last week shows before anything was learnt, and whatever changed since.
+        let nights = match lows_begin(&week, &known.wearer, now) {
+            Some(begins) => Some(Nights { lows_begin: Some(begins), ..learnt.unwrap_or_default() }),
+            None => learnt,
+        };
         Ok(Self { wearer: known.wearer, week, prompt, ahead, nights })
     }
 

@@ -13,11 +13,14 @@
 //! Moser et al., Diabetologia 2020;63:2501-2520 and Pediatr Diabetes 2020;21:1375-1393, table 1: sensor glucose to start at by the risk of lows: 126 to 180,
 //! 145 to 198, 162 to 216 mg/dL; no exercise above 270 mg/dL with over 1.5 mmol/L of ketones. That the risk goes by the time below 70 mg/dL (under 4 %, to
 //! 8 %, more) is from memory.
+//! No exercise while ill or vomiting: sick-day rules (common practice, no source). That alcohol and movement both lower for hours: [`crate::body::alcohol`]
+//! and [`crate::body::movement`].
 
 use serde::{Deserialize, Serialize};
 
 use super::chance::Chance;
-use super::{FALLING, Facts, First, Measured, Missing, NowFirst, RECENT_MINUTES, check_length};
+use super::{FALLING, Facts, First, LONGEST_MINUTES, Measured, Missing, NowFirst, RECENT_MINUTES, check_length};
+use crate::body::alcohol::Alcohol;
 use crate::body::sick::{HIGH_MMOL_L, MOST_KETONES_MMOL_L, RAISED_MMOL_L, SickDay};
 use crate::error::{Error, Quantity, Result};
 use crate::log::{Effort, InsulinKind, Symptom};
@@ -104,12 +107,16 @@ pub enum StartMoving {
     NotAfterSevereLow,
     /// Not now: ketones are too high.
     NotWithKetones,
+    /// Not while ill or vomiting.
+    NotWhileIll,
     /// Check with a meter first.
     CheckFirst,
     /// Below where all published ranges begin: carbohydrate, then wait until above.
     RaiseFirst,
     /// Carbohydrate first.
     SmallFirst,
+    /// Carbohydrate first, then a look: more insulin was noted than was eaten for.
+    InsulinToCome,
     /// High: check ketones first.
     KetonesFirst,
     /// High with ketones raised a little: light and short only.
@@ -135,6 +142,11 @@ pub enum Mind {
     InsulinActs {
         /// Minutes since the newest.
         minutes_ago: f64,
+    },
+    /// Alcohol, which lowers for hours as movement does.
+    Alcohol {
+        /// Standard drinks.
+        drinks: f64,
     },
     /// Falling already.
     Falling {
@@ -205,10 +217,14 @@ pub fn activity(facts: &Facts<'_>, plan: Planned) -> Result<BeforeActivity> {
         });
     }
     // What was noted lately holds where nothing else is said.
-    let ketones_mmol_l = ketones_mmol_l.or_else(|| SickDay::at(facts.history, facts.now()).ketones_now());
+    let sick = SickDay::at(facts.history, facts.now());
+    let ketones_mmol_l = ketones_mmol_l.or_else(|| sick.ketones_now());
     let plan = Planned { ketones_mmol_l, ..plan };
     let measured = facts.measured();
-    let start = start(facts, &plan, measured);
+    // Movement makes what is left of it lower more and sooner, so all of it counts.
+    let insulin = facts.insulin_reaches_low(LONGEST_MINUTES);
+    let missing = facts.missing(minutes).or_else(|| insulin.then_some(Missing::InsulinToCome));
+    let start = start(facts, &plan, measured, &sick, insulin);
     let risk = risk(facts);
     let (_, from, to) = RANGES[risk.map_or(0, |risk| risk as usize)];
     Ok(BeforeActivity {
@@ -227,12 +243,12 @@ pub fn activity(facts: &Facts<'_>, plan: Planned) -> Result<BeforeActivity> {
         risk,
         range_mg_dl: (from, to),
         mind: mind(facts, &plan, start, measured, from),
-        chance_at_rest: facts.ahead.and_then(|ahead| ahead.by(minutes)),
-        missing: facts.missing(minutes),
+        chance_at_rest: facts.ahead.filter(|_| missing.is_none()).and_then(|ahead| ahead.by(minutes)),
+        missing,
     })
 }
 
-fn start(facts: &Facts<'_>, plan: &Planned, measured: Option<Measured>) -> StartMoving {
+fn start(facts: &Facts<'_>, plan: &Planned, measured: Option<Measured>, sick: &SickDay, insulin: bool) -> StartMoving {
     let severe_felt = |one: &crate::log::Felt| {
         one.symptom == Symptom::Severe && (0.0..=RECENT_MINUTES).contains(&facts.now().minutes_since(one.at))
     };
@@ -248,12 +264,16 @@ fn start(facts: &Facts<'_>, plan: &Planned, measured: Option<Measured>) -> Start
         }
         _ if severe => StartMoving::NotAfterSevereLow,
         _ if ketones.is_some_and(|one| one >= KETONES_NONE) => StartMoving::NotWithKetones,
+        _ if sick.ill.is_some() => StartMoving::NotWhileIll,
         (_, None) => StartMoving::CheckFirst,
         // What a check was asked for because of a high is answered below, by ketones.
         (Some(NowFirst::Check), Some(one)) if !one.by_meter && facts.goes_by(&one) <= KETONES_ABOVE => {
             StartMoving::CheckFirst
         }
         (_, Some(one)) => match by_band(facts.goes_by(&one), plan, ketones) {
+            StartMoving::Can | StartMoving::MayRise | StartMoving::SmallFirst | StartMoving::NotHard if insulin => {
+                StartMoving::InsulinToCome
+            }
             // In range and falling: carbohydrate before it is needed (Moser et al. 2020, tables by trend, from memory).
             StartMoving::Can | StartMoving::MayRise if falls(facts) => StartMoving::SmallFirst,
             start => start,
@@ -329,6 +349,7 @@ fn mind(
     };
     let newest = facts.history.doses.iter().rfind(rapid);
     all.extend(newest.map(|one| Mind::InsulinActs { minutes_ago: now.minutes_since(one.at) }));
+    all.extend(Alcohol::at(facts.history, now, 0.0).map(|one| Mind::Alcohol { drinks: one.drinks }));
     all.extend(facts.rate_mg_dl_min().filter(|rate| *rate <= FALLING).map(|mg_dl_min| Mind::Falling { mg_dl_min }));
     let starts = matches!(start, StartMoving::Can | StartMoving::MayRise | StartMoving::SmallFirst);
     let below = measured.is_some_and(|one| facts.goes_by(&one) < from_mg_dl);

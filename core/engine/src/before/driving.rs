@@ -8,15 +8,20 @@
 //! less than 2 hours before the first journey and every 2 hours after driving has started, 2 hours at most between the check before
 //! and the first one after; at 5.0 mmol/L or less a snack; under 4.0 mmol/L or feeling low no driving; after a low not before
 //! 45 minutes after glucose has returned to normal. The same in table 2 of a review in BMJ Open Diabetes Research and Care that
-//! quotes the agency. "Five to drive" is Diabetes UK's short form (from memory).
+//! quotes the agency. "Five to drive" is Diabetes UK's short form (from memory). That nobody sets out while ill, vomiting or with raised ketones, or
+//! on more insulin than was eaten for, is common practice, no source.
 
 use serde::Serialize;
 
 use super::chance::Chance;
-use super::{Facts, First, Measured, Missing, NowFirst, OLDEST_MINUTES, check_length};
+use super::{
+    Facts, First, LONGEST_MINUTES, Measured, Missing, NowFirst, OLDEST_MINUTES, READING_LEADS_MINUTES, check_length,
+};
 use crate::body::alcohol::Alcohol;
+use crate::body::sick::{RAISED_MMOL_L, SickDay};
 use crate::country::Country;
 use crate::error::{Quantity, Result};
+use crate::prompt::Sentence;
 use crate::time::Moment;
 use crate::units::MG_DL_PER_MMOL_L;
 
@@ -72,6 +77,10 @@ pub enum Drive {
     DoNot,
     /// Check with a meter first.
     CheckFirst,
+    /// Alcohol was noted in the last hours.
+    NotAfterAlcohol,
+    /// Illness or ketones come first.
+    SickDayFirst,
     /// Wait after a low.
     WaitAfterLow {
         /// Not before.
@@ -81,8 +90,8 @@ pub enum Drive {
     EatFirst,
     /// A low is likely on the way: eat something or set out later, and look again before.
     LowLikely,
-    /// Alcohol was noted in the last hours.
-    NotAfterAlcohol,
+    /// More insulin was noted than was eaten for: eat something first, and look again before.
+    InsulinToCome,
     /// What the rule asks of glucose is met now.
     RuleMet,
     /// No rule is known here, and nothing seen speaks against it.
@@ -122,17 +131,18 @@ pub fn driving(facts: &Facts<'_>, minutes: f64) -> Result<BeforeDriving> {
     let minutes = check_length(Quantity::LengthOfTheDrive, minutes)?;
     let rule = facts.wearer.country.and_then(rule_of);
     let measured = facts.measured();
-    let missing = facts.missing(minutes);
+    let insulin = insulin_to_come(facts, minutes);
+    let missing = facts.missing(minutes).or_else(|| insulin.then_some(Missing::InsulinToCome));
     let chance = facts.ahead.and_then(|ahead| ahead.by(minutes));
     Ok(BeforeDriving {
         at: facts.now(),
         minutes,
         country: facts.wearer.country,
         rule,
-        drive: drive(facts, rule.as_ref(), measured, chance, facts.feels_low()),
-        first: facts.first(),
+        drive: drive(facts, rule.as_ref(), measured, chance, insulin),
+        first: facts.first_before_driving(),
         measured,
-        chance,
+        chance: chance.filter(|_| missing.is_none()),
         missing,
         stops: rule.map(|rule| stops(facts.now(), minutes, measured, &rule)).unwrap_or_default(),
     })
@@ -149,7 +159,7 @@ fn drive(
     rule: Option<&RoadRule>,
     measured: Option<Measured>,
     chance: Option<Chance>,
-    feels_low: bool,
+    insulin: bool,
 ) -> Drive {
     // The figures of the one rule that is known stand in for what nobody should need a rule for.
     let careful = rule.unwrap_or(&RULES[0]);
@@ -158,13 +168,24 @@ fn drive(
     if first == Some(NowFirst::Help) {
         return Drive::Help;
     }
-    if feels_low || first == Some(NowFirst::Treat) || measured.is_some_and(|one| low(facts.goes_by(&one))) {
+    if facts.feels_low() || first == Some(NowFirst::Treat) || measured.is_some_and(|one| low(facts.goes_by(&one))) {
         return Drive::DoNot;
     }
     // Without anything measured within the hour nothing can be said, whatever the rule allows.
     let Some(measured) = measured else { return Drive::CheckFirst };
-    if first == Some(NowFirst::Check) && !measured.by_meter {
+    let check = first == Some(NowFirst::Check);
+    // No meter answers for ketones.
+    let ketones_first = check && facts.prompt.sentence == Sentence::CheckKetones;
+    if check && !ketones_first && !measured.by_meter {
         return Drive::CheckFirst;
+    }
+    // Whatever the rule for glucose says: alcohol has a law of its own, and lowers for hours.
+    if Alcohol::at(facts.history, facts.now(), 0.0).is_some_and(|one| one.minutes_ago <= DRUNK_MINUTES) {
+        return Drive::NotAfterAlcohol;
+    }
+    let sick = SickDay::at(facts.history, facts.now());
+    if ketones_first || sick.ill.is_some() || sick.ketones_now().is_some_and(|mmol_l| mmol_l >= RAISED_MMOL_L) {
+        return Drive::SickDayFirst;
     }
     if let Some(until) = back_to_normal(facts, careful, low).map(|since| since.plus_minutes(careful.after_low_minutes))
         && until.is_after(facts.now())
@@ -175,31 +196,47 @@ fn drive(
         return Drive::EatFirst;
     }
     // Without a live sensor a check has answered what is asked of it.
-    if (first == Some(NowFirst::Check) && facts.ahead.is_some())
-        || chance.is_some_and(|one| one.p_low >= LIKELY_ON_THE_WAY)
-    {
+    if (check && facts.ahead.is_some()) || chance.is_some_and(|one| one.p_low >= LIKELY_ON_THE_WAY) {
         return Drive::LowLikely;
     }
-    // Whatever the rule for glucose says: alcohol has a law of its own, and lowers for hours.
-    if Alcohol::at(facts.history, facts.now(), 0.0).is_some_and(|one| one.minutes_ago <= DRUNK_MINUTES) {
-        return Drive::NotAfterAlcohol;
+    if insulin {
+        return Drive::InsulinToCome;
     }
     if rule.is_some() { Drive::RuleMet } else { Drive::NoRuleKnown }
 }
 
+/// Whether noted insulin reaches the low line on the way or until the check that rules ask for after the start, or holds the prompt back now.
+fn insulin_to_come(facts: &Facts<'_>, minutes: f64) -> bool {
+    let held = facts.prompt.sentence == Sentence::HoldInsulinToCome && facts.insulin_reaches_low(LONGEST_MINUTES);
+    held || facts.insulin_reaches_low(minutes.max(RULES[0].check_every_minutes))
+}
+
+/// A measurement, as a return to normal is looked for.
+struct Seen {
+    at: Moment,
+    mg_dl: f64,
+    by_meter: bool,
+}
+
 /// Since when glucose is back to normal after the newest low of the last hours: since the first measurement after it above what the
-/// rule asks to eat at. Now, where there was none yet; nothing without a low.
+/// rule asks to eat at. Where a meter saw the low and the sensor did not, only a meter's counts. Now, where there was none yet; nothing
+/// without a low.
 fn back_to_normal(facts: &Facts<'_>, rule: &RoadRule, low: impl Fn(f64) -> bool) -> Option<Moment> {
     let now = facts.now();
-    let goes_by = |shown| facts.wearer.goes_by_mg_dl(shown);
-    let checks = facts.history.meter_checks.iter().map(|one| (one.at, goes_by(one.shown())));
-    let readings = facts.readings(LOW_BEFORE_MINUTES).map(|one| (one.at, goes_by(one.shown())));
-    let mut all: Vec<(Moment, f64)> =
-        checks.filter(|(at, _)| (0.0..=LOW_BEFORE_MINUTES).contains(&now.minutes_since(*at))).chain(readings).collect();
-    all.sort_by_key(|(at, _)| at.unix_ms());
-    let newest_low = all.iter().rposition(|(_, mg_dl)| low(*mg_dl))?;
-    let normal = |(_, mg_dl): &&(Moment, f64)| shown_mmol_l(*mg_dl) > rule.eat_at_mmol_l;
-    Some(all[newest_low..].iter().find(normal).map_or(now, |(at, _)| *at))
+    let seen = |at: Moment, shown, by_meter: bool| Seen { at, mg_dl: facts.wearer.goes_by_mg_dl(shown), by_meter };
+    let checks = facts.history.meter_checks.iter().map(|one| seen(one.at, one.shown(), true));
+    let readings = facts.readings(LOW_BEFORE_MINUTES).map(|one| seen(one.at, one.shown(), false));
+    let lately = |one: &Seen| (0.0..=LOW_BEFORE_MINUTES).contains(&now.minutes_since(one.at));
+    let mut all: Vec<Seen> = checks.filter(lately).chain(readings).collect();
+    all.sort_by_key(|one| one.at.unix_ms());
+    let place = all.iter().rposition(|one| low(one.mg_dl))?;
+    let newest_low = &all[place];
+    let sensor_then = all[..place].iter().rfind(|one| !one.by_meter);
+    let sensor_saw = !newest_low.by_meter
+        || sensor_then
+            .is_some_and(|one| low(one.mg_dl) && newest_low.at.minutes_since(one.at) <= READING_LEADS_MINUTES);
+    let normal = |one: &&Seen| (one.by_meter || sensor_saw) && shown_mmol_l(one.mg_dl) > rule.eat_at_mmol_l;
+    Some(all[place..].iter().find(normal).map_or(now, |one| one.at))
 }
 
 /// Checks on the way: the first so long after the one before the drive, the others after each other.

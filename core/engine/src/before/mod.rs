@@ -13,6 +13,7 @@ pub mod sleep;
 use serde::Serialize;
 
 use self::chance::ChanceAhead;
+use crate::body::effects::insulin_beyond_meals;
 use crate::error::{Error, Quantity, Result};
 use crate::log::{History, MeterCheck, Reading, Shown};
 use crate::prompt::{Prompt, Reason, Sentence, Verdict};
@@ -27,6 +28,8 @@ pub(crate) const LONGEST_MINUTES: f64 = 1440.0;
 const READING_LEADS_MINUTES: f64 = 15.0;
 /// Falling at least this fast is said, in mg/dL/min (a change of 15 mg/dL in half an hour).
 const FALLING: f64 = -0.5;
+/// Insulin that may still lower by less than this, beyond what was eaten for it, is next to none, in mg/dL (assumption: a sensor's unrest).
+const SOME_INSULIN_MG_DL: f64 = 15.0;
 /// Recent lows are those of this long, in minutes.
 ///
 /// Source: Riddell et al., Lancet Diabetes Endocrinol 2017;5:377-390: a low of the 24 hours before blunts the defence against the next.
@@ -77,6 +80,8 @@ pub enum Missing {
         /// The furthest, in minutes.
         most_minutes: f64,
     },
+    /// More insulin was noted than was eaten for, which the chances do not hold.
+    InsulinToCome,
 }
 
 /// What has to be done now, before anything ahead is looked at.
@@ -122,15 +127,42 @@ impl Facts<'_> {
     }
 
     /// The same before sleep, where a hold comes first too: nobody sleeps on rescue carbohydrate that has not worked yet, on a meter check near
-    /// the line, or on ketones.
+    /// the line, on ketones, or on insulin that takes glucose low.
     #[must_use]
     pub fn first_before_sleep(&self) -> Option<First> {
+        self.first_or_hold(match self.prompt.sentence {
+            Sentence::HoldRescueWorking | Sentence::HoldMeterNear => true,
+            // What is counted for alcohol there, which lowers late, is no reason to stay up.
+            Sentence::HoldInsulinToCome => self.insulin_reaches_low(LONGEST_MINUTES),
+            _ => self.sick_day_plan(),
+        })
+    }
+
+    /// The same before a drive, where ketones come first too.
+    #[must_use]
+    pub fn first_before_driving(&self) -> Option<First> {
+        self.first_or_hold(self.sick_day_plan())
+    }
+
+    fn first_or_hold(&self, waits: bool) -> Option<First> {
         let Prompt { verdict, sentence, .. } = *self.prompt;
-        let waits = matches!(
-            sentence,
-            Sentence::HoldRescueWorking | Sentence::HoldMeterNear | Sentence::SickDayPlan | Sentence::SickDayPlanNow
-        );
         self.first().or_else(|| (verdict == Verdict::Hold && waits).then_some(First { what: NowFirst::Hold, sentence }))
+    }
+
+    const fn sick_day_plan(&self) -> bool {
+        matches!(self.prompt.sentence, Sentence::SickDayPlan | Sentence::SickDayPlanNow)
+    }
+
+    /// Whether insulin that was noted, less the carbohydrate that is counted on, takes glucose below the low line within so many minutes,
+    /// by the wearer's factors or the assumed ones. Not known without a measurement of the hour.
+    #[must_use]
+    pub(crate) fn insulin_reaches_low(&self, minutes: f64) -> bool {
+        let now = self.now();
+        self.measured().is_some_and(|one| {
+            let span = (now.plus_minutes(-one.age_minutes), now.plus_minutes(minutes));
+            let lowers = insulin_beyond_meals(self.history, self.wearer, now, span);
+            lowers >= SOME_INSULIN_MG_DL && self.goes_by(&one) - lowers < self.wearer.low_line.mg_dl()
+        })
     }
 
     /// Whether the wearer said within the last minutes to feel low or worse.

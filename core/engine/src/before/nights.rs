@@ -18,6 +18,12 @@ const FIRST_SCORED: usize = 7;
 const NEEDED_SCORED: u32 = 7;
 /// Nights that it takes before the wearer's own count.
 pub const NEEDED_NIGHTS: u32 = FIRST_SCORED as u32 + NEEDED_SCORED;
+/// An hour in which lows of the night begin is known from so many on (assumption), and where it holds half of them.
+const NEEDED_LOWS: u32 = 4;
+/// How long that hour is, in minutes.
+pub const HOUR_MINUTES: u16 = 60;
+/// Minutes of a day.
+const DAY_MINUTES: u16 = 1440;
 /// Chances are held within this, so that one surprise does not decide.
 const HELD: f64 = 0.005;
 
@@ -32,6 +38,8 @@ pub struct Night {
     pub low: bool,
     /// Whether one was below 54 mg/dL.
     pub floor: bool,
+    /// When the first one below 70 mg/dL was, in local minutes of the day.
+    pub first_low_minute: Option<u16>,
 }
 
 /// What nights came to.
@@ -47,6 +55,20 @@ pub struct Nights {
     pub low: OwnNights,
     /// The correction of chances of a very low one.
     pub floor: OwnNights,
+    /// The hour in which most lows of these nights begin, where there is one. Not kept by earlier versions.
+    #[serde(default)]
+    pub lows_begin: Option<LowsBegin>,
+}
+
+/// The hour of the night in which most of the wearer's lows begin: the first low of each night.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct LowsBegin {
+    /// When it begins, in local minutes of the day.
+    pub from_minute: u16,
+    /// Nights whose first low began in it.
+    pub nights: u32,
+    /// Of so many nights with enough readings to judge.
+    pub of_nights: u32,
 }
 
 /// A correction of one kind of chance.
@@ -66,8 +88,7 @@ impl Nights {
     /// What nights come to, the oldest first.
     #[must_use]
     pub fn of(nights: &[Night]) -> Self {
-        let count =
-            |is: fn(&Night) -> bool| u32::try_from(nights.iter().filter(|one| is(one)).count()).unwrap_or(u32::MAX);
+        let count = |is: fn(&Night) -> bool| count(nights.iter().filter(|one| is(one)));
         let outcomes = |chance: fn(&Night) -> f64, came: fn(&Night) -> bool| -> Vec<(f64, bool)> {
             nights.iter().map(|one| (log_odds(chance(one)), came(one))).collect()
         };
@@ -77,8 +98,38 @@ impl Nights {
             with_floor: count(|one| one.floor),
             low: OwnNights::of(&outcomes(|one| one.p_low, |one| one.low)),
             floor: OwnNights::of(&outcomes(|one| one.p_floor, |one| one.floor)),
+            lows_begin: LowsBegin::of(nights.iter().map(|one| one.first_low_minute)),
         }
     }
+}
+
+impl LowsBegin {
+    /// The hour that holds most of the first lows, each in local minutes of the day, one for each night that was judged; nothing where they
+    /// are few or scattered.
+    #[must_use]
+    pub fn of(first_lows: impl Iterator<Item = Option<u16>> + Clone) -> Option<Self> {
+        let lows = first_lows.clone().flatten();
+        let within = |from: u16| {
+            let after = |minute: u16| (minute + DAY_MINUTES - from) % DAY_MINUTES;
+            count(lows.clone().filter(|minute| after(*minute) < HOUR_MINUTES))
+        };
+        // Of two hours alike the one that comes first in the night.
+        let since_noon = |minute: u16| (minute + DAY_MINUTES / 2) % DAY_MINUTES;
+        let from_minute = lows.clone().max_by_key(|from| (within(*from), std::cmp::Reverse(since_noon(*from))))?;
+        let nights = within(from_minute);
+        let all = count(lows.clone());
+        (nights >= NEEDED_LOWS && 2 * nights >= all).then(|| Self { from_minute, nights, of_nights: count(first_lows) })
+    }
+
+    /// The share of nights whose first low began in it.
+    #[must_use]
+    pub fn share(&self) -> f64 {
+        f64::from(self.nights) / f64::from(self.of_nights.max(1))
+    }
+}
+
+fn count<T>(all: impl Iterator<Item = T>) -> u32 {
+    u32::try_from(all.count()).unwrap_or(u32::MAX)
 }
 
 impl OwnNights {
@@ -147,7 +198,11 @@ mod tests {
 
     fn nights(count: usize, every: usize) -> Vec<Night> {
         let low = |place: usize| every > 0 && place.is_multiple_of(every);
-        (0..count).map(|place| Night { p_low: 0.2, p_floor: 0.05, low: low(place), floor: false }).collect()
+        (0..count).map(|place| night(0.05, low(place))).collect()
+    }
+
+    fn night(p_floor: f64, low: bool) -> Night {
+        Night { p_low: 0.2, p_floor, low, floor: false, first_low_minute: low.then_some(180) }
     }
 
     #[test]
@@ -178,10 +233,30 @@ mod tests {
         assert!(own.log_odds.abs() < 0.05, "{}", own.log_odds);
         assert!((own.correct(0.3) - 0.3).abs() < 0.02);
         // Lows that stop: what the nights before gave did worse on the later ones, so it is not used.
-        let stops: Vec<Night> =
-            (0..20).map(|place| Night { p_low: 0.2, p_floor: 0.0, low: place < 7, floor: false }).collect();
+        let stops: Vec<Night> = (0..20).map(|place| night(0.0, place < 7)).collect();
         let own = Nights::of(&stops).low;
         assert!(own.score_own < own.score_population && !own.is_used());
         assert!((own.correct(0.2) - 0.2).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_hour_in_which_lows_begin_holds_most_of_them_or_is_not_named() {
+        let of = |lows: &[u16], without: usize| {
+            let lows = lows.iter().copied().map(Some);
+            LowsBegin::of(lows.chain(std::iter::repeat_n(None, without)))
+        };
+        assert_eq!(
+            of(&[190, 180, 230, 239, 30], 3),
+            Some(LowsBegin { from_minute: 180, nights: 4, of_nights: 8 }),
+            "239 is within the hour, half past midnight is not"
+        );
+        // Across midnight, in whatever order.
+        let begins = of(&[10, 1430, 20, 1425], 0).unwrap();
+        assert_eq!((begins.from_minute, begins.nights), (1425, 4));
+        assert_eq!(of(&[180, 180, 180], 0), None, "three are few");
+        assert_eq!(of(&[180, 181, 182, 183, 300, 360, 420, 30, 90], 0), None, "most begin elsewhere");
+        // Two hours alike: the one that comes first in the night.
+        assert_eq!(of(&[180, 181, 182, 183, 1400, 1401, 1402, 1403], 0).map(|one| one.from_minute), Some(1400));
+        assert_eq!(of(&[], 9), None);
     }
 }

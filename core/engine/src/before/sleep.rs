@@ -3,14 +3,15 @@
 
 use serde::Serialize;
 
-use super::chance::Chance;
-use super::nights::Nights;
+use super::chance::{Chance, ChanceAhead};
+use super::nights::{HOUR_MINUTES, LowsBegin, Nights};
 use super::{FALLING, Facts, First, LONGEST_MINUTES, Missing, RECENT_MINUTES, check_length};
 use crate::body::alcohol::Alcohol;
 use crate::body::movement::lowers_for_hours;
 use crate::error::{Quantity, Result};
 use crate::forecast::long::LONG_MINUTES;
 use crate::log::{Dose, InsulinKind};
+use crate::prompt::Sentence;
 use crate::time::Moment;
 use crate::wearer::{Plan, Wearer};
 
@@ -28,6 +29,16 @@ const LOOK_IN_THE_NIGHT: f64 = 0.3;
 const LOOK_FOR_FLOOR: f64 = 0.1;
 /// From so many drinks on, too, whatever the readings show: alcohol lowers late (assumption).
 const LOOK_FOR_DRINKS: f64 = 3.0;
+/// From this share of own nights on, too, whose low began in the same hour: that of a chance.
+const LOOK_FOR_OWN_LOWS: f64 = LOOK_IN_THE_NIGHT;
+/// The look is so long before that hour begins, in minutes (assumption: time to see where glucose goes).
+const BEFORE_OWN_LOWS_MINUTES: f64 = 15.0;
+/// After alcohol the look comes after this share of the night, in its second half.
+///
+/// Source: Turner et al., Diabetes Care 2001;24:1888-1893: no difference overnight, lows in the morning after; the share is an assumption.
+const LATE_IN_THE_NIGHT: f64 = 2.0 / 3.0;
+/// Insulin that is over sooner is looked after before sleeping, not in the night, in minutes (assumption).
+const NOT_YET_ASLEEP_MINUTES: f64 = 60.0;
 /// Insulin of a meal or a correction acts for this long, in minutes; what is left after is little.
 ///
 /// Source: rapid-acting analogues act for 3 to 5 hours (ADA Standards of Care, pharmacologic approaches, from memory).
@@ -109,6 +120,17 @@ pub enum Likelier {
         /// When most of it is over.
         until: Moment,
     },
+    /// Own lows of the night that begin in the same hour.
+    OwnLows {
+        /// Nights whose low began in it.
+        nights: u32,
+        /// Of so many nights.
+        of_nights: u32,
+        /// When that hour begins.
+        from: Moment,
+        /// When it ends.
+        to: Moment,
+    },
     /// Alcohol, which lowers late.
     Alcohol {
         /// Standard drinks.
@@ -176,11 +198,21 @@ pub fn sleep(facts: &Facts<'_>, until: Option<Moment>, nights: Option<&Nights>) 
     let until = until.unwrap_or_else(|| next_morning(facts.wearer, now));
     let minutes = check_length(Quantity::TimeUntilTheMorning, until.minutes_since(now))?;
     let first = facts.first_before_sleep();
-    let missing = facts.missing(minutes).or_else(|| first.map(|_| Missing::NowFirst));
+    let insulin = facts.insulin_reaches_low(LONGEST_MINUTES);
+    let holds_for_insulin = first.is_some_and(|first| first.sentence == Sentence::HoldInsulinToCome);
+    let missing = facts.missing(minutes).or_else(|| match first {
+        Some(_) if !holds_for_insulin => Some(Missing::NowFirst),
+        _ => insulin.then_some(Missing::InsulinToCome),
+    });
+    let own = own_lows(nights, now, minutes);
     let everybody = facts.ahead.filter(|_| missing.is_none()).and_then(|ahead| ahead.by(minutes));
     let chance = everybody.map(|everybody| night_chance(everybody, nights, minutes));
     let alarm = chance.filter(|chance| chance.own.p_low >= ALARM_LIKELY).and_then(|_| {
-        let ahead = facts.ahead?;
+        if let Some(own) = own.filter(|own| own.times_a_look(facts)) {
+            return Some(AlarmWindow { from: own.from, to: own.to });
+        }
+        // What the record shows of other nights is no time for a low that alcohol brings.
+        let ahead = facts.ahead.filter(|_| !drunk(facts))?;
         let at = |share| ahead.when(minutes, share).map(|minutes| now.plus_minutes(minutes));
         Some(AlarmWindow { from: at(MIDDLE_HALF.0)?, to: at(MIDDLE_HALF.1)? })
     });
@@ -192,8 +224,8 @@ pub fn sleep(facts: &Facts<'_>, until: Option<Moment>, nights: Option<&Nights>) 
         missing,
         alarm,
         rings_at_mg_dl: Plan::of(facts.wearer).night.low.mg_dl(),
-        likelier: likelier(facts),
-        look: look(facts, chance, minutes),
+        likelier: likelier(facts, own),
+        look: look(facts, chance, minutes, missing, own),
     })
 }
 
@@ -212,24 +244,84 @@ fn night_chance(everybody: Chance, nights: Option<&Nights>, minutes: f64) -> Nig
     }
 }
 
-fn look(facts: &Facts<'_>, chance: Option<NightChance>, minutes: f64) -> Look {
+/// The hour of the night to come in which own lows begin.
+#[derive(Clone, Copy)]
+struct OwnLows {
+    begins: LowsBegin,
+    from: Moment,
+    to: Moment,
+}
+
+impl OwnLows {
+    fn is_often(&self) -> bool {
+        self.begins.share() >= LOOK_FOR_OWN_LOWS
+    }
+
+    /// Whether a look goes by it: after alcohol a night is like others only where most others are alike.
+    fn times_a_look(&self, facts: &Facts<'_>) -> bool {
+        self.is_often() || !drunk(facts)
+    }
+}
+
+/// The hour in which own lows begin, where it lies ahead and begins in time.
+fn own_lows(nights: Option<&Nights>, now: Moment, minutes: f64) -> Option<OwnLows> {
+    let begins = nights?.lows_begin?;
+    let from = next_time(begins.from_minute, now);
+    let to = from.plus_minutes(HOUR_MINUTES.into());
+    (from.minutes_since(now) < minutes).then_some(OwnLows { begins, from, to })
+}
+
+fn look(
+    facts: &Facts<'_>,
+    chance: Option<NightChance>,
+    minutes: f64,
+    missing: Option<Missing>,
+    own: Option<OwnLows>,
+) -> Look {
     let now = facts.now();
     if facts.first_before_sleep().is_some() {
         return Look::AfterThat { at: now.plus_minutes(facts.prompt.look_again_minutes.unwrap_or(15).into()) };
+    }
+    let before_sleep = Look::BeforeSleep { at: now.plus_minutes(STAY_UP_MINUTES.min(minutes)) };
+    if missing == Some(Missing::InsulinToCome) {
+        return before_sleep;
     }
     let (Some(chance), Some(ahead)) = (chance, facts.ahead) else { return Look::Check };
     let soon = ahead.by(f64::from(LONG_MINUTES[0]).min(minutes));
     let acts = insulin_acts_until(facts).is_some();
     let movable = acts || falling(facts).is_some() || near(facts).is_some();
     if dose_ahead(facts) || (movable && soon.is_some_and(|soon| soon.p_low >= STAY_UP)) {
-        return Look::BeforeSleep { at: now.plus_minutes(STAY_UP_MINUTES.min(minutes)) };
+        return before_sleep;
     }
-    let drunk = Alcohol::at(facts.history, now, 0.0).is_some_and(|one| one.drinks >= LOOK_FOR_DRINKS);
-    if drunk || chance.own.p_low >= LOOK_IN_THE_NIGHT || chance.own.p_floor >= LOOK_FOR_FLOOR {
-        let at = ahead.when(minutes, MIDDLE_HALF.0).unwrap_or(minutes / 2.0);
-        return Look::InTheNight { at: now.plus_minutes(at) };
+    let often = own.is_some_and(|own| own.is_often());
+    if often || drunk(facts) || chance.own.p_low >= LOOK_IN_THE_NIGHT || chance.own.p_floor >= LOOK_FOR_FLOOR {
+        return Look::InTheNight { at: look_in_the_night(facts, ahead, minutes, own) };
     }
     Look::AlarmIsEnough
+}
+
+/// When in the night to look: shortly before own lows begin, where they go by; else late after alcohol, and not before insulin is
+/// over; else as the chance has it.
+fn look_in_the_night(facts: &Facts<'_>, ahead: &ChanceAhead, minutes: f64, own: Option<OwnLows>) -> Moment {
+    let now = facts.now();
+    if let Some(own) = own.filter(|own| own.times_a_look(facts)) {
+        let before = own.from.plus_minutes(-BEFORE_OWN_LOWS_MINUTES);
+        return if before.is_after(now) { before } else { own.from };
+    }
+    let insulin = insulin_acts_until(facts)
+        .map(|until| until.minutes_since(now))
+        .filter(|over| (NOT_YET_ASLEEP_MINUTES..minutes).contains(over));
+    let at = match (drunk(facts), insulin) {
+        (true, insulin) => insulin.unwrap_or(0.0).max(LATE_IN_THE_NIGHT * minutes),
+        (false, Some(insulin)) => insulin,
+        (false, None) => ahead.when(minutes, MIDDLE_HALF.0).unwrap_or(minutes / 2.0),
+    };
+    now.plus_minutes(at)
+}
+
+/// Whether so much alcohol counts that it is looked after in the night.
+fn drunk(facts: &Facts<'_>) -> bool {
+    Alcohol::at(facts.history, facts.now(), 0.0).is_some_and(|one| one.drinks >= LOOK_FOR_DRINKS)
 }
 
 fn near(facts: &Facts<'_>) -> Option<f64> {
@@ -260,7 +352,7 @@ fn newest_rapid(facts: &Facts<'_>) -> Option<Moment> {
     facts.history.doses.iter().rfind(acts).map(|one| one.at)
 }
 
-fn likelier(facts: &Facts<'_>) -> Vec<Likelier> {
+fn likelier(facts: &Facts<'_>, own: Option<OwnLows>) -> Vec<Likelier> {
     let now = facts.now();
     let moved: f64 = facts
         .history
@@ -276,6 +368,12 @@ fn likelier(facts: &Facts<'_>) -> Vec<Likelier> {
     all.extend(falling(facts).map(|mg_dl_min| Likelier::Falling { mg_dl_min }));
     all.extend(insulin_acts_until(facts).map(|until| Likelier::InsulinActs { until }));
     all.extend(Alcohol::at(facts.history, now, 0.0).map(|one| Likelier::Alcohol { drinks: one.drinks }));
+    all.extend(own.map(|OwnLows { begins: LowsBegin { nights, of_nights, .. }, from, to }| Likelier::OwnLows {
+        nights,
+        of_nights,
+        from,
+        to,
+    }));
     all.extend((moved > 0.0).then_some(Likelier::Moved { minutes: moved }));
     all.extend(facts.lowest_of_a_day().filter(|lowest| *lowest < low_line).map(|mg_dl| Likelier::RecentLow { mg_dl }));
     all

@@ -7,7 +7,7 @@
 
 use super::alcohol::Alcohol;
 use super::{carbohydrate, insulin, recent};
-use crate::log::History;
+use crate::log::{Carbohydrate, History};
 use crate::time::Moment;
 use crate::wearer::Wearer;
 
@@ -31,6 +31,28 @@ pub fn insulin_factor(wearer: &Wearer) -> f64 {
 #[must_use]
 pub fn carbohydrate_factor(wearer: &Wearer) -> f64 {
     wearer.carbohydrate_factor_mg_dl_per_g.unwrap_or(ASSUMED_CARBOHYDRATE_FACTOR)
+}
+
+/// The share of logged carbohydrate that is counted on against insulin (assumption).
+pub(crate) const COUNTED_ON: f64 = 0.8;
+
+/// By how much rapid insulin taken up to `now` may lower glucose between two moments, less what the carbohydrate that is counted on
+/// raises it by then, in mg/dL; negative where carbohydrate outweighs insulin. Alcohol is no part of it.
+#[must_use]
+pub(crate) fn insulin_beyond_meals(
+    history: &History,
+    wearer: &Wearer,
+    now: Moment,
+    (from, until): (Moment, Moment),
+) -> f64 {
+    let doses = recent(&history.doses, |dose| dose.at, now, now).iter().filter(|dose| insulin::holds_for(dose));
+    let acts =
+        |at: Moment| insulin::action_left(from.minutes_since(at)) - insulin::action_left(until.minutes_since(at));
+    let lowers: f64 = doses.map(|dose| dose.units * acts(dose.at)).sum();
+    let eaten = recent(&history.carbohydrate, |one| one.at, now, now).iter();
+    let left = |one: &Carbohydrate, then: Moment| carbohydrate::fraction_left(one.purpose, then.minutes_since(one.at));
+    let raises: f64 = eaten.map(|one| one.grams * (left(one, from) - left(one, until))).sum();
+    lowers * insulin_factor(wearer) - COUNTED_ON * raises * carbohydrate_factor(wearer)
 }
 
 /// The time that effects are looked at over, in minutes.

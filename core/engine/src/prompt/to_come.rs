@@ -5,6 +5,7 @@ use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, SOME_INSULIN_UNITS, TREAT_W
 use super::falling::{DRIFTING_DOWN, NOT_FALLING, WORTH_A_CHECK};
 use super::weigh::{Costs, chance_right, weigh_waiting};
 use super::{Change, Moved, ReadingNow, Sentence, Verdict};
+use crate::body::effects::COUNTED_ON;
 use crate::body::movement::lowers_for_hours;
 use crate::log::{Effort, InsulinKind};
 
@@ -23,8 +24,6 @@ const LOWERED_WITHIN_MG_DL: f64 = 40.0;
 pub(super) const INSULIN_AT_WORK_MG_DL: f64 = 15.0;
 /// An amount of insulin that is probably a slip is treated without a meter up to this, in mg/dL above the low line (assumption).
 const DOSE_NEAR_MG_DL: f64 = 60.0;
-/// The share of logged carbohydrate that is counted on.
-const COUNTED_ON: f64 = 0.8;
 /// Up to so many minutes after movement that lowers for hours a fall is taken more seriously.
 const MOVED_MINUTES: f64 = 180.0;
 

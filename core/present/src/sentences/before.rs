@@ -24,6 +24,7 @@ pub fn missing(missing: Missing, words: Words) -> String {
             let hours = words.decimal(most_minutes / 60.0, 0);
             say!(words, "before-no-chance-can-be-given-so", hours)
         }
+        Missing::InsulinToCome => text!(words, "before-no-chance-insulin-to-come").to_owned(),
     }
 }
 
@@ -63,6 +64,9 @@ pub fn likelier(one: Likelier, words: Words) -> String {
             say!(words, "before-rapid-insulin-acts-until-about-a", until = until.clock())
         }
         Likelier::Alcohol { .. } => text!(words, "before-alcohol-lowers-late-until-the-next").to_owned(),
+        Likelier::OwnLows { nights, of_nights, from, to } => {
+            say!(words, "before-your-lows-begin", nights, of_nights, from = from.clock(), to = to.clock())
+        }
         Likelier::Moved { minutes } => {
             let minutes = words.decimal(minutes, 0);
             say!(words, "before-you-moved-for-minutes-in-the", minutes)
@@ -81,10 +85,12 @@ pub fn drive(drive: Drive, words: Words) -> String {
         Drive::Help => text!(words, "before-do-not-drive-get-help").to_owned(),
         Drive::DoNot => text!(words, "before-do-not-drive-treat-first").to_owned(),
         Drive::CheckFirst => text!(words, "before-check-with-a-meter-before-you-2").to_owned(),
+        Drive::NotAfterAlcohol => text!(words, "before-do-not-drive-on-alcohol").to_owned(),
+        Drive::SickDayFirst => text!(words, "before-do-not-drive-sick-day-first").to_owned(),
         Drive::WaitAfterLow { until } => say!(words, "before-do-not-drive-before-you-were", until = until.clock()),
         Drive::EatFirst => text!(words, "before-eat-something-first-then-check-again").to_owned(),
         Drive::LowLikely => text!(words, "before-a-low-on-the-way-is").to_owned(),
-        Drive::NotAfterAlcohol => text!(words, "before-do-not-drive-on-alcohol").to_owned(),
+        Drive::InsulinToCome => text!(words, "before-do-not-drive-insulin-to-come").to_owned(),
         Drive::RuleMet => text!(words, "before-your-glucose-meets-the-rule-now").to_owned(),
         Drive::NoRuleKnown => text!(words, "before-nothing-seen-now-speaks-against-it").to_owned(),
     }
@@ -118,9 +124,11 @@ pub fn start(start: StartMoving, words: Words) -> String {
         StartMoving::NotWithKetones => {
             return say!(words, "before-start-not-with-ketones", amount = words.decimal(HIGH_MMOL_L, 1));
         }
+        StartMoving::NotWhileIll => text!(words, "before-start-not-while-ill"),
         StartMoving::CheckFirst => text!(words, "before-start-check-first"),
         StartMoving::RaiseFirst => text!(words, "before-start-raise-first"),
         StartMoving::SmallFirst => text!(words, "before-start-small-first"),
+        StartMoving::InsulinToCome => text!(words, "before-start-insulin-to-come"),
         StartMoving::KetonesFirst => text!(words, "before-start-ketones-first"),
         StartMoving::LightOnly => text!(words, "before-start-light-only"),
         StartMoving::NotHard => text!(words, "before-start-not-hard"),
@@ -150,6 +158,7 @@ pub fn mind(one: Mind, words: Words) -> String {
             let ago = words.ago(minutes_ago);
             say!(words, "before-rapid-insulin-was-taken-movement-makes", ago)
         }
+        Mind::Alcohol { .. } => text!(words, "before-alcohol-and-movement-both-lower").to_owned(),
         Mind::Falling { mg_dl_min } => {
             let movement = words.movement(mg_dl_min);
             say!(words, "before-glucose-is-already-steady-movement-takes", movement)
