@@ -328,16 +328,18 @@ impl EbbsteadCompanion {
             log.until_set(words.unset());
             asked.until_set(words.unset());
             let words = Words::of(&log.wearer()?);
-            Ok((log.revision()?, log, asked, words))
+            // Nothing is left of whatever was in it, which a new log must not hide.
+            let damage = log.was_empty().then(|| words.was_empty().to_owned());
+            Ok((log.revision()?, log, asked, words, damage))
         };
-        let (mark, log, asked, words) = open().map_err(|error| ApiError::of(&error, words))?;
+        let (mark, log, asked, words, damage) = open().map_err(|error| ApiError::of(&error, words))?;
         Ok(Arc::new(Self {
             shared: Arc::new(Shared {
                 log: Mutex::new(Some(log)),
                 asked: Mutex::new(Some(asked)),
                 closed: AtomicBool::new(false),
                 looked_through: AtomicBool::new(false),
-                damage: Mutex::new(None),
+                damage: Mutex::new(damage),
                 to_keep: Mutex::new(Vec::new()),
                 sent: Mutex::new(Vec::new()),
                 last_shown: Mutex::new(None),

@@ -108,6 +108,9 @@ impl Context {
 
     fn opened(&self, log: Log, now: Moment) -> Result<(Log, Wearer), Failure> {
         let wearer = self.wearer(&log)?;
+        if log.was_empty() {
+            self.report(&say!(self.words(), "error-log-was-empty", path = log.path().display()));
+        }
         if let Some(last) = log.clock_behind(now)? {
             let words = self.words();
             let (now, last) = (words.date_time(now), words.date_time(last));

@@ -27,6 +27,11 @@ fn main() -> ExitCode {
     match (run(arguments, &context), context.damage()) {
         (Ok(()), None) => ExitCode::SUCCESS,
         (Ok(()), Some(damage)) => Failure::Sound(damage).end(&context),
+        // What is missing may be what the damage took.
+        (Err(failure @ (Failure::Missing(_) | Failure::Value(_))), Some(damage)) => {
+            failure.end(&context);
+            Failure::Core(damage).end(&context)
+        }
         (Err(failure), _) => failure.end(&context),
     }
 }

@@ -113,7 +113,11 @@ fn device_offsets(local: NaiveDateTime) -> Offsets {
         chrono::LocalResult::Ambiguous(first, second) => {
             // Which of the two held before the change is not promised; before a change back it is the larger.
             let (one, other) = (minutes(first), minutes(second));
-            Offsets::Two { before: one.max(other), after: one.min(other) }
+            let (before, after) = (one.max(other), one.min(other));
+            // The end of the hour counts among those that were twice here, and was once: the change is over by then.
+            let utc = local - TimeDelta::minutes(i64::from(before));
+            let held = minutes(Local.offset_from_utc_datetime(&utc));
+            if held == before { Offsets::Two { before, after } } else { Offsets::One(after) }
         }
         chrono::LocalResult::None => {
             let before = Local.offset_from_local_datetime(&(local - TimeDelta::hours(3)));

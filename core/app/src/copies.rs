@@ -30,7 +30,9 @@ pub fn write_table(
     words: Words,
 ) -> Result<Vec<String>> {
     let written = into_file(path, replace, |out| table_to(log, out, path, of, words))?;
-    Ok(vec![sentences::table::written_line(&written, words), sentences::readable_by_anybody(words).to_owned()])
+    let mut lines = sentences::table::written_lines(&written, words);
+    lines.push(sentences::readable_by_anybody(words).to_owned());
+    Ok(lines)
 }
 
 /// The same table into something else than a file. `path` is for messages.

@@ -558,6 +558,34 @@ fn the_future_is_left_out_beyond_ten_minutes() {
     assert_eq!(taken(text).1.len(), 2);
 }
 
+/// Which of two is wrong cannot be known, and an hour decides whether a low is over.
+#[test]
+fn an_offset_that_contradicts_the_time_beside_it_is_left_out_and_named() {
+    use FindingCode::OffsetContradicts;
+    for (text, column) in [
+        ("local time,time utc,offset,glucose mg/dL\n2026-03-01 10:00,2026-03-01 08:00,+01:00,101\n", 3),
+        ("local time,time utc,glucose mg/dL\n2026-03-01 10:00,2026-03-01 08:03,101\n", 2),
+        ("time,time utc,glucose mg/dL\n2026-03-01 10:00+01:00,2026-03-01 08:00,101\n", 2),
+        ("time,offset,glucose mg/dL\n2026-03-01 10:00+01:00,+05:00,101\n", 2),
+    ] {
+        let (report, readings) = taken(text);
+        assert_eq!((readings.len(), report.left_out, codes(&report)), (0, 1, vec![(2, OffsetContradicts)]), "{text}");
+        assert_eq!(report.findings[0].column, Some(column), "{text}");
+    }
+    // One bad row takes no other with it; and beside a time in UTC the wearer's own offset contradicts nothing.
+    for text in [
+        "local time,time utc,offset,glucose mg/dL\n2026-03-01 10:00,2026-03-01 09:00,+01:00,101\n",
+        "time,offset,glucose mg/dL\n2026-03-01T09:00:00Z,+01:00,101\n",
+        "time (UTC),offset,glucose mg/dL\n2026-03-01 09:00,+01:00,101\n",
+        "time,offset,glucose mg/dL\n2026-03-01 10:00+01:00,+01:00,101\n2026-03-01 10:05+01:00,+02:00,101\n",
+    ] {
+        let (_, readings) = taken(text);
+        assert_eq!((readings.len(), readings[0].at.unix_ms()), (1, 1_772_355_600_000), "{text}");
+    }
+    // No clock is a day from UTC.
+    assert!(refused("time,glucose mg/dL\n2026-03-01T10:00+25:00,103\n").contains("2026-03-01T10:00+25:00"));
+}
+
 #[test]
 fn order_repeats_and_contradictions() {
     let text = "time,glucose\n2026-03-01 03:10,99\n2026-03-01 03:05,101\n2026-03-01 03:10,99\n2026-03-01 03:05,98\n2026-03-01 03:15,97\n2026-03-01 03:20,97\n";
@@ -603,6 +631,31 @@ fn the_night_of_two_half_past_twos_with_a_place() {
         assert_eq!(times(&readings)[7], "2026-10-25T02:30:00+02:00");
         assert_eq!(times(&readings)[19], "2026-10-25T02:30:00+01:00");
     }
+}
+
+/// Once an hour, the hour that was twice is one time twice, whichever end of the night the file begins with.
+#[test]
+fn hourly_readings_over_the_night_the_clocks_go_back() {
+    let placed = Options { zone: Zone::Changing(&central_europe), ..options() };
+    let mut rows =
+        ["01:00,100", "02:00,110", "02:00,120", "03:00,130", "04:00,140"].map(|row| format!("2026-10-25 {row}\n"));
+    for newest_first in [false, true] {
+        let (report, mut readings) = taken_with(format!("time,glucose\n{}", rows.concat()), &placed).unwrap();
+        assert_eq!(report.findings, []);
+        if newest_first {
+            readings.reverse();
+        }
+        for (one, next) in readings.iter().zip(&readings[1..]) {
+            assert!((next.at.minutes_since(one.at) - 60.0).abs() < 1e-9, "{} {}", one.at, next.at);
+        }
+        assert_eq!(amounts(&readings), [100.0, 110.0, 120.0, 130.0, 140.0]);
+        rows.reverse();
+    }
+    // Where readings come more often, one time twice is one time twice.
+    let often =
+        "time,glucose\n2026-10-25 02:00,100\n2026-10-25 02:05,110\n2026-10-25 02:05,120\n2026-10-25 02:10,130\n";
+    let (report, _) = taken_with(often, &placed).unwrap();
+    assert_eq!(codes(&report), [(4, FindingCode::Contradicts)]);
 }
 
 #[test]

@@ -379,6 +379,11 @@ fn what_cannot_be_taken_is_found_with_its_place_and_reason() {
         "resourceType": "Observation", "status": "final", "code": { "coding": [{ "system": KINDS, "code": "sleep" }] },
         "effectivePeriod": { "start": "2024-05-02T10:15:00Z", "end": "2024-05-02T09:15:00Z" },
     });
+    let with = |name: &str, value: Value| {
+        let mut resource = foreign("99504-3", mass(120.0));
+        resource[name] = value;
+        resource
+    };
     use FindingCode as F;
     for (resource, code, element) in [
         (changed("/status", json!("entered-in-error")), F::NotFinal, "status"),
@@ -413,6 +418,18 @@ fn what_cannot_be_taken_is_found_with_its_place_and_reason() {
         (own("of-a-version-to-come", Value::Null), F::PartUnknown, "code"),
         (own("carbohydrate", Value::Null), F::PartUnknown, "component"),
         (sleep, F::CannotBe, "value"),
+        // What it says may be turned around by what is not known here.
+        (
+            with("modifierExtension", json!([{ "url": "http://example.org/not", "valueBoolean": true }])),
+            F::ModifierUnknown,
+            "modifierExtension",
+        ),
+        (
+            with("component", json!([{ "modifierExtension": [{ "url": "http://example.org/not" }] }])),
+            F::ModifierUnknown,
+            "modifierExtension",
+        ),
+        (with("implicitRules", json!("http://example.org/rules")), F::ModifierUnknown, "implicitRules"),
     ] {
         let bytes = bundle(&[foreign("99504-3", mass(120.0)), resource.clone()]);
         let (entries, report) = read(&bytes, &options()).unwrap();
@@ -428,6 +445,31 @@ fn what_cannot_be_taken_is_found_with_its_place_and_reason() {
     assert!(
         matches!(entries[0].what, EntryKind::Insulin { insulin: InsulinKind::Rapid, units } if (units - 4.0).abs() < 1e-12)
     );
+}
+
+/// Which of two amounts of one name counts is not to be guessed, and what modifies a bundle's entry modifies what is in it.
+#[test]
+fn a_name_that_stands_twice_and_a_modified_entry_are_left_out() {
+    let resource = foreign("99504-3", mass(120.0));
+    let twice = resource.to_string().replacen("\"value\":120.0", "\"value\":45,\"value\":120.0", 1);
+    assert!(twice.contains("45"), "{twice}");
+    let entry = |resource: &str, more: &str| format!("{{{more}\"resource\":{resource}}}");
+    let modified = entry(&resource.to_string(), "\"modifierExtension\":[{\"url\":\"http://example.org/not\"}],");
+    let sound = entry(&resource.to_string(), "");
+    let of = |entries: &[&str]| format!("{{\"resourceType\":\"Bundle\",\"entry\":[{}]}}", entries.join(","));
+    for (entries, code) in [
+        ([&*entry(&twice, ""), &*sound], FindingCode::NameTwice),
+        ([&*modified, &*sound], FindingCode::ModifierUnknown),
+    ] {
+        let (taken, report) = read(of(&entries).as_bytes(), &options()).unwrap();
+        assert_eq!((taken.len(), report.left_out), (1, 1), "{entries:?}");
+        assert_eq!((report.findings[0].entry, report.findings[0].code), (1, code));
+    }
+    // Alone, without a bundle around it; and a bundle of which a part stands twice.
+    let (taken, report) = read(twice.as_bytes(), &options()).unwrap();
+    assert_eq!((taken.len(), report.findings[0].code), (0, FindingCode::NameTwice));
+    let doubled = of(&[&sound]).replacen("\"entry\"", "\"entry\":[],\"entry\"", 1);
+    assert!(read(doubled.as_bytes(), &options()).is_err());
 }
 
 #[test]

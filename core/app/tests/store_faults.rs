@@ -151,6 +151,59 @@ fn a_log_without_one_of_its_tables_is_damaged() {
     assert!(matches!(refused, Error::DamagedLog { .. }), "{refused}");
 }
 
+/// What somebody put into the schema of a log would run with the next entry.
+#[test]
+fn a_log_with_more_in_it_than_a_log_has_is_not_written() {
+    for put_in in [
+        "CREATE TRIGGER z AFTER INSERT ON entry BEGIN DELETE FROM reading; END",
+        "CREATE TRIGGER z BEFORE UPDATE ON source BEGIN SELECT 1; END",
+        "CREATE VIEW z AS SELECT * FROM reading",
+        "ALTER TABLE learned RENAME TO l2; CREATE VIEW learned AS SELECT * FROM l2",
+        "CREATE INDEX z ON entry (abs(at))",
+    ] {
+        let (_folder, path) = place();
+        fill(&path);
+        let connection = rusqlite::Connection::open(&path).unwrap();
+        connection.execute_batch(put_in).unwrap();
+        drop(connection);
+        let before = fs::read(&path).unwrap();
+        let refused = Log::open(&path, now()).unwrap_err();
+        assert!(matches!(refused, Error::DamagedLog { .. }), "{put_in}: {refused}");
+        let mut log = Log::open_sound(&path, now()).unwrap();
+        assert_eq!(log.count().unwrap().readings, 1700, "{put_in}");
+        let refused = log.record(&dose(70)).unwrap_err();
+        assert!(matches!(refused, Error::DamagedLog { .. }), "{put_in}: {refused}");
+        drop(log);
+        assert_eq!(fs::read(&path).unwrap(), before, "{put_in}");
+    }
+}
+
+#[test]
+fn a_log_that_another_program_rewrote_with_auto_vacuum_is_named_and_read() {
+    let (folder, path) = place();
+    fill(&path);
+    let mut bytes = fs::read(&path).unwrap();
+    // The header's own word for it; see SQLite, "Database File Format", 1.3.12.
+    bytes[52..56].copy_from_slice(&[0, 0, 0, 9]);
+    fs::write(&path, &bytes).unwrap();
+    for refused in [Log::open(&path, now()).unwrap_err(), Log::open_to_read(&path).unwrap_err()] {
+        assert!(matches!(&refused, Error::DamagedLog { what, .. } if what.contains("auto-vacuum")), "{refused}");
+    }
+    let log = Log::open_sound(&path, now()).unwrap();
+    assert_eq!(log.count().unwrap().readings, 1700);
+    assert!(log.damage().found().is_some());
+    assert_eq!(Log::recover(&path, folder.path().join("new"), now()).unwrap().readings, 1700);
+}
+
+#[test]
+fn a_file_that_was_there_and_empty_is_said_once() {
+    let (_folder, path) = place();
+    assert!(!Log::open(&path, now()).unwrap().was_empty(), "there was none");
+    fs::write(&path, b"").unwrap();
+    assert!(Log::open_sound(&path, now()).unwrap().was_empty());
+    assert!(!Log::open(&path, now()).unwrap().was_empty(), "a log was begun in it");
+}
+
 #[test]
 fn a_folder_and_a_missing_folder_are_named() {
     let (folder, path) = place();

@@ -148,6 +148,45 @@ fn a_log_that_would_retract_much_is_reported() {
     assert!(said(&mut log, &other).contains("576 sensor readings and 0 other entries would no longer hold"));
 }
 
+/// However three logs meet, they come to hold the same, on disk as in memory: of a reading that came with two imports both are carried.
+#[test]
+fn what_came_with_two_imports_holds_whichever_logs_meet_first() {
+    let folder = tempfile::tempdir().unwrap();
+    let on_disk = |name: &str| Log::open(folder.path().join(name), now()).unwrap();
+    let week = || day("sensor 7", 0, 0.0).into_iter().take(24).map(Ok);
+    let name = |name: &str| Text::new(name).unwrap();
+    let (mut b, mut c) = (on_disk("b"), on_disk("c"));
+    b.import(name("b.csv"), week(), now()).unwrap();
+    let taken_back = c.import(name("c.csv"), week(), now()).unwrap();
+    c.retract(taken_back.id, now()).unwrap();
+    let facts = |log: &Log| {
+        let mut all = Vec::new();
+        log.each_fact(|entry| {
+            all.push(serde_json::to_string(&entry).unwrap());
+            Ok(())
+        })
+        .unwrap();
+        all.sort();
+        all
+    };
+    let merged = |name: &str, others: &[&Log]| {
+        let mut log = on_disk(name);
+        for other in others {
+            log.merge(*other).unwrap();
+        }
+        log
+    };
+    let bc = merged("bc", &[&b, &c]);
+    let (one_by_one, together, other_way) = (merged("1", &[&b, &c]), merged("2", &[&bc]), merged("3", &[&c, &b]));
+    for log in [&one_by_one, &together, &other_way] {
+        assert_eq!(facts(log), facts(&bc));
+        assert_eq!(log.history(at(-2000), now()).unwrap().readings.len(), 24);
+    }
+    let mut again = together;
+    assert_eq!(again.merge(&one_by_one).unwrap().new, 0);
+    assert_eq!(facts(&again), facts(&bc));
+}
+
 #[test]
 fn another_log_is_only_read_and_never_made() {
     let folder = tempfile::tempdir().unwrap();

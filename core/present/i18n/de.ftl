@@ -147,6 +147,8 @@ fhir-unit-not-known-here = die Einheit ist hier unbekannt
 fhir-code-asks-for-another-unit = der Code verlangt eine andere Einheit als der Wert hat; was falsch ist, lässt sich nicht wissen
 fhir-insulin-neither-rapid-acting-nor = das Insulin ist weder nur schnell noch nur lang wirkend
 fhir-part-missing-or-newer-version = ein Teil fehlt oder stammt aus einer neueren Version
+fhir-modifier-not-known-here = es trägt einen Zusatz, der hier nicht bekannt ist und seinen Sinn umkehren kann
+fhir-name-stands-twice = ein Name steht zweimal darin; welcher gilt, ist nicht zu erkennen
 fhir-log-has-entry-with-another = das Protokoll hat diesen Eintrag mit anderem Inhalt; der bleibt
 fhir-would-correct-entry-log-correct = es würde einen Eintrag dieses Protokolls berichtigen; von Hand berichtigen oder die Protokolle vereinen
 fhir-contradicts-itself = es widerspricht sich selbst
@@ -360,6 +362,7 @@ sensor-pressed-for-min = { $at }  gedrückt für { $minutes } min
 ## sentences/table
 
 table-to = { $both }, { $first } bis { $last }.
+table-left-out-import-taken-back = Nicht dabei ist, was nur mit zurückgenommenen Dateien kam: { $entries }.
 table-no-time-with-its-offset = es ist keine Zeit mit Abstand zu UTC zu lesen
 table-kind-unknown-or-something-kind = die Art ist unbekannt, oder etwas zu dieser Art fehlt
 table-would-change-entry-put-right = sie würde einen Eintrag ändern; berichtige ihn stattdessen im Protokoll
@@ -619,6 +622,7 @@ terminal-seal-passphrase-nothing-shown = Passphrase (nichts wird angezeigt):
 terminal-seal-once-more = Noch einmal:
 terminal-seal-two-not-same-nothing-sealed = die beiden sind nicht gleich; nichts wurde versiegelt
 terminal-seal-passphrase-no-text = die Passphrase ist kein Text
+terminal-seal-is-the-passphrase-file = { $path } enthält die Passphrase und würde beim Versiegeln ersetzt; nichts wurde versiegelt. Gib eine andere Datei an
 
 ## terminal/commands/sensor
 
@@ -970,6 +974,7 @@ calibration-under-forecasts = Es wird öfter zu tief als gesagt. { $figures }
 finding-column = , Spalte { $column }
 finding-no-time = hier fehlt die Zeit; ausgelassen
 finding-time-unreadable = die Zeit ist anders geschrieben als die übrigen; ausgelassen
+finding-offset-contradicts = das widerspricht der Zeit daneben: ein anderer Abstand zu UTC; ausgelassen
 finding-time-outside-years = das Jahr liegt nicht zwischen 2000 und 2199; ausgelassen
 finding-in-future = die Zeit liegt für die Uhr dieses Geräts in der Zukunft; ausgelassen. Prüf beide Uhren
 finding-not-a-number = das ist keine Zahl; ausgelassen
@@ -1066,6 +1071,7 @@ error-not-a-log = { $path }: kein Protokoll von Ebbstead; die Datei blieb, wie s
 error-newer-log = { $path }: von einem neueren Ebbstead geschrieben (Aufbau { $found }, dieses liest bis { $known }); die Datei blieb, wie sie war. Bring Ebbstead auf den neuen Stand
 error-damaged-log = { $path }: das Protokoll ist beschädigt ({ $what }); die Datei blieb, wie sie war. Mach zuerst eine Kopie
 error-disk-full = { $path }: kein Platz mehr auf dem Datenträger; nichts davon wurde geschrieben. Schaff Platz und versuch es noch einmal
+error-log-was-empty = { $path } war da und leer; darin beginnt ein neues Protokoll. Wenn dort ein Protokoll lag, sind seine Einträge nicht mehr darin: such eine Kopie
 error-read-only = { $path }: das Protokoll lässt sich nicht beschreiben (Datei oder Ordner nur lesbar)
 error-gone = { $path }: das Protokoll wurde gelöscht, verschoben oder ersetzt, während es offen war; nichts davon wurde geschrieben. Öffne es noch einmal
 error-busy = { $path }: ein anderes Programm schreibt gerade in das Protokoll; versuch es noch einmal
@@ -1173,6 +1179,7 @@ why-needs-columns = braucht die Spalten { $names }
 damage-the-file-is-missing-or-empty-but-the-one-beside-it-with-wal-in-its-name-holds-entries = die Datei fehlt oder ist leer, aber die daneben mit -wal im Namen enthält Einträge
 damage-its-first-page-is-not-readable = die erste Seite ist nicht lesbar
 damage-its-pages-contradict-each-other = die Seiten widersprechen einander
+damage-another-program-rewrote-it-with-auto-vacuum = ein anderes Programm hat es mit Auto-Vacuum neu geschrieben
 damage-it-ends-early = die Datei endet zu früh
 damage-a-table-is-not-as-it-was-made = eine Tabelle ist nicht, wie sie angelegt wurde
 damage-a-value-is-of-the-wrong-kind = ein Wert ist von falscher Art
@@ -1357,6 +1364,7 @@ advice-file-cannot-be-opened-choose = Die Datei lässt sich nicht öffnen. Wähl
 advice-file-no-ebbstead-log-left = Diese Datei ist kein Protokoll von Ebbstead. Sie blieb, wie sie war.
 advice-log-written-by-newer-ebbstead = Das Protokoll hat ein neueres Ebbstead geschrieben; es blieb, wie es war. Bring die App auf den neuen Stand.
 advice-log-damaged-and-kept-as = Das Protokoll ist beschädigt und blieb, wie es war. Mach zuerst eine Kopie; entscheide so lange mit dem Messgerät.
+advice-log-was-empty = Die Datei des Protokolls war da und leer; darin beginnt ein neues. Wenn du schon ein Protokoll hattest, sind seine Einträge nicht mehr darin: such eine Kopie.
 advice-no-room-left-on-device = Kein Platz mehr auf dem Gerät: Nichts davon wurde behalten. Schaff Platz und versuch es noch einmal.
 advice-log-cannot-be-written = Das Protokoll lässt sich nicht beschreiben.
 advice-log-deleted-moved-or-replaced = Das Protokoll wurde gelöscht, verschoben oder ersetzt, während es offen war: Nichts davon wurde behalten. Öffne es noch einmal.

@@ -150,6 +150,8 @@ fhir-unit-not-known-here = the unit is not known here
 fhir-code-asks-for-another-unit = the code asks for another unit than the value has; which is wrong cannot be known
 fhir-insulin-neither-rapid-acting-nor = the insulin is neither rapid-acting nor long-acting alone
 fhir-part-missing-or-newer-version = a part is missing or of a newer version
+fhir-modifier-not-known-here = it carries a modifier that is not known here and may turn around what it says
+fhir-name-stands-twice = a name stands in it twice; which of the two counts cannot be known
 fhir-log-has-entry-with-another = the log has this entry with another content, which was kept
 fhir-would-correct-entry-log-correct = it would correct an entry of this log; correct it by hand, or merge the logs
 fhir-contradicts-itself = it contradicts itself
@@ -363,6 +365,7 @@ sensor-pressed-for-min = { $at }  pressed for { $minutes } min
 ## sentences/table
 
 table-to = { $both }, { $first } to { $last }.
+table-left-out-import-taken-back = Not in it is what came only with files that were taken back: { $entries }.
 table-no-time-with-its-offset = no time with its offset from UTC can be read
 table-kind-unknown-or-something-kind = the kind is unknown, or something of that kind is missing
 table-would-change-entry-put-right = it would change an entry; put that right in the log instead
@@ -622,6 +625,7 @@ terminal-seal-passphrase-nothing-shown = Passphrase (nothing is shown):
 terminal-seal-once-more = Once more:
 terminal-seal-two-not-same-nothing-sealed = the two are not the same; nothing was sealed
 terminal-seal-passphrase-no-text = the passphrase is no text
+terminal-seal-is-the-passphrase-file = { $path } holds the passphrase, and sealing would replace it; nothing was sealed. Give another file
 
 ## terminal/commands/sensor
 
@@ -973,6 +977,7 @@ calibration-under-forecasts = Lows come more often than the chances say. { $figu
 finding-column = , column { $column }
 finding-no-time = there is no time; left out
 finding-time-unreadable = the time is not written like the others; left out
+finding-offset-contradicts = this contradicts the time beside it: another offset from UTC; left out
 finding-time-outside-years = the year is outside 2000 to 2199; left out
 finding-in-future = the time lies ahead of this device's clock; left out. Check both clocks
 finding-not-a-number = this is no number; left out
@@ -1069,6 +1074,7 @@ error-not-a-log = { $path }: not an Ebbstead log; the file was left as it is. Gi
 error-newer-log = { $path }: written by a newer Ebbstead (layout { $found }, this one reads up to { $known }); the file was left as it is. Update Ebbstead
 error-damaged-log = { $path }: the log is damaged ({ $what }); the file was kept as it is. Copy it before anything else
 error-disk-full = { $path }: no room left on the disk; nothing of this was written. Free some space and try again
+error-log-was-empty = { $path } was there and empty; a new log was begun in it. If a log was kept there, its entries are gone from it: look for a copy
 error-read-only = { $path }: the log cannot be written (read-only file or folder)
 error-gone = { $path }: the log was deleted, moved or replaced while it was open; nothing of this was written. Open it again
 error-busy = { $path }: another program is writing to the log; try again
@@ -1176,6 +1182,7 @@ why-needs-columns = needs the columns { $names }
 damage-the-file-is-missing-or-empty-but-the-one-beside-it-with-wal-in-its-name-holds-entries = the file is missing or empty, but the one beside it with -wal in its name holds entries
 damage-its-first-page-is-not-readable = its first page is not readable
 damage-its-pages-contradict-each-other = its pages contradict each other
+damage-another-program-rewrote-it-with-auto-vacuum = another program rewrote it with auto-vacuum
 damage-it-ends-early = it ends early
 damage-a-table-is-not-as-it-was-made = a table is not as it was made
 damage-a-value-is-of-the-wrong-kind = a value is of the wrong kind
@@ -1360,6 +1367,7 @@ advice-file-cannot-be-opened-choose = The file cannot be opened. Choose it again
 advice-file-no-ebbstead-log-left = This file is no Ebbstead log. It was left as it is.
 advice-log-written-by-newer-ebbstead = The log was written by a newer Ebbstead and left as it is. Update the app.
 advice-log-damaged-and-kept-as = The log is damaged and was kept as it is. Copy it before anything else; until then decide with a meter.
+advice-log-was-empty = The log's file was there and empty, and a new log was begun in it. If you kept a log, its entries are gone from it: look for a copy.
 advice-no-room-left-on-device = No room left on this device: nothing of this was kept. Free some space and try again.
 advice-log-cannot-be-written = The log cannot be written.
 advice-log-deleted-moved-or-replaced = The log was deleted, moved or replaced while it was open: nothing of this was kept. Open it again.

@@ -151,6 +151,8 @@ fhir-unit-not-known-here = aquí no se conoce la unidad
 fhir-code-asks-for-another-unit = el código pide otra unidad que la del valor; no se puede saber cuál está mal
 fhir-insulin-neither-rapid-acting-nor = la insulina no es solo rápida ni solo lenta
 fhir-part-missing-or-newer-version = falta una parte o es de una versión más nueva
+fhir-modifier-not-known-here = lleva un modificador que aquí no se conoce y que puede cambiar lo que dice
+fhir-name-stands-twice = un nombre figura dos veces; no se puede saber cuál de los dos vale
 fhir-log-has-entry-with-another = el registro tiene esta anotación con otro contenido, que se conservó
 fhir-would-correct-entry-log-correct = corregiría una anotación de este registro; corrígela a mano o fusiona los registros
 fhir-contradicts-itself = se contradice a sí mismo
@@ -364,6 +366,7 @@ sensor-pressed-for-min = { $at }  presionado durante { $minutes } min
 ## sentences/table
 
 table-to = { $both }, del { $first } al { $last }.
+table-left-out-import-taken-back = No incluye lo que vino solo con archivos retirados: { $entries }.
 table-no-time-with-its-offset = no se puede leer una hora con su diferencia respecto a UTC
 table-kind-unknown-or-something-kind = el tipo es desconocido, o falta algo de ese tipo
 table-would-change-entry-put-right = cambiaría una anotación; corrígela en el registro
@@ -623,6 +626,7 @@ terminal-seal-passphrase-nothing-shown = Frase de contraseña (no se muestra nad
 terminal-seal-once-more = Otra vez:
 terminal-seal-two-not-same-nothing-sealed = las dos no son iguales; no se selló nada
 terminal-seal-passphrase-no-text = la frase de contraseña no es texto
+terminal-seal-is-the-passphrase-file = { $path } contiene la frase de contraseña y quedaría reemplazado al sellar; no se selló nada. Indica otro archivo
 
 ## terminal/commands/sensor
 
@@ -974,6 +978,7 @@ calibration-under-forecasts = Las hipoglucemias llegan más a menudo de lo que d
 finding-column = , columna { $column }
 finding-no-time = no hay hora; omitida
 finding-time-unreadable = la hora no está escrita como las demás; omitida
+finding-offset-contradicts = esto contradice la hora de al lado: otra diferencia respecto a UTC; omitida
 finding-time-outside-years = el año está fuera de 2000 a 2199; omitida
 finding-in-future = la hora va por delante del reloj de este dispositivo; omitida. Comprueba ambos relojes
 finding-not-a-number = esto no es un número; omitida
@@ -1070,6 +1075,7 @@ error-not-a-log = { $path }: no es un registro de Ebbstead; el archivo se dejó 
 error-newer-log = { $path }: escrito por un Ebbstead más nuevo (formato { $found }, este lee hasta { $known }); el archivo se dejó como está. Actualiza Ebbstead
 error-damaged-log = { $path }: el registro está dañado ({ $what }); el archivo se conservó como está. Cópialo antes de nada
 error-disk-full = { $path }: no queda sitio en el disco; no se escribió nada de esto. Libera espacio e inténtalo de nuevo
+error-log-was-empty = { $path } estaba ahí y vacío; en él empieza un registro nuevo. Si ahí había un registro, sus anotaciones ya no están en él: busca una copia
 error-read-only = { $path }: no se puede escribir en el registro (archivo o carpeta de solo lectura)
 error-gone = { $path }: el registro se borró, movió o sustituyó mientras estaba abierto; no se escribió nada de esto. Ábrelo de nuevo
 error-busy = { $path }: otro programa está escribiendo en el registro; inténtalo de nuevo
@@ -1177,6 +1183,7 @@ why-needs-columns = necesita las columnas { $names }
 damage-the-file-is-missing-or-empty-but-the-one-beside-it-with-wal-in-its-name-holds-entries = el archivo falta o está vacío, pero el que está a su lado con -wal en el nombre contiene anotaciones
 damage-its-first-page-is-not-readable = su primera página no se puede leer
 damage-its-pages-contradict-each-other = sus páginas se contradicen
+damage-another-program-rewrote-it-with-auto-vacuum = otro programa lo reescribió con auto-vacuum
 damage-it-ends-early = termina antes de tiempo
 damage-a-table-is-not-as-it-was-made = una tabla no está como se hizo
 damage-a-value-is-of-the-wrong-kind = un valor es de un tipo equivocado
@@ -1361,6 +1368,7 @@ advice-file-cannot-be-opened-choose = No se puede abrir el archivo. Elígelo de 
 advice-file-no-ebbstead-log-left = Este archivo no es un registro de Ebbstead. Se dejó como está.
 advice-log-written-by-newer-ebbstead = El registro lo escribió un Ebbstead más nuevo y se dejó como está. Actualiza la aplicación.
 advice-log-damaged-and-kept-as = El registro está dañado y se conservó como está. Cópialo antes de nada; hasta entonces decide con un medidor.
+advice-log-was-empty = El archivo del registro estaba ahí y vacío; en él empieza uno nuevo. Si ya llevabas un registro, sus anotaciones ya no están en él: busca una copia.
 advice-no-room-left-on-device = No queda sitio en este dispositivo: no se guardó nada de esto. Libera espacio e inténtalo de nuevo.
 advice-log-cannot-be-written = No se puede escribir en el registro.
 advice-log-deleted-moved-or-replaced = El registro se borró, movió o sustituyó mientras estaba abierto: no se guardó nada de esto. Ábrelo de nuevo.

@@ -29,7 +29,7 @@ pub struct Export {
     /// Up to this time, if not now
     #[arg(long, value_name = "TIME")]
     pub until: Option<String>,
-    /// In a table: what was corrected or taken back too
+    /// In a table: what was corrected or taken back too, but for what only files brought that were taken back
     #[arg(long)]
     pub all: bool,
     /// Replace the file if it is there

@@ -1,6 +1,5 @@
 //! `learn`: go through the log, keep what it teaches, and say what that rests on.
 
-use ebbstead_core::Error;
 use ebbstead_core::before::nights::Nights;
 use ebbstead_core::engine::Learnt;
 use ebbstead_core::estimate::adapt::{Adaptation, Evidence};
@@ -86,8 +85,8 @@ pub fn run(context: &Context, given: &Learn) -> Result<(), Failure> {
         };
         return show(context, given, &kept.what, None);
     }
-    if log.is_read_only() {
-        return Err(Error::ReadOnly { path: log.path().to_owned() }.into());
+    if let Some(error) = log.why_read_only() {
+        return Err(error.into());
     }
     let days = learn::RECORD_DAYS;
     context.report(&say!(

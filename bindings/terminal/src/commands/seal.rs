@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use ebbstead_core::Error;
 use ebbstead_core::copies::{self, Opened};
-use ebbstead_core::text;
+use ebbstead_core::{say, text};
 use zeroize::Zeroizing;
 
 use crate::commands::merge::{Consent, merge};
@@ -47,6 +47,10 @@ pub struct Unseal {
 
 pub fn seal(context: &Context, given: &Seal) -> Result<(), Failure> {
     let now = context.now()?;
+    if given.asked.passphrase_from.as_deref().is_some_and(|from| is_same_file(from, &given.file)) {
+        let path = given.file.display();
+        return Err(Failure::Value(say!(context.words(), "terminal-seal-is-the-passphrase-file", path)));
+    }
     let (log, _) = context.open(now)?;
     let passphrase = passphrase(context, &given.asked, true)?;
     let lines = copies::seal(&log, &given.file, given.replace, passphrase, now, context.words())?;
@@ -84,6 +88,22 @@ fn passphrase(context: &Context, asked: &Asked, twice: bool) -> Result<Zeroizing
         }
     }
     Ok(first)
+}
+
+/// Whether two names lead to one file, through links of either kind and open descriptors too.
+fn is_same_file(one: &Path, other: &Path) -> bool {
+    let one = if one == Path::new("-") { Path::new("/dev/stdin") } else { one };
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::MetadataExt;
+        let file = |path: &Path| std::fs::metadata(path).ok().map(|found| (found.dev(), found.ino()));
+        file(one).is_some_and(|found| file(other) == Some(found))
+    }
+    #[cfg(not(unix))]
+    {
+        let file = |path: &Path| std::fs::canonicalize(path).ok();
+        file(one).is_some_and(|found| file(other) == Some(found))
+    }
 }
 
 /// The first line of a file.

@@ -2,7 +2,7 @@
 
 use chrono::{NaiveTime, Timelike};
 use ebbstead_core::country::Country;
-use ebbstead_core::log::Source;
+use ebbstead_core::log::{SensorEvent, Source};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::DayHours;
 use ebbstead_core::units::GlucoseUnit;
@@ -33,15 +33,17 @@ fn apply(context: &Context, log: &Log, wearer: &mut Wearer, change: &Setting) ->
     let words = context.words();
     let cleared = |text: &str| matches!(text, "none" | "-") || text == text!(words, "terminal-settings-none");
     let factor = |text: &str| if cleared(text) { Ok(None) } else { context.in_mg_dl(text).map(Some) };
-    let whole = |text: &str| -> Result<Option<u16>, Failure> {
+    let whole = |text: &str, what: Quantity, low: u16, high: u16| -> Result<Option<u16>, Failure> {
         if cleared(text) {
             return Ok(None);
         }
-        let days = text.trim().parse();
-        Ok(Some(days.map_err(|_| Error::Invalid {
+        let days: u32 = text.trim().parse().map_err(|_| Error::Invalid {
             what: Quantity::Days,
             why: Why::Malformed { given: text.to_owned(), like: "14" },
-        })?))
+        })?;
+        let limits = (low.into(), high.into());
+        let too_many = |_| Error::OutOfRange { what, given: days.into(), low: limits.0, high: limits.1, unit: "days" };
+        Ok(Some(u16::try_from(days).map_err(too_many)?))
     };
     match change {
         Setting::Unit { unit } => wearer.unit = (*unit).into(),
@@ -65,8 +67,10 @@ fn apply(context: &Context, log: &Log, wearer: &mut Wearer, change: &Setting) ->
         }
         Setting::Country { code } => wearer.country = if cleared(code) { None } else { Some(Country::parse(code)?) },
         Setting::Morning { time } => wearer.morning_minute = if cleared(time) { None } else { Some(minute(time)?) },
-        Setting::SensorDays { days } => wearer.sensor_rated_days = whole(days)?,
-        Setting::LeadDays { days } => wearer.reorder_lead_days = whole(days)?,
+        Setting::SensorDays { days } => {
+            wearer.sensor_rated_days = whole(days, Quantity::RatedLength, 1, SensorEvent::LONGEST_RATED_DAYS)?;
+        }
+        Setting::LeadDays { days } => wearer.reorder_lead_days = whole(days, Quantity::LeadTime, 0, 365)?,
     }
     Ok(())
 }

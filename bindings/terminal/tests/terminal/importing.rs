@@ -114,6 +114,13 @@ fn local_times_follow_the_device_or_the_offset_given() {
     assert!(at("2025-10-26T01:15:00Z").contains("104 mg/dL"));
     assert!(at("2025-10-26T02:30:00Z").contains("105 mg/dL"));
 
+    // Three o'clock itself was once, by the clock after the change.
+    let end = "time,glucose\n2025-10-26 01:50,100\n2025-10-26 03:00,101\n2025-10-26 03:05,102\n";
+    let file = context.file("end.csv", end);
+    context.done(&["import", &file]);
+    assert!(at("2025-10-26T02:00:00Z").contains("101 mg/dL"));
+    assert!(at("2025-10-26T02:05:00Z").contains("102 mg/dL"));
+
     let context = Context::new();
     let file = context.file("day.csv", "time,glucose\n2026-03-01 03:05,101\n");
     context.done(&["import", &file, "--offset", "-05:00"]);

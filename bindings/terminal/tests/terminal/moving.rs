@@ -181,6 +181,42 @@ fn a_passphrase_is_asked_for_or_read_and_never_shown() {
     assert!(said.contains("the sealed log is damaged"), "{said}");
 }
 
+/// Replaced, it would take the passphrase with it, and nobody could open the sealed log.
+#[test]
+fn sealing_does_not_replace_the_file_with_the_passphrase() {
+    let context = filled("week.csv", &swing(0.0));
+    let words = context.file("words", WORDS);
+    let mut names = vec![words.clone()];
+    #[cfg(unix)]
+    {
+        let (soft, hard) = (context.folder().join("soft"), context.folder().join("hard"));
+        std::os::unix::fs::symlink(&words, &soft).unwrap();
+        std::fs::hard_link(&words, &hard).unwrap();
+        names.extend([soft, hard].map(|path| path.to_str().unwrap().to_owned()));
+    }
+    for (file, from) in names.iter().flat_map(|file| names.iter().map(move |from| (file, from))) {
+        let said = context.fails(65, &["seal", file, "--replace", "--passphrase-from", from]);
+        assert!(said.contains("holds the passphrase"), "{said}");
+        assert_eq!(std::fs::read_to_string(&words).unwrap(), WORDS);
+    }
+    let other = context.file("old", "old");
+    context.done(&["seal", &other, "--replace", "--passphrase-from", &words]);
+}
+
+#[test]
+fn what_was_taken_back_is_not_believed_again_through_a_table() {
+    let context = filled("week.csv", &[101.0, 102.0, 103.0]);
+    context.done(&["add", "carbs", "45", "--at", "2026-03-01 12:00"]);
+    let wrong = context.readings("wrong.csv", "2026-03-01 05:00", &[47.0; 12]);
+    context.done(&["import", &wrong]);
+    context.done(&["undo"]);
+    let file = context.folder().join("table.csv");
+    let said = context.done(&["export", file.to_str().unwrap(), "--as", "table", "--all"]).replace('\n', " ");
+    assert!(said.contains("came only with files that were taken back: 12 entries"), "{said}");
+    let other = Context::new();
+    assert!(other.done(&["import", file.to_str().unwrap()]).contains("4 new entries"));
+}
+
 #[test]
 fn a_table_goes_out_and_comes_back_and_can_be_taken_back() {
     let context = filled("week.csv", &[101.0, 102.0, 103.0]);
@@ -221,6 +257,9 @@ fn a_look_says_what_is_made_of_each_column() {
     let said = context.done(&["import", &file, "--dry-run"]);
     assert!(said.contains("Time from \"time\", readings from \"glucose mg/dL\" in mg/dL"), "{said}");
     assert!(said.contains("Not taken, whatever they hold: remark."), "{said}");
+    let file = context.file("more.csv", "time,glucose mg/dL,carbs (g),insulin (units)\n2026-03-01 03:05,101,30,4\n");
+    let said = context.done(&["import", &file]);
+    assert!(said.contains("Not taken, whatever they hold: carbs (g), insulin (units)."), "{said}");
 }
 
 #[test]

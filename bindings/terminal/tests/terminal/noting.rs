@@ -119,6 +119,29 @@ fn what_is_noted_and_cannot_be_is_refused_in_words() {
     assert!(context.done(&["log", "--days", "1"]).contains(shown));
 }
 
+/// Half of a small dose, or twice as much, is another dose.
+#[test]
+fn amounts_are_shown_as_they_were_noted() {
+    let context = Context::new();
+    for (noted, shown) in [
+        (&["insulin", "0.05"][..], "insulin 0.05 units"),
+        (&["insulin", "2.75"], "insulin 2.75 units"),
+        (&["insulin", "4.5"], "insulin 4.5 units"),
+        (&["insulin", "1"], "insulin 1 unit "),
+        (&["insulin", "1.04"], "insulin 1.04 units"),
+        (&["insulin", "14.25", "--long-acting"], "insulin 14.25 units"),
+        (&["carbs", "0.04"], "carbohydrate 0.04 g"),
+        (&["alcohol", "0.25"], "0.25 drinks"),
+    ] {
+        let said = context.done(&[&["add"], noted].concat());
+        assert!(said.contains(shown), "{noted:?}: {said}");
+    }
+    for noted in [&["insulin", "0.004"][..], &["insulin", "0.000000001"], &["carbs", "0.009"]] {
+        let said = context.fails(65, &[&["add"], noted].concat());
+        assert!(said.contains("must be 0.01 to"), "{noted:?}: {said}");
+    }
+}
+
 #[cfg(target_os = "linux")]
 #[test]
 fn what_the_log_took_is_not_asked_for_again_where_the_result_cannot_be_shown() {
@@ -136,6 +159,8 @@ fn limits_are_said_in_the_wearers_unit_and_contradict_nobody() {
     let context = Context::new();
     assert!(context.done(&["check", "--meter", "1.1", "--unit", "mmol"]).contains("TREAT"));
     context.done(&["add", "meter", "1.1", "--unit", "mmol"]);
+    let said = context.fails(65, &["settings", "lead-days", "99999"]);
+    assert!(said.contains("lead time must be 0.0 to 365.0 days, not 99999"), "{said}");
     context.done(&["settings", "unit", "mmol"]);
     let said = context.fails(65, &["settings", "low-line", "3.3"]);
     assert!(said.contains("must be 3.33 to 6.66 mmol/L, not 3.30"), "{said}");

@@ -47,8 +47,25 @@ fn every_reading_command_says_that_the_log_is_damaged_and_shows_what_is_sound() 
         assert!(!run.out.is_empty(), "{command:?} answers all the same");
         assert_eq!(fs::read(context.log()).unwrap(), bytes, "{command:?}");
     }
+    // What is not found may be what the damage took; and it is the damage that keeps a lesson from being learnt.
+    fs::write(context.log(), &whole[..whole.len() / 2]).unwrap();
+    for command in [&["learn", "--last"][..], &["reliability"], &["sensor", "--sheet"], &["learn"]] {
+        let said = context.fails(65, command);
+        assert!(said.contains("damaged"), "{command:?}: {said}");
+    }
     fs::write(context.log(), &whole).unwrap();
     context.done(&["review", UNTIL[0], UNTIL[1]]);
+}
+
+#[test]
+fn a_log_that_was_cut_to_nothing_is_not_begun_anew_without_a_word() {
+    let context = context();
+    fs::write(context.log(), b"").unwrap();
+    let run = context.run(&["log"]);
+    assert!(run.err.contains("was there and empty"), "{}", run.err);
+    let again = context.run(&["log"]);
+    assert!(again.code == 0 && again.err.is_empty(), "{}", again.err);
+    assert!(Context::new().run(&["log"]).err.is_empty(), "where there was none");
 }
 
 #[test]
@@ -250,6 +267,16 @@ fn a_full_disk_does_not_keep_a_prompt_back() {
             assert_eq!(run.code, 0, "{left} KiB left: {}", run.err);
             assert!(run.out.contains("CHECK FIRST"), "{}", run.out);
         }
+    });
+}
+
+/// It is the room that is wanting, not the leave.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_that_keeps_a_lesson_from_being_learnt_is_said() {
+    on_a_full_disk(&[0], |context, log, _| {
+        let said = context.fails(74, &["learn", "--log", log]);
+        assert!(said.contains("no room"), "{said}");
     });
 }
 

@@ -20,9 +20,7 @@ impl Report {
             lines.extend(self.columns.as_ref().map(|columns| made_of(columns, words)));
             lines.extend(self.about.as_ref().map(|about| self.whom(about, words)));
         }
-        if let Some(Columns { unused, .. }) = self.columns.as_ref().filter(|columns| !columns.unused.is_empty())
-            && self.imported.is_none()
-        {
+        if let Some(Columns { unused, .. }) = self.columns.as_ref().filter(|columns| !columns.unused.is_empty()) {
             let unused = unused.join(", ");
             lines.push(say!(words, "import-not-taken-whatever-they-hold", unused));
         }

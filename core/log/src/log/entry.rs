@@ -201,6 +201,9 @@ pub enum EntryKind {
 }
 
 impl EntryKind {
+    /// The least of what is taken that is noted by hand, in units, grams or drinks: lists show hundredths. Pumps give insulin in steps of
+    /// a fortieth of a unit or more (common practice, no source).
+    const LEAST_TAKEN: f64 = 0.01;
     /// The most insulin one entry takes, in units: far above a single dose, so it only catches slips of the finger.
     const MOST_INSULIN_UNITS: f64 = 150.0;
     /// The most carbohydrate one entry takes, in grams.
@@ -274,6 +277,21 @@ impl EntryKind {
         }
     }
 
+    /// Refuses an amount that is noted and could only be shown as nothing. What another log or a file holds is kept as it is.
+    fn check_can_be_shown(&self) -> Result<()> {
+        let least = Self::LEAST_TAKEN;
+        let (what, given, high, unit) = match self {
+            Self::Insulin { units, .. } => (Quantity::Insulin, *units, Self::MOST_INSULIN_UNITS, "units"),
+            Self::Carbohydrate { grams, .. } => (Quantity::Carbohydrate, *grams, Self::MOST_CARBOHYDRATE_G, "g"),
+            Self::Alcohol { drinks } => (Quantity::Alcohol, *drinks, Self::MOST_DRINKS, "drinks"),
+            _ => return Ok(()),
+        };
+        if given > 0.0 && given < least {
+            return Err(Error::OutOfRange { what, given, low: least, high, unit });
+        }
+        Ok(())
+    }
+
     /// The JSON text the log keeps, always the same for the same content.
     #[must_use]
     pub(crate) fn canonical(&self) -> String {
@@ -325,6 +343,7 @@ impl Entry {
         };
         let entry = Self { id, at, recorded, source, replaces: None, import: None, what };
         entry.check()?;
+        entry.what.check_can_be_shown()?;
         Ok(entry)
     }
 
@@ -362,6 +381,7 @@ impl Entry {
             what: what.into_precision(),
         };
         entry.check()?;
+        entry.what.check_can_be_shown()?;
         Ok(entry)
     }
 

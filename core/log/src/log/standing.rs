@@ -183,6 +183,24 @@ impl Standing {
         false
     }
 
+    /// The entry that this one goes back to, over all that it corrects or retracts; nothing where one of them, or it itself, came with
+    /// imports that were all taken back.
+    pub(crate) fn root(&self, id: EntryId) -> Option<EntryId> {
+        let mut id = id;
+        for _ in 0..=self.facts.len() {
+            let Some(fact) = self.facts.get(&id) else { return Some(id) };
+            if !self.came_stands(fact.came) {
+                return None;
+            }
+            match fact.replaces {
+                Some(replaced) => id = replaced,
+                None => return Some(id),
+            }
+        }
+        // A ring, which only a forged log can hold.
+        Some(id)
+    }
+
     /// Whether something that stands corrects or retracts the entry.
     pub(crate) fn is_replaced(&self, id: EntryId) -> bool {
         self.winners.0.contains_key(&id)

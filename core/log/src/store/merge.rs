@@ -189,7 +189,8 @@ impl Brings {
     }
 }
 
-/// Puts every fact of `other` into the log, inside a transaction of the caller's, and reports what became of each.
+/// Puts every fact of `other` into the log, inside a transaction of the caller's, and reports what became of each; of one that came
+/// with two imports also its second arrival, as one that is known.
 pub(super) fn put_facts(
     connection: &Connection,
     other: &dyn Facts,
@@ -201,10 +202,10 @@ pub(super) fn put_facts(
     let read = other.each_fact(&mut |entry| {
         // A fact that came with two imports is given twice, one after the other.
         let put = match before.replace(entry.id) == Some(entry.id) {
-            true => writer.put_again(&entry, Origin::Brought),
-            false => writer.put(&entry, Origin::Brought).inspect(|put| see(&entry, *put)),
+            true => writer.put_again(&entry, Origin::Brought).map(|_| Put::Known),
+            false => writer.put(&entry, Origin::Brought),
         };
-        put.map(drop).map_err(|error| {
+        put.map(|put| see(&entry, put)).map_err(|error| {
             fault = Some(error);
             Error::Invalid { what: Quantity::Entry, why: Why::CannotBeTaken }
         })

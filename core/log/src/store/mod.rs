@@ -36,6 +36,7 @@ pub use fault::of_file;
 pub use merge::{Agreement, Brings, Facts, Hidden, MergePreview, MergeWarning, Whole};
 pub(crate) use open::SQLITE_MAGIC;
 pub(crate) use open::is_of_a_log;
+pub(crate) use read::Carried;
 pub use read::{Contradiction, Count};
 pub use recover::Recovered;
 pub use settings::{Learned, StoredSetting};
@@ -82,6 +83,8 @@ pub struct Log {
     around: Option<Around>,
     /// Which file was opened; nothing for a log in memory.
     opened: Option<FileMark>,
+    /// Whether the file was there and empty as it was opened.
+    was_empty: bool,
     /// How long to wait for another program that writes.
     patience: Duration,
     /// What holds as long as the wearer has set nothing.
@@ -141,9 +144,10 @@ impl Log {
         let given = path.as_ref();
         // Made absolute, so that neither a name SQLite treats specially nor a change of folder leads elsewhere.
         let path = std::path::absolute(given).map_err(|source| Error::File { path: given.to_owned(), source })?;
+        let was_empty = open::is_empty_file(&path);
         let (connection, access) = open::open(&path, now)?;
         let opened = FileMark::of(&path);
-        Ok(Self { opened, ..Self::on(connection, path, access) })
+        Ok(Self { opened, was_empty, ..Self::on(connection, path, access) })
     }
 
     /// As [`Log::open`], for whoever needs an answer more than a refusal: where the log is damaged, or its disk has no room
@@ -158,6 +162,7 @@ impl Log {
         let around = Around::new(now);
         let path = path.as_ref();
         let absolute = std::path::absolute(path).map_err(|source| Error::File { path: path.to_owned(), source })?;
+        let was_empty = open::is_empty_file(&absolute);
         // What SQLite cannot be let near is read without it.
         let (connection, access) = match open::open(&absolute, now) {
             Ok(opened) => opened,
@@ -175,7 +180,7 @@ impl Log {
             }
         };
         let opened = FileMark::of(&absolute);
-        Ok(Self { around: Some(around), opened, ..Self::on(connection, absolute, access) })
+        Ok(Self { around: Some(around), opened, was_empty, ..Self::on(connection, absolute, access) })
     }
 
     /// How long a change waits for another program that writes, unless [`Log::wait_at_most`] says otherwise.
@@ -250,7 +255,8 @@ impl Log {
     /// A log on a connection, without what only some ways of opening one know.
     fn on(connection: Connection, path: PathBuf, access: Access) -> Self {
         let (around, opened) = (None, None);
-        Self { connection, path, access, around, opened, patience: open::PATIENCE, unset: Wearer::default() }
+        let (patience, unset) = (open::PATIENCE, Wearer::default());
+        Self { connection, path, access, around, opened, was_empty: false, patience, unset }
     }
 
     /// Where the log is.
@@ -259,13 +265,26 @@ impl Log {
         &self.path
     }
 
+    /// Whether this opening found the file there and empty, and began a log in it: what an earlier log held is gone, if there was one.
+    #[must_use]
+    pub const fn was_empty(&self) -> bool {
+        self.was_empty
+    }
+
     /// Whether the log can only be read, because of its file, its folder or the disk.
     #[must_use]
     pub const fn is_read_only(&self) -> bool {
         !matches!(self.access, Access::Write)
     }
 
-    /// Why a log that can only be read takes nothing.
+    /// Why a log that can only be read takes nothing: the damage found in it, a full disk, or that it may not be written. Nothing for
+    /// one that can be written.
+    #[must_use]
+    pub fn why_read_only(&self) -> Option<Error> {
+        self.is_read_only().then(|| self.damage().found().unwrap_or_else(|| self.takes_nothing()))
+    }
+
+    /// The same, of its file, its folder or the disk alone.
     fn takes_nothing(&self) -> Error {
         let path = self.path.clone();
         match self.access {
@@ -413,6 +432,12 @@ impl Log {
     /// As [`Log::history`].
     pub fn entries(&self, from: Moment, until: Moment) -> Result<Vec<Entry>> {
         self.read(|connection| read::entries(connection, Stretch::new(from, until)))
+    }
+
+    /// As [`Log::entries`], for a copy that says nothing of imports: without what came only with such as were taken back, which would
+    /// hold again there.
+    pub(crate) fn carried(&self, from: Moment, until: Moment) -> Result<Carried> {
+        self.read(|connection| read::carried(connection, Stretch::new(from, until)))
     }
 
     /// The entries of the stretch, both ends included, that hold: not corrected, not hidden; by time, then as
@@ -738,8 +763,8 @@ impl Log {
     }
 
     fn transact<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, StoreError>, keep: bool) -> Result<T> {
-        if self.is_read_only() {
-            return Err(self.damage().found().unwrap_or_else(|| self.takes_nothing()));
+        if let Some(error) = self.why_read_only() {
+            return Err(error);
         }
         if !self.is_in_place() {
             return Err(Error::Gone { path: self.path.clone() });

@@ -25,6 +25,8 @@ const LARGEST_VALUE_BYTES: i32 = 1 << 20;
 pub(crate) const SQLITE_MAGIC: &[u8] = b"SQLite format 3\0";
 /// Where the application id stands in the first page. Source: as above, 1.3.18.
 const APPLICATION_ID_AT: std::ops::Range<usize> = 68..72;
+/// What is not zero where the file is vacuumed by itself, which needs pages of a kind that no log has. Source: as above, 1.3.12.
+const VACUUMS_ITSELF_AT: std::ops::Range<usize> = 52..56;
 const HEADER_BYTES: usize = 100;
 
 /// What may be done with a log that was opened.
@@ -36,6 +38,11 @@ pub(super) enum Access {
     Read,
     /// Reading: the disk has no room.
     ReadForWantOfRoom,
+}
+
+/// Whether an empty file is at `path`, in which a log would be begun.
+pub(super) fn is_empty_file(path: &Path) -> bool {
+    fs::metadata(path).is_ok_and(|found| found.is_file() && found.len() == 0)
 }
 
 /// Opens the log at `path`, or makes it.
@@ -152,7 +159,14 @@ fn probe(path: &Path) -> Result<bool> {
     }
     match header.get(APPLICATION_ID_AT) {
         None => Err(Error::DamagedLog { path: path.to_owned(), what: "it ends early".to_owned() }),
-        Some(mark) if mark == schema::APPLICATION_ID.to_be_bytes() => Ok(true),
+        Some(mark) if mark == schema::APPLICATION_ID.to_be_bytes() => match header.get(VACUUMS_ITSELF_AT) {
+            // SQLite is built here without it, and would find pages that contradict each other.
+            Some(page) if page != [0; 4] => {
+                let what = "another program rewrote it with auto-vacuum".to_owned();
+                Err(Error::DamagedLog { path: path.to_owned(), what })
+            }
+            _ => Ok(true),
+        },
         Some(_) => Err(Error::NotALog { path: path.to_owned() }),
     }
 }
@@ -166,6 +180,7 @@ fn writable(path: &Path, now: Moment) -> Result<Option<Connection>, StoreError> 
     // A file that is refused below must not be touched by closing it again.
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true)?;
     prepare(&connection)?;
+    schema::check_before_writing(&connection, path)?;
     schema::bring_up_to_date(&mut connection, path, now)?;
     // Written in this order: the layout first, in the one file, so that the mark is in the first page from the start.
     write_ahead(&connection)?;
@@ -248,6 +263,9 @@ fn prepare(connection: &Connection) -> Result<(), StoreError> {
     // A log may come from somebody else: nothing stored in its schema may run functions or be rewritten behind our back.
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_TRUSTED_SCHEMA, false)?;
+    // A log has neither; one that somebody put in would run with what is noted next.
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_TRIGGER, false)?;
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_VIEW, false)?;
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DML, false)?;
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DDL, false)?;
     connection.pragma_update(None, "cell_size_check", true)?;

@@ -430,6 +430,56 @@ pub(super) fn entries(connection: &Connection, stretch: Stretch) -> Result<Vec<E
     Ok(entries)
 }
 
+/// Facts of a stretch, without those that belong to an import which was taken back.
+#[derive(Debug, Default)]
+pub(crate) struct Carried {
+    /// By time, then as they were recorded. No import is among them, nor what renames one or takes it back.
+    pub(crate) entries: Vec<Entry>,
+    /// How many were left out because only imports that were taken back brought them, or what they correct.
+    pub(crate) taken_back: u64,
+}
+
+pub(super) fn carried(connection: &Connection, stretch: Stretch) -> Result<Carried, StoreError> {
+    let names = Names::of(connection);
+    let readings = reading_rows(connection, stretch)?;
+    let mut web = Web::new(connection, &names);
+    let mut came_by = HashMap::new();
+    for row in &readings {
+        if row.import.is_some() && !came_by.contains_key(&(row.import, row.again)) {
+            let came = names.came(row.import, row.again)?;
+            if let Provenance::With { first, last } = came {
+                web.waiting.extend([first, last]);
+            }
+            came_by.insert((row.import, row.again), came);
+        }
+    }
+    let rows = entry_rows(connection, &names, "e.at BETWEEN ? AND ?", params![stretch.from, stretch.until])?;
+    let inside: Vec<EntryId> = rows.iter().map(|row| row.entry.id).collect();
+    for row in rows {
+        web.add(row.entry, row.came, false);
+    }
+    web.settle()?;
+    let standing = web.weigh();
+    let mut carried = Carried::default();
+    let is_import = |found: &Found| matches!(found.entry.what, EntryKind::Import { .. });
+    for found in inside.iter().filter_map(|id| web.found.get(id)) {
+        match standing.root(found.entry.id) {
+            None => carried.taken_back += 1,
+            Some(root) if web.found.get(&root).is_some_and(is_import) => {}
+            Some(_) => carried.entries.push(found.entry.clone()),
+        }
+    }
+    for row in readings {
+        if came_by.get(&(row.import, row.again)).is_none_or(|came| standing.came_stands(*came)) {
+            carried.entries.push(row.entry(&names)?.0);
+        } else {
+            carried.taken_back += 1;
+        }
+    }
+    carried.entries.sort_by_key(Entry::order);
+    Ok(carried)
+}
+
 pub(super) fn get(connection: &Connection, id: EntryId) -> Result<Option<Entry>, StoreError> {
     let names = Names::of(connection);
     if let Some(row) = entry_rows(connection, &names, "e.id = ?", [id.0.as_bytes()])?.pop() {

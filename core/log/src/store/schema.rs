@@ -4,6 +4,7 @@
 //! a change is a new file, a new entry in [`MIGRATIONS`] and a frozen log of the version before in the tests.
 
 use std::path::Path;
+use std::sync::OnceLock;
 
 use rusqlite::{Connection, Transaction, TransactionBehavior, params};
 use uuid::Uuid;
@@ -132,23 +133,52 @@ fn has_layout(connection: &Connection) -> Result<(), StoreError> {
     Ok(())
 }
 
-/// Checks the layout to the letter against one made now: a flipped bit may have changed a range or an index.
-pub(super) fn check(connection: &Connection) -> Result<(), StoreError> {
-    let layout = |connection: &Connection| -> Result<Vec<(String, String, Option<String>)>, StoreError> {
-        let mut statement = connection.prepare("SELECT type, name, sql FROM sqlite_schema ORDER BY type, name")?;
-        let rows = statement.query_map([], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)))?;
-        Ok(rows.collect::<rusqlite::Result<_>>()?)
-    };
+/// What a file's schema holds: of each table and index its type, its name and how it was made.
+type Layout = Vec<(String, String, Option<String>)>;
+
+fn layout(connection: &Connection) -> Result<Layout, StoreError> {
+    let mut statement = connection.prepare("SELECT type, name, sql FROM sqlite_schema ORDER BY type, name")?;
+    let rows = statement.query_map([], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)))?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
+/// The layout of a version as it is made now.
+fn made(steps: i64) -> Result<Layout, StoreError> {
     let fresh = Connection::open_in_memory()?;
-    // One that is only read may be older.
-    let steps: i64 = connection.pragma_query_value(None, "user_version", |row| row.get(0))?;
     for migration in MIGRATIONS.iter().take(usize::try_from(steps).unwrap_or(MIGRATIONS.len())) {
         fresh.execute_batch(migration)?;
     }
-    if layout(connection)? == layout(&fresh)? {
-        Ok(())
-    } else {
-        Err(StoreError::Damaged("a table is not as it was made".to_owned()))
+    layout(&fresh)
+}
+
+/// Checks the layout to the letter against one made now: a flipped bit may have changed a range or an index.
+pub(super) fn check(connection: &Connection) -> Result<(), StoreError> {
+    /// The newest one is asked for with every opening.
+    static OF_NEWEST: OnceLock<Layout> = OnceLock::new();
+    // One that is only read may be older.
+    let steps: i64 = connection.pragma_query_value(None, "user_version", |row| row.get(0))?;
+    let found = layout(connection)?;
+    let is_as_made = match OF_NEWEST.get() {
+        Some(made) if steps == NEWEST => found == *made,
+        _ => {
+            let made = made(steps)?;
+            let is_as_made = found == made;
+            if steps == NEWEST {
+                let _ = OF_NEWEST.set(made);
+            }
+            is_as_made
+        }
+    };
+    if is_as_made { Ok(()) } else { Err(StoreError::Damaged("a table is not as it was made".to_owned())) }
+}
+
+/// Checks, before anything is written to it, that a log holds what a log is made of and nothing else: what somebody put into the schema
+/// of one that came from elsewhere would run with the next entry. A file that is no log yet passes.
+pub(super) fn check_before_writing(connection: &Connection, path: &Path) -> Result<(), StoreError> {
+    let snapshot = connection.unchecked_transaction()?;
+    match version(&snapshot, path, NEWEST)? {
+        Some(_) => check(&snapshot),
+        None => Ok(()),
     }
 }
 

@@ -36,6 +36,8 @@ pub fn finding_text(finding: &Finding, words: Words) -> String {
         FindingCode::UnitContradictsCode => text!(words, "fhir-code-asks-for-another-unit"),
         FindingCode::InsulinUnknown => text!(words, "fhir-insulin-neither-rapid-acting-nor"),
         FindingCode::PartUnknown => text!(words, "fhir-part-missing-or-newer-version"),
+        FindingCode::ModifierUnknown => text!(words, "fhir-modifier-not-known-here"),
+        FindingCode::NameTwice => text!(words, "fhir-name-stands-twice"),
         FindingCode::OtherContent => text!(words, "fhir-log-has-entry-with-another"),
         FindingCode::CorrectsKnown => text!(words, "fhir-would-correct-entry-log-correct"),
         FindingCode::CannotBe => text!(words, "fhir-contradicts-itself"),

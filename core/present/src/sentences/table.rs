@@ -3,17 +3,22 @@
 use crate::exchange::csv::table::{Finding, Trouble, Written};
 use crate::sentences::merge::readings_and_others;
 use crate::time::Moment;
-use crate::words::Words;
+use crate::words::{Counted, Words};
 use crate::{say, text};
 
-/// What was written, on one line.
+/// What was written, and what was left out of it.
 #[must_use]
-pub fn written_line(written: &Written, words: Words) -> String {
-    let Written { readings, others, first, last } = written;
+pub fn written_lines(written: &Written, words: Words) -> Vec<String> {
+    let Written { readings, others, taken_back, first, last } = written;
     let day = |at: &Option<Moment>| at.map_or_else(String::new, |at| words.date(at.local_date()));
     let (first, last) = (day(first), day(last));
     let both = readings_and_others(*readings, *others, words);
-    say!(words, "table-to", both, first, last)
+    let mut lines = vec![say!(words, "table-to", both, first, last)];
+    if *taken_back > 0 {
+        let entries = words.counted(*taken_back, Counted::Entries);
+        lines.push(say!(words, "table-left-out-import-taken-back", entries));
+    }
+    lines
 }
 
 /// What was found about a row, on one line.

@@ -59,8 +59,8 @@ pub enum Argument<'a> {
     Shown(&'a dyn fmt::Display),
     /// A whole number, written without marks between its digits, by which a plural is chosen.
     Whole(i128),
-    /// A number by which a plural is chosen, to a tenth; how it is written is for text beside it.
-    Tenths(f64),
+    /// A number by which a plural is chosen, to a hundredth; how it is written is for text beside it.
+    Hundredths(f64),
 }
 
 /// Above this a number chooses no plural: the library would end the program over one that it cannot take apart.
@@ -75,9 +75,13 @@ impl<'a> Argument<'a> {
             Self::Shown(what) => written(what.to_string()),
             Self::Whole(number) if (number as f64).abs() <= MOST_COUNTED => FluentValue::from(number as i64),
             Self::Whole(number) => written(number.to_string()),
-            Self::Tenths(number) => {
-                let tenths = (number * 10.0).round() / 10.0;
-                if tenths.abs() <= MOST_COUNTED { FluentValue::from(tenths) } else { written(number.to_string()) }
+            Self::Hundredths(number) => {
+                let hundredths = (number * 100.0).round() / 100.0;
+                if hundredths.abs() <= MOST_COUNTED {
+                    FluentValue::from(hundredths)
+                } else {
+                    written(number.to_string())
+                }
             }
         }
     }
@@ -153,7 +157,7 @@ as_written!(char GlucoseUnit Display<'_> std::io::Error);
 
 impl PutIn for f64 {
     fn put_in(&self) -> Argument<'_> {
-        Argument::Tenths(*self)
+        Argument::Hundredths(*self)
     }
 }
 

@@ -24,7 +24,7 @@ impl Words {
             }
             EntryKind::Insulin { insulin, units } => format!("{} {}", self.insulin(*insulin), self.of_insulin(*units)),
             EntryKind::Carbohydrate { grams, purpose } => {
-                say!(self, "entry-carbohydrate", grams = n.tenths(*grams), purpose = self.purpose(*purpose))
+                say!(self, "entry-carbohydrate", grams = n.taken(*grams), purpose = self.purpose(*purpose))
             }
             EntryKind::Alcohol { drinks } => say!(self, "entry-alcohol", dose = self.of_drinks(*drinks)),
             EntryKind::Ketones { mmol_l } => say!(self, "entry-ketones", amount = n.tenths(*mmol_l)),
@@ -149,7 +149,7 @@ impl Words {
         match item.counted_in() {
             CountedIn::Pieces => n.tenths(amount),
             CountedIn::InsulinUnits => self.of_insulin(amount),
-            CountedIn::Grams => format!("{} g", n.tenths(amount)),
+            CountedIn::Grams => format!("{} g", n.taken(amount)),
         }
     }
 

@@ -72,7 +72,8 @@ impl Words {
         }
         // As many digits as it takes to see that it lies outside.
         let same = |limit: f64| format!("{size:.1}") == format!("{limit:.1}");
-        let digits = if in_mmol_l && (same(low) || same(high)) { 2 } else { 1 };
+        let is_fine = in_mmol_l || low > 0.0 && low < 0.1;
+        let digits = if is_fine && (same(low) || same(high)) { 2 } else { 1 };
         let limit = |limit: f64| n.localised(format!("{limit:.digits$}"));
         let given = if in_mmol_l { format!("{size:.digits$}") } else { given.to_string() };
         say!(self, "error-out-of-range", what, low = limit(low), high = limit(high), unit, given = n.localised(given))

@@ -19,6 +19,7 @@ impl Words {
         let reason = match finding.code {
             FindingCode::NoTime => text!(self, "finding-no-time"),
             FindingCode::TimeUnreadable => text!(self, "finding-time-unreadable"),
+            FindingCode::OffsetContradicts => text!(self, "finding-offset-contradicts"),
             FindingCode::TimeOutsideYears => text!(self, "finding-time-outside-years"),
             FindingCode::InFuture => text!(self, "finding-in-future"),
             FindingCode::NotANumber => text!(self, "finding-not-a-number"),

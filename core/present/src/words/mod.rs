@@ -201,6 +201,20 @@ impl Numbers {
         }
     }
 
+    /// An amount taken: to the hundredth, without the zeros at its end; what is less than one as it was written, since it is not
+    /// nothing.
+    fn taken(self, amount: f64) -> String {
+        if !amount.is_finite() {
+            return UNKNOWN.to_owned();
+        }
+        let text = format!("{amount:.2}");
+        match text.trim_end_matches('0').trim_end_matches('.') {
+            "0" | "-0" if amount != 0.0 => self.localised(amount.to_string()),
+            "-0" => "0".to_owned(),
+            text => self.localised(text.to_owned()),
+        }
+    }
+
     /// How many times as much, with the digits that matter.
     fn times(self, times: f64) -> String {
         if times.is_finite() { self.localised(format!("{times:.2}")) } else { UNKNOWN.to_owned() }

@@ -380,7 +380,7 @@ impl Words {
                 span = self.span_after(minutes)
             ),
             Reason::Rescue { grams, minutes_ago } => {
-                say!(self, "reason-rescue", grams = n.tenths(grams), ago = self.ago(minutes_ago))
+                say!(self, "reason-rescue", grams = n.taken(grams), ago = self.ago(minutes_ago))
             }
             Reason::InsulinOnBoard { units, minutes_ago } => {
                 say!(self, "reason-insulin-on-board", dose = self.of_insulin(units), ago = self.ago(minutes_ago))

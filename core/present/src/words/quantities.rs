@@ -96,14 +96,14 @@ impl Words {
         shown.beyond.map_or_else(|| self.bare_amount(mg_dl), |beyond| self.beyond(beyond, mg_dl))
     }
 
-    /// So many units of insulin: `1 unit`, `4.5 units`.
+    /// So many units of insulin: `1 unit`, `4.5 units`, `0.05 units`.
     pub(super) fn of_insulin(self, units: f64) -> String {
-        say!(self, "insulin-units", units = self.numbers.tenths(units), count = units)
+        say!(self, "insulin-units", units = self.numbers.taken(units), count = units)
     }
 
     /// So many drinks: `1 drink`, `2.5 drinks`.
     pub(super) fn of_drinks(self, drinks: f64) -> String {
-        say!(self, "alcohol-drinks", drinks = self.numbers.tenths(drinks), count = drinks)
+        say!(self, "alcohol-drinks", drinks = self.numbers.taken(drinks), count = drinks)
     }
 
     /// So many checks: `1 meter check`, `4 meter checks`.

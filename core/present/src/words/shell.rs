@@ -462,13 +462,20 @@ impl Words {
         say!(self, "shell-snooze", minutes = self.decimal(minutes, 0))
     }
 
+    /// That the log's file was there and empty, and what to do.
+    #[must_use]
+    pub fn was_empty(self) -> &'static str {
+        text!(self, "advice-log-was-empty")
+    }
+
     /// An error as advice, without what was given, without paths: fit for a message that may be kept in a crash report.
     #[must_use]
     pub fn advice(self, error: &Error) -> String {
         let fixed = match error {
             Error::OutOfRange { low, high, unit, .. } => {
                 let between = |low: f64, high: f64, unit: &str| {
-                    let (low, high) = (self.numbers.tenths(low), self.numbers.tenths(high));
+                    let low = if low < 0.1 { self.numbers.taken(low) } else { self.numbers.tenths(low) };
+                    let high = self.numbers.tenths(high);
                     say!(self, "advice-give-amount-from-to", low, high, unit)
                 };
                 return match (*unit, self.numbers.unit) {

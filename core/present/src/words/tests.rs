@@ -325,9 +325,10 @@ fn errors() -> Vec<Error> {
     ]
 }
 
-const FINDINGS: [FindingCode; 16] = [
+const FINDINGS: [FindingCode; 17] = [
     FindingCode::NoTime,
     FindingCode::TimeUnreadable,
+    FindingCode::OffsetContradicts,
     FindingCode::TimeOutsideYears,
     FindingCode::InFuture,
     FindingCode::NotANumber,

@@ -41,6 +41,8 @@ pub(super) struct Layout {
     pub(super) unit_column: Option<usize>,
     /// What says the offset of a time that has none behind it.
     pub(super) offset: Option<Beside>,
+    /// The column of offsets, whether or not it is what says it: two that say different things are not to be chosen between.
+    pub(super) offset_column: Option<usize>,
     /// The columns that name the sensor, and their names.
     pub(super) sensor: Vec<usize>,
     pub(super) sensor_name: String,
@@ -152,9 +154,42 @@ impl Layout {
             Some(Beside::Utc(column)) if cell(column).is_empty() => time,
             Some(Beside::Utc(column)) => {
                 let utc = times::read(&cell(column), &self.times)?;
-                time.or_placed(times::offset_between(time.local(), utc.local())?)
+                // Where they cannot be the same, the row is left out for it.
+                times::offset_between(time.local(), utc.local()).map_or(time, |offset| time.or_placed(offset))
             }
         })
+    }
+
+    /// The cell that says another offset of the time than what stands behind the time or in another column, and its column.
+    pub(super) fn contradicts_time(&self, record: &ByteRecord) -> Option<(usize, String)> {
+        let utc_column = match self.offset {
+            Some(Beside::Name(_)) => return None,
+            Some(Beside::Utc(column)) => Some(column),
+            Some(Beside::Offset(_)) | None => None,
+        };
+        if utc_column.is_none() && self.offset_column.is_none() {
+            return None;
+        }
+        let time = times::read(&self.time_text(record), &self.times)?;
+        let cell = |column: Option<usize>| {
+            let column = column?;
+            let text = decoded(record.get(column)?.trim_ascii()).into_owned();
+            (!text.is_empty()).then_some((column, text))
+        };
+        let mut known = time.offset();
+        if let Some((column, text)) = cell(utc_column) {
+            let between = times::offset_between(time.local(), times::read(&text, &self.times)?.local());
+            if between.is_none() || known.is_some_and(|known| between != Some(known)) {
+                return Some((column, text));
+            }
+            known = between;
+        } else {
+            // A time in UTC often has the wearer's own offset beside it.
+            known = known.filter(|known| *known != 0);
+        }
+        let (column, text) = cell(self.offset_column)?;
+        let said = times::offset_alone(&text)?;
+        known.is_some_and(|known| known != said).then_some((column, text))
     }
 
     /// What a row says of its unit, if that is not the file's, and the column.
@@ -396,6 +431,10 @@ impl Columns {
         let offset = self.offset(&sample, &times).map_err(|(record, column, given)| {
             refused(record, column, &RowFault::OffsetUnknown { column: name(column), given })
         })?;
+        let offset_column = match offset {
+            Some(Beside::Offset(column)) => Some(column),
+            _ => self.others(is_offset).first().copied(),
+        };
         let (unit_column, named) = self.named_unit(&sample).map_err(|(record, column, fault)| {
             record.map_or_else(
                 || options.stop(self.rows_above as u64, Some(column + 1), &fault),
@@ -440,11 +479,13 @@ impl Columns {
             unused: (0..self.width)
                 .filter(|column| *column != self.glucose && !self.time.contains(column) && Some(*column) != unit_column)
                 .filter(|column| !matches!(offset, Some(Beside::Offset(used) | Beside::Utc(used)) if used == *column))
+                .filter(|column| offset_column != Some(*column))
                 .map(name)
                 .collect(),
             // The wearer's own word goes before the column's.
             unit_column: unit_column.filter(|_| options.unit.is_none()),
             offset,
+            offset_column,
             sensor_name: self.sensor().into_iter().map(name).collect::<Vec<_>>().join(" + "),
             sensor: self.sensor(),
             time_name: self.time.iter().map(|&column| name(column)).collect::<Vec<_>>().join(" + "),

@@ -17,11 +17,12 @@
 //! - **Times**: year first (ISO 8601, with `T` or a space, with or without an offset), day first, month first, or Unix
 //!   seconds or milliseconds. Where day and month could be either, the order in which the readings stay closest
 //!   together is taken; where that does not settle it, the format is asked for.
-//! - **Offsets**: behind the time, else from a column of offsets, else from a second time that is named as UTC. A time that is
-//!   named as UTC is.
+//! - **Offsets**: behind the time, else from a second time that is named as UTC, else from a column of offsets. A time that is
+//!   named as UTC is. A row in which two of them differ is left out and reported; beside a time in UTC the column is the wearer's own.
 //! - **Times without an offset** are local, by [`Zone`]. In the night the clocks go back, an hour is written twice: the
 //!   readings are kept in file order, so that the first pass gets the offset before the change and the second pass, which
-//!   begins where the times step back, the one after it. If only one pass is there, it counts as the first. With
+//!   begins where the times step back, the one after it. Of readings an hour apart one time is there twice, the second of which is the
+//!   second pass. If only one pass is there, it counts as the first. With
 //!   [`Zone::Fixed`] a step back of 40 to 60 minutes before 4 o'clock on a Sunday, in a file that otherwise goes forward
 //!   and goes on from there, counts as such a night: from there on the offset is one hour less. A local time that never
 //!   was (the clocks went forward over it) gets the offset before the change. Both are reported.
@@ -236,6 +237,8 @@ pub enum FindingCode {
     NoTime,
     /// Left out: the time cannot be read.
     TimeUnreadable,
+    /// Left out: what stands beside the time says another offset from UTC.
+    OffsetContradicts,
     /// Left out: outside the years a log takes.
     TimeOutsideYears,
     /// Left out: ahead of the clock.
@@ -279,6 +282,7 @@ impl FindingCode {
             | Self::OpenQuote => true,
             Self::NoTime
             | Self::TimeUnreadable
+            | Self::OffsetContradicts
             | Self::TimeOutsideYears
             | Self::InFuture
             | Self::NotANumber
@@ -687,6 +691,9 @@ impl<'a, R: Read> Rows<'a, R> {
                     row.findings.push(found(self.layout.time[0], &time_text, FindingCode::InFuture));
                 }
             }
+        }
+        if let Some((column, given)) = self.layout.contradicts_time(record) {
+            row.findings.push(found(column, &given, FindingCode::OffsetContradicts));
         }
         if let Some((column, given)) = self.layout.names_other_unit(record) {
             row.findings.push(found(column, &given, FindingCode::NamesOtherUnit));

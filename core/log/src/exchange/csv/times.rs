@@ -96,6 +96,14 @@ impl Time {
         }
     }
 
+    /// Its offset in minutes, if it has one of its own.
+    pub(super) const fn offset(self) -> Option<i32> {
+        match self {
+            Self::Placed(_, offset) => Some(offset),
+            Self::Local(_) => None,
+        }
+    }
+
     /// The same time with this offset, if it has none of its own.
     pub(super) const fn or_placed(self, offset: i32) -> Self {
         match self {
@@ -218,7 +226,8 @@ fn offset(text: &str) -> Option<Option<i32>> {
     let rest = rest.strip_prefix(':').unwrap_or(rest);
     let (minutes, rest) = if rest.is_empty() { (0, rest) } else { digits(rest, 2)? };
     let total = i32::try_from(hours * 60 + minutes).ok()?;
-    (rest.is_empty() && minutes < 60).then_some(Some(sign * total))
+    let is_one = rest.is_empty() && minutes < 60 && f64::from(total) <= FURTHEST_HOURS * 60.0;
+    is_one.then_some(Some(sign * total))
 }
 
 /// An offset in a column of its own, in minutes: `+01:00`, `UTC+1`, hours or minutes.
@@ -283,7 +292,7 @@ impl<'a> Clock<'a> {
             Time::Local(local) => {
                 let (offset, note) = match self.zone {
                     Zone::Fixed(offset) => self.fixed(local, offset, next),
-                    zone => self.changing(local, zone.offsets(local)),
+                    zone => self.changing(local, zone.offsets(local), next),
                 };
                 (local, offset, note)
             }
@@ -319,7 +328,12 @@ impl<'a> Clock<'a> {
         (offset - self.gone_back, None)
     }
 
-    fn changing(&self, local: NaiveDateTime, offsets: Offsets) -> (i32, Option<FindingCode>) {
+    fn changing(
+        &self,
+        local: NaiveDateTime,
+        offsets: Offsets,
+        next: impl Fn() -> Option<Time>,
+    ) -> (i32, Option<FindingCode>) {
         match offsets {
             Offsets::One(offset) => (offset, None),
             Offsets::Never { before } => (before, Some(FindingCode::HourThatNeverWas)),
@@ -327,9 +341,12 @@ impl<'a> Clock<'a> {
                 let instant = |offset| Moment::from_local(local, offset).map_or(0, Moment::unix_ms);
                 let previous = self.previous.map(|(_, instant)| instant);
                 let newest_first = self.backward > self.forward;
+                // Readings an hour apart do not step back: the hour that was twice is one time twice.
+                let is_again = self.previous.is_some_and(|(before, _)| before == local)
+                    && next().is_some_and(|next| (next.local() - local).abs() >= TimeDelta::hours(1));
                 let offset = if newest_first {
-                    if previous.is_some_and(|previous| instant(after) > previous) { before } else { after }
-                } else if previous.is_some_and(|previous| instant(before) < previous) {
+                    if is_again || previous.is_some_and(|previous| instant(after) > previous) { before } else { after }
+                } else if is_again || previous.is_some_and(|previous| instant(before) < previous) {
                     after
                 } else {
                     before

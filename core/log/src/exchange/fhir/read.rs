@@ -129,6 +129,11 @@ pub enum FindingCode {
     InsulinUnknown,
     /// One of our own kinds, and a part of it is missing or not known.
     PartUnknown,
+    /// It carries a modifier that is not known here: what it says may be turned around, and it must not be processed. Source: FHIR R4,
+    /// "Extensibility" (modifier extensions) and "Resource" (`implicitRules`), from memory.
+    ModifierUnknown,
+    /// A name stands twice in one object: which of the two counts cannot be known.
+    NameTwice,
     /// It cannot be as a whole: it ends before it begins, its identity is none.
     CannotBe,
     /// The log has an entry with this identity and another content.
@@ -233,23 +238,25 @@ pub fn each(
     let mut json = serde_json::Deserializer::from_reader(BufReader::new(Metered { input, since: &since }));
     for place in 1.. {
         let mut failed = None;
-        let mut see = |place: usize, resource: &Value| match sorting.see(place, resource) {
+        let twice = Cell::new(false);
+        let mut see = |place: usize, resource: &Value, name_twice: bool| match sorting.see(place, resource, name_twice)
+        {
             Ok(()) => true,
             Err(error) => {
                 failed = Some(error);
                 false
             }
         };
-        let top = Resources(&mut see, &since).deserialize(&mut json);
+        let top = Resources(&mut see, &since, &twice).deserialize(&mut json);
         if let Some(error) = failed {
             return Err(error);
         }
         let top = top.map_err(refused)?;
         let bundle = top["resourceType"] == "Bundle";
         match (top["resourceType"].as_str(), top["entry"].is_null()) {
-            (Some("Bundle"), _) if place == 1 => {}
+            (Some("Bundle"), _) if place == 1 && !twice.get() => {}
             // A resource alone, or one of several.
-            (Some(_), true) if !bundle => sorting.see(place, &top)?,
+            (Some(_), true) if !bundle => sorting.see(place, &top, twice.get())?,
             _ => return Err(options.stop(1, &ResourceFault::NotABundle)),
         }
         since.set(0);
@@ -276,8 +283,13 @@ struct Sorting<'a, 't> {
 }
 
 impl Sorting<'_, '_> {
-    fn see(&mut self, place: usize, resource: &Value) -> Result<()> {
-        let entry = match understand(resource, self.options) {
+    fn see(&mut self, place: usize, resource: &Value, name_twice: bool) -> Result<()> {
+        let understood = match (understand(resource, self.options), modifier(resource)) {
+            _ if name_twice => left("resource", FindingCode::NameTwice),
+            (Ok(Some(_)) | Err(_), Some(element)) => left(element, FindingCode::ModifierUnknown),
+            (understood, _) => understood,
+        };
+        let entry = match understood {
             Ok(Some(entry)) => entry,
             Ok(None) => {
                 self.report.others += 1;
@@ -379,16 +391,18 @@ impl Sorting<'_, '_> {
 /// A bundle read resource by resource: only one of them is held at a time, since a bundle of years has hundreds of megabytes.
 ///
 /// What it gives back is the rest of the bundle; in it `entry` is `true` where there were entries.
-struct Resources<'a, F>(&'a mut F, &'a Cell<u64>);
+///
+/// The last part is set where a name stands in it twice, outside the entries.
+struct Resources<'a, F>(&'a mut F, &'a Cell<u64>, &'a Cell<bool>);
 
-impl<'de, F: FnMut(usize, &Value) -> bool> DeserializeSeed<'de> for Resources<'_, F> {
+impl<'de, F: FnMut(usize, &Value, bool) -> bool> DeserializeSeed<'de> for Resources<'_, F> {
     type Value = Value;
     fn deserialize<D: Deserializer<'de>>(self, json: D) -> std::result::Result<Value, D::Error> {
         json.deserialize_map(self)
     }
 }
 
-impl<'de, F: FnMut(usize, &Value) -> bool> Visitor<'de> for Resources<'_, F> {
+impl<'de, F: FnMut(usize, &Value, bool) -> bool> Visitor<'de> for Resources<'_, F> {
     type Value = Value;
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str("a resource")
@@ -400,9 +414,11 @@ impl<'de, F: FnMut(usize, &Value) -> bool> Visitor<'de> for Resources<'_, F> {
                 map.next_value_seed(Entries(self.0, self.1))?;
                 Value::Bool(true)
             } else {
-                map.next_value()?
+                map.next_value_seed(Unambiguous(self.2))?
             };
-            rest.insert(key, value);
+            if rest.insert(key, value).is_some() {
+                self.2.set(true);
+            }
         }
         Ok(Value::Object(rest))
     }
@@ -411,29 +427,113 @@ impl<'de, F: FnMut(usize, &Value) -> bool> Visitor<'de> for Resources<'_, F> {
 /// The entries of a bundle.
 struct Entries<'a, F>(&'a mut F, &'a Cell<u64>);
 
-impl<'de, F: FnMut(usize, &Value) -> bool> DeserializeSeed<'de> for Entries<'_, F> {
+impl<'de, F: FnMut(usize, &Value, bool) -> bool> DeserializeSeed<'de> for Entries<'_, F> {
     type Value = ();
     fn deserialize<D: Deserializer<'de>>(self, json: D) -> std::result::Result<(), D::Error> {
         json.deserialize_seq(self)
     }
 }
 
-impl<'de, F: FnMut(usize, &Value) -> bool> Visitor<'de> for Entries<'_, F> {
+impl<'de, F: FnMut(usize, &Value, bool) -> bool> Visitor<'de> for Entries<'_, F> {
     type Value = ();
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str("entries")
     }
     fn visit_seq<A: SeqAccess<'de>>(self, mut entries: A) -> std::result::Result<(), A::Error> {
         let mut place = 0;
-        while let Some(entry) = entries.next_element::<Value>()? {
+        let twice = Cell::new(false);
+        while let Some(mut entry) = entries.next_element_seed(Unambiguous(&twice))? {
             place += 1;
             self.1.set(0);
-            if !(self.0)(place, &entry["resource"]) {
+            // What modifies the entry modifies what is in it.
+            if let Some(modifier) = entry.get_mut(MODIFIER).map(Value::take)
+                && let Some(resource) = entry["resource"].as_object_mut()
+            {
+                resource.entry(MODIFIER).or_insert(modifier);
+            }
+            if !(self.0)(place, &entry["resource"], twice.replace(false)) {
                 return Err(serde::de::Error::custom("stopped"));
             }
         }
         Ok(())
     }
+}
+
+/// A value read as it is, and whether a name stands twice in one of its objects, of which [`Value`] alone would keep the last.
+struct Unambiguous<'a>(&'a Cell<bool>);
+
+impl<'de> DeserializeSeed<'de> for Unambiguous<'_> {
+    type Value = Value;
+    fn deserialize<D: Deserializer<'de>>(self, json: D) -> std::result::Result<Value, D::Error> {
+        json.deserialize_any(self)
+    }
+}
+
+impl<'de> Visitor<'de> for Unambiguous<'_> {
+    type Value = Value;
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a value")
+    }
+    fn visit_unit<E>(self) -> std::result::Result<Value, E> {
+        Ok(Value::Null)
+    }
+    fn visit_bool<E>(self, value: bool) -> std::result::Result<Value, E> {
+        Ok(value.into())
+    }
+    fn visit_i64<E>(self, value: i64) -> std::result::Result<Value, E> {
+        Ok(value.into())
+    }
+    fn visit_u64<E>(self, value: u64) -> std::result::Result<Value, E> {
+        Ok(value.into())
+    }
+    fn visit_f64<E>(self, value: f64) -> std::result::Result<Value, E> {
+        Ok(value.into())
+    }
+    fn visit_str<E>(self, value: &str) -> std::result::Result<Value, E> {
+        Ok(value.into())
+    }
+    fn visit_string<E>(self, value: String) -> std::result::Result<Value, E> {
+        Ok(value.into())
+    }
+    fn visit_seq<A: SeqAccess<'de>>(self, mut seq: A) -> std::result::Result<Value, A::Error> {
+        let mut values = Vec::new();
+        while let Some(value) = seq.next_element_seed(Unambiguous(self.0))? {
+            values.push(value);
+        }
+        Ok(values.into())
+    }
+    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> std::result::Result<Value, A::Error> {
+        let mut object = Map::new();
+        while let Some(name) = map.next_key::<String>()? {
+            if object.insert(name, map.next_value_seed(Unambiguous(self.0))?).is_some() {
+                self.0.set(true);
+            }
+        }
+        Ok(object.into())
+    }
+}
+
+/// What may turn around what the element that has it says.
+const MODIFIER: &str = "modifierExtension";
+
+/// The element of a resource that modifies it in a way that is not known here; none is.
+fn modifier(resource: &Value) -> Option<&'static str> {
+    fn is_modified(value: &Value) -> bool {
+        match value {
+            Value::Object(object) => object.iter().any(|(name, value)| match name.as_str() {
+                MODIFIER => !value.is_null(),
+                // Resources of their own, of which nothing is read.
+                "contained" => false,
+                _ => is_modified(value),
+            }),
+            Value::Array(values) => values.iter().any(is_modified),
+            _ => false,
+        }
+    }
+    if is_modified(resource) {
+        return Some(MODIFIER);
+    }
+    (!resource["implicitRules"].is_null()).then_some("implicitRules")
 }
 
 /// Why a resource is left out, and the element to blame.

@@ -25,7 +25,8 @@
 //! Reading it back, mg/dL goes before mmol/L and UTC time before local time; a new row needs a time with its offset, a
 //! kind and what that kind says, and no id; without a source it is noted by hand, or a reading of the sensor worn. A row whose id is known but which says something else was changed by hand and
 //! is left out: entries are put right in the log, where the old one stays readable. Imports and which entries came with
-//! them stay behind, since bringing a table in is an import of its own; a sealed log carries everything.
+//! them stay behind, since bringing a table in is an import of its own, and so does what only imports brought that were taken back: it
+//! would hold again. A sealed log carries everything.
 //!
 //! A text that a spreadsheet would take for a formula gets an apostrophe in front (OWASP, "CSV Injection"), which is
 //! taken off again when it is read.

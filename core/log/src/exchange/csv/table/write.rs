@@ -17,7 +17,8 @@ use crate::units::MG_DL_PER_MMOL_L;
 pub enum Which {
     /// Those that hold.
     Holding,
-    /// Those that were corrected or taken back too, with the corrections and retractions.
+    /// Those that were corrected or taken back too, with the corrections and retractions; but nothing that only imports brought which
+    /// were taken back, since a table says nothing of imports and it would hold again where the table is read.
     All,
 }
 
@@ -28,6 +29,8 @@ pub struct Written {
     pub readings: u64,
     /// Rows with anything else.
     pub others: u64,
+    /// Entries left out because only imports brought them that were taken back.
+    pub taken_back: u64,
     /// The time of the first row.
     pub first: Option<Moment>,
     /// The time of the last row.
@@ -68,7 +71,11 @@ pub fn write(
         let until = from.plus_ms(7 * DAY_MS - 1).min(last);
         let mut entries = match which {
             Which::Holding => log.current(from, until)?,
-            Which::All => log.entries(from, until)?,
+            Which::All => {
+                let carried = log.carried(from, until)?;
+                written.taken_back += carried.taken_back;
+                carried.entries
+            }
         };
         entries.sort_by_key(Entry::order);
         for entry in entries.iter().filter(|entry| !matches!(entry.what, EntryKind::Import { .. })) {
