@@ -22,6 +22,8 @@ pub(super) const NEAR_WITHIN_MG_DL: f64 = 30.0;
 pub(super) const WORTH_SHOWING: f64 = 0.08;
 /// Not falling, with both chances of a low smaller than this, a fall has turned (assumption).
 const HAS_TURNED: f64 = 0.1;
+/// From this rate on the sensor shows a rise, in mg/dL/min (assumption).
+const RISE_SHOWS: f64 = 0.5;
 /// Insulin worth speaking of, in units.
 pub(super) const SOME_INSULIN_UNITS: f64 = 0.3;
 /// Carbohydrate worth speaking of, in g.
@@ -259,6 +261,17 @@ impl<'a> Case<'a> {
             .map_or_else(|| self.reading.is_some_and(|one| below(one.mg_dl)), |meter| below(meter.mg_dl))
     }
 
+    /// Cautions about a sensor that lags speak of a fall; where it shows a rise already, they say what a rise means.
+    fn fit_to_a_rise(&self, cautions: &mut Vec<Caution>) {
+        if self.rate < RISE_SHOWS {
+            return;
+        }
+        cautions.retain(|caution| *caution != Caution::RiseTakesTime || self.situation.rescue.is_none());
+        for caution in cautions.iter_mut().filter(|caution| **caution == Caution::SensorLags) {
+            *caution = Caution::SensorLagsRising;
+        }
+    }
+
     /// Adds what is shown with every answer: the reading, the estimate, the rate, what is at work.
     fn completed(&self, answer: Answer) -> Prompt {
         let Answer {
@@ -308,7 +321,8 @@ impl<'a> Case<'a> {
         if self.wearer.is_alone && verdict == Verdict::Treat && self.is_very_low() {
             cautions.push(Caution::CallSomebody);
         }
-        self.add_sick_day(verdict, matter, &mut reasons, &mut cautions);
+        let treats = without_meter.unwrap_or(verdict) == Verdict::Treat;
+        self.add_sick_day(verdict, treats, matter, &mut reasons, &mut cautions);
         if let Some(moved) = self.situation.moved {
             reasons.push(Reason::Moved { minutes_ago: moved.minutes_ago });
         }
@@ -317,6 +331,7 @@ impl<'a> Case<'a> {
         {
             reasons.push(Reason::FirstDay { hours });
         }
+        self.fit_to_a_rise(&mut cautions);
         without_doubles(&mut cautions);
         Prompt {
             at: self.situation.now,

@@ -4,7 +4,7 @@
 use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL};
 use super::falling::{DRIFTING_DOWN, NOT_FALLING, WORTH_A_CHECK};
 use super::weigh::{Costs, chance_right, weigh_waiting};
-use super::{Caution, Change, Moved, ReadingNow, Reason, Sentence, Verdict};
+use super::{Caution, Change, Moved, ReadingNow, Sentence, Verdict};
 use crate::body::movement::lowers_for_hours;
 use crate::log::{Effort, InsulinKind};
 
@@ -52,7 +52,7 @@ impl Case<'_> {
             Answer::check(self.falling_matter(), Sentence::CheckInsulin, Self::treat_or_hold(treat))
         };
         let answer = answer
-            .because([Reason::DoubtfulDose { units: doubtful.dose.units, minutes_ago: doubtful.minutes_ago }])
+            .because([doubtful.reason(doubtful.minutes_ago)])
             .because(self.chances())
             .with_cautions(&[Caution::InsulinRightOrWrong, Caution::CallSomebody])
             .look(minutes);
