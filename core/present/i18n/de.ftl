@@ -319,14 +319,21 @@ sensor-days = { $from }{ $site }: { $days } Tage, { $stage }{ $faults }
 sensor-in-use = in Gebrauch
 sensor-let-rest = , noch ruhen lassen
 sensor-rested-1-day = 1 Tag ausgeruht{ $short }
-sensor-rested-days = { $days } Tage ausgeruht{ $short }
+sensor-rested-days = { $days } { $days ->
+    [one] Tag
+   *[other] Tage
+    } ausgeruht{ $short }
 sensor-1-sensor = 1 Sensor
-sensor-sensors = { $uses } Sensoren
+sensor-sensors = { $uses } { $uses ->
+    [one] Sensor
+   *[other] Sensoren
+    }
 sensor-failed = { $name }: { $rest }; { $sensors }, { $failures } davon mit Fehler
 sensor-longest-rested = Am längsten ausgeruht: { $name }.
 sensor-none-has-rested-days-site = Keine hat { $rest_days } Tage geruht; eine bisher nicht genutzte wäre schonender für die Haut.
 sensor-sites-outside-sensors-labelling-for = Über Stellen, für die der Sensor nicht zugelassen ist, entscheidest du mit deinem Behandlungsteam.
 sensor-worn-beside = { $name }, daneben getragen: { $agreement }
+sensor-newest-alone = nur der neueste Sensor: { $agreement }
 sensor-95-to-2 = { $value } { $unit } (95 %: { $low } bis { $high })
 sensor-checks-beside-readings-differences-sensor = { $pairs } Messungen neben Werten; Unterschiede sind Sensor minus Messgerät
 sensor-on-average = im Mittel
@@ -354,6 +361,7 @@ sensor-there-too-few-readings-just = gerade gibt es zu wenige Werte
 sensor-you-ate-in-last-hours = du hast in den letzten { $hours } Stunden gegessen
 sensor-you-took-rapid-insulin-in = du hast in den letzten { $hours } Stunden schnelles Insulin genommen
 sensor-no-readings-for-min = { $at }  keine Werte für { $minutes } min
+sensor-no-readings-since = { $at }  seitdem kein Wert, { $span } lang
 sensor-from-to-within-min = { $at }  von { $from } auf { $to } in { $minutes } min
 sensor-pressed-for-min = { $at }  gedrückt für { $minutes } min
 
@@ -474,7 +482,14 @@ page-sheet-worn-for = Tragedauer
 page-sheet-site = Stelle
 page-sheet-lot = Charge
 page-sheet-rated-for = Vorgesehen für
+page-sheet-readings = Werte im Protokoll
+page-sheet-readings-cover = { $readings }, { $share } % der Zeit seit dem ersten
+page-sheet-no-readings = keine
 page-sheet-days = Tage
+page-sheet-so-many-days = { $days } { $count ->
+    [one] Tag
+   *[other] Tage
+    }
 page-sheet-what-seen = Was auffiel
 page-sheet-nothing = nichts
 page-sheet-more = weitere
@@ -482,7 +497,7 @@ page-sheet-meter-beside-sensor = Messgerät neben Sensor
 page-sheet-movement-unknown = Bewegung unbekannt
 page-sheet-meter = Messgerät
 page-sheet-sensor = Sensor
-page-sheet-earlier-ones = frühere
+page-sheet-earlier-ones = { $count } frühere
 page-sheet-mean-absolute-relative-difference = Mittlere absolute relative Abweichung
 page-sheet-to = bis
 page-sheet-times-wearers-own-clock-sensor = Zeiten nach der eigenen Uhr. Ein Sensor misst die Flüssigkeit unter der Haut, Minuten hinter dem Blut; Abweichungen wie abgelesen.
@@ -1061,6 +1076,7 @@ counted-sources = { $count } { $count ->
     [one] Quelle
    *[other] Quellen
     }
+counted-more = { $count } weitere
 
 ## words/errors
 

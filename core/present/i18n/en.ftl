@@ -322,14 +322,21 @@ sensor-days = { $from }{ $site }: { $days } days, { $stage }{ $faults }
 sensor-in-use = in use
 sensor-let-rest = , let it rest
 sensor-rested-1-day = rested 1 day{ $short }
-sensor-rested-days = rested { $days } days{ $short }
+sensor-rested-days = rested { $days } { $days ->
+    [one] day
+   *[other] days
+    }{ $short }
 sensor-1-sensor = 1 sensor
-sensor-sensors = { $uses } sensors
+sensor-sensors = { $uses } { $uses ->
+    [one] sensor
+   *[other] sensors
+    }
 sensor-failed = { $name }: { $rest }; { $sensors }, { $failures } failed
 sensor-longest-rested = The longest rested is { $name }.
 sensor-none-has-rested-days-site = None has rested { $rest_days } days; a site not used so far would be gentler on the skin.
 sensor-sites-outside-sensors-labelling-for = Sites outside the sensor's labelling are for you and your care team to decide.
 sensor-worn-beside = { $name }, worn beside it: { $agreement }
+sensor-newest-alone = the newest sensor alone: { $agreement }
 sensor-95-to-2 = { $value } { $unit } (95 %: { $low } to { $high })
 sensor-checks-beside-readings-differences-sensor = { $pairs } checks beside readings; differences are sensor minus meter
 sensor-on-average = on average
@@ -357,6 +364,7 @@ sensor-there-too-few-readings-just = there are too few readings just now
 sensor-you-ate-in-last-hours = you ate in the last { $hours } hours
 sensor-you-took-rapid-insulin-in = you took rapid insulin in the last { $hours } hours
 sensor-no-readings-for-min = { $at }  no readings for { $minutes } min
+sensor-no-readings-since = { $at }  no reading since, for { $span }
 sensor-from-to-within-min = { $at }  from { $from } to { $to } within { $minutes } min
 sensor-pressed-for-min = { $at }  pressed for { $minutes } min
 
@@ -424,7 +432,10 @@ page-report-patterns = Patterns
 page-report-no-medical-device-and-names = This is no medical device and names no dose. The figures come from a sensor, which reads the fluid under the skin and can be wrong. Aims are the consensus' (Battelino et al. 2019); those you have with your care team go before them. Change treatment only with your care team.
 page-report-written = Written { $written }.
 page-report-none = None.
-page-report-and-earlier-ones = and { $more } earlier ones
+page-report-and-earlier-ones = and { $more } earlier { $more ->
+    [one] one
+   *[other] ones
+    }
 page-report-from-left-filled-very-low = From the left: filled very low, dense strokes low, tinted in range, wide strokes high, crossed very high.
 page-report-no-hour-has-readings-on = No hour has readings on five days yet.
 page-report-in-by-your-own-clock = In { $unit }, by your own clock. Each post holds eight readings in ten, its thick part the middle half, the notch the median. Dashed: very low, and your own low and high line.
@@ -477,7 +488,14 @@ page-sheet-worn-for = Worn for
 page-sheet-site = Site
 page-sheet-lot = Lot
 page-sheet-rated-for = Rated for
+page-sheet-readings = Readings in the log
+page-sheet-readings-cover = { $readings }, { $share } % of the time since the first
+page-sheet-no-readings = none
 page-sheet-days = days
+page-sheet-so-many-days = { $days } { $count ->
+    [one] day
+   *[other] days
+    }
 page-sheet-what-seen = What was seen
 page-sheet-nothing = nothing
 page-sheet-more = more
@@ -485,7 +503,10 @@ page-sheet-meter-beside-sensor = Meter beside sensor
 page-sheet-movement-unknown = movement unknown
 page-sheet-meter = meter
 page-sheet-sensor = sensor
-page-sheet-earlier-ones = earlier ones
+page-sheet-earlier-ones = { $count } earlier { $count ->
+    [one] one
+   *[other] ones
+    }
 page-sheet-mean-absolute-relative-difference = Mean absolute relative difference
 page-sheet-to = to
 page-sheet-times-wearers-own-clock-sensor = Times are the wearer's own clock. A sensor reads the fluid under the skin, minutes behind blood; differences are given as read.
@@ -1064,6 +1085,7 @@ counted-sources = { $count } { $count ->
     [one] source
    *[other] sources
     }
+counted-more = { $count } more
 
 ## words/errors
 

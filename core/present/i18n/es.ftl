@@ -323,14 +323,21 @@ sensor-days = { $from }{ $site }: { $days } días, { $stage }{ $faults }
 sensor-in-use = en uso
 sensor-let-rest = , déjala descansar
 sensor-rested-1-day = 1 día de descanso{ $short }
-sensor-rested-days = { $days } días de descanso{ $short }
+sensor-rested-days = { $days } { $days ->
+    [one] día
+   *[other] días
+    } de descanso{ $short }
 sensor-1-sensor = 1 sensor
-sensor-sensors = { $uses } sensores
+sensor-sensors = { $uses } { $uses ->
+    [one] sensor
+   *[other] sensores
+    }
 sensor-failed = { $name }: { $rest }; { $sensors }, { $failures } con fallo
 sensor-longest-rested = La que más ha descansado es { $name }.
 sensor-none-has-rested-days-site = Ninguna ha descansado { $rest_days } días; una zona no usada hasta ahora sería más suave para la piel.
 sensor-sites-outside-sensors-labelling-for = Las zonas fuera de las indicadas para el sensor las decidís tú y tu equipo sanitario.
 sensor-worn-beside = { $name }, llevado al lado: { $agreement }
+sensor-newest-alone = solo el sensor más nuevo: { $agreement }
 sensor-95-to-2 = { $value } { $unit } (95 %: de { $low } a { $high })
 sensor-checks-beside-readings-differences-sensor = { $pairs } mediciones junto a lecturas; las diferencias son sensor menos medidor
 sensor-on-average = de media
@@ -358,6 +365,7 @@ sensor-there-too-few-readings-just = ahora mismo hay muy pocas lecturas
 sensor-you-ate-in-last-hours = has comido en las últimas { $hours } horas
 sensor-you-took-rapid-insulin-in = te has puesto insulina rápida en las últimas { $hours } horas
 sensor-no-readings-for-min = { $at }  sin lecturas durante { $minutes } min
+sensor-no-readings-since = { $at }  sin lecturas desde entonces, durante { $span }
 sensor-from-to-within-min = { $at }  de { $from } a { $to } en { $minutes } min
 sensor-pressed-for-min = { $at }  presionado durante { $minutes } min
 
@@ -425,7 +433,10 @@ page-report-patterns = Patrones
 page-report-no-medical-device-and-names = Esto no es un producto sanitario y no indica ninguna dosis. Las cifras vienen de un sensor, que mide el líquido bajo la piel y puede equivocarse. Los objetivos son los del consenso (Battelino et al. 2019); los que tengas con tu equipo sanitario van por delante. Cambia el tratamiento solo con tu equipo sanitario.
 page-report-written = Escrito el { $written }.
 page-report-none = Ninguna.
-page-report-and-earlier-ones = y { $more } anteriores
+page-report-and-earlier-ones = y { $more } { $more ->
+    [one] anterior
+   *[other] anteriores
+    }
 page-report-from-left-filled-very-low = Desde la izquierda: relleno, muy baja; trazos densos, baja; tono suave, en rango; trazos anchos, alta; cruzado, muy alta.
 page-report-no-hour-has-readings-on = Ninguna hora tiene aún lecturas de cinco días.
 page-report-in-by-your-own-clock = En { $unit }, según tu reloj. Cada barra contiene ocho de cada diez lecturas; su parte gruesa, la mitad central; la muesca, la mediana. Discontinuas: muy baja, y tus límites bajo y alto.
@@ -478,7 +489,14 @@ page-sheet-worn-for = Llevado durante
 page-sheet-site = Zona
 page-sheet-lot = Lote
 page-sheet-rated-for = Duración prevista
+page-sheet-readings = Lecturas en el registro
+page-sheet-readings-cover = { $readings }, { $share } % del tiempo desde la primera
+page-sheet-no-readings = ninguna
 page-sheet-days = días
+page-sheet-so-many-days = { $days } { $count ->
+    [one] día
+   *[other] días
+    }
 page-sheet-what-seen = Lo que se vio
 page-sheet-nothing = nada
 page-sheet-more = más
@@ -486,7 +504,10 @@ page-sheet-meter-beside-sensor = Medidor junto a sensor
 page-sheet-movement-unknown = tendencia desconocida
 page-sheet-meter = medidor
 page-sheet-sensor = sensor
-page-sheet-earlier-ones = anteriores
+page-sheet-earlier-ones = { $count } { $count ->
+    [one] anterior
+   *[other] anteriores
+    }
 page-sheet-mean-absolute-relative-difference = Diferencia relativa absoluta media
 page-sheet-to = a
 page-sheet-times-wearers-own-clock-sensor = Las horas son las del reloj de quien lo lleva. Un sensor mide el líquido bajo la piel, minutos por detrás de la sangre; las diferencias se dan tal como se leyeron.
@@ -1065,6 +1086,7 @@ counted-sources = { $count } { $count ->
     [one] origen
    *[other] orígenes
     }
+counted-more = { $count } más
 
 ## words/errors
 
