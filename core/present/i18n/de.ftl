@@ -198,12 +198,30 @@ merge-perhaps-under-wrong-name-taking = Vielleicht unter falschem Namen: { $sour
 
 ## sentences/review
 
-review-hours-readings = Stunden mit Werten
-review-days-worth-readings = volle Tage mit Werten
-review-days-covered-by-70 = zu 70 % abgedeckte Tage
-review-hours-with-readings-day-before = Stunden mit Werten am Vortag
-review-days-with-readings-at-hour = Tage mit Werten zu dieser Stunde
-review-meter-checks-beside-readings = Blutmessungen neben Sensorwerten
+review-hours-readings = { $need ->
+    [one] Stunde mit Werten
+   *[other] Stunden mit Werten
+    }
+review-days-worth-readings = { $need ->
+    [one] vollen Tag mit Werten
+   *[other] vollen Tagen mit Werten
+    }
+review-days-covered-by-70 = { $need ->
+    [one] zu 70 % abgedeckten Tag
+   *[other] zu 70 % abgedeckten Tagen
+    }
+review-hours-with-readings-day-before = { $need ->
+    [one] Stunde mit Werten am Vortag
+   *[other] Stunden mit Werten am Vortag
+    }
+review-days-with-readings-at-hour = { $need ->
+    [one] Tag mit Werten zu dieser Stunde
+   *[other] Tagen mit Werten zu dieser Stunde
+    }
+review-meter-checks-beside-readings = { $need ->
+    [one] Blutmessung neben Sensorwerten
+   *[other] Blutmessungen neben Sensorwerten
+    }
 review-not-enough-data-have-need = zu wenig Daten: { $have } von { $need } nötigen { $of }
 review-day = { $length } am Tag
 review-in-range-to = Im Zielbereich, { $low } bis { $high }
@@ -222,6 +240,7 @@ review-high = hoch
 review-mean = Mittelwert
 review-glucose-management-indicator-gmi = Glukose-Management-Indikator (GMI)
 review-mmol-mol-laboratorys-a1c-can = { $gmi_mmol_mol } mmol/mol; das HbA1c aus dem Labor kann abweichen
+review-mmol-mol-no-a1c-in-pregnancy = { $gmi_mmol_mol } mmol/mol; in der Schwangerschaft kein verlässlicher Ersatz für das HbA1c aus dem Labor
 review-standard-deviation = Standardabweichung
 review-coefficient-variation = Variationskoeffizient
 review-stable-up-to-consensus = stabil bis { $stable_cv_percent } % (Konsens)
@@ -232,6 +251,7 @@ review-glycemia-risk-index-gri = Glykämie-Risiko-Index (GRI)
 review-0-best-100-worst-zones = 0 am besten, 100 am schlechtesten; Zonen A bis E
 review-swings-within-day-mage = Ausschläge am Tag (MAGE)
 review-differences-from-day-to-day = Unterschiede von Tag zu Tag (MODD)
+review-j-index = J-Index
 review-to-readings-on-dates-cover = { $from } bis { $until }: { $readings } Werte an { $dates } Tagen decken { $share } % von { $days } Tagen ab. Die längste Lücke ist { $gap } h.
 review-readings-cover-one-day = { $from } bis { $until }: { $readings } Werte an { $dates } { $dates ->
     [one] Datum

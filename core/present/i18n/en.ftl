@@ -201,12 +201,30 @@ merge-perhaps-under-wrong-name-taking = Perhaps under a wrong name: { $sources }
 
 ## sentences/review
 
-review-hours-readings = hours of readings
-review-days-worth-readings = days' worth of readings
-review-days-covered-by-70 = days covered by 70 %
-review-hours-with-readings-day-before = hours with readings a day before
-review-days-with-readings-at-hour = days with readings at this hour
-review-meter-checks-beside-readings = meter checks beside readings
+review-hours-readings = { $need ->
+    [one] hour of readings
+   *[other] hours of readings
+    }
+review-days-worth-readings = { $need ->
+    [one] day's worth of readings
+   *[other] days' worth of readings
+    }
+review-days-covered-by-70 = { $need ->
+    [one] day covered by 70 %
+   *[other] days covered by 70 %
+    }
+review-hours-with-readings-day-before = { $need ->
+    [one] hour with readings a day before
+   *[other] hours with readings a day before
+    }
+review-days-with-readings-at-hour = { $need ->
+    [one] day with readings at this hour
+   *[other] days with readings at this hour
+    }
+review-meter-checks-beside-readings = { $need ->
+    [one] meter check beside readings
+   *[other] meter checks beside readings
+    }
 review-not-enough-data-have-need = not enough data: have { $have }, need { $need } { $of }
 review-day = { $length } a day
 review-in-range-to = In range, { $low } to { $high }
@@ -225,6 +243,7 @@ review-high = high
 review-mean = Mean
 review-glucose-management-indicator-gmi = Glucose management indicator (GMI)
 review-mmol-mol-laboratorys-a1c-can = { $gmi_mmol_mol } mmol/mol; a laboratory's A1C can differ
+review-mmol-mol-no-a1c-in-pregnancy = { $gmi_mmol_mol } mmol/mol; in pregnancy it is no accurate stand-in for a laboratory's A1C
 review-standard-deviation = Standard deviation
 review-coefficient-variation = Coefficient of variation
 review-stable-up-to-consensus = stable up to { $stable_cv_percent } % (consensus)
@@ -235,6 +254,7 @@ review-glycemia-risk-index-gri = Glycemia risk index (GRI)
 review-0-best-100-worst-zones = 0 best, 100 worst; zones A to E
 review-swings-within-day-mage = Swings within a day (MAGE)
 review-differences-from-day-to-day = Differences from day to day (MODD)
+review-j-index = J-index
 review-to-readings-on-dates-cover = { $from } to { $until }: { $readings } readings on { $dates } dates cover { $share } % of { $days } days. The longest gap is { $gap } h.
 review-readings-cover-one-day = { $from } to { $until }: { $readings } readings on { $dates } { $dates ->
     [one] date

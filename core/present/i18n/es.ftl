@@ -202,13 +202,31 @@ merge-perhaps-under-wrong-name-taking = Quizá con un nombre equivocado: { $sour
 
 ## sentences/review
 
-review-hours-readings = horas de lecturas
-review-days-worth-readings = días completos de lecturas
-review-days-covered-by-70 = días cubiertos al 70 %
-review-hours-with-readings-day-before = horas con lecturas un día antes
-review-days-with-readings-at-hour = días con lecturas a esta hora
-review-meter-checks-beside-readings = mediciones con el medidor junto a lecturas
-review-not-enough-data-have-need = datos insuficientes: hay { $have }, hacen falta { $need } { $of }
+review-hours-readings = { $need ->
+    [one] hora de lecturas
+   *[other] horas de lecturas
+    }
+review-days-worth-readings = { $need ->
+    [one] día completo de lecturas
+   *[other] días completos de lecturas
+    }
+review-days-covered-by-70 = { $need ->
+    [one] día cubierto al 70 %
+   *[other] días cubiertos al 70 %
+    }
+review-hours-with-readings-day-before = { $need ->
+    [one] hora con lecturas un día antes
+   *[other] horas con lecturas un día antes
+    }
+review-days-with-readings-at-hour = { $need ->
+    [one] día con lecturas a esta hora
+   *[other] días con lecturas a esta hora
+    }
+review-meter-checks-beside-readings = { $need ->
+    [one] medición con el medidor junto a lecturas
+   *[other] mediciones con el medidor junto a lecturas
+    }
+review-not-enough-data-have-need = datos insuficientes: { $have } de { $need } { $of }
 review-day = { $length } al día
 review-in-range-to = En rango, de { $low } a { $high }
 review-below-2 = Por debajo de { $low }
@@ -226,6 +244,7 @@ review-high = alto
 review-mean = Media
 review-glucose-management-indicator-gmi = Indicador de gestión de la glucosa (GMI)
 review-mmol-mol-laboratorys-a1c-can = { $gmi_mmol_mol } mmol/mol; la A1C de un laboratorio puede ser distinta
+review-mmol-mol-no-a1c-in-pregnancy = { $gmi_mmol_mol } mmol/mol; en el embarazo no sustituye con precisión a la A1C de un laboratorio
 review-standard-deviation = Desviación estándar
 review-coefficient-variation = Coeficiente de variación
 review-stable-up-to-consensus = estable hasta el { $stable_cv_percent } % (consenso)
@@ -236,6 +255,7 @@ review-glycemia-risk-index-gri = Índice de riesgo glucémico (GRI)
 review-0-best-100-worst-zones = 0 el mejor, 100 el peor; zonas A a E
 review-swings-within-day-mage = Oscilaciones en un mismo día (MAGE)
 review-differences-from-day-to-day = Diferencias de un día a otro (MODD)
+review-j-index = Índice J
 review-to-readings-on-dates-cover = Del { $from } al { $until }: { $readings } lecturas en { $dates } fechas cubren el { $share } % de { $days } días. El hueco más largo es de { $gap } h.
 review-readings-cover-one-day = Del { $from } al { $until }: { $readings } lecturas en { $dates } { $dates ->
     [one] fecha
