@@ -26,6 +26,7 @@ supplies-ended-early-or-had-fault = { $hits } von { $of } endeten früh oder hat
 supplies-reckoned-with-rated-days-sensor = Gerechnet mit den vorgesehenen { $days } Tagen je Sensor, bis zwei beendet sind.
 supplies-from-days-log-what-used = { $a_day }, aus { $days } Tagen des Protokolls; was verbraucht und nicht eingetragen wurde, fehlt darin.
 supplies-from-your-counts = { $a_day }, aus deinen Zählungen.
+supplies-nothing-noted-on-days = An { $days } Tagen wurde nichts eingetragen: Der Verbrauch ist ohne sie gerechnet, und so viel wie an anderen Tagen gilt als verbraucht.
 supplies-offered = angeboten
 supplies-paid = bezahlt
 supplies-unit = { $each } je Einheit

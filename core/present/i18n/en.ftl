@@ -26,6 +26,7 @@ supplies-ended-early-or-had-fault = { $hits } of { $of } ended early or had a fa
 supplies-reckoned-with-rated-days-sensor = Reckoned with the rated { $days } days a sensor, until two have ended.
 supplies-from-days-log-what-used = { $a_day }, from { $days } days of the log; what was used and not noted is not in it.
 supplies-from-your-counts = { $a_day }, from your counts.
+supplies-nothing-noted-on-days = Nothing was noted on { $days } days: use is reckoned without them, and as much as on other days is taken to be gone.
 supplies-offered = offered
 supplies-paid = paid
 supplies-unit = { $each } a unit

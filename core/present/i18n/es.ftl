@@ -27,6 +27,7 @@ supplies-ended-early-or-had-fault = { $hits } de { $of } terminaron antes de tie
 supplies-reckoned-with-rated-days-sensor = Calculado con los { $days } días previstos por sensor, hasta que hayan terminado dos.
 supplies-from-days-log-what-used = { $a_day }, según { $days } días del registro; no incluye lo que se gastó y no se anotó.
 supplies-from-your-counts = { $a_day }, según tus recuentos.
+supplies-nothing-noted-on-days = En { $days } días no se anotó nada: el consumo se calcula sin ellos, y se da por gastado lo mismo que en otros días.
 supplies-offered = ofrecido
 supplies-paid = pagado
 supplies-unit = { $each } por unidad
