@@ -35,7 +35,10 @@ supplies-each = { $each } je Stück
 supplies-day-wear-year = { $a_day } je Tragetag, { $a_year } im Jahr
 supplies-day-year = { $a_day } am Tag, { $a_year } im Jahr
 supplies-use-not-known-yet = Verbrauch noch nicht bekannt
-supplies-from-to-sensor-readings-covering = Vom { $from } bis { $until }: { $readings } Sensorwerte, die { $share } % der Zeit abdecken.
+supplies-from-to-sensor-readings-covering = Vom { $from } bis { $until }: { $readings } { $readings ->
+    [one] Sensorwert, der { $share } % der Zeit abdeckt
+   *[other] Sensorwerte, die { $share } % der Zeit abdecken
+    }.
 supplies-as-logged-meter-checks-and = Nach den Einträgen: { $checks } Blutmessungen und { $doses } Insulingaben am Tag.
 supplies-glucose-below-for-quarter-hour = Die Glukose lag { $lows }-mal eine Viertelstunde oder länger unter { $low }, { $night }-mal davon nachts, und { $serious }-mal unter { $floor }.
 supplies-of = { $hits } von { $of }
@@ -70,18 +73,42 @@ alerts-high-only-once-has = Käme der Alarm bei hohen Werten erst nach { $minute
 ## sentences/outcomes
 
 outcomes-no-prompt-kept-in-time = Aus dieser Zeit ist keine Antwort aufbewahrt. Jede Antwort, die dir zur Gegenwart gezeigt wird, wird aufbewahrt, damit du hier siehst, was daraus wurde; eine zu einer vergangenen Zeit wird es nicht.
-outcomes-prompts-shown-those-said-same = { $prompts } Antworten wurden gegeben; gleiche hintereinander zählen als eine, das sind { $decisions }.
-outcomes-holds-never-went-below-within = Von { $of } Malen Abwarten blieben { $stayed } { $after_minutes } min lang bei { $line } oder darüber { $interval }.
+outcomes-prompts-shown-those-said-same = { $prompts ->
+    [one] 1 Antwort wurde gegeben.
+   *[other] { $prompts } Antworten wurden gegeben; gleiche hintereinander zählen als eine, das sind { $decisions }.
+    }
+outcomes-holds-never-went-below-within = Von { $of } { $of ->
+    [one] Mal
+   *[other] Malen
+    } Abwarten { $stayed ->
+    [one] blieb
+   *[other] blieben
+    } { $stayed } { $after_minutes } min lang bei { $line } oder darüber { $interval }.
 outcomes-chance-low-within-half-hour = Die dabei genannte Wahrscheinlichkeit für eine Unterzuckerung binnen einer halben Stunde war im Mittel { $chance }.
 outcomes-those-did-with-lowest-reading = Diese nicht, mit dem tiefsten Wert: { $those }.
-outcomes-holds-more-carbohydrate-logged-within = Bei { $of } weiteren wurden trotzdem binnen { $within } Kohlenhydrate eingetragen; { $above } lagen binnen 2 h über { $high }. Was Abwarten ergeben hätte, ist nicht bekannt.
-outcomes-prompts-to-treat-carbohydrate = Von { $of } Malen Behandeln wurden bei { $treated } binnen { $within } Kohlenhydrate eingetragen; { $low } gingen unter { $line }, und { $above } lagen binnen 2 h über { $high }.
-outcomes-prompts-to-check-meter = Von { $of } Malen Messen wurde bei { $metered } binnen { $within } gemessen, bei { $low } davon unter { $line }; der Sensor ging bei { $later } darunter.
+outcomes-holds-more-carbohydrate-logged-within = Bei { $of } { $of ->
+    [one] weiteren Mal
+   *[other] weiteren Malen
+    } wurden trotzdem binnen { $within } Kohlenhydrate eingetragen; { $above } lagen binnen 2 h über { $high }. Was Abwarten ergeben hätte, ist nicht bekannt.
+outcomes-prompts-to-treat-carbohydrate = Von { $of } { $of ->
+    [one] Mal
+   *[other] Malen
+    } Behandeln wurden bei { $treated } binnen { $within } Kohlenhydrate eingetragen; { $low } { $low ->
+    [one] ging
+   *[other] gingen
+    } unter { $line }, und { $above } lagen binnen 2 h über { $high }.
+outcomes-prompts-to-check-meter = Von { $of } { $of ->
+    [one] Mal
+   *[other] Malen
+    } Messen wurde bei { $metered } binnen { $within } gemessen, bei { $low } davon unter { $line }; der Sensor ging bei { $later } darunter.
 outcomes-falls-waited = { $of }-mal fiel deine Glukose, beide Verläufe wurden gezeigt, und du hast nichts gegessen: { $low }-mal kam sie in der nächsten Stunde unter { $line }. Die gezeigte Wahrscheinlichkeit dafür war { $waiting }, wenn du wartest, und { $treating }, wenn du behandelst.
 outcomes-falls-treated = { $of }-mal hast du dabei Kohlenhydrate genommen: { $low }-mal kam sie in der nächsten Stunde unter { $line }, { $above } waren innerhalb von 2 h über { $high }. Die gezeigte Wahrscheinlichkeit für die Unterzuckerung war { $treating }, wenn du behandelst, und { $waiting }, wenn du wartest.
 outcomes-other-choice-not-known = Liegt der Anteil nahe an der gezeigten Wahrscheinlichkeit, kannst du dich auf die Verläufe verlassen; was die andere Wahl gebracht hätte, weiß man nicht.
 outcomes-more-not-seen-what-came = Bei { $unseen } weiteren ist nicht zu sehen, was kam: Werte fehlen, oder die Stunde ist nicht um.
-outcomes-none-them-about-fall-can = Keine davon galt einem Abfall, der sich bis zum Ende verfolgen lässt.
+outcomes-none-them-about-fall-can = { $prompts ->
+    [one] Sie galt keinem Abfall, der sich bis zum Ende verfolgen lässt.
+   *[other] Keine davon galt einem Abfall, der sich bis zum Ende verfolgen lässt.
+    }
 outcomes-what-done-and-not-logged = Was getan und nicht eingetragen wurde, ist hier nicht zu sehen.
 outcomes-95-to = (95 %: { $low } bis { $high } %)
 outcomes-of = { $hits } von { $of }
@@ -253,14 +280,32 @@ review-0-best-100-worst-zones = 0 am besten, 100 am schlechtesten; Zonen A bis E
 review-swings-within-day-mage = Ausschläge am Tag (MAGE)
 review-differences-from-day-to-day = Unterschiede von Tag zu Tag (MODD)
 review-j-index = J-Index
-review-to-readings-on-dates-cover = { $from } bis { $until }: { $readings } Werte an { $dates } Tagen decken { $share } % von { $days } Tagen ab. Die längste Lücke ist { $gap } h.
-review-readings-cover-one-day = { $from } bis { $until }: { $readings } Werte an { $dates } { $dates ->
+review-to-readings-on-dates-cover = { $from } bis { $until }: { $readings } { $readings ->
+    [one] Wert
+   *[other] Werte
+    } an { $dates } { $dates ->
+    [one] Tag
+   *[other] Tagen
+    } { $readings ->
+    [one] deckt
+   *[other] decken
+    } { $share } % von { $days } Tagen ab. Die längste Lücke ist { $gap } h.
+review-readings-cover-one-day = { $from } bis { $until }: { $readings } { $readings ->
+    [one] Wert
+   *[other] Werte
+    } an { $dates } { $dates ->
     [one] Datum
    *[other] Daten
-    } decken { $share } % des Tages ab. Die längste Lücke dauert { $gap } h.
+    } { $readings ->
+    [one] deckt
+   *[other] decken
+    } { $share } % des Tages ab. Die längste Lücke dauert { $gap } h.
 review-h-in-which-sensor-pressed = { $hours } h, in denen der Sensor gedrückt war, sind ausgelassen.
 review-too-low-or-too-high = { $readings } zu tief oder zu hoch zum Messen: als unter oder über dem Bereich gezählt; Mittelwert, Standardabweichung und GMI rechnen mit der Grenze.
-review-two-sensors-worn-at-once = Zwei Sensoren wurden zugleich getragen: { $count } Werte von { $name } sind hier nicht verwendet.
+review-two-sensors-worn-at-once = Zwei Sensoren wurden zugleich getragen: { $count } { $count ->
+    [one] Wert von { $name } ist
+   *[other] Werte von { $name } sind
+    } hier nicht verwendet.
 review-your-clock-put-on-or = Deine Uhr wurde { $changes } umgestellt (Reise oder Sommerzeit); Stunden sind die, die sie zeigte.
 review-consensus-judges-by-14-days = Der Konsens urteilt nach 14 Tagen mit 70 % Abdeckung; das ist weniger, also nur ein Eindruck.
 review-you-in-range-time-below = Du warst { $in_range } % der Zeit im Zielbereich, { $below } % darunter, { $above } % darüber.
@@ -339,12 +384,10 @@ sensor-lot = Charge
 sensor-days = { $from }{ $site }: { $days } Tage, { $stage }{ $faults }
 sensor-in-use = in Gebrauch
 sensor-let-rest = , noch ruhen lassen
-sensor-rested-1-day = 1 Tag ausgeruht{ $short }
 sensor-rested-days = { $days } { $days ->
     [one] Tag
    *[other] Tage
     } ausgeruht{ $short }
-sensor-1-sensor = 1 Sensor
 sensor-sensors = { $uses } { $uses ->
     [one] Sensor
    *[other] Sensoren
@@ -410,7 +453,10 @@ page-alerts-below-alert-in-any-case = Unter { $floor } kommt in jedem Fall ein A
 
 ## pages/outcomes
 
-page-outcomes-what-came-prompts-days = Was aus den Antworten von { $days } Tagen wurde
+page-outcomes-what-came-prompts-days = Was aus den Antworten von { $days } { $days ->
+    [one] Tag
+   *[other] Tagen
+    } wurde
 
 ## pages/learn
 
@@ -513,7 +559,6 @@ page-sheet-so-many-days = { $days } { $count ->
     }
 page-sheet-what-seen = Was auffiel
 page-sheet-nothing = nichts
-page-sheet-more = weitere
 page-sheet-meter-beside-sensor = Messgerät neben Sensor
 page-sheet-movement-unknown = Bewegung unbekannt
 page-sheet-meter = Messgerät
@@ -597,8 +642,17 @@ terminal-learn-ebbstead-check-and-wake-use = ebbstead check und wake benutzen da
 
 ## terminal/commands/list
 
-terminal-list-no-damage-sensor-readings-other = { $display }: kein Schaden. { $readings } Sensorwerte, { $others } andere Einträge.
-terminal-list-sensor-readings-to = { $amounts } Sensorwerte, { $low } bis { $high }
+terminal-list-no-damage-sensor-readings-other = { $display }: kein Schaden. { $readings } { $readings ->
+    [one] Sensorwert
+   *[other] Sensorwerte
+    }, { $others } { $others ->
+    [one] anderer Eintrag
+   *[other] andere Einträge
+    }.
+terminal-list-sensor-readings-to = { $amounts } { $amounts ->
+    [one] Sensorwert
+   *[other] Sensorwerte
+    }, { $low } bis { $high }
 terminal-list-corrects = , berichtigt [{ $tail }]
 terminal-list-no-longer-holds = (gilt nicht mehr)
 terminal-list-nothing-in-log-from-to = Von { $from } bis { $until } steht nichts im Protokoll.
@@ -990,7 +1044,10 @@ chart-if-treated = Wenn du jetzt behandelst: etwa { $amount } in einer Stunde.
 
 ## words/lessons
 
-lesson-too-little = Zu wenig, um deine eigenen Größen zu lernen: { $have_days } Tage mit Werten sind da, { $need_days } sind nötig. Bis dahin gelten die Größen, die zu den meisten passen.
+lesson-too-little = Zu wenig, um deine eigenen Größen zu lernen: { $have_days } { $count ->
+    [one] Tag mit Werten ist
+   *[other] Tage mit Werten sind
+    } da, { $need_days } sind nötig. Bis dahin gelten die Größen, die zu den meisten passen.
 lesson-rests-on = Das stützt sich auf { $days } Tage mit { $readings } Werten und { $checks }.
 lesson-own-used = Ab jetzt gelten deine eigenen Größen: Mit ihnen passten Vorhersagen für eine halbe Stunde { $percent } % besser zu dem, was kam, als mit den üblichen (Güte { $score_own }, vorher { $score_population }).
 lesson-own-not-used = Deine eigenen Größen wurden versucht und sagten nicht besser vorher; es bleiben die üblichen (Güte { $score_own }, mit den üblichen { $score_population }).
@@ -1002,7 +1059,10 @@ lesson-lag = Dein Sensor läuft dem Blut um etwa { $minutes } Minuten nach.
 lesson-lag-needs-checks = Wie weit dein Sensor dem Blut nachläuft, lässt sich noch nicht sagen: { $checks } aus diesen Tagen, { $need } sind nötig.
 lesson-forecasts = Vorhersagen wurden daran verbessert, wie { $count } von ihnen ausgingen.
 calibration-figures = { $shown } Wahrscheinlichkeiten wurden genannt, im Mittel { $mean_chance } %; in { $came } % kam es so. Im Mittel lag eine um { $off } Punkte daneben.
-calibration-too-few = Noch lässt sich nichts sagen: { $have } halbe Stunden mit fallenden Werten wurden verfolgt, { $need } sind nötig.
+calibration-too-few = Noch lässt sich nichts sagen: { $have } { $count ->
+    [one] halbe Stunde mit fallenden Werten wurde
+   *[other] halbe Stunden mit fallenden Werten wurden
+    } verfolgt, { $need } sind nötig.
 calibration-calibrated = Die Wahrscheinlichkeiten waren gut kalibriert, soweit sich das sagen lässt. { $figures }
 calibration-over-forecasts = Es wird seltener zu tief als gesagt. { $figures }
 calibration-under-forecasts = Es wird öfter zu tief als gesagt. { $figures }

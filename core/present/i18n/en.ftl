@@ -35,15 +35,27 @@ supplies-each = { $each } each
 supplies-day-wear-year = { $a_day } a day of wear, { $a_year } a year
 supplies-day-year = { $a_day } a day, { $a_year } a year
 supplies-use-not-known-yet = use not known yet
-supplies-from-to-sensor-readings-covering = From { $from } to { $until }: { $readings } sensor readings, covering { $share } % of the time.
+supplies-from-to-sensor-readings-covering = From { $from } to { $until }: { $readings } sensor { $readings ->
+    [one] reading
+   *[other] readings
+    }, covering { $share } % of the time.
 supplies-as-logged-meter-checks-and = As logged: { $checks } meter checks and { $doses } doses of insulin a day.
-supplies-glucose-below-for-quarter-hour = Glucose was below { $low } for a quarter of an hour or longer { $lows } times, { $night } of them at night, and below { $floor } { $serious } times.
+supplies-glucose-below-for-quarter-hour = Glucose was below { $low } for a quarter of an hour or longer { $lows } { $lows ->
+    [one] time
+   *[other] times
+    }, { $night } of them at night, and below { $floor } { $serious } { $serious ->
+    [one] time
+   *[other] times
+    }.
 supplies-of = { $hits } of { $of }
 supplies-with-sensors-data-alert-at = With the sensor's data, an alert at the lines set would have announced { $warned } of these lows.
 supplies-before-those-went-below-middle = Before those that went below { $floor }, the median warning was { $minutes } min (rescue carbohydrate takes about { $notice_minutes } min to act).
 supplies-without-sensors-data-log-shows = Without the sensor's data, the log shows a meter check below { $low }, or that it was felt, for { $seen } of them.
 supplies-at-night = At night that is { $seen }.
-supplies-signs-need-another-persons-help = Signs that need another person's help were noted { $severe } times.
+supplies-signs-need-another-persons-help = Signs that need another person's help were noted { $severe } { $severe ->
+    [one] time
+   *[other] times
+    }.
 supplies-what-felt-or-measured-and = What was felt or measured and not logged is not in these figures.
 
 ## sentences/alerts
@@ -70,13 +82,28 @@ alerts-high-only-once-has = Alerted to a high only once it has lasted { $minutes
 ## sentences/outcomes
 
 outcomes-no-prompt-kept-in-time = No prompt is kept in this time. Each one that you are shown of the present is kept, so that you can see here what came of it; one asked of a past time is not.
-outcomes-prompts-shown-those-said-same = { $prompts } prompts were shown; counting those that said the same in a row once, { $decisions }.
-outcomes-holds-never-went-below-within = Of { $of } holds, { $stayed } never went below { $line } within { $after_minutes } min { $interval }.
+outcomes-prompts-shown-those-said-same = { $prompts ->
+    [one] 1 prompt was shown.
+   *[other] { $prompts } prompts were shown; counting those that said the same in a row once, { $decisions }.
+    }
+outcomes-holds-never-went-below-within = Of { $of } { $of ->
+    [one] hold
+   *[other] holds
+    }, { $stayed } never went below { $line } within { $after_minutes } min { $interval }.
 outcomes-chance-low-within-half-hour = The chance of a low within half an hour shown beside them was { $chance } on average.
 outcomes-those-did-with-lowest-reading = Those that did, with the lowest reading: { $those }.
-outcomes-holds-more-carbohydrate-logged-within = { $of } holds more, carbohydrate was logged within { $within } all the same; { $above } were above { $high } within 2 h. What holding would have come to is not known.
-outcomes-prompts-to-treat-carbohydrate = Of { $of } prompts to treat, carbohydrate was logged within { $within } after { $treated }; { $low } went below { $line }, and { $above } were above { $high } within 2 h.
-outcomes-prompts-to-check-meter = Of { $of } prompts to check, a meter was used within { $within } after { $metered }, and showed below { $line } in { $low }; the sensor went below it in { $later }.
+outcomes-holds-more-carbohydrate-logged-within = In { $of } more { $of ->
+    [one] hold
+   *[other] holds
+    }, carbohydrate was logged within { $within } all the same; { $above } were above { $high } within 2 h. What holding would have come to is not known.
+outcomes-prompts-to-treat-carbohydrate = Of { $of } { $of ->
+    [one] prompt
+   *[other] prompts
+    } to treat, carbohydrate was logged within { $within } after { $treated }; { $low } went below { $line }, and { $above } were above { $high } within 2 h.
+outcomes-prompts-to-check-meter = Of { $of } { $of ->
+    [one] prompt
+   *[other] prompts
+    } to check, a meter was used within { $within } after { $metered }, and showed below { $line } in { $low }; the sensor went below it in { $later }.
 outcomes-falls-waited = In { $of } { $of ->
     [one] fall
    *[other] falls
@@ -84,7 +111,10 @@ outcomes-falls-waited = In { $of } { $of ->
 outcomes-falls-treated = In { $of } you took carbohydrate: { $low } went below { $line } within the hour, { $above } were above { $high } within 2 h. The chance shown of the low was { $treating } if you treat, { $waiting } if you wait.
 outcomes-other-choice-not-known = Where the share that came is close to the chance shown, the futures can be relied on; what the other choice would have brought in one fall is not known.
 outcomes-more-not-seen-what-came = Of { $unseen } more it is not seen what came: readings are missing, or the hour is not over.
-outcomes-none-them-about-fall-can = None of them was about a fall that can be followed to its end.
+outcomes-none-them-about-fall-can = { $prompts ->
+    [one] It was not about a fall that can be followed to its end.
+   *[other] None of them was about a fall that can be followed to its end.
+    }
 outcomes-what-done-and-not-logged = What was done and not logged is not seen here.
 outcomes-95-to = (95 %: { $low } to { $high } %)
 outcomes-of = { $hits } of { $of }
@@ -256,14 +286,32 @@ review-0-best-100-worst-zones = 0 best, 100 worst; zones A to E
 review-swings-within-day-mage = Swings within a day (MAGE)
 review-differences-from-day-to-day = Differences from day to day (MODD)
 review-j-index = J-index
-review-to-readings-on-dates-cover = { $from } to { $until }: { $readings } readings on { $dates } dates cover { $share } % of { $days } days. The longest gap is { $gap } h.
-review-readings-cover-one-day = { $from } to { $until }: { $readings } readings on { $dates } { $dates ->
+review-to-readings-on-dates-cover = { $from } to { $until }: { $readings } { $readings ->
+    [one] reading
+   *[other] readings
+    } on { $dates } { $dates ->
     [one] date
    *[other] dates
-    } cover { $share } % of the day. The longest gap is { $gap } h.
+    } { $readings ->
+    [one] covers
+   *[other] cover
+    } { $share } % of { $days } days. The longest gap is { $gap } h.
+review-readings-cover-one-day = { $from } to { $until }: { $readings } { $readings ->
+    [one] reading
+   *[other] readings
+    } on { $dates } { $dates ->
+    [one] date
+   *[other] dates
+    } { $readings ->
+    [one] covers
+   *[other] cover
+    } { $share } % of the day. The longest gap is { $gap } h.
 review-h-in-which-sensor-pressed = { $hours } h in which the sensor was pressed are left out.
 review-too-low-or-too-high = { $readings } too low or too high to measure: counted below or above the range; mean, standard deviation and GMI are figured with the limit.
-review-two-sensors-worn-at-once = Two sensors were worn at once: { $count } readings of { $name } are not used here.
+review-two-sensors-worn-at-once = Two sensors were worn at once: { $count } { $count ->
+    [one] reading of { $name } is
+   *[other] readings of { $name } are
+    } not used here.
 review-your-clock-put-on-or = Your clock was put on or back { $changes } (travel or summer time); hours are those it showed.
 review-consensus-judges-by-14-days = The consensus judges by 14 days with 70 % covered; this is less, so take the figures as a glimpse.
 review-you-in-range-time-below = You were in range { $in_range } % of the time, below it { $below } %, above it { $above } %.
@@ -342,12 +390,10 @@ sensor-lot = lot
 sensor-days = { $from }{ $site }: { $days } days, { $stage }{ $faults }
 sensor-in-use = in use
 sensor-let-rest = , let it rest
-sensor-rested-1-day = rested 1 day{ $short }
 sensor-rested-days = rested { $days } { $days ->
     [one] day
    *[other] days
     }{ $short }
-sensor-1-sensor = 1 sensor
 sensor-sensors = { $uses } { $uses ->
     [one] sensor
    *[other] sensors
@@ -372,7 +418,10 @@ sensor-mean-absolute-relative-difference-95 = mean absolute relative difference 
 sensor-95-to = { $hits } of { $of } (95 %: { $low } to { $high } %)
 sensor-above = { $size } above
 sensor-below = { $size } below
-sensor-not-to-be-judged-steady = Not to be judged: { $have } steady checks of the last { $hours } hours, and { $need } are needed, { $minutes } minutes apart. One check is never enough.
+sensor-not-to-be-judged-steady = Not to be judged: { $have } steady { $have ->
+    [one] check
+   *[other] checks
+    } of the last { $hours } hours, and { $need } are needed, { $minutes } minutes apart. One check is never enough.
 sensor-no-need-steady-checks-do = No need: { $pairs } steady checks do not show the sensor consistently off by more than { $mg_dl } or { $limit } %.
 sensor-sensor-reads-meter-but-now = The sensor reads { $off } the meter, but now is no moment to calibrate: { $why }.
 sensor-sensor-reads-meter-in-steady = The sensor reads { $off } the meter in { $pairs } steady checks, and you are steady now. If your sensor takes calibrations, follow its instructions, with clean dry hands.
@@ -413,7 +462,10 @@ page-alerts-below-alert-in-any-case = Below { $floor } there is always an alert,
 
 ## pages/outcomes
 
-page-outcomes-what-came-prompts-days = What came of the prompts of { $days } days
+page-outcomes-what-came-prompts-days = What came of the prompts of { $days } { $days ->
+    [one] day
+   *[other] days
+    }
 
 ## pages/learn
 
@@ -519,7 +571,6 @@ page-sheet-so-many-days = { $days } { $count ->
     }
 page-sheet-what-seen = What was seen
 page-sheet-nothing = nothing
-page-sheet-more = more
 page-sheet-meter-beside-sensor = Meter beside sensor
 page-sheet-movement-unknown = movement unknown
 page-sheet-meter = meter
@@ -606,8 +657,17 @@ terminal-learn-ebbstead-check-and-wake-use = ebbstead check and wake use this fr
 
 ## terminal/commands/list
 
-terminal-list-no-damage-sensor-readings-other = { $display }: no damage. { $readings } sensor readings, { $others } other entries.
-terminal-list-sensor-readings-to = { $amounts } sensor readings, { $low } to { $high }
+terminal-list-no-damage-sensor-readings-other = { $display }: no damage. { $readings } sensor { $readings ->
+    [one] reading
+   *[other] readings
+    }, { $others } other { $others ->
+    [one] entry
+   *[other] entries
+    }.
+terminal-list-sensor-readings-to = { $amounts } sensor { $amounts ->
+    [one] reading
+   *[other] readings
+    }, { $low } to { $high }
 terminal-list-corrects = , corrects [{ $tail }]
 terminal-list-no-longer-holds = (no longer holds)
 terminal-list-nothing-in-log-from-to = Nothing is in the log from { $from } to { $until }.
@@ -999,7 +1059,10 @@ chart-if-treated = If you treat now: about { $amount } in an hour.
 
 ## words/lessons
 
-lesson-too-little = Too little to learn your own values from: have { $have_days } days of readings, need { $need_days }. Until then the values that fit most people hold.
+lesson-too-little = Too little to learn your own values from: have { $have_days } { $count ->
+    [one] day
+   *[other] days
+    } of readings, need { $need_days }. Until then the values that fit most people hold.
 lesson-rests-on = This rests on { $days } days with { $readings } readings and { $checks }.
 lesson-own-used = Your own values are used from now on: with them, half-hour forecasts fitted what then came { $percent } % better than with the usual values (score { $score_own }, before { $score_population }).
 lesson-own-not-used = Your own values were tried and forecast no better, so the usual values stay in use (score { $score_own }, with the usual values { $score_population }).
@@ -1011,7 +1074,10 @@ lesson-lag = Your sensor runs about { $minutes } minutes behind blood.
 lesson-lag-needs-checks = How far your sensor runs behind blood is unknown yet: have { $checks } in these days, need { $need }.
 lesson-forecasts = Forecasts were corrected by how { $count } of them turned out.
 calibration-figures = { $shown } chances were shown: { $mean_chance } % on average, and { $came } % came. They were off by { $off } points on average.
-calibration-too-few = Not enough yet to say: falls have been watched through { $have } half-hours, { $need } are needed.
+calibration-too-few = Not enough yet to say: falls have been watched through { $have } { $count ->
+    [one] half-hour
+   *[other] half-hours
+    }, { $need } are needed.
 calibration-calibrated = The chances were well calibrated, as far as can be seen. { $figures }
 calibration-over-forecasts = Lows come less often than the chances say. { $figures }
 calibration-under-forecasts = Lows come more often than the chances say. { $figures }

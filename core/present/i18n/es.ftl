@@ -36,15 +36,27 @@ supplies-each = { $each } cada uno
 supplies-day-wear-year = { $a_day } por día de uso, { $a_year } al año
 supplies-day-year = { $a_day } al día, { $a_year } al año
 supplies-use-not-known-yet = consumo aún desconocido
-supplies-from-to-sensor-readings-covering = Del { $from } al { $until }: { $readings } lecturas del sensor, que cubren el { $share } % del tiempo.
+supplies-from-to-sensor-readings-covering = Del { $from } al { $until }: { $readings } { $readings ->
+    [one] lectura del sensor, que cubre
+   *[other] lecturas del sensor, que cubren
+    } el { $share } % del tiempo.
 supplies-as-logged-meter-checks-and = Según lo anotado: { $checks } mediciones con el medidor y { $doses } dosis de insulina al día.
-supplies-glucose-below-for-quarter-hour = La glucosa estuvo por debajo de { $low } durante un cuarto de hora o más { $lows } veces, { $night } de ellas de noche, y por debajo de { $floor } { $serious } veces.
+supplies-glucose-below-for-quarter-hour = La glucosa estuvo por debajo de { $low } durante un cuarto de hora o más { $lows } { $lows ->
+    [one] vez
+   *[other] veces
+    }, { $night } de ellas de noche, y por debajo de { $floor } { $serious } { $serious ->
+    [one] vez
+   *[other] veces
+    }.
 supplies-of = { $hits } de { $of }
 supplies-with-sensors-data-alert-at = Con los datos del sensor, una alerta en los límites fijados habría avisado de { $warned } de estas hipoglucemias.
 supplies-before-those-went-below-middle = Antes de las que bajaron de { $floor }, la antelación mediana del aviso fue de { $minutes } min (los hidratos de rescate tardan unos { $notice_minutes } min en actuar).
 supplies-without-sensors-data-log-shows = Sin los datos del sensor, el registro muestra una medición con el medidor por debajo de { $low }, o que se notó, en { $seen } de ellas.
 supplies-at-night = De noche son { $seen }.
-supplies-signs-need-another-persons-help = Se anotaron { $severe } veces signos que requieren la ayuda de otra persona.
+supplies-signs-need-another-persons-help = Se anotaron { $severe } { $severe ->
+    [one] vez
+   *[other] veces
+    } signos que requieren la ayuda de otra persona.
 supplies-what-felt-or-measured-and = Lo que se notó o se midió y no se anotó no está en estas cifras.
 
 ## sentences/alerts
@@ -71,21 +83,54 @@ alerts-high-only-once-has = Si la alerta de glucosa alta saltara solo cuando dur
 ## sentences/outcomes
 
 outcomes-no-prompt-kept-in-time = No se guardó ninguna indicación en este tiempo. Cada una que se te muestra sobre el presente se guarda, para que aquí puedas ver en qué acabó; las pedidas sobre un momento pasado, no.
-outcomes-prompts-shown-those-said-same = Se mostraron { $prompts } indicaciones; contando una sola vez las que decían lo mismo seguidas, { $decisions }.
-outcomes-holds-never-went-below-within = De { $of } esperas, { $stayed } no bajaron de { $line } en { $after_minutes } min { $interval }.
+outcomes-prompts-shown-those-said-same = { $prompts ->
+    [one] Se mostró 1 indicación.
+   *[other] Se mostraron { $prompts } indicaciones; contando una sola vez las que decían lo mismo seguidas, { $decisions }.
+    }
+outcomes-holds-never-went-below-within = De { $of } { $of ->
+    [one] espera
+   *[other] esperas
+    }, { $stayed } no { $stayed ->
+    [one] bajó
+   *[other] bajaron
+    } de { $line } en { $after_minutes } min { $interval }.
 outcomes-chance-low-within-half-hour = La probabilidad de hipoglucemia en media hora que se mostró junto a ellas fue de { $chance } de media.
 outcomes-those-did-with-lowest-reading = Las que sí bajaron, con la lectura más baja: { $those }.
-outcomes-holds-more-carbohydrate-logged-within = En otras { $of } esperas se anotaron hidratos en { $within } de todos modos; { $above } pasaron de { $high } en 2 h. No se sabe en qué habría acabado esperar.
-outcomes-prompts-to-treat-carbohydrate = De { $of } indicaciones de tratar, tras { $treated } se anotaron hidratos en { $within }; { $low } bajaron de { $line }, y { $above } pasaron de { $high } en 2 h.
-outcomes-prompts-to-check-meter = De { $of } indicaciones de medir, tras { $metered } se usó un medidor en { $within }, y marcó menos de { $line } en { $low }; el sensor bajó de ahí en { $later }.
+outcomes-holds-more-carbohydrate-logged-within = En { $of } { $of ->
+    [one] espera
+   *[other] esperas
+    } más se anotaron hidratos en { $within } de todos modos; { $above } pasaron de { $high } en 2 h. No se sabe en qué habría acabado esperar.
+outcomes-prompts-to-treat-carbohydrate = De { $of } { $of ->
+    [one] indicación
+   *[other] indicaciones
+    } de tratar, tras { $treated } se anotaron hidratos en { $within }; { $low } { $low ->
+    [one] bajó
+   *[other] bajaron
+    } de { $line }, y { $above } pasaron de { $high } en 2 h.
+outcomes-prompts-to-check-meter = De { $of } { $of ->
+    [one] indicación
+   *[other] indicaciones
+    } de medir, tras { $metered } se usó un medidor en { $within }, y marcó menos de { $line } en { $low }; el sensor bajó de ahí en { $later }.
 outcomes-falls-waited = En { $of } { $of ->
     [one] bajada
    *[other] bajadas
-    } con los dos futuros a la vista no comiste nada: { $low } bajaron de { $line } en una hora. La probabilidad mostrada de eso era de { $waiting } si esperas, { $treating } si tratas.
-outcomes-falls-treated = En { $of } tomaste hidratos: { $low } bajaron de { $line } en una hora, { $above } pasaron de { $high } en 2 h. La probabilidad mostrada de la hipoglucemia era de { $treating } si tratas, { $waiting } si esperas.
+    } con los dos futuros a la vista no comiste nada: { $low } { $low ->
+    [one] bajó
+   *[other] bajaron
+    } de { $line } en una hora. La probabilidad mostrada de eso era de { $waiting } si esperas, { $treating } si tratas.
+outcomes-falls-treated = En { $of } tomaste hidratos: { $low } { $low ->
+    [one] bajó
+   *[other] bajaron
+    } de { $line } en una hora, { $above } pasaron de { $high } en 2 h. La probabilidad mostrada de la hipoglucemia era de { $treating } si tratas, { $waiting } si esperas.
 outcomes-other-choice-not-known = Donde la proporción que ocurrió se acerca a la probabilidad mostrada, puedes fiarte de los futuros; lo que la otra opción habría traído en una bajada concreta no se sabe.
-outcomes-more-not-seen-what-came = De otras { $unseen } no se ve en qué acabaron: faltan lecturas o la hora no ha terminado.
-outcomes-none-them-about-fall-can = Ninguna trataba de una bajada que se pueda seguir hasta el final.
+outcomes-more-not-seen-what-came = { $unseen ->
+    [one] De otra no se ve en qué acabó: faltan lecturas o la hora no ha terminado.
+   *[other] De otras { $unseen } no se ve en qué acabaron: faltan lecturas o la hora no ha terminado.
+    }
+outcomes-none-them-about-fall-can = { $prompts ->
+    [one] No trataba de una bajada que se pueda seguir hasta el final.
+   *[other] Ninguna trataba de una bajada que se pueda seguir hasta el final.
+    }
 outcomes-what-done-and-not-logged = Lo que se hizo y no se anotó no se ve aquí.
 outcomes-95-to = (95 %: de { $low } a { $high } %)
 outcomes-of = { $hits } de { $of }
@@ -257,14 +302,32 @@ review-0-best-100-worst-zones = 0 el mejor, 100 el peor; zonas A a E
 review-swings-within-day-mage = Oscilaciones en un mismo día (MAGE)
 review-differences-from-day-to-day = Diferencias de un día a otro (MODD)
 review-j-index = Índice J
-review-to-readings-on-dates-cover = Del { $from } al { $until }: { $readings } lecturas en { $dates } fechas cubren el { $share } % de { $days } días. El hueco más largo es de { $gap } h.
-review-readings-cover-one-day = Del { $from } al { $until }: { $readings } lecturas en { $dates } { $dates ->
+review-to-readings-on-dates-cover = Del { $from } al { $until }: { $readings } { $readings ->
+    [one] lectura
+   *[other] lecturas
+    } en { $dates } { $dates ->
     [one] fecha
    *[other] fechas
-    } cubren el { $share } % del día. El hueco más largo es de { $gap } h.
+    } { $readings ->
+    [one] cubre
+   *[other] cubren
+    } el { $share } % de { $days } días. El hueco más largo es de { $gap } h.
+review-readings-cover-one-day = Del { $from } al { $until }: { $readings } { $readings ->
+    [one] lectura
+   *[other] lecturas
+    } en { $dates } { $dates ->
+    [one] fecha
+   *[other] fechas
+    } { $readings ->
+    [one] cubre
+   *[other] cubren
+    } el { $share } % del día. El hueco más largo es de { $gap } h.
 review-h-in-which-sensor-pressed = Se omiten { $hours } h en las que el sensor estuvo presionado.
 review-too-low-or-too-high = { $readings } demasiado bajas o altas para medirlas: cuentan como por debajo o por encima del rango; la media, la desviación estándar y el GMI se calculan con el límite.
-review-two-sensors-worn-at-once = Se llevaron dos sensores a la vez: { $count } lecturas de { $name } no se usan aquí.
+review-two-sensors-worn-at-once = Se llevaron dos sensores a la vez: { $count } { $count ->
+    [one] lectura de { $name } no se usa
+   *[other] lecturas de { $name } no se usan
+    } aquí.
 review-your-clock-put-on-or = Tu reloj se adelantó o se atrasó { $changes } (viaje u horario de verano); las horas son las que marcaba.
 review-consensus-judges-by-14-days = El consenso valora con 14 días cubiertos al 70 %; esto es menos, así que toma las cifras como una muestra.
 review-you-in-range-time-below = Estuviste en rango el { $in_range } % del tiempo, por debajo el { $below } %, por encima el { $above } %.
@@ -343,12 +406,10 @@ sensor-lot = lote
 sensor-days = { $from }{ $site }: { $days } días, { $stage }{ $faults }
 sensor-in-use = en uso
 sensor-let-rest = , déjala descansar
-sensor-rested-1-day = 1 día de descanso{ $short }
 sensor-rested-days = { $days } { $days ->
     [one] día
    *[other] días
     } de descanso{ $short }
-sensor-1-sensor = 1 sensor
 sensor-sensors = { $uses } { $uses ->
     [one] sensor
    *[other] sensores
@@ -373,7 +434,10 @@ sensor-mean-absolute-relative-difference-95 = diferencia relativa absoluta media
 sensor-95-to = { $hits } de { $of } (95 %: de { $low } a { $high } %)
 sensor-above = { $size } por encima de
 sensor-below = { $size } por debajo de
-sensor-not-to-be-judged-steady = No se puede valorar: hay { $have } mediciones en estabilidad de las últimas { $hours } horas y hacen falta { $need }, con { $minutes } minutos entre ellas. Una sola nunca basta.
+sensor-not-to-be-judged-steady = No se puede valorar: hay { $have } { $have ->
+    [one] medición
+   *[other] mediciones
+    } en estabilidad de las últimas { $hours } horas y hacen falta { $need }, con { $minutes } minutos entre ellas. Una sola nunca basta.
 sensor-no-need-steady-checks-do = No hace falta: { $pairs } mediciones en estabilidad no muestran que el sensor se desvíe de forma constante más de { $mg_dl } o del { $limit } %.
 sensor-sensor-reads-meter-but-now = El sensor marca { $off } lo que dice el medidor, pero ahora no es momento de calibrar: { $why }.
 sensor-sensor-reads-meter-in-steady = El sensor marca { $off } lo que dice el medidor en { $pairs } mediciones en estabilidad, y ahora estás estable. Si tu sensor admite calibraciones, sigue sus instrucciones, con las manos limpias y secas.
@@ -414,7 +478,10 @@ page-alerts-below-alert-in-any-case = Por debajo de { $floor } siempre hay una a
 
 ## pages/outcomes
 
-page-outcomes-what-came-prompts-days = En qué acabaron las indicaciones de { $days } días
+page-outcomes-what-came-prompts-days = En qué acabaron las indicaciones de { $days } { $days ->
+    [one] día
+   *[other] días
+    }
 
 ## pages/learn
 
@@ -520,7 +587,6 @@ page-sheet-so-many-days = { $days } { $count ->
     }
 page-sheet-what-seen = Lo que se vio
 page-sheet-nothing = nada
-page-sheet-more = más
 page-sheet-meter-beside-sensor = Medidor junto a sensor
 page-sheet-movement-unknown = tendencia desconocida
 page-sheet-meter = medidor
@@ -607,8 +673,17 @@ terminal-learn-ebbstead-check-and-wake-use = ebbstead check y wake usan esto des
 
 ## terminal/commands/list
 
-terminal-list-no-damage-sensor-readings-other = { $display }: sin daños. { $readings } lecturas del sensor, { $others } anotaciones más.
-terminal-list-sensor-readings-to = { $amounts } lecturas del sensor, de { $low } a { $high }
+terminal-list-no-damage-sensor-readings-other = { $display }: sin daños. { $readings } { $readings ->
+    [one] lectura
+   *[other] lecturas
+    } del sensor, { $others } { $others ->
+    [one] anotación
+   *[other] anotaciones
+    } más.
+terminal-list-sensor-readings-to = { $amounts } { $amounts ->
+    [one] lectura
+   *[other] lecturas
+    } del sensor, de { $low } a { $high }
 terminal-list-corrects = , corrige [{ $tail }]
 terminal-list-no-longer-holds = (ya no vale)
 terminal-list-nothing-in-log-from-to = No hay nada en el registro del { $from } al { $until }.
@@ -1000,7 +1075,10 @@ chart-if-treated = Si tratas ahora: unos { $amount } en una hora.
 
 ## words/lessons
 
-lesson-too-little = Muy poco para aprender tus propios valores: hay { $have_days } días de lecturas, hacen falta { $need_days }. Hasta entonces valen los que sirven a la mayoría.
+lesson-too-little = Muy poco para aprender tus propios valores: hay { $have_days } { $count ->
+    [one] día
+   *[other] días
+    } de lecturas, hacen falta { $need_days }. Hasta entonces valen los que sirven a la mayoría.
 lesson-rests-on = Esto se apoya en { $days } días con { $readings } lecturas y { $checks }.
 lesson-own-used = Tus propios valores se usan desde ahora: con ellos, las previsiones de media hora se ajustaron un { $percent } % mejor a lo que luego ocurrió que con los valores habituales (puntuación { $score_own }, antes { $score_population }).
 lesson-own-not-used = Se probaron tus propios valores y no previeron mejor, así que siguen los habituales (puntuación { $score_own }, con los habituales { $score_population }).
@@ -1012,7 +1090,10 @@ lesson-lag = Tu sensor va unos { $minutes } minutos por detrás de la sangre.
 lesson-lag-needs-checks = Aún no se sabe cuánto va tu sensor por detrás de la sangre: hay { $checks } en estos días, hacen falta { $need }.
 lesson-forecasts = Las previsiones se ajustaron según cómo acabaron { $count } de ellas.
 calibration-figures = Se mostraron { $shown } probabilidades: el { $mean_chance } % de media, y ocurrió el { $came } %. Se desviaron { $off } puntos de media.
-calibration-too-few = Aún no basta para decirlo: se han seguido bajadas durante { $have } medias horas, hacen falta { $need }.
+calibration-too-few = Aún no basta para decirlo: se han seguido bajadas durante { $have } { $count ->
+    [one] media hora
+   *[other] medias horas
+    }, hacen falta { $need }.
 calibration-calibrated = Las probabilidades estaban bien calibradas, por lo que se puede ver. { $figures }
 calibration-over-forecasts = Las hipoglucemias llegan menos a menudo de lo que dicen las probabilidades. { $figures }
 calibration-under-forecasts = Las hipoglucemias llegan más a menudo de lo que dicen las probabilidades. { $figures }
