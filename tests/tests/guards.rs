@@ -468,8 +468,7 @@ fn ketones_of_an_emergency_call_for_help_at_every_glucose() {
 /// plan; a low comes first and leaves them where they are. Ketones that were just measured are not asked for.
 #[test]
 fn ketones_are_spoken_of_beside_a_low_and_not_asked_for_when_known() {
-    let fell = [flat(3, 110.0), fall(110.0, 4.0, 62.0)].concat();
-    let low = readings("14:00", fell).ketones(20.0, 1.6).look();
+    let low = readings("14:00", fall(110.0, 0.8, 62.0)).ketones(20.0, 1.6).look();
     assert_eq!(low.verdict, Verdict::Treat, "{:?}", low.sentence);
     assert!(low.cautions.contains(&Caution::KetonesAfterLow), "{:?}", low.cautions);
     let usual = readings("14:00", flat(3, 60.0)).ketones(20.0, 0.3).look();
@@ -485,8 +484,8 @@ fn ketones_are_spoken_of_beside_a_low_and_not_asked_for_when_known() {
 /// Cautions fit what is shown: where the sensor rises after rescue carbohydrate, nothing is said of a fall or of a rise that may come late.
 #[test]
 fn cautions_of_a_fall_are_not_said_in_a_rise() {
-    let up = |n: usize| 60.0 + 5.0 * n as f64;
-    let all = [flat(9, 110.0), vec![58.0; 6], (0..6).map(up).collect()].concat();
+    let (down, up) = (|n: usize| 105.0 - 9.4 * n as f64, |n: usize| 60.0 + 4.8 * n as f64);
+    let all = [flat(9, 110.0), (0..6).map(down).collect(), (0..6).map(up).collect()].concat();
     let rises = readings("03:00", all).rescue(28.0, 20.0).asked(Occasion::Wake);
     assert_eq!(rises.sentence, Sentence::HoldRescueWorking, "{rises:?}");
     assert!(!rises.cautions.contains(&Caution::SensorLags) && !rises.cautions.contains(&Caution::RiseTakesTime));
