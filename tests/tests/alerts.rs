@@ -57,6 +57,22 @@ fn rings_once_and_afresh_only_after_a_quarter_of_an_hour() {
 }
 
 #[test]
+fn a_low_that_rose_from_below_the_floor_is_no_new_one() {
+    let plan = Plan::of(&Wearer::default());
+    // At once below the floor, up through the low, and twenty minutes above the line before the next.
+    let up = noon(&[90.0, 50.0, 48.0, 52.0, 56.0, 62.0, 68.0, 75.0, 80.0, 80.0, 80.0, 80.0, 68.0]);
+    assert_eq!(alerted(&up, &plan), [(5.0, AlertCause::Floor, false), (60.0, AlertCause::Low, false)]);
+    // Long below the floor, which rings again each quarter of an hour.
+    let long = noon(&[[50.0; 6].as_slice(), &[56.0, 60.0, 64.0]].concat());
+    assert_eq!(alerted(&long, &plan), [(0.0, AlertCause::Floor, false), (15.0, AlertCause::Floor, true)]);
+    // A plan that repeats counts from what rang last.
+    let mut repeats = plan;
+    repeats.day.repeat_minutes = Some(30.0);
+    let stays = noon(&[[50.0; 2].as_slice(), &[60.0; 8]].concat());
+    assert_eq!(alerted(&stays, &repeats), [(0.0, AlertCause::Floor, false), (30.0, AlertCause::Low, true)]);
+}
+
+#[test]
 fn delays_repeats_and_rates() {
     let mut plan = Plan::of(&Wearer::default());
     plan.day.high_delay_minutes = 20.0;

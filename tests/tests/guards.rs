@@ -464,6 +464,36 @@ fn ketones_of_an_emergency_call_for_help_at_every_glucose() {
     assert!(low.cautions.contains(&Caution::KetonesEmergency));
 }
 
+/// ISPAD 2022, sick day management (as above): raised ketones are measured again within two hours and need carbohydrate and the sick-day
+/// plan; a low comes first and leaves them where they are. Ketones that were just measured are not asked for.
+#[test]
+fn ketones_are_spoken_of_beside_a_low_and_not_asked_for_when_known() {
+    let low = readings("14:00", fall(110.0, 0.8, 62.0)).ketones(20.0, 1.6).look();
+    assert_eq!(low.verdict, Verdict::Treat, "{:?}", low.sentence);
+    assert!(low.cautions.contains(&Caution::KetonesAfterLow), "{:?}", low.cautions);
+    let usual = readings("14:00", flat(3, 60.0)).ketones(20.0, 0.3).look();
+    assert!(!usual.cautions.contains(&Caution::KetonesAfterLow), "{:?}", usual.cautions);
+
+    let high = || readings("03:00", flat(15, 300.0)).meter(2.0, 300.0);
+    assert!(high().look().cautions.contains(&Caution::KetonesWhenHigh));
+    let known = high().ketones(2.0, 0.5).look();
+    assert!(!known.cautions.contains(&Caution::KetonesWhenHigh), "{:?}", known.cautions);
+    assert!(high().ketones(150.0, 0.5).look().cautions.contains(&Caution::KetonesWhenHigh), "two hours later");
+}
+
+/// Cautions fit what is shown: where the sensor rises after rescue carbohydrate, nothing is said of a fall or of a rise that may come late.
+#[test]
+fn cautions_of_a_fall_are_not_said_in_a_rise() {
+    let (down, up) = (|n: usize| 105.0 - 9.4 * n as f64, |n: usize| 60.0 + 4.8 * n as f64);
+    let all = [flat(9, 110.0), (0..6).map(down).collect(), (0..6).map(up).collect()].concat();
+    let rises = readings("03:00", all).rescue(28.0, 20.0).asked(Occasion::Wake);
+    assert_eq!(rises.sentence, Sentence::HoldRescueWorking, "{rises:?}");
+    assert!(!rises.cautions.contains(&Caution::SensorLags) && !rises.cautions.contains(&Caution::RiseTakesTime));
+    assert!(rises.cautions.contains(&Caution::SensorLagsRising), "{:?}", rises.cautions);
+    let falls = readings("15:00", fall(120.0, 1.2, 63.0)).rescue(6.0, 15.0).look();
+    assert!(falls.cautions.contains(&Caution::RiseTakesTime), "{:?}", falls.cautions);
+}
+
 /// Who is alone is advised to let somebody know once glucose is very low; common practice, no source. Settings make prompts earlier and
 /// never later: over falls of every steepness, the first reading that says treat.
 #[test]

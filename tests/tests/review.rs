@@ -301,6 +301,85 @@ fn what_was_too_low_or_too_high_to_measure_counts_by_its_range() {
     assert!(!sentences::basis(&none, words(Language::ENGLISH)).iter().any(|one| one.contains("to measure")));
 }
 
+/// Readings every five minutes from a time, by a clock that is put on an hour on 29 March 2026 at 01:00 UTC.
+fn through_summer_time(from: &str, days: u32) -> Vec<Reading> {
+    let (from, change) = (Moment::parse(from).unwrap(), Moment::parse("2026-03-29T01:00:00Z").unwrap());
+    let reading = |k: u32| {
+        let at = from.plus_minutes(5.0 * f64::from(k));
+        let offset = if at.is_before(change) { 60 } else { 120 };
+        Reading::new(Moment::new(at.unix_ms(), offset).unwrap(), mg(if k % 288 < 30 { 60.0 } else { 120.0 }))
+    };
+    (0..288 * days).map(reading).collect()
+}
+
+#[test]
+fn a_review_begins_at_the_time_of_day_it_ends_at_when_the_clock_was_put_on() {
+    let readings = through_summer_time("2026-02-15T00:00:00+01:00", 60);
+    let history = History { readings, ..History::default() };
+    let until = Moment::parse("2026-04-05T00:00:00+02:00").unwrap();
+    let (review, before) =
+        Review::with_before(&history, &Wearer::default(), (until, 14), ReviewOptions::default()).unwrap();
+    assert_eq!(review.period.from().to_rfc3339(), "2026-03-22T00:00:00+01:00");
+    assert_eq!(before.period.from().to_rfc3339(), "2026-03-08T00:00:00+01:00");
+    assert_eq!((review.sufficiency.dates, review.sufficiency.enough()), (14, true));
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+    let said = sentences::basis(&review, words).join(" ");
+    assert!(said.contains("22 Mar 2026, 00:00 to 5 Apr 2026, 00:00") && said.contains("on 14 dates"), "{said}");
+    assert!(said.contains("of 14 days"), "{said}");
+}
+
+#[test]
+fn what_is_compared_with_the_time_before_is_covered_as_the_consensus_asks() {
+    let until = Moment::parse("2026-03-20T00:00:00+01:00").unwrap();
+    let compared = |from: &str| {
+        let mut readings = through_summer_time(from, 60);
+        readings.retain(|one| one.at.is_before(until));
+        // All is high before the fortnight that is reviewed.
+        let begins = Moment::parse("2026-03-06T00:00:00+01:00").unwrap();
+        for one in readings.iter_mut().filter(|one| one.at.is_before(begins)) {
+            one.glucose = mg(250.0);
+        }
+        let history = History { readings, ..History::default() };
+        let options = ReviewOptions::default();
+        let (review, before) = Review::with_before(&history, &Wearer::default(), (until, 14), options).unwrap();
+        let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+        let looked = ebbstead_core::review::patterns::patterns(&review, &history);
+        sentences::summary(&review, Some(&before), &looked, words).join(" ")
+    };
+    assert!(!compared("2026-03-05T00:00:00+01:00").contains("time before"), "one day is no time before");
+    assert!(compared("2026-02-20T00:00:00+01:00").contains("points more in range than in the time before"));
+}
+
+/// Meek et al., Diabetes Care 2025, doi 10.2337/dc24-2494 (the CONCEPTT trial): GMI is not an accurate replacement for HbA1c in pregnancy
+/// with type 1 diabetes.
+#[test]
+fn in_pregnancy_gmi_is_said_to_be_no_stand_in() {
+    let history = History { readings: through_summer_time("2026-02-15T00:00:00+01:00", 30), ..History::default() };
+    let until = Moment::parse("2026-03-15T00:00:00+01:00").unwrap();
+    for (group, warned) in [(Group::Type1Pregnancy, true), (Group::Adult, false)] {
+        let options = ReviewOptions { group, ..ReviewOptions::default() };
+        let period = Period::days_before(until, 14).unwrap();
+        let review = Review::of(&history, &Wearer::default(), period, options);
+        let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+        let gmi = sentences::figure_lines(&review, words).swap_remove(1);
+        assert_eq!(gmi.note.contains("in pregnancy"), warned, "{gmi:?}");
+    }
+}
+
+#[test]
+fn a_list_that_leaves_lows_out_says_how_many() {
+    let history = History { readings: through_summer_time("2026-02-15T00:00:00+01:00", 60), ..History::default() };
+    let until = Moment::parse("2026-03-15T00:00:00+01:00").unwrap();
+    let wearer = Wearer::default();
+    let page = |days| {
+        let review = Review::of(&history, &wearer, Period::days_before(until, days).unwrap(), ReviewOptions::default());
+        let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+        format!("{:?}", ebbstead_core::pages::review::page(&review, None, &history, &wearer, words))
+    };
+    assert!(page(14).contains("and 2 earlier ones") && page(13).contains("and 1 earlier one\""));
+    assert!(!page(12).contains("earlier one"));
+}
+
 #[test]
 fn two_sensors_at_once_count_no_minute_twice() {
     let mut both = readings(14 * 288, 5.0, |_| 100.0);

@@ -4,6 +4,7 @@
 use ebbstead_core::log::{
     Carbohydrate, DeviceFault, Dose, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, SensorNote, Text,
 };
+use ebbstead_core::pages::sensor::page;
 use ebbstead_core::pages::sheet::sheet;
 use ebbstead_core::sensor::{
     Agreement, Calibration, Fault, MeterRange, NotNow, Pair, Record, Stage, Zone, clarke, pairs, parkes,
@@ -254,11 +255,57 @@ fn the_sheet_holds_dates_faults_and_pairs_on_one_page() {
         (Language::GERMAN, "der Sensor meldet eine Störung", "28. Feb. 2026, 23:00"),
     ] {
         let words = Words::new(language, GlucoseUnit::MmolL);
-        let page = sheet(&history, session, Some(&text("LOT 4711")), words, now);
+        let page = sheet(&history, session, Some(&text("LOT 4711")), Some(10.0), words, now);
         let line = lag_free_line(&lag_free, words);
         assert!(line.contains("mmol/L") && line.contains('5') && line.contains('%'), "{line}");
         assert!(page.lines().count() < 60 && page.contains("LOT 4711") && page.contains("bled at insertion"), "{page}");
         assert!(page.contains(malfunction), "{page}");
         assert!(page.contains("mmol/L") && page.contains(put_in) && !page.contains("NaN"), "{page}");
+        let rated = if language == Language::ENGLISH { "Rated for: 10 days" } else { "Vorgesehen für: 10 Tage" };
+        assert!(
+            page.contains(rated),
+            "what the wearer's sensors are rated for holds where the package was not noted: {page}"
+        );
     }
+}
+
+#[test]
+fn a_silence_that_goes_on_is_seen_and_the_share_received_is_said() {
+    let mut history = history(120.0, 0.0, &[]);
+    // Every five minutes up to 2880 minutes; the last reading is ten hours before now.
+    history.readings.retain(|one| one.at.minutes_since(at(0.0)) <= 2280.0);
+    let now = at(2880.0);
+    let record = Record::of(&history, Some(10.0), now);
+    let last = history.readings.last().unwrap().at;
+    assert_eq!(record.faults.last(), Some(&Fault::Silent { from: last, until: now }), "{:?}", record.faults);
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+    let session = record.sessions.last().unwrap();
+    let page = sheet(&history, session, None, Some(10.0), words, now);
+    assert!(page.contains("no reading since, for 10 hours"), "{page}");
+    let first = history.readings[0].at.max(session.from);
+    let percent = 100.0 * last.minutes_since(first) / now.minutes_since(first);
+    assert!(page.contains(&format!("{percent:.0} % of the time since the first")), "{percent} {page}");
+    // What still reads is not silent, and neither is a sensor that the next one followed.
+    let silent = |record: &Record| record.faults.iter().any(|one| matches!(one, Fault::Silent { .. }));
+    assert!(!silent(&Record::of(&history, Some(10.0), last.plus_minutes(10.0))));
+    history.sensor.push(SensorNote { at: now, event: SensorEvent::Ended, sensor: None });
+    assert!(silent(&Record::of(&history, Some(10.0), now.plus_minutes(5.0))), "its end was noted");
+}
+
+#[test]
+fn the_newest_sensor_is_told_apart_from_those_before_it() {
+    let mut history = history(120.0, 0.0, &[]);
+    history.sensor.push(SensorNote { at: at(1440.0), event: SensorEvent::inserted(None), sensor: None });
+    let check = |minutes: f64, mg_dl: f64| MeterCheck::new(at(minutes), mg(mg_dl));
+    history.meter_checks = [200.0, 400.0, 600.0, 800.0, 1000.0].map(|minutes| check(minutes, 120.0)).to_vec();
+    history.meter_checks.extend([1600.0, 1800.0, 2000.0, 2200.0, 2400.0].map(|minutes| check(minutes, 160.0)));
+    let record = Record::of(&history, Some(10.0), at(2880.0));
+    let (all, newest) = (record.agreement.as_ref().unwrap(), record.newest_agreement.as_ref().unwrap());
+    assert_eq!((all.pairs, newest.pairs), (10, 5));
+    near(newest.bias_mg_dl.value, -40.0, 2.0);
+    near(newest.mard_percent.value, 25.0, 1.5);
+    near(all.mard_percent.value, 12.5, 1.5);
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+    let shown = format!("{:?}", page(&record, Some(10.0), words, at(2880.0)));
+    assert!(shown.contains("the newest sensor alone: -"), "{shown}");
 }

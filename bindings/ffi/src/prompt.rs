@@ -166,8 +166,10 @@ mirrored_names! {
 mirrored_names! {
     /// A caution, as a code.
     Caution = ebbstead_core::prompt::Caution {
-        /// The sensor reads behind blood.
+        /// The sensor reads behind blood, which is lower in a fall.
         SensorLags,
+        /// The sensor reads behind blood, which is higher in a rise.
+        SensorLagsRising,
         /// A meter decides where in doubt.
         MeterDecides,
         /// If in doubt and no meter is at hand, treat.
@@ -186,6 +188,8 @@ mirrored_names! {
         KetonesAgain,
         /// Ketones are an emergency too: call once the low is treated.
         KetonesEmergency,
+        /// Raised ketones beside a low: the low first, then the sick-day plan and the care team; ketones need carbohydrate too.
+        KetonesAfterLow,
         /// Insulin may not get in: a pump's site or tube, or insulin that is spoilt.
         InsulinMayNotGetIn,
         /// What is swallowed may not stay down; then a low needs help.
@@ -380,6 +384,13 @@ mirrored_codes! {
             /// Units, as noted.
             units: f64,
             /// Minutes ago.
+            minutes_ago: f64,
+        },
+        /// Long-acting insulin that was noted more than once, and is more together than is usual at one time.
+        LongActingTwice {
+            /// Units together, as noted.
+            units: f64,
+            /// Minutes since the newest.
             minutes_ago: f64,
         },
         /// Rescue carbohydrate was taken several times.

@@ -52,7 +52,7 @@ impl<'a> PromptJson<'a> {
             verdict: prompt.verdict,
             without_meter: prompt.without_meter,
             sentence: prompt.sentence,
-            text: words.marked(&words.sentence(prompt.sentence)),
+            text: words.lead(prompt).sentence,
             reasons: &prompt.reasons,
             cautions: &prompt.cautions,
             look_again_minutes: prompt.look_again_minutes,

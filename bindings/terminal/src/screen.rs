@@ -63,8 +63,17 @@ fn is_obeyed(sign: char) -> bool {
 /// ASCII for every sign Ebbstead itself writes; a question mark for what people wrote in other scripts.
 fn plain(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for sign in text.chars() {
+    let mut signs = text.chars().peekable();
+    let mut before = None;
+    while let Some(sign) = signs.next() {
+        // In a word that is all capitals, as a heading is, both letters are.
+        let beside = signs.peek().copied().filter(|next| next.is_alphabetic()).or(before);
+        let capitals = beside.is_some_and(char::is_uppercase);
+        before = Some(sign).filter(|sign| sign.is_alphabetic());
         match sign {
+            'Ä' if capitals => out.push_str("AE"),
+            'Ö' if capitals => out.push_str("OE"),
+            'Ü' if capitals => out.push_str("UE"),
             'ä' => out.push_str("ae"),
             'ö' => out.push_str("oe"),
             'ü' => out.push_str("ue"),
@@ -296,6 +305,7 @@ mod tests {
     #[test]
     fn letters_with_marks_survive_in_ascii() {
         assert_eq!(plain("Blutmessung über Ä"), "Blutmessung ueber Ae");
+        assert_eq!(plain("FÜR KÖRPER, Übung, TÜ, ÜBER, Ö"), "FUER KOERPER, Uebung, TUE, UEBER, Oe");
         assert_eq!(plain("punción, mañana, Última, façade"), "puncion, manana, Ultima, facade");
         assert_eq!(plain("a\u{4e00}b"), "a?b");
     }

@@ -17,6 +17,6 @@ fn main() -> Result<()> {
     }
     let known = Snapshot::at(&log, now)?;
     let prompt = known.answer(&Question { now, occasion: Occasion::Wake, feels: None, meter: None });
-    println!("{}", Words::of(&known.wearer).sentence(prompt.sentence));
+    println!("{}", Words::of(&known.wearer).lead(&prompt).sentence);
     Ok(())
 }

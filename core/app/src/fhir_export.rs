@@ -48,6 +48,8 @@ pub fn export(
     }
     // A day before, so that what began earlier is known.
     let history = log.history(reviewed.from().plus_ms(-DAY_MS), reviewed.until())?;
+    // Days that were not given as such are those of a review.
+    let reviewed = if from.is_none() { reviewed.by_the_clock(&history) } else { reviewed };
     let review = Review::of(&history, &log.wearer()?, reviewed, ReviewOptions::default());
     bundle.put_summary(summary(&review).as_ref()).map_err(refused)?;
     bundle.finish().map_err(refused)

@@ -5,7 +5,7 @@ use crate::alerts::{AlertCause, State};
 use crate::error::Result;
 use crate::forecast::futures::FIRST_STEP_G;
 use crate::log::{Entry, EntryKind, Purpose, SensorEvent, Shown, Source, Symptom};
-use crate::prompt::{Prompt, Reason, Verdict};
+use crate::prompt::{Caution, Prompt, Reason, Sentence, Verdict};
 use crate::store::Log;
 use crate::time::{DAY_MS, Moment};
 use crate::words::{ShellLabel, Words};
@@ -46,7 +46,7 @@ impl Offer {
 /// The answers that fit what was said, the one it asks for first.
 ///
 /// Where somebody has to call, nothing else is offered: whoever notes something first calls later. A low that is believed is
-/// treated, so rolling off the sensor is no answer to it unless the sensor may be pressed.
+/// treated, so rolling off the sensor is no answer to it unless the sensor may be pressed. A high is answered with neither.
 #[must_use]
 pub fn offers(prompt: &Prompt) -> Vec<Offer> {
     let pressed = prompt.reasons.iter().any(|reason| matches!(reason, Reason::Compression { .. }));
@@ -54,8 +54,17 @@ pub fn offers(prompt: &Prompt) -> Vec<Offer> {
         Verdict::Help => vec![Offer::Call],
         Verdict::Treat if pressed => vec![Offer::Treated, Offer::Checked, Offer::RolledOver],
         Verdict::Treat => vec![Offer::Treated, Offer::Checked],
+        // What says that no dose is named is about a high or about ketones.
+        _ if prompt.cautions.contains(&Caution::NoDose) => vec![Offer::Checked],
         Verdict::Check | Verdict::Hold | Verdict::Clear => vec![Offer::Checked, Offer::Treated, Offer::RolledOver],
     }
+}
+
+/// Whether what was said asks for ketones, so that what a ketone meter shows is an answer to it.
+#[must_use]
+pub fn asks_ketones(prompt: &Prompt) -> bool {
+    let wanted = [Caution::KetonesWhenHigh, Caution::KetonesAgain, Caution::KetonesAfterLow];
+    prompt.sentence == Sentence::CheckKetones || prompt.cautions.iter().any(|caution| wanted.contains(caution))
 }
 
 /// How long the answer "later" on a notification puts alerts off, in minutes; its words say so.
@@ -290,6 +299,17 @@ mod tests {
         let doubted = prompt(&pressed, None);
         assert!(doubted.reasons.iter().any(|one| matches!(one, Reason::Compression { .. })), "{:?}", doubted.reasons);
         assert!(offers(&doubted).contains(&Offer::RolledOver));
+    }
+
+    #[test]
+    fn a_high_is_not_answered_with_carbohydrate_and_ketones_are_where_they_are_asked_for() {
+        let mut high = log((0..120).map(|n| 340.0 + f64::from(n % 3)));
+        let asked = prompt(&high, None);
+        assert_eq!((offers(&asked), asks_ketones(&asked)), (vec![Offer::Checked], true), "{:?}", asked.sentence);
+        high.record(&Entry::new(at(-5.0), at(0.0), Source::by_hand(), EntryKind::Ketones { mmol_l: 0.3 }).unwrap())
+            .unwrap();
+        assert!(!asks_ketones(&prompt(&high, None)), "measured just now");
+        assert!(!asks_ketones(&prompt(&log((0..60).map(|n| 120.0 + f64::from(n % 7))), None)));
     }
 
     #[test]

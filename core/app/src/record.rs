@@ -358,8 +358,9 @@ impl RecordPages {
         let sheet = sound(asked).and_then(|log| {
             let history = log.history(since(now, days), now)?;
             let found = sessions(&history, now);
+            let rated = log.wearer()?.sensor_rated_days.map(f64::from);
             let newest = found.last().ok_or(Error::Invalid { what: Quantity::Sensor, why: Why::NoSuchSensor })?;
-            Ok(pages::sheet::sheet(&history, newest, lot.as_ref(), words, now))
+            Ok(pages::sheet::sheet(&history, newest, lot.as_ref(), rated, words, now))
         });
         self.remarks.attempt(Some(LOT), words, sheet)
     }
@@ -639,11 +640,8 @@ impl Reviewed {
     /// # Errors
     /// [`Error::Invalid`] for no days; those of reading.
     pub fn of(log: &Log, days: u16, options: ReviewOptions, now: Moment) -> Result<Self> {
-        let period = Period::days_before(now, days)?;
-        let earlier = Period::days_before(period.from(), days)?;
-        let (wearer, history) = (log.wearer()?, log.history(earlier.from(), period.until())?);
-        let of = |period| Review::of(&history, &wearer, period, options);
-        let (review, before) = (of(period), of(earlier));
+        let (wearer, history) = (log.wearer()?, log.history(Review::needed_from(now, days)?, now)?);
+        let (review, before) = Review::with_before(&history, &wearer, (now, days), options)?;
         Ok(Self { history, wearer, review, before })
     }
 

@@ -89,7 +89,7 @@ pub fn asks_back(log: &Log, entry: &Entry, now: Moment) -> Result<Option<Reason>
     let history = log.history(entry.at.plus_ms(-USUAL_DAYS * DAY_MS), until)?;
     let doubtful = newest_doubtful_dose(&history, &log.wearer()?, entry.at).filter(|one| one.dose.at == entry.at);
     let minutes_ago = now.minutes_since(entry.at).max(0.0);
-    Ok(doubtful.map(|one| Reason::DoubtfulDose { units: one.dose.units, minutes_ago }))
+    Ok(doubtful.map(|one| one.reason(minutes_ago)))
 }
 
 /// What was noted and known in the time a chart shows.

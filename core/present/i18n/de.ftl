@@ -26,6 +26,7 @@ supplies-ended-early-or-had-fault = { $hits } von { $of } endeten früh oder hat
 supplies-reckoned-with-rated-days-sensor = Gerechnet mit den vorgesehenen { $days } Tagen je Sensor, bis zwei beendet sind.
 supplies-from-days-log-what-used = { $a_day }, aus { $days } Tagen des Protokolls; was verbraucht und nicht eingetragen wurde, fehlt darin.
 supplies-from-your-counts = { $a_day }, aus deinen Zählungen.
+supplies-nothing-noted-on-days = An { $days } Tagen wurde nichts eingetragen: Der Verbrauch ist ohne sie gerechnet, und so viel wie an anderen Tagen gilt als verbraucht.
 supplies-offered = angeboten
 supplies-paid = bezahlt
 supplies-unit = { $each } je Einheit
@@ -34,7 +35,10 @@ supplies-each = { $each } je Stück
 supplies-day-wear-year = { $a_day } je Tragetag, { $a_year } im Jahr
 supplies-day-year = { $a_day } am Tag, { $a_year } im Jahr
 supplies-use-not-known-yet = Verbrauch noch nicht bekannt
-supplies-from-to-sensor-readings-covering = Vom { $from } bis { $until }: { $readings } Sensorwerte, die { $share } % der Zeit abdecken.
+supplies-from-to-sensor-readings-covering = Vom { $from } bis { $until }: { $readings } { $readings ->
+    [one] Sensorwert, der { $share } % der Zeit abdeckt
+   *[other] Sensorwerte, die { $share } % der Zeit abdecken
+    }.
 supplies-as-logged-meter-checks-and = Nach den Einträgen: { $checks } Blutmessungen und { $doses } Insulingaben am Tag.
 supplies-glucose-below-for-quarter-hour = Die Glukose lag { $lows }-mal eine Viertelstunde oder länger unter { $low }, { $night }-mal davon nachts, und { $serious }-mal unter { $floor }.
 supplies-of = { $hits } von { $of }
@@ -69,18 +73,42 @@ alerts-high-only-once-has = Käme der Alarm bei hohen Werten erst nach { $minute
 ## sentences/outcomes
 
 outcomes-no-prompt-kept-in-time = Aus dieser Zeit ist keine Antwort aufbewahrt. Jede Antwort, die dir zur Gegenwart gezeigt wird, wird aufbewahrt, damit du hier siehst, was daraus wurde; eine zu einer vergangenen Zeit wird es nicht.
-outcomes-prompts-shown-those-said-same = { $prompts } Antworten wurden gegeben; gleiche hintereinander zählen als eine, das sind { $decisions }.
-outcomes-holds-never-went-below-within = Von { $of } Malen Abwarten blieben { $stayed } { $after_minutes } min lang bei { $line } oder darüber { $interval }.
+outcomes-prompts-shown-those-said-same = { $prompts ->
+    [one] 1 Antwort wurde gegeben.
+   *[other] { $prompts } Antworten wurden gegeben; gleiche hintereinander zählen als eine, das sind { $decisions }.
+    }
+outcomes-holds-never-went-below-within = Von { $of } { $of ->
+    [one] Mal
+   *[other] Malen
+    } Abwarten { $stayed ->
+    [one] blieb
+   *[other] blieben
+    } { $stayed } { $after_minutes } min lang bei { $line } oder darüber { $interval }.
 outcomes-chance-low-within-half-hour = Die dabei genannte Wahrscheinlichkeit für eine Unterzuckerung binnen einer halben Stunde war im Mittel { $chance }.
 outcomes-those-did-with-lowest-reading = Diese nicht, mit dem tiefsten Wert: { $those }.
-outcomes-holds-more-carbohydrate-logged-within = Bei { $of } weiteren wurden trotzdem binnen { $within } Kohlenhydrate eingetragen; { $above } lagen binnen 2 h über { $high }. Was Abwarten ergeben hätte, ist nicht bekannt.
-outcomes-prompts-to-treat-carbohydrate = Von { $of } Malen Behandeln wurden bei { $treated } binnen { $within } Kohlenhydrate eingetragen; { $low } gingen unter { $line }, und { $above } lagen binnen 2 h über { $high }.
-outcomes-prompts-to-check-meter = Von { $of } Malen Messen wurde bei { $metered } binnen { $within } gemessen, bei { $low } davon unter { $line }; der Sensor ging bei { $later } darunter.
+outcomes-holds-more-carbohydrate-logged-within = Bei { $of } { $of ->
+    [one] weiteren Mal
+   *[other] weiteren Malen
+    } wurden trotzdem binnen { $within } Kohlenhydrate eingetragen; { $above } lagen binnen 2 h über { $high }. Was Abwarten ergeben hätte, ist nicht bekannt.
+outcomes-prompts-to-treat-carbohydrate = Von { $of } { $of ->
+    [one] Mal
+   *[other] Malen
+    } Behandeln wurden bei { $treated } binnen { $within } Kohlenhydrate eingetragen; { $low } { $low ->
+    [one] ging
+   *[other] gingen
+    } unter { $line }, und { $above } lagen binnen 2 h über { $high }.
+outcomes-prompts-to-check-meter = Von { $of } { $of ->
+    [one] Mal
+   *[other] Malen
+    } Messen wurde bei { $metered } binnen { $within } gemessen, bei { $low } davon unter { $line }; der Sensor ging bei { $later } darunter.
 outcomes-falls-waited = { $of }-mal fiel deine Glukose, beide Verläufe wurden gezeigt, und du hast nichts gegessen: { $low }-mal kam sie in der nächsten Stunde unter { $line }. Die gezeigte Wahrscheinlichkeit dafür war { $waiting }, wenn du wartest, und { $treating }, wenn du behandelst.
 outcomes-falls-treated = { $of }-mal hast du dabei Kohlenhydrate genommen: { $low }-mal kam sie in der nächsten Stunde unter { $line }, { $above } waren innerhalb von 2 h über { $high }. Die gezeigte Wahrscheinlichkeit für die Unterzuckerung war { $treating }, wenn du behandelst, und { $waiting }, wenn du wartest.
 outcomes-other-choice-not-known = Liegt der Anteil nahe an der gezeigten Wahrscheinlichkeit, kannst du dich auf die Verläufe verlassen; was die andere Wahl gebracht hätte, weiß man nicht.
 outcomes-more-not-seen-what-came = Bei { $unseen } weiteren ist nicht zu sehen, was kam: Werte fehlen, oder die Stunde ist nicht um.
-outcomes-none-them-about-fall-can = Keine davon galt einem Abfall, der sich bis zum Ende verfolgen lässt.
+outcomes-none-them-about-fall-can = { $prompts ->
+    [one] Sie galt keinem Abfall, der sich bis zum Ende verfolgen lässt.
+   *[other] Keine davon galt einem Abfall, der sich bis zum Ende verfolgen lässt.
+    }
 outcomes-what-done-and-not-logged = Was getan und nicht eingetragen wurde, ist hier nicht zu sehen.
 outcomes-95-to = (95 %: { $low } bis { $high } %)
 outcomes-of = { $hits } von { $of }
@@ -200,12 +228,30 @@ merge-perhaps-under-wrong-name-taking = Vielleicht unter falschem Namen: { $sour
 
 ## sentences/review
 
-review-hours-readings = Stunden mit Werten
-review-days-worth-readings = volle Tage mit Werten
-review-days-covered-by-70 = zu 70 % abgedeckte Tage
-review-hours-with-readings-day-before = Stunden mit Werten am Vortag
-review-days-with-readings-at-hour = Tage mit Werten zu dieser Stunde
-review-meter-checks-beside-readings = Blutmessungen neben Sensorwerten
+review-hours-readings = { $need ->
+    [one] Stunde mit Werten
+   *[other] Stunden mit Werten
+    }
+review-days-worth-readings = { $need ->
+    [one] vollen Tag mit Werten
+   *[other] vollen Tagen mit Werten
+    }
+review-days-covered-by-70 = { $need ->
+    [one] zu 70 % abgedeckten Tag
+   *[other] zu 70 % abgedeckten Tagen
+    }
+review-hours-with-readings-day-before = { $need ->
+    [one] Stunde mit Werten am Vortag
+   *[other] Stunden mit Werten am Vortag
+    }
+review-days-with-readings-at-hour = { $need ->
+    [one] Tag mit Werten zu dieser Stunde
+   *[other] Tagen mit Werten zu dieser Stunde
+    }
+review-meter-checks-beside-readings = { $need ->
+    [one] Blutmessung neben Sensorwerten
+   *[other] Blutmessungen neben Sensorwerten
+    }
 review-not-enough-data-have-need = zu wenig Daten: { $have } von { $need } nötigen { $of }
 review-day = { $length } am Tag
 review-in-range-to = Im Zielbereich, { $low } bis { $high }
@@ -224,6 +270,7 @@ review-high = hoch
 review-mean = Mittelwert
 review-glucose-management-indicator-gmi = Glukose-Management-Indikator (GMI)
 review-mmol-mol-laboratorys-a1c-can = { $gmi_mmol_mol } mmol/mol; das HbA1c aus dem Labor kann abweichen
+review-mmol-mol-no-a1c-in-pregnancy = { $gmi_mmol_mol } mmol/mol; in der Schwangerschaft kein verlässlicher Ersatz für das HbA1c aus dem Labor
 review-standard-deviation = Standardabweichung
 review-coefficient-variation = Variationskoeffizient
 review-stable-up-to-consensus = stabil bis { $stable_cv_percent } % (Konsens)
@@ -234,14 +281,33 @@ review-glycemia-risk-index-gri = Glykämie-Risiko-Index (GRI)
 review-0-best-100-worst-zones = 0 am besten, 100 am schlechtesten; Zonen A bis E
 review-swings-within-day-mage = Ausschläge am Tag (MAGE)
 review-differences-from-day-to-day = Unterschiede von Tag zu Tag (MODD)
-review-to-readings-on-dates-cover = { $from } bis { $until }: { $readings } Werte an { $dates } Tagen decken { $share } % von { $days } Tagen ab. Die längste Lücke ist { $gap } h.
-review-readings-cover-one-day = { $from } bis { $until }: { $readings } Werte an { $dates } { $dates ->
+review-j-index = J-Index
+review-to-readings-on-dates-cover = { $from } bis { $until }: { $readings } { $readings ->
+    [one] Wert
+   *[other] Werte
+    } an { $dates } { $dates ->
+    [one] Tag
+   *[other] Tagen
+    } { $readings ->
+    [one] deckt
+   *[other] decken
+    } { $share } % von { $days } Tagen ab. Die längste Lücke ist { $gap } h.
+review-readings-cover-one-day = { $from } bis { $until }: { $readings } { $readings ->
+    [one] Wert
+   *[other] Werte
+    } an { $dates } { $dates ->
     [one] Datum
    *[other] Daten
-    } decken { $share } % des Tages ab. Die längste Lücke dauert { $gap } h.
+    } { $readings ->
+    [one] deckt
+   *[other] decken
+    } { $share } % des Tages ab. Die längste Lücke dauert { $gap } h.
 review-h-in-which-sensor-pressed = { $hours } h, in denen der Sensor gedrückt war, sind ausgelassen.
 review-too-low-or-too-high = { $readings } zu tief oder zu hoch zum Messen: als unter oder über dem Bereich gezählt; Mittelwert, Standardabweichung und GMI rechnen mit der Grenze.
-review-two-sensors-worn-at-once = Zwei Sensoren wurden zugleich getragen: { $count } Werte von { $name } sind hier nicht verwendet.
+review-two-sensors-worn-at-once = Zwei Sensoren wurden zugleich getragen: { $count } { $count ->
+    [one] Wert von { $name } ist
+   *[other] Werte von { $name } sind
+    } hier nicht verwendet.
 review-your-clock-put-on-or = Deine Uhr wurde { $changes } umgestellt (Reise oder Sommerzeit); Stunden sind die, die sie zeigte.
 review-consensus-judges-by-14-days = Der Konsens urteilt nach 14 Tagen mit 70 % Abdeckung; das ist weniger, also nur ein Eindruck.
 review-you-in-range-time-below = Du warst { $in_range } % der Zeit im Zielbereich, { $below } % darunter, { $above } % darüber.
@@ -320,15 +386,20 @@ sensor-lot = Charge
 sensor-days = { $from }{ $site }: { $days } Tage, { $stage }{ $faults }
 sensor-in-use = in Gebrauch
 sensor-let-rest = , noch ruhen lassen
-sensor-rested-1-day = 1 Tag ausgeruht{ $short }
-sensor-rested-days = { $days } Tage ausgeruht{ $short }
-sensor-1-sensor = 1 Sensor
-sensor-sensors = { $uses } Sensoren
+sensor-rested-days = { $days } { $days ->
+    [one] Tag
+   *[other] Tage
+    } ausgeruht{ $short }
+sensor-sensors = { $uses } { $uses ->
+    [one] Sensor
+   *[other] Sensoren
+    }
 sensor-failed = { $name }: { $rest }; { $sensors }, { $failures } davon mit Fehler
 sensor-longest-rested = Am längsten ausgeruht: { $name }.
 sensor-none-has-rested-days-site = Keine hat { $rest_days } Tage geruht; eine bisher nicht genutzte wäre schonender für die Haut.
 sensor-sites-outside-sensors-labelling-for = Über Stellen, für die der Sensor nicht zugelassen ist, entscheidest du mit deinem Behandlungsteam.
 sensor-worn-beside = { $name }, daneben getragen: { $agreement }
+sensor-newest-alone = nur der neueste Sensor: { $agreement }
 sensor-95-to-2 = { $value } { $unit } (95 %: { $low } bis { $high })
 sensor-checks-beside-readings-differences-sensor = { $pairs } Messungen neben Werten; Unterschiede sind Sensor minus Messgerät
 sensor-on-average = im Mittel
@@ -356,6 +427,7 @@ sensor-there-too-few-readings-just = gerade gibt es zu wenige Werte
 sensor-you-ate-in-last-hours = du hast in den letzten { $hours } Stunden gegessen
 sensor-you-took-rapid-insulin-in = du hast in den letzten { $hours } Stunden schnelles Insulin genommen
 sensor-no-readings-for-min = { $at }  keine Werte für { $minutes } min
+sensor-no-readings-since = { $at }  seitdem kein Wert, { $span } lang
 sensor-from-to-within-min = { $at }  von { $from } auf { $to } in { $minutes } min
 sensor-pressed-for-min = { $at }  gedrückt für { $minutes } min
 
@@ -384,7 +456,10 @@ page-alerts-below-alert-in-any-case = Unter { $floor } kommt in jedem Fall ein A
 
 ## pages/outcomes
 
-page-outcomes-what-came-prompts-days = Was aus den Antworten von { $days } Tagen wurde
+page-outcomes-what-came-prompts-days = Was aus den Antworten von { $days } { $days ->
+    [one] Tag
+   *[other] Tagen
+    } wurde
 
 ## pages/learn
 
@@ -477,15 +552,21 @@ page-sheet-worn-for = Tragedauer
 page-sheet-site = Stelle
 page-sheet-lot = Charge
 page-sheet-rated-for = Vorgesehen für
+page-sheet-readings = Werte im Protokoll
+page-sheet-readings-cover = { $readings }, { $share } % der Zeit seit dem ersten
+page-sheet-no-readings = keine
 page-sheet-days = Tage
+page-sheet-so-many-days = { $days } { $count ->
+    [one] Tag
+   *[other] Tage
+    }
 page-sheet-what-seen = Was auffiel
 page-sheet-nothing = nichts
-page-sheet-more = weitere
 page-sheet-meter-beside-sensor = Messgerät neben Sensor
 page-sheet-movement-unknown = Bewegung unbekannt
 page-sheet-meter = Messgerät
 page-sheet-sensor = Sensor
-page-sheet-earlier-ones = frühere
+page-sheet-earlier-ones = { $count } frühere
 page-sheet-mean-absolute-relative-difference = Mittlere absolute relative Abweichung
 page-sheet-to = bis
 page-sheet-times-wearers-own-clock-sensor = Zeiten nach der eigenen Uhr. Ein Sensor misst die Flüssigkeit unter der Haut, Minuten hinter dem Blut; Abweichungen wie abgelesen.
@@ -520,6 +601,8 @@ terminal-check-and-then = Und dann
 terminal-check-kept-in-log = ins Protokoll eingetragen: { $text }
 terminal-check-i-checked-with-meter = Ich habe am Finger gemessen
 terminal-check-ebbstead-wake-meter-amount = ebbstead wake --meter WERT
+terminal-check-i-measured-ketones = Ich habe Ketone gemessen
+terminal-check-ebbstead-add-ketones-amount = ebbstead add ketones WERT, und danach ebbstead wake
 terminal-check-i-treated = Ich habe behandelt
 terminal-check-ebbstead-add-carbs-grams-rescue = ebbstead add carbs GRAMM --rescue
 terminal-check-i-rolled-off-sensor = Ich habe mich weggerollt
@@ -562,8 +645,17 @@ terminal-learn-ebbstead-check-and-wake-use = ebbstead check und wake benutzen da
 
 ## terminal/commands/list
 
-terminal-list-no-damage-sensor-readings-other = { $display }: kein Schaden. { $readings } Sensorwerte, { $others } andere Einträge.
-terminal-list-sensor-readings-to = { $amounts } Sensorwerte, { $low } bis { $high }
+terminal-list-no-damage-sensor-readings-other = { $display }: kein Schaden. { $readings } { $readings ->
+    [one] Sensorwert
+   *[other] Sensorwerte
+    }, { $others } { $others ->
+    [one] anderer Eintrag
+   *[other] andere Einträge
+    }.
+terminal-list-sensor-readings-to = { $amounts } { $amounts ->
+    [one] Sensorwert
+   *[other] Sensorwerte
+    }, { $low } bis { $high }
 terminal-list-corrects = , berichtigt [{ $tail }]
 terminal-list-no-longer-holds = (gilt nicht mehr)
 terminal-list-nothing-in-log-from-to = Von { $from } bis { $until } steht nichts im Protokoll.
@@ -704,11 +796,11 @@ matter-night-wake = In der Nacht geweckt
 matter-steady = Stabil
 matter-too-little = Zu wenig Werte
 sentence-call-for-help = Hol jetzt Hilfe: wähl den Notruf oder lass jemanden anrufen. Hier kann eine App nichts mehr ausrichten.
-sentence-treat-confirmed-low = Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): Die Blutmessung bestätigt, dass du zu tief bist. Schau in 15 Minuten wieder nach.
-sentence-treat-below-floor = Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): Du bist sehr tief, und nichts spricht gegen den Wert. Schau in 15 Minuten wieder nach.
-sentence-treat-low = Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): Du bist zu tief. Schau in 15 Minuten wieder nach.
-sentence-treat-before-low = Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): Du bist gleich zu tief, und der nächste Blick käme zu spät. Schau in 15 Minuten wieder nach.
-sentence-treat-felt-low = Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): Du spürst eine Unterzuckerung, und das zählt. Schau in 15 Minuten wieder nach.
+sentence-treat-confirmed-low = Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): Die Blutmessung bestätigt, dass du zu tief bist.
+sentence-treat-below-floor = Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): Du bist sehr tief, und nichts spricht gegen den Wert.
+sentence-treat-low = Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): Du bist zu tief.
+sentence-treat-before-low = Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): Du bist gleich zu tief, und der nächste Blick käme zu spät.
+sentence-treat-felt-low = Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): Du spürst eine Unterzuckerung, und das zählt.
 sentence-treat-again-and-call = Hol jetzt jemanden dazu und nimm denselben Schritt noch einmal: Du hast ihn mehrmals genommen und bist noch zu tief.
 sentence-check-felt-meter-disagrees = Miss jetzt noch einmal am Finger: Du spürst eine Unterzuckerung, die Blutmessung sagt etwas anderes. Dein Gefühl zählt.
 sentence-check-meter-was-low = Miss jetzt am Finger: Deine letzte Blutmessung war zu tief, und seitdem ist nichts Gegessenes eingetragen.
@@ -754,6 +846,7 @@ without-meter-hold = Kein Messgerät da: abwarten, bald wieder nachsehen; behand
 without-meter-clear = Kein Messgerät da: Jetzt ist nichts zu entscheiden.
 without-meter-help = Mit oder ohne Messgerät: Hilfe holen.
 without-ketone-meter = Kein Ketonmessgerät zur Hand: Folge deinem Plan für kranke Tage, und ruf dein Behandlungsteam an, wenn du dich krank fühlst.
+without-meter-high = Kein Messgerät da: korrigiere nicht nach diesem Wert allein und schau bald wieder nach. Bleibt er hoch oder geht es dir schlecht, ruf dein Behandlungsteam an.
 look-again-at-once = Schau sofort wieder nach.
 look-again-1 = Schau in 1 Minute wieder nach.
 look-again = Schau in { $minutes } Minuten wieder nach.
@@ -782,6 +875,7 @@ reason-pressed = Wahrscheinlichkeit, dass der Sensor gedrückt wird: { $chance }
 reason-meter-apart-high = Nach deinen Blutmessungen zeigt der Sensor etwa { $amount } zu viel an.
 reason-meter-apart-low = Nach deinen Blutmessungen zeigt der Sensor etwa { $amount } zu wenig an.
 reason-doubtful-dose = { $dose } Insulin sind { $ago } eingetragen; das ist viel mehr als üblich.
+reason-long-acting-twice = Langzeitinsulin ist mehr als einmal eingetragen, zusammen { $dose }, zuletzt { $ago }: Prüfe, ob es zweimal eingetragen oder zweimal gespritzt wurde.
 reason-rescues = Du hast in der letzten guten Stunde { $times }-mal schnelle Kohlenhydrate genommen.
 reason-stuck = Der Wert hat sich seit { $span } gar nicht verändert.
 reason-ended = Der Sensor ist { $ago } als beendet eingetragen.
@@ -803,6 +897,7 @@ reason-insulin-not-lowering = Du hast { $ago } schnelles Insulin genommen, und e
 reason-moving = Du bist in Bewegung, das senkt die Glukose.
 reason-moved = Deine Bewegung endete { $ago }; danach kann die Glukose weiter fallen.
 caution-sensor-lags = Der Sensor hinkt dem Blut um Minuten hinterher; beim Fallen ist das Blut schon tiefer.
+caution-sensor-lags-rising = Der Sensor hinkt dem Blut um Minuten hinterher; beim Steigen ist das Blut schon höher.
 caution-meter-decides = Zeigen Sensor und Messgerät Verschiedenes, gilt das Messgerät.
 caution-in-doubt-treat = Im Zweifel und ohne Messgerät: behandeln.
 caution-recheck-in15 = Bist du nach 15 Minuten noch zu tief, nimm denselben Schritt noch einmal.
@@ -812,6 +907,7 @@ caution-no-dose = Hier wird keine Dosis genannt: Die kommt aus deinem Plan und v
 caution-ketones-when-high = Seit Stunden hoch oder krank: Ketone messen und nach den Regeln deines Behandlungsteams für Krankheitstage handeln.
 caution-ketones-again = Erhöhte Ketone: Miss sie innerhalb von zwei Stunden noch einmal und treib keinen Sport. Wenn du erbrichst, nicht trinken kannst, schnell atmest oder es schlimmer wird, hol Hilfe.
 caution-ketones-emergency = Auch deine Ketone brauchen Hilfe: Ist die Unterzuckerung behandelt, wähl den Notruf.
+caution-ketones-after-low = Auch deine Ketone sind erhöht und brauchen Kohlenhydrate. Ist die Unterzuckerung behandelt, folge deinem Plan für kranke Tage, ruf dein Behandlungsteam an und miss die Ketone binnen zwei Stunden noch einmal.
 caution-insulin-may-not-get-in = Vielleicht kommt Insulin nicht an: Stelle oder Schlauch einer Pumpe können versagen, Insulin kann verderben. Dein Plan sagt, was dann zu tun ist.
 caution-may-not-stay-down = Wenn du Zucker nicht bei dir behalten kannst, hol Hilfe: Vielleicht wird Notfall-Glukagon gebraucht.
 caution-first-day-unreliable = Am ersten Tag eines Sensors glaub eher dem Messgerät als dem Sensor.
@@ -952,7 +1048,10 @@ chart-if-treated = Wenn du jetzt behandelst: etwa { $amount } in einer Stunde.
 
 ## words/lessons
 
-lesson-too-little = Zu wenig, um deine eigenen Größen zu lernen: { $have_days } Tage mit Werten sind da, { $need_days } sind nötig. Bis dahin gelten die Größen, die zu den meisten passen.
+lesson-too-little = Zu wenig, um deine eigenen Größen zu lernen: { $have_days } { $count ->
+    [one] Tag mit Werten ist
+   *[other] Tage mit Werten sind
+    } da, { $need_days } sind nötig. Bis dahin gelten die Größen, die zu den meisten passen.
 lesson-rests-on = Das stützt sich auf { $days } Tage mit { $readings } Werten und { $checks }.
 lesson-own-used = Ab jetzt gelten deine eigenen Größen: Mit ihnen passten Vorhersagen für eine halbe Stunde { $percent } % besser zu dem, was kam, als mit den üblichen (Güte { $score_own }, vorher { $score_population }).
 lesson-own-not-used = Deine eigenen Größen wurden versucht und sagten nicht besser vorher; es bleiben die üblichen (Güte { $score_own }, mit den üblichen { $score_population }).
@@ -964,7 +1063,10 @@ lesson-lag = Dein Sensor läuft dem Blut um etwa { $minutes } Minuten nach.
 lesson-lag-needs-checks = Wie weit dein Sensor dem Blut nachläuft, lässt sich noch nicht sagen: { $checks } aus diesen Tagen, { $need } sind nötig.
 lesson-forecasts = Vorhersagen wurden daran verbessert, wie { $count } von ihnen ausgingen.
 calibration-figures = { $shown } Wahrscheinlichkeiten wurden genannt, im Mittel { $mean_chance } %; in { $came } % kam es so. Im Mittel lag eine um { $off } Punkte daneben.
-calibration-too-few = Noch lässt sich nichts sagen: { $have } halbe Stunden mit fallenden Werten wurden verfolgt, { $need } sind nötig.
+calibration-too-few = Noch lässt sich nichts sagen: { $have } { $count ->
+    [one] halbe Stunde mit fallenden Werten wurde
+   *[other] halbe Stunden mit fallenden Werten wurden
+    } verfolgt, { $need } sind nötig.
 calibration-calibrated = Die Wahrscheinlichkeiten waren gut kalibriert, soweit sich das sagen lässt. { $figures }
 calibration-over-forecasts = Es wird seltener zu tief als gesagt. { $figures }
 calibration-under-forecasts = Es wird öfter zu tief als gesagt. { $figures }
@@ -1060,6 +1162,7 @@ counted-sources = { $count } { $count ->
     [one] Quelle
    *[other] Quellen
     }
+counted-more = { $count } weitere
 
 ## words/errors
 

@@ -26,6 +26,7 @@ supplies-ended-early-or-had-fault = { $hits } of { $of } ended early or had a fa
 supplies-reckoned-with-rated-days-sensor = Reckoned with the rated { $days } days a sensor, until two have ended.
 supplies-from-days-log-what-used = { $a_day }, from { $days } days of the log; what was used and not noted is not in it.
 supplies-from-your-counts = { $a_day }, from your counts.
+supplies-nothing-noted-on-days = Nothing was noted on { $days } days: use is reckoned without them, and as much as on other days is taken to be gone.
 supplies-offered = offered
 supplies-paid = paid
 supplies-unit = { $each } a unit
@@ -34,15 +35,27 @@ supplies-each = { $each } each
 supplies-day-wear-year = { $a_day } a day of wear, { $a_year } a year
 supplies-day-year = { $a_day } a day, { $a_year } a year
 supplies-use-not-known-yet = use not known yet
-supplies-from-to-sensor-readings-covering = From { $from } to { $until }: { $readings } sensor readings, covering { $share } % of the time.
+supplies-from-to-sensor-readings-covering = From { $from } to { $until }: { $readings } sensor { $readings ->
+    [one] reading
+   *[other] readings
+    }, covering { $share } % of the time.
 supplies-as-logged-meter-checks-and = As logged: { $checks } meter checks and { $doses } doses of insulin a day.
-supplies-glucose-below-for-quarter-hour = Glucose was below { $low } for a quarter of an hour or longer { $lows } times, { $night } of them at night, and below { $floor } { $serious } times.
+supplies-glucose-below-for-quarter-hour = Glucose was below { $low } for a quarter of an hour or longer { $lows } { $lows ->
+    [one] time
+   *[other] times
+    }, { $night } of them at night, and below { $floor } { $serious } { $serious ->
+    [one] time
+   *[other] times
+    }.
 supplies-of = { $hits } of { $of }
 supplies-with-sensors-data-alert-at = With the sensor's data, an alert at the lines set would have announced { $warned } of these lows.
 supplies-before-those-went-below-middle = Before those that went below { $floor }, the median warning was { $minutes } min (rescue carbohydrate takes about { $notice_minutes } min to act).
 supplies-without-sensors-data-log-shows = Without the sensor's data, the log shows a meter check below { $low }, or that it was felt, for { $seen } of them.
 supplies-at-night = At night that is { $seen }.
-supplies-signs-need-another-persons-help = Signs that need another person's help were noted { $severe } times.
+supplies-signs-need-another-persons-help = Signs that need another person's help were noted { $severe } { $severe ->
+    [one] time
+   *[other] times
+    }.
 supplies-what-felt-or-measured-and = What was felt or measured and not logged is not in these figures.
 
 ## sentences/alerts
@@ -69,13 +82,28 @@ alerts-high-only-once-has = Alerted to a high only once it has lasted { $minutes
 ## sentences/outcomes
 
 outcomes-no-prompt-kept-in-time = No prompt is kept in this time. Each one that you are shown of the present is kept, so that you can see here what came of it; one asked of a past time is not.
-outcomes-prompts-shown-those-said-same = { $prompts } prompts were shown; counting those that said the same in a row once, { $decisions }.
-outcomes-holds-never-went-below-within = Of { $of } holds, { $stayed } never went below { $line } within { $after_minutes } min { $interval }.
+outcomes-prompts-shown-those-said-same = { $prompts ->
+    [one] 1 prompt was shown.
+   *[other] { $prompts } prompts were shown; counting those that said the same in a row once, { $decisions }.
+    }
+outcomes-holds-never-went-below-within = Of { $of } { $of ->
+    [one] hold
+   *[other] holds
+    }, { $stayed } never went below { $line } within { $after_minutes } min { $interval }.
 outcomes-chance-low-within-half-hour = The chance of a low within half an hour shown beside them was { $chance } on average.
 outcomes-those-did-with-lowest-reading = Those that did, with the lowest reading: { $those }.
-outcomes-holds-more-carbohydrate-logged-within = { $of } holds more, carbohydrate was logged within { $within } all the same; { $above } were above { $high } within 2 h. What holding would have come to is not known.
-outcomes-prompts-to-treat-carbohydrate = Of { $of } prompts to treat, carbohydrate was logged within { $within } after { $treated }; { $low } went below { $line }, and { $above } were above { $high } within 2 h.
-outcomes-prompts-to-check-meter = Of { $of } prompts to check, a meter was used within { $within } after { $metered }, and showed below { $line } in { $low }; the sensor went below it in { $later }.
+outcomes-holds-more-carbohydrate-logged-within = In { $of } more { $of ->
+    [one] hold
+   *[other] holds
+    }, carbohydrate was logged within { $within } all the same; { $above } were above { $high } within 2 h. What holding would have come to is not known.
+outcomes-prompts-to-treat-carbohydrate = Of { $of } { $of ->
+    [one] prompt
+   *[other] prompts
+    } to treat, carbohydrate was logged within { $within } after { $treated }; { $low } went below { $line }, and { $above } were above { $high } within 2 h.
+outcomes-prompts-to-check-meter = Of { $of } { $of ->
+    [one] prompt
+   *[other] prompts
+    } to check, a meter was used within { $within } after { $metered }, and showed below { $line } in { $low }; the sensor went below it in { $later }.
 outcomes-falls-waited = In { $of } { $of ->
     [one] fall
    *[other] falls
@@ -83,7 +111,10 @@ outcomes-falls-waited = In { $of } { $of ->
 outcomes-falls-treated = In { $of } you took carbohydrate: { $low } went below { $line } within the hour, { $above } were above { $high } within 2 h. The chance shown of the low was { $treating } if you treat, { $waiting } if you wait.
 outcomes-other-choice-not-known = Where the share that came is close to the chance shown, the futures can be relied on; what the other choice would have brought in one fall is not known.
 outcomes-more-not-seen-what-came = Of { $unseen } more it is not seen what came: readings are missing, or the hour is not over.
-outcomes-none-them-about-fall-can = None of them was about a fall that can be followed to its end.
+outcomes-none-them-about-fall-can = { $prompts ->
+    [one] It was not about a fall that can be followed to its end.
+   *[other] None of them was about a fall that can be followed to its end.
+    }
 outcomes-what-done-and-not-logged = What was done and not logged is not seen here.
 outcomes-95-to = (95 %: { $low } to { $high } %)
 outcomes-of = { $hits } of { $of }
@@ -203,12 +234,30 @@ merge-perhaps-under-wrong-name-taking = Perhaps under a wrong name: { $sources }
 
 ## sentences/review
 
-review-hours-readings = hours of readings
-review-days-worth-readings = days' worth of readings
-review-days-covered-by-70 = days covered by 70 %
-review-hours-with-readings-day-before = hours with readings a day before
-review-days-with-readings-at-hour = days with readings at this hour
-review-meter-checks-beside-readings = meter checks beside readings
+review-hours-readings = { $need ->
+    [one] hour of readings
+   *[other] hours of readings
+    }
+review-days-worth-readings = { $need ->
+    [one] day's worth of readings
+   *[other] days' worth of readings
+    }
+review-days-covered-by-70 = { $need ->
+    [one] day covered by 70 %
+   *[other] days covered by 70 %
+    }
+review-hours-with-readings-day-before = { $need ->
+    [one] hour with readings a day before
+   *[other] hours with readings a day before
+    }
+review-days-with-readings-at-hour = { $need ->
+    [one] day with readings at this hour
+   *[other] days with readings at this hour
+    }
+review-meter-checks-beside-readings = { $need ->
+    [one] meter check beside readings
+   *[other] meter checks beside readings
+    }
 review-not-enough-data-have-need = not enough data: have { $have }, need { $need } { $of }
 review-day = { $length } a day
 review-in-range-to = In range, { $low } to { $high }
@@ -227,6 +276,7 @@ review-high = high
 review-mean = Mean
 review-glucose-management-indicator-gmi = Glucose management indicator (GMI)
 review-mmol-mol-laboratorys-a1c-can = { $gmi_mmol_mol } mmol/mol; a laboratory's A1C can differ
+review-mmol-mol-no-a1c-in-pregnancy = { $gmi_mmol_mol } mmol/mol; in pregnancy it is no accurate stand-in for a laboratory's A1C
 review-standard-deviation = Standard deviation
 review-coefficient-variation = Coefficient of variation
 review-stable-up-to-consensus = stable up to { $stable_cv_percent } % (consensus)
@@ -237,14 +287,33 @@ review-glycemia-risk-index-gri = Glycemia risk index (GRI)
 review-0-best-100-worst-zones = 0 best, 100 worst; zones A to E
 review-swings-within-day-mage = Swings within a day (MAGE)
 review-differences-from-day-to-day = Differences from day to day (MODD)
-review-to-readings-on-dates-cover = { $from } to { $until }: { $readings } readings on { $dates } dates cover { $share } % of { $days } days. The longest gap is { $gap } h.
-review-readings-cover-one-day = { $from } to { $until }: { $readings } readings on { $dates } { $dates ->
+review-j-index = J-index
+review-to-readings-on-dates-cover = { $from } to { $until }: { $readings } { $readings ->
+    [one] reading
+   *[other] readings
+    } on { $dates } { $dates ->
     [one] date
    *[other] dates
-    } cover { $share } % of the day. The longest gap is { $gap } h.
+    } { $readings ->
+    [one] covers
+   *[other] cover
+    } { $share } % of { $days } days. The longest gap is { $gap } h.
+review-readings-cover-one-day = { $from } to { $until }: { $readings } { $readings ->
+    [one] reading
+   *[other] readings
+    } on { $dates } { $dates ->
+    [one] date
+   *[other] dates
+    } { $readings ->
+    [one] covers
+   *[other] cover
+    } { $share } % of the day. The longest gap is { $gap } h.
 review-h-in-which-sensor-pressed = { $hours } h in which the sensor was pressed are left out.
 review-too-low-or-too-high = { $readings } too low or too high to measure: counted below or above the range; mean, standard deviation and GMI are figured with the limit.
-review-two-sensors-worn-at-once = Two sensors were worn at once: { $count } readings of { $name } are not used here.
+review-two-sensors-worn-at-once = Two sensors were worn at once: { $count } { $count ->
+    [one] reading of { $name } is
+   *[other] readings of { $name } are
+    } not used here.
 review-your-clock-put-on-or = Your clock was put on or back { $changes } (travel or summer time); hours are those it showed.
 review-consensus-judges-by-14-days = The consensus judges by 14 days with 70 % covered; this is less, so take the figures as a glimpse.
 review-you-in-range-time-below = You were in range { $in_range } % of the time, below it { $below } %, above it { $above } %.
@@ -323,15 +392,20 @@ sensor-lot = lot
 sensor-days = { $from }{ $site }: { $days } days, { $stage }{ $faults }
 sensor-in-use = in use
 sensor-let-rest = , let it rest
-sensor-rested-1-day = rested 1 day{ $short }
-sensor-rested-days = rested { $days } days{ $short }
-sensor-1-sensor = 1 sensor
-sensor-sensors = { $uses } sensors
+sensor-rested-days = rested { $days } { $days ->
+    [one] day
+   *[other] days
+    }{ $short }
+sensor-sensors = { $uses } { $uses ->
+    [one] sensor
+   *[other] sensors
+    }
 sensor-failed = { $name }: { $rest }; { $sensors }, { $failures } failed
 sensor-longest-rested = The longest rested is { $name }.
 sensor-none-has-rested-days-site = None has rested { $rest_days } days; a site not used so far would be gentler on the skin.
 sensor-sites-outside-sensors-labelling-for = Sites outside the sensor's labelling are for you and your care team to decide.
 sensor-worn-beside = { $name }, worn beside it: { $agreement }
+sensor-newest-alone = the newest sensor alone: { $agreement }
 sensor-95-to-2 = { $value } { $unit } (95 %: { $low } to { $high })
 sensor-checks-beside-readings-differences-sensor = { $pairs } checks beside readings; differences are sensor minus meter
 sensor-on-average = on average
@@ -346,7 +420,10 @@ sensor-mean-absolute-relative-difference-95 = mean absolute relative difference 
 sensor-95-to = { $hits } of { $of } (95 %: { $low } to { $high } %)
 sensor-above = { $size } above
 sensor-below = { $size } below
-sensor-not-to-be-judged-steady = Not to be judged: { $have } steady checks of the last { $hours } hours, and { $need } are needed, { $minutes } minutes apart. One check is never enough.
+sensor-not-to-be-judged-steady = Not to be judged: { $have } steady { $have ->
+    [one] check
+   *[other] checks
+    } of the last { $hours } hours, and { $need } are needed, { $minutes } minutes apart. One check is never enough.
 sensor-no-need-steady-checks-do = No need: { $pairs } steady checks do not show the sensor consistently off by more than { $mg_dl } or { $limit } %.
 sensor-sensor-reads-meter-but-now = The sensor reads { $off } the meter, but now is no moment to calibrate: { $why }.
 sensor-sensor-reads-meter-in-steady = The sensor reads { $off } the meter in { $pairs } steady checks, and you are steady now. If your sensor takes calibrations, follow its instructions, with clean dry hands.
@@ -359,6 +436,7 @@ sensor-there-too-few-readings-just = there are too few readings just now
 sensor-you-ate-in-last-hours = you ate in the last { $hours } hours
 sensor-you-took-rapid-insulin-in = you took rapid insulin in the last { $hours } hours
 sensor-no-readings-for-min = { $at }  no readings for { $minutes } min
+sensor-no-readings-since = { $at }  no reading since, for { $span }
 sensor-from-to-within-min = { $at }  from { $from } to { $to } within { $minutes } min
 sensor-pressed-for-min = { $at }  pressed for { $minutes } min
 
@@ -387,7 +465,10 @@ page-alerts-below-alert-in-any-case = Below { $floor } there is always an alert,
 
 ## pages/outcomes
 
-page-outcomes-what-came-prompts-days = What came of the prompts of { $days } days
+page-outcomes-what-came-prompts-days = What came of the prompts of { $days } { $days ->
+    [one] day
+   *[other] days
+    }
 
 ## pages/learn
 
@@ -427,7 +508,10 @@ page-report-patterns = Patterns
 page-report-no-medical-device-and-names = This is no medical device and names no dose. The figures come from a sensor, which reads the fluid under the skin and can be wrong. Aims are the consensus' (Battelino et al. 2019); those you have with your care team go before them. Change treatment only with your care team.
 page-report-written = Written { $written }.
 page-report-none = None.
-page-report-and-earlier-ones = and { $more } earlier ones
+page-report-and-earlier-ones = and { $more } earlier { $more ->
+    [one] one
+   *[other] ones
+    }
 page-report-from-left-filled-very-low = From the left: filled very low, dense strokes low, tinted in range, wide strokes high, crossed very high.
 page-report-no-hour-has-readings-on = No hour has readings on five days yet.
 page-report-in-by-your-own-clock = In { $unit }, by your own clock. Each post holds eight readings in ten, its thick part the middle half, the notch the median. Dashed: very low, and your own low and high line.
@@ -480,15 +564,24 @@ page-sheet-worn-for = Worn for
 page-sheet-site = Site
 page-sheet-lot = Lot
 page-sheet-rated-for = Rated for
+page-sheet-readings = Readings in the log
+page-sheet-readings-cover = { $readings }, { $share } % of the time since the first
+page-sheet-no-readings = none
 page-sheet-days = days
+page-sheet-so-many-days = { $days } { $count ->
+    [one] day
+   *[other] days
+    }
 page-sheet-what-seen = What was seen
 page-sheet-nothing = nothing
-page-sheet-more = more
 page-sheet-meter-beside-sensor = Meter beside sensor
 page-sheet-movement-unknown = movement unknown
 page-sheet-meter = meter
 page-sheet-sensor = sensor
-page-sheet-earlier-ones = earlier ones
+page-sheet-earlier-ones = { $count } earlier { $count ->
+    [one] one
+   *[other] ones
+    }
 page-sheet-mean-absolute-relative-difference = Mean absolute relative difference
 page-sheet-to = to
 page-sheet-times-wearers-own-clock-sensor = Times are the wearer's own clock. A sensor reads the fluid under the skin, minutes behind blood; differences are given as read.
@@ -523,6 +616,8 @@ terminal-check-and-then = And then
 terminal-check-kept-in-log = kept in the log: { $text }
 terminal-check-i-checked-with-meter = I checked with a meter
 terminal-check-ebbstead-wake-meter-amount = ebbstead wake --meter AMOUNT
+terminal-check-i-measured-ketones = I measured ketones
+terminal-check-ebbstead-add-ketones-amount = ebbstead add ketones AMOUNT, and then ebbstead wake
 terminal-check-i-treated = I treated
 terminal-check-ebbstead-add-carbs-grams-rescue = ebbstead add carbs GRAMS --rescue
 terminal-check-i-rolled-off-sensor = I rolled off the sensor
@@ -565,8 +660,17 @@ terminal-learn-ebbstead-check-and-wake-use = ebbstead check and wake use this fr
 
 ## terminal/commands/list
 
-terminal-list-no-damage-sensor-readings-other = { $display }: no damage. { $readings } sensor readings, { $others } other entries.
-terminal-list-sensor-readings-to = { $amounts } sensor readings, { $low } to { $high }
+terminal-list-no-damage-sensor-readings-other = { $display }: no damage. { $readings } sensor { $readings ->
+    [one] reading
+   *[other] readings
+    }, { $others } other { $others ->
+    [one] entry
+   *[other] entries
+    }.
+terminal-list-sensor-readings-to = { $amounts } sensor { $amounts ->
+    [one] reading
+   *[other] readings
+    }, { $low } to { $high }
 terminal-list-corrects = , corrects [{ $tail }]
 terminal-list-no-longer-holds = (no longer holds)
 terminal-list-nothing-in-log-from-to = Nothing is in the log from { $from } to { $until }.
@@ -707,11 +811,11 @@ matter-night-wake = Woken in the night
 matter-steady = Steady
 matter-too-little = Too little to go by
 sentence-call-for-help = Get help now: call the emergency number, or have somebody call. This is past what an app can do.
-sentence-treat-confirmed-low = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): the meter confirms a low. Look again in 15 minutes.
-sentence-treat-below-floor = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): you are very low, and nothing speaks against the reading. Look again in 15 minutes.
-sentence-treat-low = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): you are low. Look again in 15 minutes.
-sentence-treat-before-low = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): you are about to be low, and waiting for the next look would be too late. Look again in 15 minutes.
-sentence-treat-felt-low = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): you feel low, and that counts. Look again in 15 minutes.
+sentence-treat-confirmed-low = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): the meter confirms a low.
+sentence-treat-below-floor = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): you are very low, and nothing speaks against the reading.
+sentence-treat-low = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): you are low.
+sentence-treat-before-low = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): you are about to be low, and waiting for the next look would be too late.
+sentence-treat-felt-low = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): you feel low, and that counts.
 sentence-treat-again-and-call = Call somebody now, and take the same rescue step again: you took it several times and are still low.
 sentence-check-felt-meter-disagrees = Check with the meter again now: you feel low, and the meter says otherwise. Your feeling counts.
 sentence-check-meter-was-low = Check with a meter now: your last check was low, and nothing was noted as eaten since.
@@ -757,6 +861,7 @@ without-meter-hold = No meter at hand: hold off, look again soon, and treat if y
 without-meter-clear = No meter at hand: nothing needs deciding now.
 without-meter-help = Meter or not: get help.
 without-ketone-meter = No ketone meter at hand: follow your sick-day plan, and call your care team if you feel unwell.
+without-meter-high = No meter at hand: do not correct by this reading alone, and look again soon. If it stays high or you feel unwell, call your care team.
 look-again-at-once = Look again at once.
 look-again-1 = Look again in 1 minute.
 look-again = Look again in { $minutes } minutes.
@@ -785,6 +890,7 @@ reason-pressed = Chance that the sensor is pressed: { $chance }; without that, y
 reason-meter-apart-high = By your meter checks, the sensor reads about { $amount } too high.
 reason-meter-apart-low = By your meter checks, the sensor reads about { $amount } too low.
 reason-doubtful-dose = { $dose } of insulin were noted { $ago }; that is far more than usual.
+reason-long-acting-twice = Long-acting insulin was noted more than once, { $dose } together, the newest { $ago }: see whether it was noted twice or taken twice.
 reason-rescues = You took rescue carbohydrate { $times } times in the last hour or so.
 reason-stuck = The reading has not changed at all for { $span }.
 reason-ended = The sensor was noted as ended { $ago }.
@@ -806,6 +912,7 @@ reason-insulin-not-lowering = You took rapid insulin { $ago }, and it has not lo
 reason-moving = You are moving, which lowers glucose.
 reason-moved = You stopped moving { $ago }; glucose can go on falling after movement.
 caution-sensor-lags = The sensor reads minutes behind blood; in a fall, blood is lower already.
+caution-sensor-lags-rising = The sensor reads minutes behind blood; in a rise, blood is higher already.
 caution-meter-decides = Where sensor and meter differ, the meter decides.
 caution-in-doubt-treat = If in doubt and no meter is at hand, treat.
 caution-recheck-in15 = If you are still low after 15 minutes, take the same step again.
@@ -815,6 +922,7 @@ caution-no-dose = No dose is named here: that is for your own plan and your care
 caution-ketones-when-high = High for hours, or unwell: test for ketones, and follow your care team's rules for sick days.
 caution-ketones-again = Raised ketones: measure them again within two hours, and do not exercise. If you vomit, cannot drink, breathe fast or get worse, get help.
 caution-ketones-emergency = Your ketones call for help too: once the low is treated, call the emergency number.
+caution-ketones-after-low = Your ketones are raised too, and need carbohydrate. Once the low is treated, follow your sick-day plan, call your care team, and measure ketones again within two hours.
 caution-insulin-may-not-get-in = Insulin may not be getting in: a pump's site or tube can fail, insulin can spoil. Your plan says what to do then.
 caution-may-not-stay-down = If you cannot keep sugar down, call for help: rescue glucagon may be needed.
 caution-first-day-unreliable = In a sensor's first day, believe the meter rather than the sensor.
@@ -955,7 +1063,10 @@ chart-if-treated = If you treat now: about { $amount } in an hour.
 
 ## words/lessons
 
-lesson-too-little = Too little to learn your own values from: have { $have_days } days of readings, need { $need_days }. Until then the values that fit most people hold.
+lesson-too-little = Too little to learn your own values from: have { $have_days } { $count ->
+    [one] day
+   *[other] days
+    } of readings, need { $need_days }. Until then the values that fit most people hold.
 lesson-rests-on = This rests on { $days } days with { $readings } readings and { $checks }.
 lesson-own-used = Your own values are used from now on: with them, half-hour forecasts fitted what then came { $percent } % better than with the usual values (score { $score_own }, before { $score_population }).
 lesson-own-not-used = Your own values were tried and forecast no better, so the usual values stay in use (score { $score_own }, with the usual values { $score_population }).
@@ -967,7 +1078,10 @@ lesson-lag = Your sensor runs about { $minutes } minutes behind blood.
 lesson-lag-needs-checks = How far your sensor runs behind blood is unknown yet: have { $checks } in these days, need { $need }.
 lesson-forecasts = Forecasts were corrected by how { $count } of them turned out.
 calibration-figures = { $shown } chances were shown: { $mean_chance } % on average, and { $came } % came. They were off by { $off } points on average.
-calibration-too-few = Not enough yet to say: falls have been watched through { $have } half-hours, { $need } are needed.
+calibration-too-few = Not enough yet to say: falls have been watched through { $have } { $count ->
+    [one] half-hour
+   *[other] half-hours
+    }, { $need } are needed.
 calibration-calibrated = The chances were well calibrated, as far as can be seen. { $figures }
 calibration-over-forecasts = Lows come less often than the chances say. { $figures }
 calibration-under-forecasts = Lows come more often than the chances say. { $figures }
@@ -1063,6 +1177,7 @@ counted-sources = { $count } { $count ->
     [one] source
    *[other] sources
     }
+counted-more = { $count } more
 
 ## words/errors
 

@@ -27,6 +27,7 @@ supplies-ended-early-or-had-fault = { $hits } de { $of } terminaron antes de tie
 supplies-reckoned-with-rated-days-sensor = Calculado con los { $days } días previstos por sensor, hasta que hayan terminado dos.
 supplies-from-days-log-what-used = { $a_day }, según { $days } días del registro; no incluye lo que se gastó y no se anotó.
 supplies-from-your-counts = { $a_day }, según tus recuentos.
+supplies-nothing-noted-on-days = En { $days } días no se anotó nada: el consumo se calcula sin ellos, y se da por gastado lo mismo que en otros días.
 supplies-offered = ofrecido
 supplies-paid = pagado
 supplies-unit = { $each } por unidad
@@ -35,15 +36,27 @@ supplies-each = { $each } cada uno
 supplies-day-wear-year = { $a_day } por día de uso, { $a_year } al año
 supplies-day-year = { $a_day } al día, { $a_year } al año
 supplies-use-not-known-yet = consumo aún desconocido
-supplies-from-to-sensor-readings-covering = Del { $from } al { $until }: { $readings } lecturas del sensor, que cubren el { $share } % del tiempo.
+supplies-from-to-sensor-readings-covering = Del { $from } al { $until }: { $readings } { $readings ->
+    [one] lectura del sensor, que cubre
+   *[other] lecturas del sensor, que cubren
+    } el { $share } % del tiempo.
 supplies-as-logged-meter-checks-and = Según lo anotado: { $checks } mediciones con el medidor y { $doses } dosis de insulina al día.
-supplies-glucose-below-for-quarter-hour = La glucosa estuvo por debajo de { $low } durante un cuarto de hora o más { $lows } veces, { $night } de ellas de noche, y por debajo de { $floor } { $serious } veces.
+supplies-glucose-below-for-quarter-hour = La glucosa estuvo por debajo de { $low } durante un cuarto de hora o más { $lows } { $lows ->
+    [one] vez
+   *[other] veces
+    }, { $night } de ellas de noche, y por debajo de { $floor } { $serious } { $serious ->
+    [one] vez
+   *[other] veces
+    }.
 supplies-of = { $hits } de { $of }
 supplies-with-sensors-data-alert-at = Con los datos del sensor, una alerta en los límites fijados habría avisado de { $warned } de estas hipoglucemias.
 supplies-before-those-went-below-middle = Antes de las que bajaron de { $floor }, la antelación mediana del aviso fue de { $minutes } min (los hidratos de rescate tardan unos { $notice_minutes } min en actuar).
 supplies-without-sensors-data-log-shows = Sin los datos del sensor, el registro muestra una medición con el medidor por debajo de { $low }, o que se notó, en { $seen } de ellas.
 supplies-at-night = De noche son { $seen }.
-supplies-signs-need-another-persons-help = Se anotaron { $severe } veces signos que requieren la ayuda de otra persona.
+supplies-signs-need-another-persons-help = Se anotaron { $severe } { $severe ->
+    [one] vez
+   *[other] veces
+    } signos que requieren la ayuda de otra persona.
 supplies-what-felt-or-measured-and = Lo que se notó o se midió y no se anotó no está en estas cifras.
 
 ## sentences/alerts
@@ -70,21 +83,54 @@ alerts-high-only-once-has = Si la alerta de glucosa alta saltara solo cuando dur
 ## sentences/outcomes
 
 outcomes-no-prompt-kept-in-time = No se guardó ninguna indicación en este tiempo. Cada una que se te muestra sobre el presente se guarda, para que aquí puedas ver en qué acabó; las pedidas sobre un momento pasado, no.
-outcomes-prompts-shown-those-said-same = Se mostraron { $prompts } indicaciones; contando una sola vez las que decían lo mismo seguidas, { $decisions }.
-outcomes-holds-never-went-below-within = De { $of } esperas, { $stayed } no bajaron de { $line } en { $after_minutes } min { $interval }.
+outcomes-prompts-shown-those-said-same = { $prompts ->
+    [one] Se mostró 1 indicación.
+   *[other] Se mostraron { $prompts } indicaciones; contando una sola vez las que decían lo mismo seguidas, { $decisions }.
+    }
+outcomes-holds-never-went-below-within = De { $of } { $of ->
+    [one] espera
+   *[other] esperas
+    }, { $stayed } no { $stayed ->
+    [one] bajó
+   *[other] bajaron
+    } de { $line } en { $after_minutes } min { $interval }.
 outcomes-chance-low-within-half-hour = La probabilidad de hipoglucemia en media hora que se mostró junto a ellas fue de { $chance } de media.
 outcomes-those-did-with-lowest-reading = Las que sí bajaron, con la lectura más baja: { $those }.
-outcomes-holds-more-carbohydrate-logged-within = En otras { $of } esperas se anotaron hidratos en { $within } de todos modos; { $above } pasaron de { $high } en 2 h. No se sabe en qué habría acabado esperar.
-outcomes-prompts-to-treat-carbohydrate = De { $of } indicaciones de tratar, tras { $treated } se anotaron hidratos en { $within }; { $low } bajaron de { $line }, y { $above } pasaron de { $high } en 2 h.
-outcomes-prompts-to-check-meter = De { $of } indicaciones de medir, tras { $metered } se usó un medidor en { $within }, y marcó menos de { $line } en { $low }; el sensor bajó de ahí en { $later }.
+outcomes-holds-more-carbohydrate-logged-within = En { $of } { $of ->
+    [one] espera
+   *[other] esperas
+    } más se anotaron hidratos en { $within } de todos modos; { $above } pasaron de { $high } en 2 h. No se sabe en qué habría acabado esperar.
+outcomes-prompts-to-treat-carbohydrate = De { $of } { $of ->
+    [one] indicación
+   *[other] indicaciones
+    } de tratar, tras { $treated } se anotaron hidratos en { $within }; { $low } { $low ->
+    [one] bajó
+   *[other] bajaron
+    } de { $line }, y { $above } pasaron de { $high } en 2 h.
+outcomes-prompts-to-check-meter = De { $of } { $of ->
+    [one] indicación
+   *[other] indicaciones
+    } de medir, tras { $metered } se usó un medidor en { $within }, y marcó menos de { $line } en { $low }; el sensor bajó de ahí en { $later }.
 outcomes-falls-waited = En { $of } { $of ->
     [one] bajada
    *[other] bajadas
-    } con los dos futuros a la vista no comiste nada: { $low } bajaron de { $line } en una hora. La probabilidad mostrada de eso era de { $waiting } si esperas, { $treating } si tratas.
-outcomes-falls-treated = En { $of } tomaste hidratos: { $low } bajaron de { $line } en una hora, { $above } pasaron de { $high } en 2 h. La probabilidad mostrada de la hipoglucemia era de { $treating } si tratas, { $waiting } si esperas.
+    } con los dos futuros a la vista no comiste nada: { $low } { $low ->
+    [one] bajó
+   *[other] bajaron
+    } de { $line } en una hora. La probabilidad mostrada de eso era de { $waiting } si esperas, { $treating } si tratas.
+outcomes-falls-treated = En { $of } tomaste hidratos: { $low } { $low ->
+    [one] bajó
+   *[other] bajaron
+    } de { $line } en una hora, { $above } pasaron de { $high } en 2 h. La probabilidad mostrada de la hipoglucemia era de { $treating } si tratas, { $waiting } si esperas.
 outcomes-other-choice-not-known = Donde la proporción que ocurrió se acerca a la probabilidad mostrada, puedes fiarte de los futuros; lo que la otra opción habría traído en una bajada concreta no se sabe.
-outcomes-more-not-seen-what-came = De otras { $unseen } no se ve en qué acabaron: faltan lecturas o la hora no ha terminado.
-outcomes-none-them-about-fall-can = Ninguna trataba de una bajada que se pueda seguir hasta el final.
+outcomes-more-not-seen-what-came = { $unseen ->
+    [one] De otra no se ve en qué acabó: faltan lecturas o la hora no ha terminado.
+   *[other] De otras { $unseen } no se ve en qué acabaron: faltan lecturas o la hora no ha terminado.
+    }
+outcomes-none-them-about-fall-can = { $prompts ->
+    [one] No trataba de una bajada que se pueda seguir hasta el final.
+   *[other] Ninguna trataba de una bajada que se pueda seguir hasta el final.
+    }
 outcomes-what-done-and-not-logged = Lo que se hizo y no se anotó no se ve aquí.
 outcomes-95-to = (95 %: de { $low } a { $high } %)
 outcomes-of = { $hits } de { $of }
@@ -204,13 +250,31 @@ merge-perhaps-under-wrong-name-taking = Quizá con un nombre equivocado: { $sour
 
 ## sentences/review
 
-review-hours-readings = horas de lecturas
-review-days-worth-readings = días completos de lecturas
-review-days-covered-by-70 = días cubiertos al 70 %
-review-hours-with-readings-day-before = horas con lecturas un día antes
-review-days-with-readings-at-hour = días con lecturas a esta hora
-review-meter-checks-beside-readings = mediciones con el medidor junto a lecturas
-review-not-enough-data-have-need = datos insuficientes: hay { $have }, hacen falta { $need } { $of }
+review-hours-readings = { $need ->
+    [one] hora de lecturas
+   *[other] horas de lecturas
+    }
+review-days-worth-readings = { $need ->
+    [one] día completo de lecturas
+   *[other] días completos de lecturas
+    }
+review-days-covered-by-70 = { $need ->
+    [one] día cubierto al 70 %
+   *[other] días cubiertos al 70 %
+    }
+review-hours-with-readings-day-before = { $need ->
+    [one] hora con lecturas un día antes
+   *[other] horas con lecturas un día antes
+    }
+review-days-with-readings-at-hour = { $need ->
+    [one] día con lecturas a esta hora
+   *[other] días con lecturas a esta hora
+    }
+review-meter-checks-beside-readings = { $need ->
+    [one] medición con el medidor junto a lecturas
+   *[other] mediciones con el medidor junto a lecturas
+    }
+review-not-enough-data-have-need = datos insuficientes: { $have } de { $need } { $of }
 review-day = { $length } al día
 review-in-range-to = En rango, de { $low } a { $high }
 review-below-2 = Por debajo de { $low }
@@ -228,6 +292,7 @@ review-high = alto
 review-mean = Media
 review-glucose-management-indicator-gmi = Indicador de gestión de la glucosa (GMI)
 review-mmol-mol-laboratorys-a1c-can = { $gmi_mmol_mol } mmol/mol; la A1C de un laboratorio puede ser distinta
+review-mmol-mol-no-a1c-in-pregnancy = { $gmi_mmol_mol } mmol/mol; en el embarazo no sustituye con precisión a la A1C de un laboratorio
 review-standard-deviation = Desviación estándar
 review-coefficient-variation = Coeficiente de variación
 review-stable-up-to-consensus = estable hasta el { $stable_cv_percent } % (consenso)
@@ -238,14 +303,33 @@ review-glycemia-risk-index-gri = Índice de riesgo glucémico (GRI)
 review-0-best-100-worst-zones = 0 el mejor, 100 el peor; zonas A a E
 review-swings-within-day-mage = Oscilaciones en un mismo día (MAGE)
 review-differences-from-day-to-day = Diferencias de un día a otro (MODD)
-review-to-readings-on-dates-cover = Del { $from } al { $until }: { $readings } lecturas en { $dates } fechas cubren el { $share } % de { $days } días. El hueco más largo es de { $gap } h.
-review-readings-cover-one-day = Del { $from } al { $until }: { $readings } lecturas en { $dates } { $dates ->
+review-j-index = Índice J
+review-to-readings-on-dates-cover = Del { $from } al { $until }: { $readings } { $readings ->
+    [one] lectura
+   *[other] lecturas
+    } en { $dates } { $dates ->
     [one] fecha
    *[other] fechas
-    } cubren el { $share } % del día. El hueco más largo es de { $gap } h.
+    } { $readings ->
+    [one] cubre
+   *[other] cubren
+    } el { $share } % de { $days } días. El hueco más largo es de { $gap } h.
+review-readings-cover-one-day = Del { $from } al { $until }: { $readings } { $readings ->
+    [one] lectura
+   *[other] lecturas
+    } en { $dates } { $dates ->
+    [one] fecha
+   *[other] fechas
+    } { $readings ->
+    [one] cubre
+   *[other] cubren
+    } el { $share } % del día. El hueco más largo es de { $gap } h.
 review-h-in-which-sensor-pressed = Se omiten { $hours } h en las que el sensor estuvo presionado.
 review-too-low-or-too-high = { $readings } demasiado bajas o altas para medirlas: cuentan como por debajo o por encima del rango; la media, la desviación estándar y el GMI se calculan con el límite.
-review-two-sensors-worn-at-once = Se llevaron dos sensores a la vez: { $count } lecturas de { $name } no se usan aquí.
+review-two-sensors-worn-at-once = Se llevaron dos sensores a la vez: { $count } { $count ->
+    [one] lectura de { $name } no se usa
+   *[other] lecturas de { $name } no se usan
+    } aquí.
 review-your-clock-put-on-or = Tu reloj se adelantó o se atrasó { $changes } (viaje u horario de verano); las horas son las que marcaba.
 review-consensus-judges-by-14-days = El consenso valora con 14 días cubiertos al 70 %; esto es menos, así que toma las cifras como una muestra.
 review-you-in-range-time-below = Estuviste en rango el { $in_range } % del tiempo, por debajo el { $below } %, por encima el { $above } %.
@@ -324,15 +408,20 @@ sensor-lot = lote
 sensor-days = { $from }{ $site }: { $days } días, { $stage }{ $faults }
 sensor-in-use = en uso
 sensor-let-rest = , déjala descansar
-sensor-rested-1-day = 1 día de descanso{ $short }
-sensor-rested-days = { $days } días de descanso{ $short }
-sensor-1-sensor = 1 sensor
-sensor-sensors = { $uses } sensores
+sensor-rested-days = { $days } { $days ->
+    [one] día
+   *[other] días
+    } de descanso{ $short }
+sensor-sensors = { $uses } { $uses ->
+    [one] sensor
+   *[other] sensores
+    }
 sensor-failed = { $name }: { $rest }; { $sensors }, { $failures } con fallo
 sensor-longest-rested = La que más ha descansado es { $name }.
 sensor-none-has-rested-days-site = Ninguna ha descansado { $rest_days } días; una zona no usada hasta ahora sería más suave para la piel.
 sensor-sites-outside-sensors-labelling-for = Las zonas fuera de las indicadas para el sensor las decidís tú y tu equipo sanitario.
 sensor-worn-beside = { $name }, llevado al lado: { $agreement }
+sensor-newest-alone = solo el sensor más nuevo: { $agreement }
 sensor-95-to-2 = { $value } { $unit } (95 %: de { $low } a { $high })
 sensor-checks-beside-readings-differences-sensor = { $pairs } mediciones junto a lecturas; las diferencias son sensor menos medidor
 sensor-on-average = de media
@@ -347,7 +436,10 @@ sensor-mean-absolute-relative-difference-95 = diferencia relativa absoluta media
 sensor-95-to = { $hits } de { $of } (95 %: de { $low } a { $high } %)
 sensor-above = { $size } por encima de
 sensor-below = { $size } por debajo de
-sensor-not-to-be-judged-steady = No se puede valorar: hay { $have } mediciones en estabilidad de las últimas { $hours } horas y hacen falta { $need }, con { $minutes } minutos entre ellas. Una sola nunca basta.
+sensor-not-to-be-judged-steady = No se puede valorar: hay { $have } { $have ->
+    [one] medición
+   *[other] mediciones
+    } en estabilidad de las últimas { $hours } horas y hacen falta { $need }, con { $minutes } minutos entre ellas. Una sola nunca basta.
 sensor-no-need-steady-checks-do = No hace falta: { $pairs } mediciones en estabilidad no muestran que el sensor se desvíe de forma constante más de { $mg_dl } o del { $limit } %.
 sensor-sensor-reads-meter-but-now = El sensor marca { $off } lo que dice el medidor, pero ahora no es momento de calibrar: { $why }.
 sensor-sensor-reads-meter-in-steady = El sensor marca { $off } lo que dice el medidor en { $pairs } mediciones en estabilidad, y ahora estás estable. Si tu sensor admite calibraciones, sigue sus instrucciones, con las manos limpias y secas.
@@ -360,6 +452,7 @@ sensor-there-too-few-readings-just = ahora mismo hay muy pocas lecturas
 sensor-you-ate-in-last-hours = has comido en las últimas { $hours } horas
 sensor-you-took-rapid-insulin-in = te has puesto insulina rápida en las últimas { $hours } horas
 sensor-no-readings-for-min = { $at }  sin lecturas durante { $minutes } min
+sensor-no-readings-since = { $at }  sin lecturas desde entonces, durante { $span }
 sensor-from-to-within-min = { $at }  de { $from } a { $to } en { $minutes } min
 sensor-pressed-for-min = { $at }  presionado durante { $minutes } min
 
@@ -388,7 +481,10 @@ page-alerts-below-alert-in-any-case = Por debajo de { $floor } siempre hay una a
 
 ## pages/outcomes
 
-page-outcomes-what-came-prompts-days = En qué acabaron las indicaciones de { $days } días
+page-outcomes-what-came-prompts-days = En qué acabaron las indicaciones de { $days } { $days ->
+    [one] día
+   *[other] días
+    }
 
 ## pages/learn
 
@@ -428,7 +524,10 @@ page-report-patterns = Patrones
 page-report-no-medical-device-and-names = Esto no es un producto sanitario y no indica ninguna dosis. Las cifras vienen de un sensor, que mide el líquido bajo la piel y puede equivocarse. Los objetivos son los del consenso (Battelino et al. 2019); los que tengas con tu equipo sanitario van por delante. Cambia el tratamiento solo con tu equipo sanitario.
 page-report-written = Escrito el { $written }.
 page-report-none = Ninguna.
-page-report-and-earlier-ones = y { $more } anteriores
+page-report-and-earlier-ones = y { $more } { $more ->
+    [one] anterior
+   *[other] anteriores
+    }
 page-report-from-left-filled-very-low = Desde la izquierda: relleno, muy baja; trazos densos, baja; tono suave, en rango; trazos anchos, alta; cruzado, muy alta.
 page-report-no-hour-has-readings-on = Ninguna hora tiene aún lecturas de cinco días.
 page-report-in-by-your-own-clock = En { $unit }, según tu reloj. Cada barra contiene ocho de cada diez lecturas; su parte gruesa, la mitad central; la muesca, la mediana. Discontinuas: muy baja, y tus límites bajo y alto.
@@ -481,15 +580,24 @@ page-sheet-worn-for = Llevado durante
 page-sheet-site = Zona
 page-sheet-lot = Lote
 page-sheet-rated-for = Duración prevista
+page-sheet-readings = Lecturas en el registro
+page-sheet-readings-cover = { $readings }, { $share } % del tiempo desde la primera
+page-sheet-no-readings = ninguna
 page-sheet-days = días
+page-sheet-so-many-days = { $days } { $count ->
+    [one] día
+   *[other] días
+    }
 page-sheet-what-seen = Lo que se vio
 page-sheet-nothing = nada
-page-sheet-more = más
 page-sheet-meter-beside-sensor = Medidor junto a sensor
 page-sheet-movement-unknown = tendencia desconocida
 page-sheet-meter = medidor
 page-sheet-sensor = sensor
-page-sheet-earlier-ones = anteriores
+page-sheet-earlier-ones = { $count } { $count ->
+    [one] anterior
+   *[other] anteriores
+    }
 page-sheet-mean-absolute-relative-difference = Diferencia relativa absoluta media
 page-sheet-to = a
 page-sheet-times-wearers-own-clock-sensor = Las horas son las del reloj de quien lo lleva. Un sensor mide el líquido bajo la piel, minutos por detrás de la sangre; las diferencias se dan tal como se leyeron.
@@ -524,6 +632,8 @@ terminal-check-and-then = Y después
 terminal-check-kept-in-log = guardado en el registro: { $text }
 terminal-check-i-checked-with-meter = He medido con el medidor
 terminal-check-ebbstead-wake-meter-amount = ebbstead wake --meter VALOR
+terminal-check-i-measured-ketones = Me medí las cetonas
+terminal-check-ebbstead-add-ketones-amount = ebbstead add ketones VALOR, y después ebbstead wake
 terminal-check-i-treated = He tratado
 terminal-check-ebbstead-add-carbs-grams-rescue = ebbstead add carbs GRAMOS --rescue
 terminal-check-i-rolled-off-sensor = Ya no me apoyo en el sensor
@@ -566,8 +676,17 @@ terminal-learn-ebbstead-check-and-wake-use = ebbstead check y wake usan esto des
 
 ## terminal/commands/list
 
-terminal-list-no-damage-sensor-readings-other = { $display }: sin daños. { $readings } lecturas del sensor, { $others } anotaciones más.
-terminal-list-sensor-readings-to = { $amounts } lecturas del sensor, de { $low } a { $high }
+terminal-list-no-damage-sensor-readings-other = { $display }: sin daños. { $readings } { $readings ->
+    [one] lectura
+   *[other] lecturas
+    } del sensor, { $others } { $others ->
+    [one] anotación
+   *[other] anotaciones
+    } más.
+terminal-list-sensor-readings-to = { $amounts } { $amounts ->
+    [one] lectura
+   *[other] lecturas
+    } del sensor, de { $low } a { $high }
 terminal-list-corrects = , corrige [{ $tail }]
 terminal-list-no-longer-holds = (ya no vale)
 terminal-list-nothing-in-log-from-to = No hay nada en el registro del { $from } al { $until }.
@@ -708,11 +827,11 @@ matter-night-wake = Despertar nocturno
 matter-steady = Estable
 matter-too-little = Muy pocos datos
 sentence-call-for-help = Pide ayuda ahora: llama al número de emergencias, o haz que alguien llame. Esto supera lo que puede hacer una aplicación.
-sentence-treat-confirmed-low = Toma ahora hidratos de acción rápida, el primer paso que te indicó tu equipo sanitario (lo habitual: de 15 a 20 g): el medidor confirma una glucosa baja. Vuelve a mirar en 15 minutos.
-sentence-treat-below-floor = Toma ahora hidratos de acción rápida, el primer paso que te indicó tu equipo sanitario (lo habitual: de 15 a 20 g): tu glucosa está muy baja y nada contradice la lectura. Vuelve a mirar en 15 minutos.
-sentence-treat-low = Toma ahora hidratos de acción rápida, el primer paso que te indicó tu equipo sanitario (lo habitual: de 15 a 20 g): tu glucosa está baja. Vuelve a mirar en 15 minutos.
-sentence-treat-before-low = Toma ahora hidratos de acción rápida, el primer paso que te indicó tu equipo sanitario (lo habitual: de 15 a 20 g): estás a punto de tener la glucosa baja, y esperar a la próxima vez sería tarde. Vuelve a mirar en 15 minutos.
-sentence-treat-felt-low = Toma ahora hidratos de acción rápida, el primer paso que te indicó tu equipo sanitario (lo habitual: de 15 a 20 g): notas la glucosa baja, y eso cuenta. Vuelve a mirar en 15 minutos.
+sentence-treat-confirmed-low = Toma ahora hidratos de acción rápida, el primer paso que te indicó tu equipo sanitario (lo habitual: de 15 a 20 g): el medidor confirma una glucosa baja.
+sentence-treat-below-floor = Toma ahora hidratos de acción rápida, el primer paso que te indicó tu equipo sanitario (lo habitual: de 15 a 20 g): tu glucosa está muy baja y nada contradice la lectura.
+sentence-treat-low = Toma ahora hidratos de acción rápida, el primer paso que te indicó tu equipo sanitario (lo habitual: de 15 a 20 g): tu glucosa está baja.
+sentence-treat-before-low = Toma ahora hidratos de acción rápida, el primer paso que te indicó tu equipo sanitario (lo habitual: de 15 a 20 g): estás a punto de tener la glucosa baja, y esperar a la próxima vez sería tarde.
+sentence-treat-felt-low = Toma ahora hidratos de acción rápida, el primer paso que te indicó tu equipo sanitario (lo habitual: de 15 a 20 g): notas la glucosa baja, y eso cuenta.
 sentence-treat-again-and-call = Llama a alguien ahora, y vuelve a tomar lo mismo de rescate: lo has tomado varias veces y tu glucosa sigue baja.
 sentence-check-felt-meter-disagrees = Vuelve a medir ahora con el medidor: notas la glucosa baja, y el medidor dice otra cosa. Lo que notas cuenta.
 sentence-check-meter-was-low = Mide ahora con el medidor: la última medición fue baja, y desde entonces no se ha anotado que comieras nada.
@@ -758,6 +877,7 @@ without-meter-hold = Sin medidor a mano: espera, vuelve a mirar pronto, y trata 
 without-meter-clear = Sin medidor a mano: ahora no hay nada que decidir.
 without-meter-help = Con medidor o sin él: pide ayuda.
 without-ketone-meter = Sin medidor de cetonas a mano: sigue tu plan para días de enfermedad, y llama a tu equipo sanitario si te encuentras mal.
+without-meter-high = Sin medidor a mano: no corrijas solo por esta lectura, y vuelve a mirar pronto. Si sigue alta o te encuentras mal, llama a tu equipo sanitario.
 look-again-at-once = Vuelve a mirar enseguida.
 look-again-1 = Vuelve a mirar en 1 minuto.
 look-again = Vuelve a mirar en { $minutes } minutos.
@@ -786,6 +906,7 @@ reason-pressed = Probabilidad de que el sensor esté presionado: { $chance }; si
 reason-meter-apart-high = Según tus mediciones con el medidor, el sensor marca unos { $amount } de más.
 reason-meter-apart-low = Según tus mediciones con el medidor, el sensor marca unos { $amount } de menos.
 reason-doubtful-dose = Se anotaron { $dose } de insulina { $ago }; es mucho más de lo habitual.
+reason-long-acting-twice = La insulina lenta está anotada más de una vez, { $dose } en total, la última { $ago }: comprueba si se anotó dos veces o se puso dos veces.
 reason-rescues = Has tomado hidratos de rescate { $times } veces en la última hora, más o menos.
 reason-stuck = La lectura no ha cambiado nada en { $span }.
 reason-ended = El sensor se anotó como terminado { $ago }.
@@ -807,6 +928,7 @@ reason-insulin-not-lowering = Te pusiste insulina rápida { $ago }, y aún no ha
 reason-moving = Te estás moviendo, y eso baja la glucosa.
 reason-moved = Dejaste de moverte { $ago }; la glucosa puede seguir bajando después de la actividad.
 caution-sensor-lags = El sensor va minutos por detrás de la sangre; en una bajada, la sangre ya está más baja.
+caution-sensor-lags-rising = El sensor va unos minutos por detrás de la sangre; al subir, la sangre ya está más alta.
 caution-meter-decides = Si el sensor y el medidor difieren, decide el medidor.
 caution-in-doubt-treat = Si dudas y no tienes medidor a mano, trata como si fuera una hipoglucemia.
 caution-recheck-in15 = Si tu glucosa sigue baja después de 15 minutos, vuelve a tomar lo mismo.
@@ -816,6 +938,7 @@ caution-no-dose = Aquí no se indica ninguna dosis: eso es cosa de tu propio pla
 caution-ketones-when-high = Glucosa alta durante horas, o te encuentras mal: mide las cetonas y sigue las reglas de tu equipo sanitario para días de enfermedad.
 caution-ketones-again = Cetonas elevadas: vuelve a medirlas antes de dos horas y no hagas ejercicio. Si vomitas, no puedes beber, respiras rápido o empeoras, pide ayuda.
 caution-ketones-emergency = Tus cetonas también exigen ayuda: una vez tratada la hipoglucemia, llama al número de emergencias.
+caution-ketones-after-low = También tienes las cetonas elevadas, y necesitan hidratos. Una vez tratada la glucosa baja, sigue tu plan para días de enfermedad, llama a tu equipo sanitario y mide las cetonas otra vez antes de dos horas.
 caution-insulin-may-not-get-in = Puede que la insulina no esté entrando: el catéter o el tubo de una bomba puede fallar, la insulina puede estropearse. Tu plan dice qué hacer entonces.
 caution-may-not-stay-down = Si no puedes retener el azúcar, pide ayuda: puede hacer falta glucagón de rescate.
 caution-first-day-unreliable = En el primer día de un sensor, cree al medidor antes que al sensor.
@@ -956,7 +1079,10 @@ chart-if-treated = Si tratas ahora: unos { $amount } en una hora.
 
 ## words/lessons
 
-lesson-too-little = Muy poco para aprender tus propios valores: hay { $have_days } días de lecturas, hacen falta { $need_days }. Hasta entonces valen los que sirven a la mayoría.
+lesson-too-little = Muy poco para aprender tus propios valores: hay { $have_days } { $count ->
+    [one] día
+   *[other] días
+    } de lecturas, hacen falta { $need_days }. Hasta entonces valen los que sirven a la mayoría.
 lesson-rests-on = Esto se apoya en { $days } días con { $readings } lecturas y { $checks }.
 lesson-own-used = Tus propios valores se usan desde ahora: con ellos, las previsiones de media hora se ajustaron un { $percent } % mejor a lo que luego ocurrió que con los valores habituales (puntuación { $score_own }, antes { $score_population }).
 lesson-own-not-used = Se probaron tus propios valores y no previeron mejor, así que siguen los habituales (puntuación { $score_own }, con los habituales { $score_population }).
@@ -968,7 +1094,10 @@ lesson-lag = Tu sensor va unos { $minutes } minutos por detrás de la sangre.
 lesson-lag-needs-checks = Aún no se sabe cuánto va tu sensor por detrás de la sangre: hay { $checks } en estos días, hacen falta { $need }.
 lesson-forecasts = Las previsiones se ajustaron según cómo acabaron { $count } de ellas.
 calibration-figures = Se mostraron { $shown } probabilidades: el { $mean_chance } % de media, y ocurrió el { $came } %. Se desviaron { $off } puntos de media.
-calibration-too-few = Aún no basta para decirlo: se han seguido bajadas durante { $have } medias horas, hacen falta { $need }.
+calibration-too-few = Aún no basta para decirlo: se han seguido bajadas durante { $have } { $count ->
+    [one] media hora
+   *[other] medias horas
+    }, hacen falta { $need }.
 calibration-calibrated = Las probabilidades estaban bien calibradas, por lo que se puede ver. { $figures }
 calibration-over-forecasts = Las hipoglucemias llegan menos a menudo de lo que dicen las probabilidades. { $figures }
 calibration-under-forecasts = Las hipoglucemias llegan más a menudo de lo que dicen las probabilidades. { $figures }
@@ -1064,6 +1193,7 @@ counted-sources = { $count } { $count ->
     [one] origen
    *[other] orígenes
     }
+counted-more = { $count } más
 
 ## words/errors
 

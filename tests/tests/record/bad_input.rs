@@ -60,7 +60,7 @@ fn shown(history: &History, wearer: &Wearer, now: Moment, days: u16) -> String {
         }
         let record = Record::of(history, Some(10.0), now);
         put(record.sessions.iter().map(|one| session_line(one, Some(10.0), words, now)).collect());
-        put(record.sessions.iter().map(|one| sheet(history, one, None, words, now)).collect());
+        put(record.sessions.iter().map(|one| sheet(history, one, None, None, words, now)).collect());
         put(record.sites.iter().map(|one| site_line(one, words)).collect());
         put(vec![rotation_text(&record.sites, words), calibration_text(&record.calibration, words)]);
         put(record.concurrent.iter().map(|(name, one)| concurrent_line(name, one, words)).collect());

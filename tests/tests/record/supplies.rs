@@ -2,7 +2,8 @@
 
 use chrono::NaiveDate;
 use ebbstead_core::log::{
-    Currency, History, Item, MeterCheck, Price, SensorEvent, SensorNote, Stocked, Supply, SupplyNote, Text,
+    Currency, Dose, History, InsulinKind, Item, MeterCheck, Price, SensorEvent, SensorNote, Stocked, Supply,
+    SupplyNote, Text,
 };
 use ebbstead_core::sentences::supplies::{cost_line, need_lines, outlook_lines};
 use ebbstead_core::supplies::{Basis, Need, Outlook, costs};
@@ -107,6 +108,33 @@ fn the_interval_of_a_run_out_holds_nine_in_ten() {
     let share = f64::from(inside) / f64::from(runs);
     // Binomial: 0.90 +- 0.025 at two standard errors; the skew of early failures costs a little.
     assert!((0.86..=0.95).contains(&share), "{share}");
+}
+
+#[test]
+fn days_on_which_nothing_was_noted_are_not_days_without_insulin() {
+    let rapid = |day: f64| Dose { at: days(day), kind: InsulinKind::Rapid, units: 6.0 };
+    // Four times 6 units a day for twenty days, then eleven days of nothing.
+    let mut history =
+        History { doses: (0..80).map(|k| rapid(f64::from(k) * 0.25 + 0.1)).collect(), ..History::default() };
+    history.supplies.push(noted(0.0, Supply::new(Item::RapidInsulin, Stocked::Received, 900.0)));
+    let now = days(31.0);
+    let outlook = Outlook::of(Item::RapidInsulin, &history, &wearer(), now);
+    let usage = outlook.usage.unwrap();
+    near(usage.a_day, 24.0, 1.3);
+    assert_eq!(outlook.silent_days, 11);
+    // 900 - 31 days of 24 units leave a week at most, not the 17 days of what is noted.
+    let left = (900.0 - 31.0 * usage.a_day) / usage.a_day;
+    let expected = outlook.run_out.unwrap().expected.signed_duration_since(now.local_date()).num_days() as f64;
+    near(expected, left, 1.5);
+    let said = outlook_lines(&outlook, Words::new(Language::ENGLISH, GlucoseUnit::MgDl), now).1.join(" ");
+    assert!(said.contains("Nothing was noted on 11 days"), "{said}");
+    // Two days without a note are days like others, and who notes no insulin has no silent days.
+    let paused = days(22.0);
+    assert_eq!(Outlook::of(Item::RapidInsulin, &history, &wearer(), paused).silent_days, 0);
+    history.doses.clear();
+    history.meter_checks = vec![MeterCheck::new(days(1.0), mg(120.0)), MeterCheck::new(days(30.0), mg(120.0))];
+    let strips = Outlook::of(Item::TestStrip, &history, &wearer(), now);
+    assert_eq!((strips.silent_days, strips.usage.unwrap().basis), (0, Basis::Days(30)));
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use ebbstead_core::Error;
 use ebbstead_core::log::{Entry, EntryKind, Source, Symptom};
-use ebbstead_core::night::{Offer, offers};
+use ebbstead_core::night::{Offer, asks_ketones, offers};
 use ebbstead_core::prompt::{Occasion, Prompt, Question};
 use ebbstead_core::snapshot::Snapshot;
 use ebbstead_core::store::Log;
@@ -97,24 +97,25 @@ fn report_unlearnt(context: &Context, error: &Error) {
 /// What fits to do after having been woken, and how to say it. Whom to call, the prompt has said.
 fn show_answers(context: &Context, screen: &mut crate::screen::Screen, answer: &Prompt) -> std::io::Result<()> {
     let words = context.words();
-    let answers: Vec<_> = offers(answer)
-        .into_iter()
-        .filter_map(|offer| match offer {
-            Offer::Call => None,
-            Offer::Checked => Some((
-                text!(words, "terminal-check-i-checked-with-meter"),
-                text!(words, "terminal-check-ebbstead-wake-meter-amount"),
-            )),
-            Offer::Treated => Some((
-                text!(words, "terminal-check-i-treated"),
-                text!(words, "terminal-check-ebbstead-add-carbs-grams-rescue"),
-            )),
-            Offer::RolledOver => Some((
-                text!(words, "terminal-check-i-rolled-off-sensor"),
-                text!(words, "terminal-check-ebbstead-add-sensor-rolled-off"),
-            )),
-        })
-        .collect();
+    let ketones = asks_ketones(answer).then(|| {
+        (text!(words, "terminal-check-i-measured-ketones"), text!(words, "terminal-check-ebbstead-add-ketones-amount"))
+    });
+    let others = offers(answer).into_iter().filter_map(|offer| match offer {
+        Offer::Call => None,
+        Offer::Checked => Some((
+            text!(words, "terminal-check-i-checked-with-meter"),
+            text!(words, "terminal-check-ebbstead-wake-meter-amount"),
+        )),
+        Offer::Treated => Some((
+            text!(words, "terminal-check-i-treated"),
+            text!(words, "terminal-check-ebbstead-add-carbs-grams-rescue"),
+        )),
+        Offer::RolledOver => Some((
+            text!(words, "terminal-check-i-rolled-off-sensor"),
+            text!(words, "terminal-check-ebbstead-add-sensor-rolled-off"),
+        )),
+    });
+    let answers: Vec<_> = ketones.into_iter().chain(others).collect();
     if answers.is_empty() {
         return Ok(());
     }

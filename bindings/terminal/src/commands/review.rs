@@ -10,7 +10,7 @@ use ebbstead_core::exchange::file::Placing;
 use ebbstead_core::pages;
 use ebbstead_core::review::metrics::Group;
 use ebbstead_core::review::patterns::{Looked, patterns};
-use ebbstead_core::review::{self, Period, ReviewOptions};
+use ebbstead_core::review::{self, ReviewOptions};
 use ebbstead_core::say;
 use serde::Serialize;
 
@@ -84,12 +84,9 @@ pub fn run(context: &Context, given: &Review) -> Result<(), Failure> {
     let now = context.now()?;
     let (log, wearer) = context.open(now)?;
     let until = given.until.as_ref().map_or(Ok(now), |text| context.place.parse(text, now))?;
-    let period = Period::days_before(until, given.days)?;
-    let earlier = Period::days_before(period.from(), given.days)?;
     let options = ReviewOptions { group: given.aims.into(), without_compression_lows: given.without_compression_lows };
-    let history = log.history(earlier.from(), until)?;
-    let review = review::Review::of(&history, &wearer, period, options);
-    let before = review::Review::of(&history, &wearer, earlier, options);
+    let history = log.history(review::Review::needed_from(until, given.days)?, until)?;
+    let (review, before) = review::Review::with_before(&history, &wearer, (until, given.days), options)?;
     let words = context.words();
 
     let mut screen = context.screen();

@@ -51,7 +51,7 @@ pub fn run(context: &Context, given: &Sensor) -> Result<(), Failure> {
             Failure::Missing(text!(context.words(), "terminal-sensor-no-such-sensor-in-log").to_owned())
         })?;
         let lot = given.lot.as_ref().map(|lot| Text::new(lot.as_str())).transpose()?;
-        for line in pages::sheet::sheet(&history, session, lot.as_ref(), words, now).lines() {
+        for line in pages::sheet::sheet(&history, session, lot.as_ref(), rated, words, now).lines() {
             screen.line(line)?;
         }
         return Ok(screen.finish()?);

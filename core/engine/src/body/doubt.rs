@@ -6,6 +6,7 @@
 
 use super::effects::{carbohydrate_factor, insulin_factor};
 use crate::log::{Dose, History, InsulinKind};
+use crate::prompt::Reason;
 use crate::sorted::within;
 use crate::time::Moment;
 use crate::wearer::Wearer;
@@ -19,40 +20,80 @@ const LOWERS_AN_HOUR_MG_DL: f64 = 1000.0;
 const WITH_IT_MINUTES: f64 = 60.0;
 /// A long-acting dose from here on is unusual, in units.
 const LONG_ACTING_UNITS: f64 = 50.0;
+/// Doses this close together are one occasion, in minutes: rapid insulin, and long-acting insulin, which nobody takes twice in so short a
+/// time (assumptions).
+const TOGETHER_MINUTES: f64 = 60.0;
+const LONG_ACTING_TOGETHER_MINUTES: f64 = 360.0;
 /// A dose of up to this share more than one noted before is usual.
 const USUAL_SHARE: f64 = 1.3;
 /// For how long a doubtful dose is watched, in minutes: rapid insulin, long-acting insulin.
 const WATCHED_MINUTES: (f64, f64) = (360.0, 1440.0);
 
+/// Units that are probably a slip.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Doubtful {
+    units: f64,
+    /// Whether they are those of several doses.
+    several: bool,
+}
+
 /// The units that are probably a slip, in the light of what was noted earlier and eaten with it: the dose's own or, where it is only
-/// too much with those of the hour before it, all of them.
-#[must_use]
-pub fn doubtful_units(dose: &Dose, history: &History, wearer: &Wearer) -> Option<f64> {
+/// too much with those noted shortly before it, all of them.
+fn doubtful_units(dose: &Dose, history: &History, wearer: &Wearer) -> Option<Doubtful> {
+    let together_minutes = match dose.kind {
+        InsulinKind::Rapid => TOGETHER_MINUTES,
+        InsulinKind::LongActing => LONG_ACTING_TOGETHER_MINUTES,
+    };
     let same = history.doses.iter().filter(|one| one.kind == dose.kind && one.at.is_before(dose.at));
-    // What was noted within the hour is the same occasion, not what is usual.
-    let (hour, before): (Vec<&Dose>, Vec<&Dose>) = same.partition(|one| dose.at.minutes_since(one.at) <= 60.0);
-    let usual = before.iter().map(|one| one.units).fold(0.0, f64::max) * USUAL_SHARE;
+    // What was noted shortly before is the same occasion, not what is usual.
+    let (lately, before): (Vec<&Dose>, Vec<&Dose>) =
+        same.partition(|one| dose.at.minutes_since(one.at) <= together_minutes);
+    let together = dose.units + lately.iter().map(|one| one.units).sum::<f64>();
+    let (own, all) = (Doubtful { units: dose.units, several: false }, Doubtful { units: together, several: true });
     if dose.kind == InsulinKind::LongActing {
-        return (dose.units >= LONG_ACTING_UNITS && dose.units > usual).then_some(dose.units);
+        // Who splits a large dose over two injections does so each time.
+        let at_one_time = |last: &Dose| {
+            let from = last.at.plus_minutes(-together_minutes);
+            let doses = within(&history.doses, |one| one.at, from, last.at);
+            doses.iter().filter(|one| one.kind == dose.kind).map(|one| one.units).sum::<f64>()
+        };
+        let usual = before.iter().map(|one| at_one_time(one)).fold(0.0, f64::max) * USUAL_SHARE;
+        let large = |units: f64| units >= LONG_ACTING_UNITS && units > usual;
+        let doubled = !lately.is_empty() && together > usual && (usual > 0.0 || large(together));
+        return if large(dose.units) { Some(own) } else { doubled.then_some(all) };
     }
+    let usual = before.iter().map(|one| one.units).fold(0.0, f64::max) * USUAL_SHARE;
     let (from, until) = (dose.at.plus_minutes(-WITH_IT_MINUTES), dose.at.plus_minutes(WITH_IT_MINUTES));
     let eaten: f64 = within(&history.carbohydrate, |one| one.at, from, until).iter().map(|one| one.grams).sum();
     let lowers = |units: f64| units * insulin_factor(wearer) - eaten * carbohydrate_factor(wearer);
-    let together = dose.units + hour.iter().map(|one| one.units).sum::<f64>();
     if lowers(dose.units) >= LOWERS_MG_DL && dose.units > usual {
-        return Some(dose.units);
+        return Some(own);
     }
-    let is_much = !hour.is_empty() && lowers(together) >= LOWERS_AN_HOUR_MG_DL && together >= 2.0 * usual;
-    is_much.then_some(together)
+    let is_much = !lately.is_empty() && lowers(together) >= LOWERS_AN_HOUR_MG_DL && together >= 2.0 * usual;
+    is_much.then_some(all)
 }
 
 /// A dose that is watched.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct DoubtfulDose {
-    /// What was noted; its units are those that are doubtful, with the doses of the hour where only these make it so.
+    /// What was noted; its units are those that are doubtful, with the doses shortly before it where only these make it so.
     pub dose: Dose,
+    /// Whether its units are those of several doses.
+    pub several: bool,
     /// Minutes ago.
     pub minutes_ago: f64,
+}
+
+impl DoubtfulDose {
+    /// What is said of it, so many minutes after it.
+    #[must_use]
+    pub fn reason(&self, minutes_ago: f64) -> Reason {
+        let units = self.dose.units;
+        match self.dose.kind {
+            InsulinKind::LongActing if self.several => Reason::LongActingTwice { units, minutes_ago },
+            _ => Reason::DoubtfulDose { units, minutes_ago },
+        }
+    }
 }
 
 /// The newest doubtful dose that may still act at a moment.
@@ -65,8 +106,9 @@ pub fn newest_doubtful_dose(history: &History, wearer: &Wearer, now: Moment) -> 
             InsulinKind::Rapid => rapid,
             InsulinKind::LongActing => long_acting,
         };
-        let units = (minutes_ago <= watched).then(|| doubtful_units(dose, history, wearer)).flatten()?;
-        Some(DoubtfulDose { dose: Dose { units, ..*dose }, minutes_ago })
+        let Doubtful { units, several } =
+            (minutes_ago <= watched).then(|| doubtful_units(dose, history, wearer)).flatten()?;
+        Some(DoubtfulDose { dose: Dose { units, ..*dose }, several, minutes_ago })
     })
 }
 
@@ -116,6 +158,37 @@ mod tests {
         // Noted twice within the hour.
         assert!(doubted(14.0, Rapid, &[dose(-0.5, Rapid, 14.0)], 0.0, None));
         assert!(!doubted(4.0, Rapid, &[dose(-0.5, Rapid, 5.0)], 0.0, None));
+    }
+
+    #[test]
+    fn long_acting_insulin_noted_twice_is_doubted_against_what_is_usual_at_one_time() {
+        use InsulinKind::LongActing;
+        let usual = |units: &[f64]| -> Vec<Dose> {
+            let hours = |day: u32, nth: u32| -24.0 * f64::from(6 - day) + 0.1 * f64::from(nth);
+            (1..6)
+                .flat_map(|day| (0..).zip(units).map(move |(nth, one)| dose(hours(day, nth), LongActing, *one)))
+                .collect()
+        };
+        let named = |mut earlier: Vec<Dose>, lately: &[(f64, f64)]| {
+            earlier.extend(lately.iter().map(|(hours, units)| dose(*hours, LongActing, *units)));
+            let now = earlier.last().unwrap().at.plus_minutes(20.0);
+            let history = History { doses: earlier, ..History::default() };
+            newest_doubtful_dose(&history, &Wearer::default(), now).map(|one| one.reason(one.minutes_ago))
+        };
+        let twice = Some(Reason::LongActingTwice { units: 48.0, minutes_ago: 20.0 });
+        assert_eq!(named(usual(&[24.0]), &[(-0.3, 24.0), (0.0, 24.0)]), twice);
+        assert_eq!(named(usual(&[24.0]), &[(-5.0, 24.0), (0.0, 24.0)]), twice, "the same evening");
+        assert_eq!(named(usual(&[24.0]), &[(0.0, 24.0)]), None);
+        assert_eq!(named(usual(&[24.0]), &[(-0.3, 24.0), (0.0, 2.0)]), None, "a little more");
+        // Two injections each evening, or one each in the morning and the evening.
+        assert_eq!(named(usual(&[24.0, 24.0]), &[(-0.3, 24.0), (0.0, 24.0)]), None);
+        assert_eq!(named(usual(&[12.0]), &[(-12.0, 12.0), (0.0, 12.0)]), None);
+        // Nothing is usual yet.
+        assert_eq!(named(Vec::new(), &[(-0.3, 10.0), (0.0, 10.0)]), None);
+        let much = Some(Reason::LongActingTwice { units: 60.0, minutes_ago: 20.0 });
+        assert_eq!(named(Vec::new(), &[(-0.3, 30.0), (0.0, 30.0)]), much);
+        let large = Some(Reason::DoubtfulDose { units: 60.0, minutes_ago: 20.0 });
+        assert_eq!(named(usual(&[24.0]), &[(0.0, 60.0)]), large);
     }
 
     #[test]

@@ -73,10 +73,16 @@ impl SickDay {
         self.ketones.filter(|check| check.minutes_ago <= KETONES_HOLD_MINUTES).map(|check| check.mmol_l)
     }
 
+    /// Whether the newest ketone check showed raised ketones.
+    #[must_use]
+    pub(crate) fn are_raised(&self) -> bool {
+        self.ketones.is_some_and(|check| check.mmol_l >= RAISED_MMOL_L)
+    }
+
     /// Whether ketones were raised, and it is time to measure them again.
     #[must_use]
     pub(crate) fn again_due(&self) -> bool {
-        self.ketones.is_some_and(|check| check.mmol_l >= RAISED_MMOL_L && check.minutes_ago > KETONES_HOLD_MINUTES)
+        self.are_raised() && self.ketones.is_some_and(|check| check.minutes_ago > KETONES_HOLD_MINUTES)
     }
 
     /// Whether food and drink may not stay down.

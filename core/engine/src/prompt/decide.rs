@@ -42,6 +42,8 @@ pub(super) const WORTH_SHOWING: f64 = 0.08;
 const HAS_TURNED: f64 = 0.1;
 /// The time between readings where none is known, in minutes: that of most sensors.
 pub(crate) const USUAL_SPACING_MINUTES: f64 = 5.0;
+/// From this rate on the sensor shows a rise, in mg/dL/min (assumption).
+const RISE_SHOWS: f64 = 0.5;
 /// Insulin worth speaking of, in units.
 pub(super) const SOME_INSULIN_UNITS: f64 = 0.3;
 /// Carbohydrate worth speaking of, in g.
@@ -304,6 +306,17 @@ impl<'a> Case<'a> {
         }
     }
 
+    /// Cautions about a sensor that lags speak of a fall; where it shows a rise already, they say what a rise means.
+    fn fit_to_a_rise(&self, cautions: &mut Vec<Caution>) {
+        if self.rate < RISE_SHOWS {
+            return;
+        }
+        cautions.retain(|caution| *caution != Caution::RiseTakesTime || self.situation.rescue.is_none());
+        for caution in cautions.iter_mut().filter(|caution| **caution == Caution::SensorLags) {
+            *caution = Caution::SensorLagsRising;
+        }
+    }
+
     /// Adds what is shown with every answer: the reading, the estimate, the rate, what is at work.
     fn completed(&self, answer: Answer) -> Prompt {
         let Answer {
@@ -346,7 +359,7 @@ impl<'a> Case<'a> {
         }
         // Whatever is decided, an amount that may be an emergency is never left out.
         if let Some(doubtful) = self.situation.doubtful_dose {
-            reasons.push(Reason::DoubtfulDose { units: doubtful.dose.units, minutes_ago: doubtful.minutes_ago });
+            reasons.push(doubtful.reason(doubtful.minutes_ago));
             cautions.extend([Caution::InsulinRightOrWrong, Caution::CallSomebody]);
         }
         if let Some(minutes_ago) = self.situation.dose_minutes_ago {
@@ -366,7 +379,8 @@ impl<'a> Case<'a> {
         if verdict == Verdict::Treat && (self.is_very_low() && self.wearer.is_alone || too_low_to_measure) {
             cautions.push(Caution::CallSomebody);
         }
-        self.add_sick_day(verdict, matter, &mut reasons, &mut cautions);
+        let treats = without_meter.unwrap_or(verdict) == Verdict::Treat;
+        self.add_sick_day(verdict, treats, matter, &mut reasons, &mut cautions);
         if let Some(moved) = self.situation.moved {
             reasons.push(Reason::Moved { minutes_ago: moved.minutes_ago });
         }
@@ -375,6 +389,7 @@ impl<'a> Case<'a> {
         {
             reasons.push(Reason::FirstDay { hours });
         }
+        self.fit_to_a_rise(&mut cautions);
         without_doubles(&mut cautions);
         would_change.retain(|change| !self.holds_already(change));
         Prompt {

@@ -106,10 +106,11 @@ impl Case<'_> {
         high_for_minutes.rem_euclid(ASKS_EVERY_MINUTES) < ASKS_FOR_MINUTES
     }
 
-    /// What illness and ketones add to any answer.
+    /// What illness and ketones add to any answer. `treats` is whether it says treat, outright or where there is no meter.
     pub(super) fn add_sick_day(
         &self,
         verdict: Verdict,
+        treats: bool,
         matter: Matter,
         reasons: &mut Vec<Reason>,
         cautions: &mut Vec<Caution>,
@@ -123,6 +124,9 @@ impl Case<'_> {
         }
         if sick.is_emergency() && verdict != Verdict::Help {
             cautions.push(Caution::KetonesEmergency);
+        } else if sick.are_raised() && verdict != Verdict::Help {
+            // A low comes first and leaves the ketones where they are.
+            cautions.push(if treats { Caution::KetonesAfterLow } else { Caution::KetonesAgain });
         }
         if sick.vomiting() && (verdict == Verdict::Treat || matter == Matter::Falling) {
             cautions.push(Caution::MayNotStayDown);
@@ -218,6 +222,8 @@ impl Case<'_> {
             .because((stays && dose.is_none()).then_some(Reason::NoInsulinNoted { within_minutes: DOSE_KNOWN_MINUTES }))
             .with_cautions(if doubt { &[Caution::MeterDecides] } else { &[] })
             .with_cautions(if unexplained { &[Caution::InsulinMayNotGetIn] } else { &[] });
-        Some(if very_high { answer.with_cautions(&[Caution::KetonesWhenHigh]) } else { answer })
+        // Ketones that were measured a short while ago are no reason to measure them.
+        let asks_ketones = very_high && self.situation.sick.ketones_now().is_none();
+        Some(if asks_ketones { answer.with_cautions(&[Caution::KetonesWhenHigh]) } else { answer })
     }
 }

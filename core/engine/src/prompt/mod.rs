@@ -321,6 +321,13 @@ pub enum Reason {
         /// Minutes ago.
         minutes_ago: f64,
     },
+    /// Long-acting insulin that was noted more than once, and is more together than is usual at one time.
+    LongActingTwice {
+        /// Units together, as noted.
+        units: f64,
+        /// Minutes since the newest.
+        minutes_ago: f64,
+    },
     /// Rescue carbohydrate was taken several times.
     Rescues {
         /// How often in the last hour and a quarter.
@@ -388,8 +395,10 @@ pub enum Reason {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Caution {
-    /// The sensor reads behind blood.
+    /// The sensor reads behind blood, which is lower in a fall.
     SensorLags,
+    /// The sensor reads behind blood, which is higher in a rise.
+    SensorLagsRising,
     /// A meter decides where in doubt.
     MeterDecides,
     /// If in doubt and no meter is at hand, treat.
@@ -408,6 +417,8 @@ pub enum Caution {
     KetonesAgain,
     /// Ketones are an emergency too: call once the low is treated.
     KetonesEmergency,
+    /// Raised ketones beside a low: the low first, then the sick-day plan and the care team; ketones need carbohydrate too.
+    KetonesAfterLow,
     /// Insulin may not get in: a pump's site or tube, or insulin that is spoilt.
     InsulinMayNotGetIn,
     /// What is swallowed may not stay down; then a low needs help.

@@ -146,10 +146,20 @@ impl State {
         let lines = part(plan, at_night);
         let snoozed = self.snoozed(known);
         let mut rings = Vec::new();
+        let mut floor = Lasting::default();
         for (of, state) in AlertCause::READ.into_iter().zip(&mut self.lasting) {
             let quiet = late || (snoozed && of != AlertCause::Floor);
             let holds = holds(of, lines, reading.shown(), rate);
-            if let Some(again) = state.step(at, holds, of, lines, quiet) {
+            // Below the floor the low goes on, and the floor rings for it: on the way up it is no new one.
+            if of == AlertCause::Low && floor.last_seen == Some(at) {
+                state.rings_as(floor, snoozed);
+                continue;
+            }
+            let rang = state.step(at, holds, of, lines, quiet);
+            if of == AlertCause::Floor {
+                floor = *state;
+            }
+            if let Some(again) = rang {
                 rings.push(ring(of, again, at_night, known, lines));
             }
         }
@@ -275,8 +285,7 @@ fn holds(of: AlertCause, lines: &AlertLines, shown: Shown, rate: Option<f64>) ->
     let faster = |limit: Option<f64>, sign: f64| limit.zip(rate).is_some_and(|(limit, rate)| sign * rate >= limit);
     match of {
         AlertCause::Floor => floor,
-        // Below the floor, the floor is what it rings for.
-        AlertCause::Low => below(mg_dl, lines.low.mg_dl()) && !floor,
+        AlertCause::Low => below(mg_dl, lines.low.mg_dl()),
         AlertCause::High => {
             lines.high.is_some_and(|high| above(mg_dl, high.mg_dl()) || shown.beyond == Some(Beyond::Above))
         }
@@ -287,6 +296,15 @@ fn holds(of: AlertCause, lines: &AlertLines, shown: Shown, rate: Option<f64>) ->
 }
 
 impl Lasting {
+    /// Lasts with what is more urgent and rang for both. What was put off still rings once the time is over.
+    fn rings_as(&mut self, other: Self, snoozed: bool) {
+        self.since = self.since.or(other.since);
+        self.last_seen = other.last_seen;
+        if !snoozed {
+            self.rang = other.rang.or(self.rang);
+        }
+    }
+
     /// Takes a reading; says whether to ring, and whether again. What is quiet lasts without ringing.
     fn step(&mut self, at: Moment, holds: bool, of: AlertCause, lines: &AlertLines, quiet: bool) -> Option<bool> {
         if !holds {

@@ -11,7 +11,7 @@ use serde::Serialize;
 
 use crate::error::{Error, Quantity, Result, Why};
 use crate::log::{CompressionLow, History, Source};
-use crate::time::{DAY_MS, DayHours, Moment};
+use crate::time::{DAY_MS, DayHours, MINUTE_MS, Moment};
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 use metrics::{
     Before, BloodGlucoseIndices, Episode, GlycemiaRisk, Group, Held, Hour, Lines, Measured, Need, Shares, Side, Spread,
@@ -43,6 +43,21 @@ impl Period {
     /// [`Error::Invalid`] for no days.
     pub fn days_before(until: Moment, days: u16) -> Result<Self> {
         Self::new(until.plus_ms(-i64::from(days) * DAY_MS), until)
+    }
+
+    /// The same days by the wearer's clock, as the readings of a history show it: where the clock was put on or back by an hour within
+    /// them they begin at the same time of day as they end. Where it was changed by more, as on a journey, the first instant stays and
+    /// shows the clock of then.
+    #[must_use]
+    pub fn by_the_clock(self, history: &History) -> Self {
+        let first = history.readings.partition_point(|one| one.at.is_before(self.from));
+        let Some(then) = history.readings.get(first).map(|one| one.at).filter(|at| at.is_before(self.until)) else {
+            return self;
+        };
+        let change_minutes = self.from.offset_minutes() - then.offset_minutes();
+        let shift_ms = if change_minutes.abs() <= 60 { i64::from(change_minutes) * MINUTE_MS } else { 0 };
+        let from = Moment::new(self.from.unix_ms() + shift_ms, then.offset_minutes()).unwrap_or(self.from);
+        if from.is_before(self.until) { Self { from, ..self } } else { self }
     }
 
     /// Its first instant.
@@ -159,6 +174,32 @@ pub struct Review {
 }
 
 impl Review {
+    /// Reviews the days up to a moment, and as many before them, by the wearer's clock. The history must reach back over all of them and
+    /// a day more.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] for no days.
+    pub fn with_before(
+        history: &History,
+        wearer: &Wearer,
+        (until, days): (Moment, u16),
+        options: ReviewOptions,
+    ) -> Result<(Self, Self)> {
+        let period = Period::days_before(until, days)?.by_the_clock(history);
+        let earlier = Period::days_before(period.from(), days)?.by_the_clock(history);
+        let of = |period| Self::of(history, wearer, period, options);
+        Ok((of(period), of(earlier)))
+    }
+
+    /// From when on a history is needed for [`Review::with_before`].
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] for no days.
+    pub fn needed_from(until: Moment, days: u16) -> Result<Moment> {
+        let earlier = Period::days_before(Period::days_before(until, days)?.from(), days)?;
+        Ok(earlier.from().plus_ms(-DAY_MS))
+    }
+
     /// Reviews a period of a history.
     #[must_use]
     pub fn of(history: &History, wearer: &Wearer, period: Period, options: ReviewOptions) -> Self {

@@ -35,6 +35,9 @@ pub struct Record {
     /// Agreement of all pairs.
     #[serde(serialize_with = "measured::one")]
     pub agreement: Measured<Agreement>,
+    /// Agreement of the pairs with the newest sensor alone: the one that is worn may be the odd one out.
+    #[serde(serialize_with = "measured::one")]
+    pub newest_agreement: Measured<Agreement>,
     /// Agreement where the meter was low, in range and high.
     #[serde(serialize_with = "measured::named")]
     pub by_range: [(MeterRange, Measured<Agreement>); 3],
@@ -61,6 +64,9 @@ impl Record {
         checks.retain(|one| one.at <= now);
         let followed = |one: &&Session| history.speaks_of_followed(one.sensor.as_ref(), now);
         let newest = sessions.iter().rfind(followed).or(sessions.last());
+        let of_newest =
+            |pair: &&Pair| newest.is_some_and(|one| one.from <= pair.at && one.until.is_none_or(|end| pair.at <= end));
+        let own: Vec<Pair> = pairs.iter().filter(of_newest).copied().collect();
         let concurrent = history.concurrent.iter().map(|one| {
             let mut pairs = concurrent_pairs(history, &one.source, &sessions);
             pairs.retain(|pair| pair.at <= now);
@@ -70,6 +76,7 @@ impl Record {
         Self {
             sites: sites(&sessions, rated_days, now),
             agreement: Agreement::of(&pairs),
+            newest_agreement: Agreement::of(&own),
             by_range: MeterRange::ALL.map(|range| (range, Agreement::of(&range.of(&pairs)))),
             lag_free: LagFree::of(&checks),
             calibration: calibration(history, &pairs, newest, rated_days, now),

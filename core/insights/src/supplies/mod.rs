@@ -44,6 +44,9 @@ pub struct Outlook {
     pub stock: Option<Stock>,
     /// How fast it goes; nothing where the log shows too little.
     pub usage: Option<Usage>,
+    /// On how many days since it was counted or first received the log was not kept. What was used then is missing from the stock, and as
+    /// much as on other days is reckoned with.
+    pub silent_days: usize,
     /// When it runs out; nothing where either is unknown, or it is over ten years away.
     pub run_out: Option<RunOut>,
 }
@@ -54,8 +57,11 @@ impl Outlook {
     pub fn of(item: Item, history: &History, wearer: &Wearer, now: Moment) -> Self {
         let usage = Usage::of(item, history, wearer, now);
         let stock = Stock::of(item, history, usage.as_ref(), now);
+        let since = stock.as_ref().map(|stock| stock.since);
+        let silent_days = since.map_or(0, |since| usage::silent_days(item, history, since, now));
         let run_out = stock.as_ref().zip(usage.as_ref()).and_then(|(stock, usage)| {
-            let usable = (stock.amount - stock.lost_to_expiry).max(0.0);
+            let unseen = usage.a_day * silent_days as f64;
+            let usable = (stock.amount - stock.lost_to_expiry - unseen).max(0.0);
             let (earliest, expected, latest) = usage.lasts_days(usable);
             let day = |days: f64| {
                 let days = (days <= FARTHEST_DAYS).then_some(days.floor().max(0.0))?;
@@ -70,7 +76,7 @@ impl Outlook {
                 order_by: lead.and_then(|lead| earliest.checked_sub_days(lead)),
             })
         });
-        Self { item, stock, usage, run_out }
+        Self { item, stock, usage, silent_days, run_out }
     }
 
     /// Every item the log says something of.

@@ -26,6 +26,8 @@ pub struct Stock {
     pub amount: f64,
     /// When it was counted last; nothing if never.
     pub counted: Option<Moment>,
+    /// From when on what came and went is added up: the last count, else what was received first.
+    pub since: Moment,
     /// What came to less than nothing: more was used than ever noted as there. A reason to count again.
     pub short_by: f64,
     /// What has an expiry date, the next first.
@@ -93,7 +95,7 @@ impl Stock {
         }
         let lost_to_expiry = dated.iter().map(|batch| batch.left_over).sum();
         let counted = counted.map(|note| note.at);
-        Some(Self { amount, counted, short_by: (-left).max(0.0), batches: dated, lost_to_expiry })
+        Some(Self { amount, counted, since: begin.at, short_by: (-left).max(0.0), batches: dated, lost_to_expiry })
     }
 
     /// What expires within 60 days or will not be used up in time.

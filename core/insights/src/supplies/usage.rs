@@ -26,7 +26,7 @@ pub enum Basis {
     Wear(Wear),
     /// Only the length sensors are rated for: fewer than two have ended.
     RatedLength,
-    /// What the log shows of each day: how many days.
+    /// What the log shows of each day on which it was kept: how many days.
     Days(usize),
     /// Two counts and what came and went between them.
     Counts,
@@ -174,14 +174,41 @@ pub(super) fn shown(item: Item, history: &History) -> Vec<(Moment, f64)> {
     all
 }
 
+/// So many days in a row without a dose are days on which the log was not kept, not days without insulin (assumption).
+const SILENT_DAYS: usize = 3;
+
+/// On which of the days from `from` to `now`, the last 24 hours first, the log was not kept: after the first dose of insulin in it, no
+/// dose and no use of the item for [`SILENT_DAYS`] and more. Somebody treated with insulin has no such days; somebody who notes none at all
+/// shows none.
+fn silence(item: Item, history: &History, from: Moment, now: Moment) -> Vec<bool> {
+    let back = |at: Moment| usize::try_from((now.unix_ms() - at.unix_ms()) / DAY_MS).unwrap_or(usize::MAX);
+    let Some(first) = history.doses.first().filter(|dose| dose.at <= now && item != Item::Sensor) else {
+        return Vec::new();
+    };
+    let mut silent = vec![true; back(from).min(back(first.at))];
+    let doses = history.doses.iter().map(|dose| dose.at);
+    let used = shown(item, history).into_iter().map(|(at, _)| at);
+    for at in doses.chain(used).filter(|at| *at <= now) {
+        if let Some(day) = silent.get_mut(back(at)) {
+            *day = false;
+        }
+    }
+    for run in silent.chunk_by_mut(|a, b| a == b).filter(|run| run.len() < SILENT_DAYS) {
+        run.fill(false);
+    }
+    silent
+}
+
+/// On how many days from `from` to `now` the log was not kept.
+pub(super) fn silent_days(item: Item, history: &History, from: Moment, now: Moment) -> usize {
+    silence(item, history, from, now).into_iter().filter(|silent| *silent).count()
+}
+
 fn of_days(item: Item, history: &History, now: Moment) -> Option<Usage> {
     let used: Vec<(Moment, f64)> = shown(item, history).into_iter().filter(|(at, _)| *at <= now).collect();
     let first = used.iter().map(|(at, _)| *at).min()?;
     let from = first.unix_ms().max(now.unix_ms() - LEARNT_FROM_DAYS * DAY_MS);
     let days = usize::try_from((now.unix_ms() - from) / DAY_MS).unwrap_or_default();
-    if days < FEWEST_DAYS {
-        return None;
-    }
     // Whole days back from now, so that none is cut.
     let mut daily = vec![0.0; days];
     for (at, amount) in used {
@@ -189,6 +216,13 @@ fn of_days(item: Item, history: &History, now: Moment) -> Option<Usage> {
         if let Some(day) = daily.get_mut(back) {
             *day += amount;
         }
+    }
+    let silent = silence(item, history, now.plus_ms(from - now.unix_ms()), now);
+    let daily: Vec<f64> =
+        (0..).zip(daily).filter(|(day, _)| silent.get(*day) != Some(&true)).map(|(_, used)| used).collect();
+    let days = daily.len();
+    if days < FEWEST_DAYS {
+        return None;
     }
     let count = days as f64;
     let (a_day, variance) = mean_and_variance(&daily)?;

@@ -5,7 +5,7 @@ use crate::before::chance::Chance;
 use crate::before::driving::BeforeDriving;
 use crate::before::nights::NEEDED_NIGHTS;
 use crate::before::sleep::{BeforeSleep, NightChance};
-use crate::before::{First, Measured};
+use crate::before::{First, Measured, NowFirst};
 use crate::page::{Block, Page, Row};
 use crate::sentences::before as sentences;
 use crate::wearer::{FLOOR_LINE_MG_DL, LOW_LINE_MG_DL};
@@ -113,8 +113,16 @@ pub fn activity(of: &BeforeActivity, words: Words) -> Page {
         .with(None, [Block::sentences(text!(words, "before-these-are-published-starting-points-your")), careful(words)])
 }
 
+/// Who treats looks again after so long, in minutes: as every prompt to treat says.
+const TREATED_MINUTES: u16 = 15;
+
 fn first(first: Option<First>, words: Words) -> impl Iterator<Item = Block> {
-    first.map(|first| Block::sentences(words.sentence(first.sentence))).into_iter()
+    first
+        .map(|first| {
+            let again = (first.what == NowFirst::Treat).then(|| words.look_again(TREATED_MINUTES));
+            Block::sentences([words.sentence(first.sentence)].into_iter().chain(again).collect::<Vec<_>>().join(" "))
+        })
+        .into_iter()
 }
 
 fn missing(missing: Option<crate::before::Missing>, words: Words) -> impl Iterator<Item = Block> {

@@ -10,7 +10,7 @@ use crate::words::Words;
 /// Lays out what came of the prompts.
 #[must_use]
 pub fn page(outcomes: &Outcomes, wearer: &Wearer, words: Words) -> Page {
-    let days = words.decimal(outcomes.period.days(), 0);
+    let days = outcomes.period.days().round();
     let heading = say!(words, "page-outcomes-what-came-prompts-days", days);
     Page::new(words, &heading).with(None, [Block::items(outcome_lines(outcomes, wearer, words))])
 }

@@ -12,7 +12,7 @@ use crate::wearer::Wearer;
 use crate::words::Words;
 use crate::{say, text};
 
-/// Lows listed at most; the count is in the summary.
+/// Lows listed at most; how many more there are is said.
 const MOST_LOWS: usize = 12;
 
 /// Lays out a review, beside the period before it if it is given.
@@ -21,6 +21,8 @@ pub fn page(review: &Review, before: Option<&Review>, history: &History, wearer:
     let own = own_line(review, Lines::own(wearer), words);
     let looked = patterns(review, history);
     let lows = review.lows.iter().rev().take(MOST_LOWS).map(|low| episode_line(low, words));
+    let more = review.lows.len().saturating_sub(MOST_LOWS);
+    let lows = lows.chain((more > 0).then(|| say!(words, "page-report-and-earlier-ones", more)));
     Page::new(words, text!(words, "page-review-review"))
         .with(None, basis(review, words).into_iter().map(Block::Sentences))
         .with(

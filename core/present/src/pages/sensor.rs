@@ -5,8 +5,8 @@ use crate::sensor::Record;
 use crate::sensor::faults::most_relevant;
 use crate::sentences::review::too_little;
 use crate::sentences::sensor::{
-    agreement_lines, calibration_text, concurrent_line, fault_line, lag_free_line, rotation_text, session_line,
-    site_line,
+    agreement_lines, calibration_text, concurrent_line, fault_line, lag_free_line, newest_line, rotation_text,
+    session_line, site_line,
 };
 use crate::text;
 use crate::time::Moment;
@@ -24,7 +24,8 @@ pub fn page(record: &Record, rated_days: Option<f64>, words: Words, now: Moment)
     let sensors = if record.sessions.is_empty() {
         Block::sentences(text!(words, "page-sensor-no-insertion-in-log-yet"))
     } else {
-        Block::items(sessions.map(|one| session_line(one, rated_days, words, now)))
+        let sessions = sessions.map(|one| session_line(one, rated_days, words, now));
+        Block::items(sessions.chain(words.more(record.sessions.len(), MOST_SENSORS)))
     };
     let sites = if record.sites.is_empty() {
         vec![]
@@ -38,7 +39,12 @@ pub fn page(record: &Record, rated_days: Option<f64>, words: Words, now: Moment)
         Err(missing) => Block::sentences(too_little(*missing, words)),
         Ok(agreement) => {
             let lag_free = record.lag_free.as_ref().ok().map(|lag_free| lag_free_line(lag_free, words));
-            Block::items(agreement_lines(agreement, &record.by_range, words).into_iter().chain(lag_free))
+            let lines = agreement_lines(agreement, &record.by_range, words).into_iter().chain(lag_free);
+            // Where all pairs are the newest sensor's, its line would say the same.
+            let all_newest = record.newest_agreement.as_ref().is_ok_and(|own| own.pairs == agreement.pairs);
+            let newest =
+                (!all_newest && record.sessions.len() > 1).then(|| newest_line(&record.newest_agreement, words));
+            Block::items(newest.into_iter().chain(lines))
         }
     };
     let beside = Block::items(record.concurrent.iter().map(|(sensor, one)| concurrent_line(sensor, one, words)));
@@ -53,7 +59,11 @@ pub fn page(record: &Record, rated_days: Option<f64>, words: Words, now: Moment)
         .with(
             Some(text!(words, "page-sensor-seen-on-newest-sensor")),
             [Block::items(
-                most_relevant(&record.faults, MOST_FAULTS).into_iter().rev().map(|one| fault_line(one, words)),
+                most_relevant(&record.faults, MOST_FAULTS)
+                    .into_iter()
+                    .rev()
+                    .map(|one| fault_line(one, words))
+                    .chain(words.more(record.faults.len(), MOST_FAULTS)),
             )],
         )
 }

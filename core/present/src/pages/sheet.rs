@@ -2,22 +2,30 @@
 
 use crate::log::{History, Text};
 use crate::sensor::agreement::Agreement;
-use crate::sensor::faults::{faults, most_relevant};
+use crate::sensor::faults::{faults, most_relevant, received};
 use crate::sensor::pairs::{Pair, pairs};
 use crate::sensor::sessions::Session;
 use crate::sentences::sensor::fault_line;
-use crate::text;
 use crate::time::Moment;
-use crate::words::Words;
+use crate::words::{Counted, Words};
+use crate::{say, text};
 
 /// More things seen than this are counted only, so that the sheet stays a page.
 const MOST_LINES: usize = 12;
 
 /// Writes the sheet of one session as text of at most a page: dates, site, lot, what was seen, pairs with the meter.
 ///
-/// It states what the log holds and judges nothing; `lot` is what the wearer read off the package, if it is not noted.
+/// It states what the log holds and judges nothing; `lot` is what the wearer read off the package, if it is not noted, and `rated_days`
+/// how long the wearer's sensors are rated for, if known.
 #[must_use]
-pub fn sheet(history: &History, session: &Session, lot: Option<&Text>, words: Words, now: Moment) -> String {
+pub fn sheet(
+    history: &History,
+    session: &Session,
+    lot: Option<&Text>,
+    rated_days: Option<f64>,
+    words: Words,
+    now: Moment,
+) -> String {
     let until = session.until.unwrap_or(now);
     let day = |moment: Moment| words.date_time(moment);
     let unknown = text!(words, "page-sheet-not-noted");
@@ -48,9 +56,24 @@ pub fn sheet(history: &History, session: &Session, lot: Option<&Text>, words: Wo
         format!(
             "{}: {}",
             text!(words, "page-sheet-rated-for"),
-            session
-                .rated_days
-                .map_or_else(|| unknown.to_owned(), |days| format!("{days} {}", text!(words, "page-sheet-days")))
+            session.rated(rated_days).map_or_else(
+                || unknown.to_owned(),
+                |days| {
+                    let written = words.decimal(days, usize::from(days.fract() > 0.0));
+                    say!(words, "page-sheet-so-many-days", count = days, days = written)
+                }
+            )
+        ),
+        format!(
+            "{}: {}",
+            text!(words, "page-sheet-readings"),
+            received(history, session, now).map_or_else(
+                || text!(words, "page-sheet-no-readings").to_owned(),
+                |(count, share)| {
+                    let readings = words.counted(count as u64, Counted::Readings);
+                    say!(words, "page-sheet-readings-cover", readings, share = words.decimal(100.0 * share, 0))
+                }
+            )
         ),
         String::new(),
         format!("{} ({})", text!(words, "page-sheet-what-seen"), seen.len()),
@@ -59,7 +82,7 @@ pub fn sheet(history: &History, session: &Session, lot: Option<&Text>, words: Wo
     if seen.is_empty() {
         lines.push(format!("  {}", text!(words, "page-sheet-nothing")));
     } else if seen.len() > MOST_LINES {
-        lines.push(format!("  {} {}", seen.len() - MOST_LINES, text!(words, "page-sheet-more")));
+        lines.extend(words.more(seen.len(), MOST_LINES).map(|more| format!("  {more}")));
     }
     lines.push(String::new());
     lines.push(format!("{} ({})", text!(words, "page-sheet-meter-beside-sensor"), own.len()));
@@ -78,7 +101,8 @@ pub fn sheet(history: &History, session: &Session, lot: Option<&Text>, words: Wo
         )
     }));
     if own.len() > MOST_LINES {
-        lines.push(format!("  {} {}", own.len() - MOST_LINES, text!(words, "page-sheet-earlier-ones")));
+        let count = own.len() - MOST_LINES;
+        lines.push(format!("  {}", say!(words, "page-sheet-earlier-ones", count)));
     }
     if let Ok(agreement) = Agreement::of(&own) {
         lines.push(format!(

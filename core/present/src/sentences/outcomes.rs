@@ -71,7 +71,7 @@ pub fn outcome_lines(outcomes: &Outcomes, wearer: &Wearer, words: Words) -> Vec<
         said.push(say!(words, "outcomes-more-not-seen-what-came", unseen));
     }
     if said.len() == 1 {
-        said.push(text!(words, "outcomes-none-them-about-fall-can").to_owned());
+        said.push(say!(words, "outcomes-none-them-about-fall-can", prompts));
     }
     said.push(text!(words, "outcomes-what-done-and-not-logged").to_owned());
     said

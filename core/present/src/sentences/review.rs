@@ -2,7 +2,9 @@
 
 use chrono::Weekday;
 
-use crate::review::metrics::{Aim, Measured, Need, Part, Risk, TooLittle, gmi_mmol_mol, spread::STABLE_CV_PERCENT};
+use crate::review::metrics::{
+    Aim, Group, Measured, Need, Part, Risk, TooLittle, gmi_mmol_mol, spread::STABLE_CV_PERCENT,
+};
 use crate::review::patterns::{Kind, Looked, MealTime, Pattern};
 use crate::review::{Lasting, Review};
 use crate::words::{Counted, Words};
@@ -22,13 +24,14 @@ pub struct Line {
 /// What is missing, with what is there and what is needed.
 #[must_use]
 pub fn too_little(missing: TooLittle, words: Words) -> String {
+    let need = missing.need;
     let of = match missing.of {
-        Need::HoursOfReadings => text!(words, "review-hours-readings"),
-        Need::DaysOfReadings => text!(words, "review-days-worth-readings"),
-        Need::CoveredDays => text!(words, "review-days-covered-by-70"),
-        Need::HoursADayApart => text!(words, "review-hours-with-readings-day-before"),
-        Need::DaysAtThisHour => text!(words, "review-days-with-readings-at-hour"),
-        Need::MeterPairs => text!(words, "review-meter-checks-beside-readings"),
+        Need::HoursOfReadings => say!(words, "review-hours-readings", need),
+        Need::DaysOfReadings => say!(words, "review-days-worth-readings", need),
+        Need::CoveredDays => say!(words, "review-days-covered-by-70", need),
+        Need::HoursADayApart => say!(words, "review-hours-with-readings-day-before", need),
+        Need::DaysAtThisHour => say!(words, "review-days-with-readings-at-hour", need),
+        Need::MeterPairs => say!(words, "review-meter-checks-beside-readings", need),
     };
     // Rounded down, so that "have" never looks like enough.
     let have = words.decimal((missing.have * 10.0).floor() / 10.0, usize::from(missing.have.fract() > 0.0));
@@ -131,11 +134,14 @@ pub fn figure_lines(review: &Review, words: Words) -> Vec<Line> {
             text!(words, "review-glucose-management-indicator-gmi"),
             value(&review.gmi_percent, words, |gmi| percent(gmi, 1)),
             match (review.gmi_percent, spread) {
-                (Ok(_), Ok(spread)) => say!(
-                    words,
-                    "review-mmol-mol-laboratorys-a1c-can",
-                    gmi_mmol_mol = words.decimal(gmi_mmol_mol(spread.mean_mg_dl), 0)
-                ),
+                (Ok(_), Ok(spread)) => {
+                    let gmi_mmol_mol = words.decimal(gmi_mmol_mol(spread.mean_mg_dl), 0);
+                    if review.options.group == Group::Type1Pregnancy {
+                        say!(words, "review-mmol-mol-no-a1c-in-pregnancy", gmi_mmol_mol)
+                    } else {
+                        say!(words, "review-mmol-mol-laboratorys-a1c-can", gmi_mmol_mol)
+                    }
+                }
                 _ => String::new(),
             },
         ),
@@ -174,7 +180,11 @@ pub fn figure_lines(review: &Review, words: Words) -> Vec<Line> {
             value(&review.modd_mg_dl, words, |one| words.amount(one)),
             String::new(),
         ),
-        line("J-index", value(spread, words, |one| words.decimal(one.j_index(), 1)), String::new()),
+        line(
+            text!(words, "review-j-index"),
+            value(spread, words, |one| words.decimal(one.j_index(), 1)),
+            String::new(),
+        ),
     ]
 }
 
@@ -184,8 +194,8 @@ pub fn basis(review: &Review, words: Words) -> Vec<String> {
     let on = &review.sufficiency;
     let day = |moment: crate::time::Moment| words.date_time(moment);
     let (from, until) = (day(review.period.from()), day(review.period.until()));
-    let (days, share) =
-        (words.decimal(on.days, usize::from(on.days.fract() > 1e-6)), words.decimal(100.0 * on.share(), 0));
+    let days = on.whole_days().map_or_else(|| words.decimal(on.days, 1), |whole| words.decimal(whole, 0));
+    let share = words.decimal(100.0 * on.share(), 0);
     let gap = words.decimal(on.longest_gap_hours, 1);
     let (readings, dates) = (on.readings, on.dates);
     let mut said = vec![if days == "1" {
@@ -232,6 +242,8 @@ pub fn summary(review: &Review, before: Option<&Review>, looked: &Looked, words:
     let in_range = words.decimal(shares.in_range, 0);
     let (below, above) = (words.decimal(shares.below(), 1), words.decimal(shares.above(), 0));
     said.push(say!(words, "review-you-in-range-time-below", in_range, below, above));
+    // A day or two say nothing of what was usual before.
+    let before = before.filter(|before| before.sufficiency.covered() && review.sufficiency.covered());
     if let Some(Ok(earlier)) = before.map(|before| before.shares) {
         let points = shares.in_range - earlier.in_range;
         let size = words.decimal(points.abs(), 0);
@@ -336,7 +348,7 @@ pub fn pattern_lines(looked: &Looked, words: Words) -> Vec<String> {
 }
 
 fn pattern_line(pattern: &Pattern, words: Words) -> String {
-    let dates: Vec<String> = pattern.dates.iter().rev().take(MOST_DATES).map(ToString::to_string).collect();
+    let dates: Vec<String> = pattern.dates.iter().rev().take(MOST_DATES).map(|date| words.date(*date)).collect();
     let sure = say!(
         words,
         "review-pattern-sure",

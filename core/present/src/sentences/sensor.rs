@@ -45,18 +45,11 @@ pub fn site_line(site: &Site, words: Words) -> String {
         || text!(words, "sensor-in-use").to_owned(),
         |days| {
             let short = if days < REST_DAYS { text!(words, "sensor-let-rest") } else { "" };
-            let days = words.decimal(days.floor(), 0);
-            if days == "1" {
-                return say!(words, "sensor-rested-1-day", short);
-            }
-            say!(words, "sensor-rested-days", days, short)
+            say!(words, "sensor-rested-days", days = days.floor(), short)
         },
     );
     let (uses, failures) = (site.uses, site.failures);
-    let sensors = match uses {
-        1 => text!(words, "sensor-1-sensor").to_owned(),
-        _ => say!(words, "sensor-sensors", uses),
-    };
+    let sensors = say!(words, "sensor-sensors", uses);
     say!(words, "sensor-failed", name, rest, sensors, failures)
 }
 
@@ -78,14 +71,18 @@ pub fn rotation_text(sites: &[Site], words: Words) -> String {
 #[must_use]
 pub fn concurrent_line(sensor: &Source, measured: &Measured<Agreement>, words: Words) -> String {
     let name = sensor.as_str();
-    let agreement = match measured {
+    let agreement = agreement_text(measured, words);
+    say!(words, "sensor-worn-beside", name, agreement)
+}
+
+fn agreement_text(measured: &Measured<Agreement>, words: Words) -> String {
+    match measured {
         Ok(one) => {
             let bias = format!("{} {}", signed(one.bias_mg_dl.value, words), words.unit());
             format!("{} ({}); {}", bias, one.pairs, mard(one, words))
         }
         Err(missing) => too_little(*missing, words),
-    };
-    say!(words, "sensor-worn-beside", name, agreement)
+    }
 }
 
 /// Agreement, one line a figure, then by range.
@@ -130,6 +127,13 @@ pub fn agreement_lines(
         });
     }
     lines
+}
+
+/// Agreement of the newest sensor alone, on one line.
+#[must_use]
+pub fn newest_line(measured: &Measured<Agreement>, words: Words) -> String {
+    let agreement = agreement_text(measured, words);
+    say!(words, "sensor-newest-alone", agreement)
 }
 
 /// Agreement with the lag taken out by looking back, on one line.
@@ -221,6 +225,10 @@ pub(crate) fn fault_line(fault: &Fault, words: Words) -> String {
             let minutes = words.decimal(until.minutes_since(*from), 0);
             let at = day(*from);
             say!(words, "sensor-no-readings-for-min", at, minutes)
+        }
+        Fault::Silent { from, until } => {
+            let (at, span) = (day(*from), words.span(until.minutes_since(*from)));
+            say!(words, "sensor-no-readings-since", at, span)
         }
         Fault::Jump { at, from_mg_dl, to_mg_dl, minutes } => {
             let (from, to, minutes) =

@@ -44,6 +44,10 @@ pub fn outlook_lines(outlook: &Outlook, words: Words, now: Moment) -> (String, V
         None => said.push(text!(words, "supplies-how-fast-goes-not-known").to_owned()),
         Some(usage) => said.extend(usage_line(item, usage, words)),
     }
+    if outlook.silent_days > 0 && outlook.usage.is_some() {
+        let days = outlook.silent_days;
+        said.push(say!(words, "supplies-nothing-noted-on-days", days));
+    }
     if let Some(run_out) = outlook.run_out {
         let RunOut { expected, earliest, latest, .. } = run_out;
         let until = latest.map_or_else(|| text!(words, "supplies-open").to_owned(), |day| words.date(day));

@@ -51,6 +51,15 @@ impl Words {
     }
 }
 
+impl Words {
+    /// That a list of at most so many leaves some out: `16 more`. Nothing where it holds all.
+    #[must_use]
+    pub fn more(self, all: usize, shown: usize) -> Option<String> {
+        let count = all.saturating_sub(shown);
+        (count > 0).then(|| say!(self, "counted-more", count))
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -12,7 +12,8 @@ impl Words {
         let n = self.numbers;
         match point {
             Point::TooLittle { have_days, need_days } => {
-                say!(self, "lesson-too-little", have_days = n.tenths(have_days), need_days = n.tenths(need_days))
+                let (have, need_days) = (n.tenths(have_days), n.tenths(need_days));
+                say!(self, "lesson-too-little", have_days = have, count = have_days, need_days)
             }
             Point::RestsOn { days, readings, meter_checks } => say!(
                 self,
@@ -73,7 +74,8 @@ impl Words {
         };
         match calibration {
             ForecastCalibration::TooFew { have, need } => {
-                say!(self, "calibration-too-few", have = format!("{have:.0}"), need = format!("{need:.0}"))
+                let (written, need) = (format!("{have:.0}"), format!("{need:.0}"));
+                say!(self, "calibration-too-few", have = written, count = have.round(), need)
             }
             ForecastCalibration::Calibrated(shown) => {
                 say!(self, "calibration-calibrated", figures = figures(shown))

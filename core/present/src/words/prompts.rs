@@ -60,18 +60,23 @@ impl Words {
     #[must_use]
     pub fn lead(self, prompt: &Prompt) -> Lead {
         let sentence = self.sentence(prompt.sentence);
+        let look_again = prompt.look_again_minutes.map(|minutes| self.look_again(minutes));
         let without_meter = match prompt.sentence {
             // The sentence says it itself.
             Sentence::NoReadings => None,
             Sentence::CheckKetones => Some(text!(self, "without-ketone-meter").to_owned()),
+            Sentence::CheckHigh => Some(text!(self, "without-meter-high").to_owned()),
             _ => prompt.without_meter.map(|verdict| self.without_meter(verdict)),
         };
-        // The sentences of a treat say it themselves.
-        let look_again = prompt.look_again_minutes.map(|minutes| self.look_again(minutes));
+        // To treat, and to look whether it helped, are one step, in a notification too.
+        let (sentence, look_again) = match (prompt.verdict, look_again) {
+            (Verdict::Treat, Some(again)) => (format!("{sentence} {again}"), None),
+            (_, look_again) => (sentence, look_again),
+        };
         Lead {
             heading: self.heading(prompt.verdict, prompt.sentence),
             without_meter,
-            look_again: look_again.filter(|again| !sentence.ends_with(again.as_str())),
+            look_again,
             // It may stand alone.
             sentence: self.marked(&sentence),
         }
@@ -107,7 +112,7 @@ impl Words {
         .to_owned()
     }
 
-    /// The sentence a prompt leads with: what to do, then why. It stands alone, as in a notification.
+    /// The sentence of a prompt: what to do, then why. [`Words::lead`] says when to look again too.
     #[must_use]
     pub fn sentence(self, sentence: Sentence) -> String {
         match sentence {
@@ -361,6 +366,9 @@ impl Words {
             Reason::DoubtfulDose { units, minutes_ago } => {
                 say!(self, "reason-doubtful-dose", dose = self.of_insulin(units), ago = self.ago(minutes_ago))
             }
+            Reason::LongActingTwice { units, minutes_ago } => {
+                say!(self, "reason-long-acting-twice", dose = self.of_insulin(units), ago = self.ago(minutes_ago))
+            }
             Reason::Rescues { times } => say!(self, "reason-rescues", times),
             Reason::Stuck { minutes } => say!(self, "reason-stuck", span = self.span_after(minutes)),
             Reason::Ended { minutes_ago } => say!(self, "reason-ended", ago = self.ago(minutes_ago)),
@@ -415,6 +423,7 @@ impl Words {
     pub fn caution(self, caution: Caution) -> String {
         match caution {
             Caution::SensorLags => text!(self, "caution-sensor-lags"),
+            Caution::SensorLagsRising => text!(self, "caution-sensor-lags-rising"),
             Caution::MeterDecides => text!(self, "caution-meter-decides"),
             Caution::InDoubtTreat => text!(self, "caution-in-doubt-treat"),
             Caution::RecheckIn15 => text!(self, "caution-recheck-in15"),
@@ -426,6 +435,7 @@ impl Words {
             }
             Caution::KetonesAgain => text!(self, "caution-ketones-again"),
             Caution::KetonesEmergency => text!(self, "caution-ketones-emergency"),
+            Caution::KetonesAfterLow => text!(self, "caution-ketones-after-low"),
             Caution::InsulinMayNotGetIn => text!(self, "caution-insulin-may-not-get-in"),
             Caution::MayNotStayDown => text!(self, "caution-may-not-stay-down"),
             Caution::FirstDayUnreliable => text!(self, "caution-first-day-unreliable"),
@@ -475,7 +485,7 @@ pub struct Lead {
     pub sentence: String,
     /// What to do with no meter at hand, where the answer is to check first.
     pub without_meter: Option<String>,
-    /// When to look again, where the sentence does not say so.
+    /// When to look again, where the sentence does not say so: that of a treat does.
     pub look_again: Option<String>,
 }
 

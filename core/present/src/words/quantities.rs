@@ -112,7 +112,7 @@ impl Words {
     }
 
     /// A length of time by itself: `8 minutes`, `3 hours`.
-    pub(super) fn span(self, minutes: f64) -> String {
+    pub(crate) fn span(self, minutes: f64) -> String {
         match Length::of(minutes) {
             Length::Moment => text!(self, "span-moment").to_owned(),
             Length::Minutes(count) => say!(self, "span-minutes", count),

@@ -7,15 +7,18 @@ use crate::forms::Filled;
 use crate::learn::points::Point;
 use crate::learn::reliability::{Figures, ForecastCalibration};
 use crate::log::{
-    Beyond, CompressionLow, Currency, DeviceFault, Effort, EntryKind, Illness, InsulinKind, Item, Occasion, Price,
-    Prompted, Purpose, Reading, SensorEvent, Stocked, Supply, Symptom, Text,
+    Beyond, CompressionLow, Currency, DeviceFault, Effort, EntryKind, History, Illness, InsulinKind, Item, Occasion,
+    Price, Prompted, Purpose, Reading, SensorEvent, Stocked, Supply, Symptom, Text,
 };
-use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
+use crate::prompt::{Caution, Change, Matter, Prompt, Question, Reason, Sentence, Verdict};
 use crate::record::Layout;
+use crate::review::metrics::Need;
 use crate::sensor::calibration::{Calibration, NotNow};
-use crate::sentences;
+use crate::sentences::review::too_little;
 use crate::time::Moment;
 use crate::units::{Glucose, Pace, Rate};
+use crate::{say, sentences};
+use ebbstead_engine::engine::{Learnt, check};
 use uuid::Uuid;
 
 /// Each language that has a file.
@@ -88,7 +91,8 @@ const TREATS: [Sentence; 5] = [
     Sentence::TreatFeltLow,
 ];
 
-const REASONS: [Reason; 38] = [
+const REASONS: [Reason; 39] = [
+    Reason::LongActingTwice { units: 48.0, minutes_ago: 20.0 },
     Reason::ReadingBeyond { beyond: Beyond::Below, mg_dl: 40.0, age_minutes: 3.0 },
     Reason::MeterBeyond { beyond: Beyond::Below, mg_dl: 20.0, age_minutes: 2.0 },
     Reason::MeterBeyond { beyond: Beyond::Above, mg_dl: 600.0, age_minutes: 2.0 },
@@ -153,7 +157,9 @@ fn calibrations() -> [ForecastCalibration; 4] {
     ]
 }
 
-const CAUTIONS: [Caution; 18] = [
+const CAUTIONS: [Caution; 20] = [
+    Caution::SensorLagsRising,
+    Caution::KetonesAfterLow,
     Caution::AlcoholLowersLater,
     Caution::KetonesAgain,
     Caution::KetonesEmergency,
@@ -508,9 +514,62 @@ fn every_treat_says_the_published_first_step_and_defers_to_the_care_team() {
         for text in [&english, &german] {
             assert!(text.contains("15 ") && text.contains("20 g"), "{text}");
         }
-        assert!(english.contains("care team") && english.contains("Look again in 15 minutes"), "{english}");
-        assert!(german.contains("Behandlungsplan") && german.contains("in 15 Minuten"), "{german}");
+        assert!(english.contains("care team"), "{english}");
+        assert!(german.contains("Behandlungsplan"), "{german}");
+        // When to look again is said once, by the prompt's own minutes.
+        for (minutes, said) in [(15, "Look again in 15 minutes."), (5, "Look again in 5 minutes.")] {
+            let prompt = Prompt { sentence, look_again_minutes: Some(minutes), ..treating() };
+            let lead = Words::new(Language::ENGLISH, GlucoseUnit::MgDl).lead(&prompt);
+            assert!(lead.sentence.ends_with(said) && lead.sentence.matches("Look again").count() == 1, "{lead:?}");
+            assert_eq!(lead.look_again, None);
+        }
     }
+}
+
+fn treating() -> Prompt {
+    let now = Moment::parse("2026-03-01T12:00:00Z").unwrap();
+    let question = Question { now, occasion: Occasion::Look, feels: None, meter: None };
+    let prompt = check(&History::default(), &Wearer::default(), &Learnt::default(), &question);
+    Prompt { verdict: Verdict::Treat, without_meter: None, ..prompt }
+}
+
+#[test]
+fn a_high_that_is_checked_is_not_held_by_a_feeling_of_low_where_there_is_no_meter() {
+    let prompt = Prompt {
+        verdict: Verdict::Check,
+        without_meter: Some(Verdict::Hold),
+        sentence: Sentence::CheckHigh,
+        ..treating()
+    };
+    let said = Words::new(Language::ENGLISH, GlucoseUnit::MgDl).lead(&prompt).without_meter.unwrap();
+    assert!(said.contains("do not correct") && !said.contains("treat"), "{said}");
+}
+
+#[test]
+fn one_of_a_thing_is_said_in_the_singular() {
+    let all_of = |language| Words::new(language, GlucoseUnit::MgDl);
+    let (english, german, spanish) =
+        (all_of(Language::ENGLISH), all_of(Language::GERMAN), all_of(Language::parse("es").unwrap()));
+    let need = |of, have, need| crate::review::metrics::TooLittle::of(of, have, need);
+    let day = need(Need::CoveredDays, 0.0, 1.0);
+    assert_eq!(too_little(day, english), "not enough data: have 0, need 1 day covered by 70 %");
+    assert_eq!(too_little(day, german), "zu wenig Daten: 0 von 1 nötigen zu 70 % abgedeckten Tag");
+    assert_eq!(too_little(day, spanish), "datos insuficientes: 0 de 1 día cubierto al 70 %");
+    let days = need(Need::DaysOfReadings, 0.0, 9.8);
+    assert_eq!(too_little(days, german), "zu wenig Daten: 0 von 9,8 nötigen vollen Tagen mit Werten");
+    assert_eq!(too_little(days, english), "not enough data: have 0, need 9.8 days' worth of readings");
+    let one =
+        |words: Words| say!(words, "outcomes-prompts-shown-those-said-same", prompts = 1_usize, decisions = 1_usize);
+    assert_eq!(one(english), "1 prompt was shown.");
+    assert_eq!(one(german), "1 Antwort wurde gegeben.");
+    assert_eq!(one(spanish), "Se mostró 1 indicación.");
+    let basis = |words: Words, readings: usize, dates: usize| {
+        let (from, until, share, days, gap) = ("a", "b", "1", "14", "9.0");
+        say!(words, "review-to-readings-on-dates-cover", from, until, readings, dates, share, days, gap)
+    };
+    assert!(basis(english, 24, 1).contains("24 readings on 1 date cover 1 %"));
+    assert!(basis(german, 24, 1).contains("24 Werte an 1 Tag decken 1 %"));
+    assert!(basis(english, 1, 1).contains("1 reading on 1 date covers"));
 }
 
 #[test]

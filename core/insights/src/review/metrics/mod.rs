@@ -68,6 +68,8 @@ impl TooLittle {
 const ENOUGH_DAYS: f64 = 14.0;
 /// See `ENOUGH_DAYS`.
 const ENOUGH_SHARE: f64 = 0.7;
+/// The clock is put on or back by an hour, here in days, with a thousandth for clocks that drift.
+const CLOCK_CHANGE_DAYS: f64 = 1.001 / 24.0;
 /// Figures over all readings need this many hours of them; ours.
 pub(crate) const FEWEST_HOURS: f64 = 24.0;
 
@@ -119,11 +121,25 @@ impl Sufficiency {
         (self.covered_hours / (24.0 * self.days)).clamp(0.0, 1.0)
     }
 
+    /// Whether readings cover as much of the period as the consensus asks, however long it is.
+    #[must_use]
+    pub fn covered(&self) -> bool {
+        self.share() >= ENOUGH_SHARE
+    }
+
     /// Whether the consensus would judge by it: 14 days, 70 % of them covered.
     #[must_use]
     pub fn enough(&self) -> bool {
         // A tenth of a per mille for clocks that drift.
-        self.days >= ENOUGH_DAYS * 0.9999 && self.share() >= ENOUGH_SHARE
+        self.whole_days().unwrap_or(self.days) >= ENOUGH_DAYS * 0.9999 && self.covered()
+    }
+
+    /// The length of the period in whole days by the clock; nothing where it is not one. One with the begin of summer time in it is an
+    /// hour short, one with its end an hour longer.
+    #[must_use]
+    pub fn whole_days(&self) -> Option<f64> {
+        let whole = self.days.round();
+        (whole >= 1.0 && (self.days - whole).abs() <= CLOCK_CHANGE_DAYS).then_some(whole)
     }
 
     /// Hours of readings as needed for figures over all of them.
