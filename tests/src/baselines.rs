@@ -1,6 +1,6 @@
 //! What simpler rules would have said.
 //!
-//! Gradient-boosted trees, a stronger baseline for the chance of a low, are not rebuilt here.
+//! Gradient-boosted trees, a stronger baseline for the chance of a low, are in `tests/reference/trees.py`.
 
 use nalgebra::{SMatrix, SVector};
 
