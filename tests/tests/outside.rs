@@ -13,6 +13,7 @@ mod guards;
 mod laws;
 mod learning;
 mod open_data;
+mod pages;
 mod patterns;
 mod patterns_planted;
 mod privacy;
