@@ -111,6 +111,10 @@ fn each_crate_has_a_first_page() {
             "{folder}: the page leaves the read-me out"
         );
         assert!(page.contains("//! |---|"), "{folder}: no table of what it decides");
+        let table: String = page.lines().filter(|line| line.starts_with("//! |")).collect();
+        for module in page.lines().filter_map(|line| line.strip_prefix("pub mod ")?.strip_suffix(';')) {
+            assert!(table.contains(&format!("[`{module}")), "{folder}: the table leaves {module} out");
+        }
         assert!(readme.contains("## Example\n\n```rust\nuse ebbstead_"), "{folder}: no example");
         assert!(readme.contains("**No medical device.**"), "{folder}: no caution");
         assert!(
