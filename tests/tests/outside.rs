@@ -4,6 +4,7 @@
 //! is asked for by its name: `cargo test -p ebbstead-tests --test outside guards::`.
 
 mod alerts;
+mod constants;
 mod dependencies;
 mod direction;
 mod estimator;
