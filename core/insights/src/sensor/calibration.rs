@@ -66,16 +66,16 @@ pub enum NotNow {
 /// Pairs count that are no older than this, in hours: a sensor drifts.
 pub const PAIRS_HOURS: f64 = 24.0;
 /// Steady pairs needed.
-pub(crate) const FEWEST_PAIRS: usize = 2;
+pub(crate) const FEWEST_STEADY_PAIRS: usize = 2;
 /// And this far apart, in minutes: two checks in a row are one look.
-pub const APART_MINUTES: f64 = 30.0;
+pub const PAIRS_APART_MINUTES: f64 = 30.0;
 /// Off by more than this many mg/dL (meter under 100) or percent counts (common practice, no source).
 pub const OFF_LIMIT: f64 = 20.0;
 /// Insulin and carbohydrate are recent for this long, in minutes (common practice, no source).
 pub const TAKEN_MINUTES: f64 = 120.0;
 
 /// A sensor that was pressed is left to recover for this long, in minutes; ours.
-const COMPRESSION_MINUTES: f64 = 60.0;
+const AFTER_COMPRESSION_MINUTES: f64 = 60.0;
 
 /// Weighs whether to calibrate now.
 ///
@@ -94,14 +94,14 @@ pub fn calibration(
     for pair in pairs {
         let age = now.minutes_since(pair.at);
         let of_this_sensor = session.is_none_or(|session| session.from <= pair.at);
-        let apart = steady.last().is_none_or(|last| pair.at.minutes_since(last.at) >= APART_MINUTES);
+        let apart = steady.last().is_none_or(|last| pair.at.minutes_since(last.at) >= PAIRS_APART_MINUTES);
         let counts = (0.0..=PAIRS_HOURS * 60.0).contains(&age) && of_this_sensor && apart;
         if counts && pair.is_steady() && !pair.in_first_day() {
             steady.push(pair);
         }
     }
-    if steady.len() < FEWEST_PAIRS {
-        return Calibration::TooFewPairs { have: steady.len(), need: FEWEST_PAIRS };
+    if steady.len() < FEWEST_STEADY_PAIRS {
+        return Calibration::TooFewPairs { have: steady.len(), need: FEWEST_STEADY_PAIRS };
     }
     let all = |sign: f64| steady.iter().all(|pair| sign * pair.off_mg_dl() > 0.0 && !pair.within(OFF_LIMIT));
     if !all(1.0) && !all(-1.0) {
@@ -130,7 +130,7 @@ fn not_now(history: &History, session: Option<&Session>, rated_days: Option<f64>
             history
                 .compression_lows
                 .iter()
-                .any(|one| one.from <= now && now.minutes_since(one.until) < COMPRESSION_MINUTES),
+                .any(|one| one.from <= now && now.minutes_since(one.until) < AFTER_COMPRESSION_MINUTES),
             NotNow::Compression,
         ),
         (rate.is_none(), NotNow::NoReadings),
