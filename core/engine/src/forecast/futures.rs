@@ -193,7 +193,6 @@ fn future(paths: &impl Sampled, lines: Lines, sd: f64, worth: (f64, f64)) -> Fut
         path: SHOWN.map(|point| {
             let (mean, sd) = paths.moments(point - 1);
             // 60 at most
-            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
             let minutes = (point as f64 * GRID_MINUTES) as u16;
             FuturePoint { minutes, mean, sd }
         }),

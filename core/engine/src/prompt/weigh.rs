@@ -129,7 +129,7 @@ fn weighed(low: &Passage, floor: &Passage, right: f64, costs: Costs, look_minute
 /// The chance by so many minutes, linear between the points.
 fn by(passage: &Passage, minutes: f64) -> f64 {
     let at = (minutes / GRID_MINUTES).clamp(0.0, HOUR as f64);
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to 12
+    // The casts fit: 0 to 12.
     let whole = at as usize;
     let value = |point: usize| if point == 0 { 0.0 } else { passage[point.min(HOUR) - 1] };
     value(whole) + (at - whole as f64) * (value(whole + 1) - value(whole))

@@ -807,7 +807,7 @@ struct Spacing {
 }
 
 impl Spacing {
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to 120
+    // The casts fit: 0 to 120.
     fn see(&mut self, at: Moment) {
         if let Some(previous) = self.previous.replace(at) {
             let minutes = at.minutes_since(previous).abs().round();
