@@ -17,7 +17,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::chance::Chance;
-use super::{FALLING, Facts, First, Measured, Missing, NowFirst, RECENT_LOWS_MINUTES, check_length};
+use super::{FALLING, Facts, First, Measured, Missing, NowFirst, RECENT_MINUTES, check_length};
 use crate::body::sick::{HIGH_MMOL_L, MOST_KETONES_MMOL_L, RAISED_MMOL_L, SickDay};
 use crate::error::{Error, Quantity, Result};
 use crate::log::{Effort, InsulinKind, Symptom};
@@ -234,7 +234,7 @@ pub fn activity(facts: &Facts<'_>, plan: Planned) -> Result<BeforeActivity> {
 
 fn start(facts: &Facts<'_>, plan: &Planned, measured: Option<Measured>) -> StartMoving {
     let severe_felt = |one: &crate::log::Felt| {
-        one.symptom == Symptom::Severe && (0.0..=RECENT_LOWS_MINUTES).contains(&facts.now().minutes_since(one.at))
+        one.symptom == Symptom::Severe && (0.0..=RECENT_MINUTES).contains(&facts.now().minutes_since(one.at))
     };
     let severe = facts.lowest_of_a_day().is_some_and(|one| one <= SEVERE_MG_DL)
         || facts.history.symptoms.iter().any(severe_felt);

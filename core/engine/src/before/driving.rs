@@ -25,7 +25,7 @@ const DRUNK_MINUTES: f64 = 720.0;
 /// A chance of a low on the way that is worth doing something about before setting out (assumption).
 const LIKELY_ON_THE_WAY: f64 = 0.2;
 /// How far back a low is looked for, in minutes: the longest wait after one, and time for it to have lasted.
-const LOWS_LOOKED_BACK_MINUTES: f64 = 240.0;
+const LOW_BEFORE_MINUTES: f64 = 240.0;
 
 /// A published rule for drivers with insulin.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -193,11 +193,9 @@ fn back_to_normal(facts: &Facts<'_>, rule: &RoadRule, low: impl Fn(f64) -> bool)
     let now = facts.now();
     let goes_by = |shown| facts.wearer.goes_by_mg_dl(shown);
     let checks = facts.history.meter_checks.iter().map(|one| (one.at, goes_by(one.shown())));
-    let readings = facts.readings(LOWS_LOOKED_BACK_MINUTES).map(|one| (one.at, goes_by(one.shown())));
-    let mut all: Vec<(Moment, f64)> = checks
-        .filter(|(at, _)| (0.0..=LOWS_LOOKED_BACK_MINUTES).contains(&now.minutes_since(*at)))
-        .chain(readings)
-        .collect();
+    let readings = facts.readings(LOW_BEFORE_MINUTES).map(|one| (one.at, goes_by(one.shown())));
+    let mut all: Vec<(Moment, f64)> =
+        checks.filter(|(at, _)| (0.0..=LOW_BEFORE_MINUTES).contains(&now.minutes_since(*at))).chain(readings).collect();
     all.sort_by_key(|(at, _)| at.unix_ms());
     let newest_low = all.iter().rposition(|(_, mg_dl)| low(*mg_dl))?;
     let normal = |(_, mg_dl): &&(Moment, f64)| shown_mmol_l(*mg_dl) > rule.eat_at_mmol_l;

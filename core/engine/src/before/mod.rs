@@ -30,7 +30,7 @@ const FALLING: f64 = -0.5;
 /// Recent lows are those of this long, in minutes.
 ///
 /// Source: Riddell et al., Lancet Diabetes Endocrinol 2017;5:377-390: a low of the 24 hours before blunts the defence against the next.
-pub(crate) const RECENT_LOWS_MINUTES: f64 = 1440.0;
+pub(crate) const RECENT_MINUTES: f64 = 1440.0;
 
 /// What all three are judged from.
 #[derive(Clone, Copy, Debug)]
@@ -201,9 +201,9 @@ impl Facts<'_> {
     #[must_use]
     pub(crate) fn lowest_of_a_day(&self) -> Option<f64> {
         let now = self.now();
-        let of_a_day = |one: &&MeterCheck| (0.0..=RECENT_LOWS_MINUTES).contains(&now.minutes_since(one.at));
+        let of_a_day = |one: &&MeterCheck| (0.0..=RECENT_MINUTES).contains(&now.minutes_since(one.at));
         let meter = self.history.meter_checks.iter().filter(of_a_day).map(MeterCheck::shown);
-        let shown = self.readings(RECENT_LOWS_MINUTES).map(Reading::shown).chain(meter);
+        let shown = self.readings(RECENT_MINUTES).map(Reading::shown).chain(meter);
         shown.map(|one| self.wearer.goes_by_mg_dl(one)).reduce(f64::min)
     }
 }

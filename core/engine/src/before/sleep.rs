@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::chance::Chance;
 use super::nights::Nights;
-use super::{FALLING, Facts, First, LONGEST_MINUTES, Missing, RECENT_LOWS_MINUTES, check_length};
+use super::{FALLING, Facts, First, LONGEST_MINUTES, Missing, RECENT_MINUTES, check_length};
 use crate::body::alcohol::Alcohol;
 use crate::body::movement::lowers_for_hours;
 use crate::error::{Quantity, Result};
@@ -266,7 +266,7 @@ fn likelier(facts: &Facts<'_>) -> Vec<Likelier> {
         .history
         .activities
         .iter()
-        .filter(|one| (0.0..=RECENT_LOWS_MINUTES).contains(&now.minutes_since(one.at)))
+        .filter(|one| (0.0..=RECENT_MINUTES).contains(&now.minutes_since(one.at)))
         .filter(|one| lowers_for_hours(one.effort, one.minutes))
         .map(|one| one.minutes)
         .sum();

@@ -74,7 +74,7 @@ impl Fault {
 }
 
 /// A jump is faster than [`FASTER_THAN_GLUCOSE`] and at least this far, in mg/dL: readings a minute apart jitter by some mg/dL.
-const JUMP_OF_A_SENSOR_MG_DL: f64 = 20.0;
+const JUMP_MG_DL: f64 = 20.0;
 
 /// Everything seen during a session up to `now`, by time.
 #[must_use]
@@ -94,7 +94,7 @@ pub fn faults(history: &History, session: &Session, now: Moment) -> Vec<Fault> {
         let moved = (to_mg_dl - from_mg_dl).abs();
         if minutes > LONGEST_SPACING_MINUTES {
             all.push(Fault::Gap { from: pair[0].at, until: pair[1].at });
-        } else if moved >= JUMP_OF_A_SENSOR_MG_DL && moved > FASTER_THAN_GLUCOSE * minutes {
+        } else if moved >= JUMP_MG_DL && moved > FASTER_THAN_GLUCOSE * minutes {
             all.push(Fault::Jump { at: pair[1].at, from_mg_dl, to_mg_dl, minutes });
         }
     }
