@@ -68,7 +68,7 @@ pub const PAIRS_HOURS: f64 = 24.0;
 /// Steady pairs needed.
 pub(crate) const FEWEST_STEADY_PAIRS: usize = 2;
 /// And this far apart, in minutes: two checks in a row are one look.
-pub const PAIRS_APART_MINUTES: f64 = 30.0;
+pub const APART_MINUTES: f64 = 30.0;
 /// Off by more than this many mg/dL (meter under 100) or percent counts (common practice, no source).
 pub const OFF_LIMIT: f64 = 20.0;
 /// Insulin and carbohydrate are recent for this long, in minutes (common practice, no source).
@@ -94,7 +94,7 @@ pub fn calibration(
     for pair in pairs {
         let age = now.minutes_since(pair.at);
         let of_this_sensor = session.is_none_or(|session| session.from <= pair.at);
-        let apart = steady.last().is_none_or(|last| pair.at.minutes_since(last.at) >= PAIRS_APART_MINUTES);
+        let apart = steady.last().is_none_or(|last| pair.at.minutes_since(last.at) >= APART_MINUTES);
         let counts = (0.0..=PAIRS_HOURS * 60.0).contains(&age) && of_this_sensor && apart;
         if counts && pair.is_steady() && !pair.in_first_day() {
             steady.push(pair);
