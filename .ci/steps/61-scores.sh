@@ -12,3 +12,4 @@ trap 'rm -rf "$work"' EXIT
 build
 "$debug/evaluate" "$work/traces" --ask readings --json "$work/figures.json" >/dev/null
 "$CI_VENV/bin/python" tests/reference/scores_reference.py compare "$work/traces" "$work/figures.json"
+"$CI_VENV/bin/python" tests/reference/trees.py "$work/traces"

@@ -1,12 +1,13 @@
-"""What readings and a complete log can tell of lows on the other simulator: a limit for any rule in ../shared/evaluation/trial.py.
+"""What readings and a complete log can tell of lows on another simulator than the trial's: a limit for any rule there.
 
-    other_simulator.py draw SHARED FOLDER WEARER...   undisturbed wearers of `simglucose`, four days each (some two minutes a wearer)
-    other_simulator.py judge PROGRAM FOLDER           the engine's chance, the slope of 15 minutes and trees on the same falls
+    other_simulator.py draw FOLDER WEARER...    wearers (1 to 30) of `simglucose` for four days each, some two minutes a wearer
+    other_simulator.py judge PROGRAM FOLDER     the engine's chance, the slope of 15 minutes and trees on the same falls
 
 A fall is a reading below 130 mg/dL that lies more than 2 mg/dL under the one of 15 minutes before, with blood glucose at 70 or above; what
 comes is blood glucose below 70 within 35 minutes. The trees get 13 readings, insulin and carbohydrate that still act by the wearer's own
 factors, and the hour; each wearer's falls are judged by trees fitted on the other wearers of the same simulator. Nothing of the engine was
-fitted on these wearers. Needs what trial.py needs (`simglucose`, numpy, pandas) and scikit-learn.
+fitted on these wearers. Needs numpy, pandas, scikit-learn, and `simglucose` (PyPI, MIT; installed with --no-deps, a stand-in module `gym`
+that has `Env` serves).
 """
 
 import csv
@@ -21,34 +22,105 @@ import numpy as np
 
 SEED, DAYS, AHEAD_MINUTES = 61, 4, 35
 BEGIN = datetime.datetime(2026, 1, 1)
+# Readings begin after six hours and come every five minutes; what is eaten goes in by 8 g a minute.
+SETTLED_MINUTES, STEP_MINUTES, EAT_G_MIN = 360, 5, 8.0
+# Hour, share of the day's carbohydrate, and spread in hours of each meal; the two snacks come every other day.
+MEALS = ((7.5, 0.22, 0.5), (12.5, 0.30, 0.7), (18.5, 0.32, 0.8), (21.5, 0.08, 0.5), (15.5, 0.08, 0.6))
 
 
-def draw(shared, folder, wearers):
-    sys.path.insert(0, str(Path(shared) / "evaluation"))
-    import trial
+def planned(rng, weight_kg, ratio):
+    """Meals and doses by their minute. Meals are misjudged by 25 %, doses come up to 25 minutes early or late; of a hundred meals seven
+    are dosed twice over and three are dosed and not eaten. All of it assumption."""
+    meals, doses = {}, {}
+    for day in range(DAYS):
+        for hour, share, spread in MEALS:
+            if share < 0.1 and rng.rand() < 0.5:
+                continue
+            at = int((day * 24 + hour + spread * rng.randn()) * 60)
+            carb = max(8, share * weight_kg * 3.2 * (1 + 0.25 * rng.randn()))
+            dose = max(0, carb * (1 + 0.25 * rng.randn()) / ratio)
+            late = int(rng.choice([-10, 0, 0, 10, 25]))
+            mishap = rng.rand()
+            if mishap < 0.07:
+                dose *= 2
+            if mishap > 0.03:
+                meals[at] = carb
+            doses[at + late] = doses.get(at + late, 0) + dose
+    return meals, doses
 
-    source = (Path(shared) / "evaluation" / "trial.py").read_text()
-    body = source[source.index("def run(name") : source.index("if __name__")]
-    keep = (
-        "        if m % STEP == 0 and m >= 360: kept.append((m, g, '', ''))\n"
-        "        true.append(blood)\n"
-        "        if carb or dose: kept.append((m, '', round(dose, 2) or '', round(carb, 1) or ''))\n"
-    )
-    body = body.replace("        if act:\n", keep + "        if act:\n", 1)
+
+def pressed(rng):
+    """In three nights of ten the sensor is lain on, for 20 to 60 minutes: from, until, depth."""
+    spells = []
+    for day in range(DAYS):
+        if rng.rand() < 0.3:
+            begin = day * 1440 + int(rng.uniform(0, 300))
+            spells.append((begin, begin + int(rng.uniform(20, 60)), rng.uniform(0.25, 0.55)))
+    return spells
+
+
+def undisturbed(wearer):
+    """Days of a wearer to whom nobody says anything: factors (mg/dL a unit, a gram), rows (minute, reading, dose, carbohydrate), and blood
+    glucose minute by minute. Below 54 mg/dL the wearer notices by themselves, one chance in eight every five minutes, and eats 16 g."""
+    import pandas as pd
+    import simglucose
+    from simglucose.patient.t1dpatient import Action, T1DPatient
+    from simglucose.sensor.cgm import CGMSensor
+
+    params = Path(simglucose.__file__).parent / "params"
+    name = [f"{kind}#{number:03d}" for kind in ("adolescent", "adult", "child") for number in range(1, 11)][wearer - 1]
+    seed = SEED * 1000 + wearer
+    rng, habits = np.random.RandomState(seed), np.random.RandomState(seed + 7)
+    body = T1DPatient.withName(name, random_init_bg=True, seed=seed)
+    sensors = pd.read_csv(params / "sensor_params.csv")
+    sensor = CGMSensor.withName(sensors[sensors.sample_time == 5.0].Name.iloc[0], seed=seed)
+    own = pd.read_csv(params / "Quest.csv").set_index("Name").loc[name]
+    weight_kg = body._params.BW
+    basal_at_rest = body._params.u2ss * weight_kg / 6000.0
+    meals, doses = planned(rng, weight_kg, own.CR)
+    spells = pressed(rng)
+    rows, true, factor, eating, treated, pending = [], [], 1.0, 0.0, None, None
+    for minute in range(DAYS * 1440):
+        if minute % 360 == 0:
+            factor = 1 + 0.25 * rng.randn()
+        blood = body.state[3] / body._params.Vg
+        carb, dose = meals.get(minute, 0), doses.get(minute, 0)
+        eating += carb
+        basal = basal_at_rest * max(0.2, factor)
+        if minute % 1440 in (600, 960, 1260) and blood > 220:
+            dose += (blood - 130) / own.CF * (1 + 0.3 * rng.randn())
+        coin = habits.rand(4)[2]
+        eats = pending is not None and minute >= pending
+        if eats:
+            pending = None
+        if minute % STEP_MINUTES == 0:
+            measured = sensor.measure(body)
+            if minute >= SETTLED_MINUTES:
+                for begin, end, depth in spells:
+                    if begin <= minute < end:
+                        measured *= 1 - depth * min(1, (minute - begin) / 10)
+                rows.append((minute, float(np.clip(round(measured), 39, 401)), "", ""))
+                rested = treated is None or minute - treated >= 15
+                if blood < 54 and coin < 1 / 8 and pending is None and rested:
+                    pending = minute + 2
+        true.append(blood)
+        if carb or dose:
+            rows.append((minute, "", round(dose, 2) or "", round(carb, 1) or ""))
+        if eats:
+            eating, treated = eating + 16.0, minute
+        step = min(eating, EAT_G_MIN)
+        eating -= step
+        body.step(Action(insulin=basal + dose, CHO=step))
+    return [float(own.CF), float(own.CF / own.CR)], rows, true
+
+
+def draw(folder, wearers):
     for wearer in wearers:
-        kept, true, factors = [], [], []
-        space = vars(trial) | {"kept": kept, "true": true}
-        exec(body, space)
-
-        def nothing(insulin, carbohydrate, factors=factors):
-            factors[:] = [insulin, carbohydrate]
-            return trial.Rule(trial.RULES["never"])
-
-        space["run"](trial.NAMES[wearer - 1], DAYS, SEED * 1000 + wearer, "never", nothing)
+        factors, rows, true = undisturbed(wearer)
         with open(Path(folder) / f"wearer-{wearer:02d}.csv", "w", newline="") as file:
             table = csv.writer(file)
             table.writerow("timestamp,glucose_mgdl,meter_mgdl,bolus_u,carb_g,rescue_g".split(","))
-            for minute, reading, dose, carb in sorted(kept, key=lambda row: row[0]):
+            for minute, reading, dose, carb in rows:
                 table.writerow([(BEGIN + datetime.timedelta(minutes=minute)).isoformat(), reading, "", dose, carb, ""])
         np.save(Path(folder) / f"wearer-{wearer:02d}.npy", np.array(factors + true))
         print(wearer, flush=True)
@@ -106,7 +178,7 @@ def judge(program, folder):
 
 if __name__ == "__main__":
     if sys.argv[1] == "draw":
-        os.makedirs(sys.argv[3], exist_ok=True)
-        draw(sys.argv[2], sys.argv[3], [int(one) for one in sys.argv[4:]])
+        os.makedirs(sys.argv[2], exist_ok=True)
+        draw(sys.argv[2], [int(one) for one in sys.argv[3:]])
     else:
         judge(sys.argv[2], sys.argv[3])

@@ -1,6 +1,6 @@
 //! What simpler rules would have said.
 //!
-//! Gradient-boosted trees, a stronger baseline for the chance of a low, are not rebuilt here.
+//! Gradient-boosted trees, a stronger baseline for the chance of a low, are in `tests/reference/trees.py`.
 
 use nalgebra::{SMatrix, SVector};
 
@@ -30,7 +30,6 @@ pub struct Regression {
 impl Regression {
     /// Fits it: `(X'X + 1) w = X'y` on centred readings. Nothing without windows.
     #[must_use]
-    #[allow(clippy::cast_precision_loss)]
     pub fn fit(windows: &[Window]) -> Option<Self> {
         let target = |window: &Window| window.ahead[5];
         let count = windows.len() as f64;

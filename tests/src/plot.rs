@@ -49,7 +49,6 @@ fn draw(svg: &mut String, stated: &[Named<Stated>], data: &str) -> Result<(), Bo
             .legend(move |(x, y)| EmptyElement::at((x, y)) + mark(shape, (9, 0), 5, colour));
         chart.draw_series(groups.iter().map(|group| {
             // Area grows with the count: 4 px for ten readings, 14 px for ten thousand.
-            #[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation)]
             let size = (group.count.max(1) as f64).log10().mul_add(3.3, 0.7).round() as i32;
             EmptyElement::at((group.said, group.came)) + mark(shape, (0, 0), size.max(3), colour)
         }))?;

@@ -45,7 +45,6 @@ pub fn through_core(trace: &Trace) -> ebbstead_core::Result<Vec<Line>> {
         .zip(&trace.mg_dl)
         .map(|(minute, mg_dl)| {
             // To the second, as a table of readings would say it.
-            #[allow(clippy::cast_possible_truncation)]
             let at = Moment::new(MIDNIGHT_MS + (minute * 60.0).round() as i64 * 1000, 0)?;
             engine.reading(Reading::new(at, Glucose::from_mg_dl(*mg_dl)?));
             Ok(Line::of(&engine.answer(&unasked(at)), *mg_dl))

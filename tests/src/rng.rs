@@ -25,14 +25,14 @@ impl NumpyRng {
     }
 
     /// A number from `low` to `high`, the latter left out.
-    #[allow(clippy::cast_precision_loss)] // 53 bits fit
+    // The casts fit: 53 bits fit.
     pub fn uniform(&mut self, low: f64, high: f64) -> f64 {
         let unit = (self.pcg.next_u64() >> 11) as f64 * (1.0 / 9_007_199_254_740_992.0);
         low + (high - low) * unit
     }
 
     /// A whole number from `low` to `high`, the latter left out. `low` where there is none between.
-    #[allow(clippy::cast_possible_truncation)] // the halves of a product
+    // The casts fit: the halves of a product.
     pub fn integer(&mut self, low: u32, high: u32) -> u32 {
         let span = high.saturating_sub(low);
         if span <= 1 {
@@ -49,7 +49,6 @@ impl NumpyRng {
     }
 
     /// The next 32 bits: of each 64 the lower half first, the upper kept for the next call.
-    #[allow(clippy::cast_possible_truncation)]
     fn half(&mut self) -> u32 {
         self.spare.take().unwrap_or_else(|| {
             let both = self.pcg.next_u64();

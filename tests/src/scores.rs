@@ -15,7 +15,7 @@ pub fn rmse(pairs: impl IntoIterator<Item = (f64, f64)>) -> f64 {
 /// Area under the receiver operating characteristic: the chance that what happened was given a higher chance than what did
 /// not, ties counting half. Nothing where all or none of it happened.
 #[must_use]
-#[allow(clippy::cast_precision_loss)] // counts of readings
+// The casts fit: counts of readings.
 pub fn auc(chances: &[f64], happened: &[bool]) -> Option<f64> {
     let mut order: Vec<usize> = (0..chances.len()).collect();
     order.sort_by(|a, b| chances[*a].total_cmp(&chances[*b]));
@@ -58,7 +58,7 @@ pub struct Group {
 
 /// Stated chances in `groups` groups of equal width, empty ones left out.
 #[must_use]
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, clippy::cast_precision_loss)] // chances are 0 to 1
+// The casts fit: chances are 0 to 1.
 pub fn reliability(chances: &[f64], happened: &[bool], groups: usize) -> Vec<Group> {
     let group = |chance: f64| ((chance * groups as f64) as usize).min(groups - 1);
     (0..groups)
@@ -76,7 +76,6 @@ pub fn reliability(chances: &[f64], happened: &[bool], groups: usize) -> Vec<Gro
 
 /// Expected calibration error over ten groups of equal width.
 #[must_use]
-#[allow(clippy::cast_precision_loss)]
 pub fn ece(chances: &[f64], happened: &[bool]) -> f64 {
     let part = |group: &Group| group.count as f64 / chances.len() as f64 * (group.came - group.said).abs();
     reliability(chances, happened, 10).iter().map(part).sum()
@@ -95,7 +94,6 @@ pub struct IfRight {
 /// expected calibration error shows nothing. Outcomes are drawn independently; those of falls that overlap are not, so the true
 /// floor is higher.
 #[must_use]
-#[allow(clippy::cast_precision_loss)]
 pub fn if_right(chances: &[f64], draws: usize) -> Option<IfRight> {
     let mut random = NumpyRng::seeded_with_5();
     let mut draw = || {
@@ -109,7 +107,6 @@ pub fn if_right(chances: &[f64], draws: usize) -> Option<IfRight> {
 
 /// The quantile of a list by linear interpolation, as NumPy's default. Nothing for an empty list.
 #[must_use]
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, clippy::cast_precision_loss)]
 pub fn quantile(mut values: Vec<f64>, share: f64) -> Option<f64> {
     values.sort_by(f64::total_cmp);
     let place = share * values.len().checked_sub(1)? as f64;
@@ -121,7 +118,6 @@ pub fn quantile(mut values: Vec<f64>, share: f64) -> Option<f64> {
 
 /// Of all readings whose chance is high enough to find nine in ten lows, the share after which no low came.
 #[must_use]
-#[allow(clippy::cast_precision_loss)]
 pub fn false_share_at_90(chances: &[f64], happened: &[bool]) -> f64 {
     let of_lows = chances.iter().zip(happened).filter(|(_, happened)| **happened).map(|(chance, _)| *chance).collect();
     let cut = quantile(of_lows, 0.10).unwrap_or(1.0);

@@ -105,7 +105,7 @@ pub(crate) struct Random(pub(crate) Pcg64);
 
 impl Random {
     /// Between 0 and 1.
-    #[allow(clippy::cast_precision_loss)] // 53 bits fit
+    // The casts fit: 53 bits fit.
     pub(crate) fn uniform(&mut self) -> f64 {
         ((self.0.next_u64() >> 11) as f64 + 0.5) * (1.0 / 9_007_199_254_740_992.0)
     }

@@ -154,7 +154,7 @@ pub fn load(path: &Path) -> Result<Trace, Problem> {
     }
     rows.sort_by_key(|row| row.0);
     rows.dedup_by_key(|row| row.0);
-    #[allow(clippy::cast_precision_loss)] // seconds of our time are far below 2^53
+    // The casts fit: seconds of our time are far below 2^53.
     Ok(rows.into_iter().map(|(time, amount)| (time as f64 / 60.0, amount)).collect())
 }
 

@@ -3,15 +3,8 @@
 
 use std::collections::BTreeSet;
 use std::fs;
-use std::path::{Path, PathBuf};
 
-fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().to_owned()
-}
-
-fn read(name: &str) -> String {
-    fs::read_to_string(root().join(name)).unwrap()
-}
+use ebbstead_tests::tree::{files, read};
 
 /// The packages named in the table of DEVELOPERS.md, each with what it is for.
 fn reasons() -> Vec<(String, String)> {
@@ -83,22 +76,12 @@ fn nothing_in_the_lock_file_speaks_to_a_network() {
 /// The standard library's own sockets are not used either.
 #[test]
 fn no_source_of_the_product_opens_a_socket() {
-    let mut looked = 0;
-    let mut folders: Vec<PathBuf> =
-        ["core", "bindings/ffi/src", "bindings/terminal/src"].map(|one| root().join(one)).into();
-    while let Some(folder) = folders.pop() {
-        for file in fs::read_dir(folder).unwrap().flatten() {
-            let path = file.path();
-            if path.is_dir() {
-                folders.push(path);
-            } else if path.extension().is_some_and(|ending| ending == "rs") {
-                looked += 1;
-                let text = fs::read_to_string(&path).unwrap();
-                for socket in ["std::net", "TcpStream", "UdpSocket", "UnixStream", "ToSocketAddrs"] {
-                    assert!(!text.contains(socket), "{}: {socket}", path.display());
-                }
-            }
+    let files = files(&["core", "bindings/ffi/src", "bindings/terminal/src"], &["rs"]);
+    for path in &files {
+        let text = fs::read_to_string(path).unwrap();
+        for socket in ["std::net", "TcpStream", "UdpSocket", "UnixStream", "ToSocketAddrs"] {
+            assert!(!text.contains(socket), "{}: {socket}", path.display());
         }
     }
-    assert!(looked > 80, "{looked}");
+    assert!(files.len() > 80, "{}", files.len());
 }

@@ -5,17 +5,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
-use std::path::{Path, PathBuf};
 use std::process::Command;
 
+use ebbstead_tests::tree::{files, root};
 use serde_json::Value;
 
 /// From the top down: none may use one that stands after it.
 const STACK: [&str; 5] = ["ebbstead-engine", "ebbstead-log", "ebbstead-insights", "ebbstead-present", "ebbstead-core"];
-
-fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().to_owned()
-}
 
 fn metadata() -> Value {
     let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
@@ -91,23 +87,14 @@ fn the_engine_builds_neither_sqlite_nor_formats() {
 /// No language below the crate that words: there, what was found is a code with numbers.
 #[test]
 fn formats_and_figures_know_no_language() {
-    let mut looked = 0;
-    let mut folders: Vec<PathBuf> = ["core/log/src", "core/insights/src"].map(|one| root().join(one)).into();
-    while let Some(folder) = folders.pop() {
-        for file in fs::read_dir(folder).unwrap().flatten() {
-            let path = file.path();
-            if path.is_dir() {
-                folders.push(path);
-            } else if path.extension().is_some_and(|ending| ending == "rs") {
-                looked += 1;
-                let text = fs::read_to_string(&path).unwrap();
-                for word in ["Language::", "Words", "fn pick"] {
-                    assert!(!text.contains(word), "{}: {word}", path.display());
-                }
-            }
+    let files = files(&["core/log/src", "core/insights/src"], &["rs"]);
+    for path in &files {
+        let text = fs::read_to_string(path).unwrap();
+        for word in ["Language::", "Words", "fn pick"] {
+            assert!(!text.contains(word), "{}: {word}", path.display());
         }
     }
-    assert!(looked > 70, "{looked}");
+    assert!(files.len() > 70, "{}", files.len());
 }
 
 /// The first page of each crate, which is its read-me and the table of its modules, says what it decides and what it does not, with an
@@ -124,6 +111,10 @@ fn each_crate_has_a_first_page() {
             "{folder}: the page leaves the read-me out"
         );
         assert!(page.contains("//! |---|"), "{folder}: no table of what it decides");
+        let table: String = page.lines().filter(|line| line.starts_with("//! |")).collect();
+        for module in page.lines().filter_map(|line| line.strip_prefix("pub mod ")?.strip_suffix(';')) {
+            assert!(table.contains(&format!("[`{module}")), "{folder}: the table leaves {module} out");
+        }
         assert!(readme.contains("## Example\n\n```rust\nuse ebbstead_"), "{folder}: no example");
         assert!(readme.contains("**No medical device.**"), "{folder}: no caution");
         assert!(
@@ -137,24 +128,14 @@ fn each_crate_has_a_first_page() {
 #[test]
 fn shells_leave_a_files_format_to_core() {
     let readers = ["is_table", "table::Rows", "fhir::read", "fhir::each", "csv::Import", "Import::open", "detect("];
-    let places: [(&str, &str, &[&str]); 2] =
-        [("bindings/terminal/src", "rs", &readers), ("bindings/ffi/src", "rs", &readers)];
-    for (place, ending, words) in places {
-        let mut waiting = vec![root().join(place)];
-        let mut seen = 0;
-        while let Some(folder) = waiting.pop() {
-            for path in fs::read_dir(&folder).unwrap().map(|one| one.unwrap().path()) {
-                if path.is_dir() {
-                    waiting.push(path);
-                } else if path.extension().is_some_and(|one| one == ending) {
-                    seen += 1;
-                    let text = fs::read_to_string(&path).unwrap();
-                    let found: Vec<_> = words.iter().filter(|word| text.contains(**word)).collect();
-                    assert!(found.is_empty(), "{}: {found:?}", path.display());
-                }
-            }
+    for place in ["bindings/terminal/src", "bindings/ffi/src"] {
+        let files = files(&[place], &["rs"]);
+        for path in &files {
+            let text = fs::read_to_string(path).unwrap();
+            let found: Vec<_> = readers.iter().filter(|word| text.contains(**word)).collect();
+            assert!(found.is_empty(), "{}: {found:?}", path.display());
         }
-        assert!(seen > 5, "{place}");
+        assert!(files.len() > 5, "{place}");
     }
 }
 

@@ -4,6 +4,7 @@
 //! is asked for by its name: `cargo test -p ebbstead-tests --test outside guards::`.
 
 mod alerts;
+mod constants;
 mod dependencies;
 mod direction;
 mod estimator;
@@ -13,6 +14,7 @@ mod guards;
 mod laws;
 mod learning;
 mod open_data;
+mod pages;
 mod patterns;
 mod patterns_planted;
 mod privacy;

@@ -72,7 +72,6 @@ fn replayed() -> Vec<Answered> {
     let (history, wearer) = (History::default(), Wearer::default());
     let mut engine = Engine::new(&history, &wearer, &Learnt::default());
     let reading = |(minute, mg_dl): (&f64, &f64)| {
-        #[allow(clippy::cast_possible_truncation)]
         let at = Moment::new((minute * 60_000.0).round() as i64, 0).unwrap();
         engine.reading(Reading::new(at, Glucose::from_mg_dl(*mg_dl).unwrap()));
         answered(&engine.answer(&unasked(at)), *mg_dl)

@@ -4,32 +4,23 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().to_owned()
-}
+use ebbstead_tests::tree::{files, read, root};
 
 /// Every Rust file of the tree, with its text.
 fn sources() -> Vec<(PathBuf, String)> {
-    let mut folders: Vec<PathBuf> =
-        ["core", "bindings/ffi", "bindings/terminal", "tests/src", "tests/tests"].map(|one| root().join(one)).into();
-    let mut files = Vec::new();
-    while let Some(folder) = folders.pop() {
-        for file in fs::read_dir(folder).unwrap().flatten() {
-            let path = file.path();
-            if path.is_dir() {
-                folders.push(path);
-            } else if path.extension().is_some_and(|ending| ending == "rs") {
-                let text = fs::read_to_string(&path).unwrap();
-                files.push((path, text));
-            }
-        }
-    }
+    let files = files(&["core", "bindings/ffi", "bindings/terminal", "tests/src", "tests/tests"], &["rs"]);
     files
+        .into_iter()
+        .map(|path| {
+            let text = fs::read_to_string(&path).unwrap();
+            (path, text)
+        })
+        .collect()
 }
 
 /// What a page names as `place::test`.
 fn named(page: &str) -> Vec<(String, String)> {
-    let text = fs::read_to_string(root().join("core/docs").join(page)).unwrap();
+    let text = read(&format!("core/docs/{page}"));
     let quoted = text.split('`').skip(1).step_by(2).map(|quoted| quoted.replace('\n', ""));
     quoted
         .filter_map(|quoted| quoted.split_once("::").map(|(place, test)| (place.to_owned(), test.to_owned())))
@@ -67,7 +58,7 @@ fn every_test_that_the_pages_name_is_there() {
 
 #[test]
 fn every_hazard_says_what_stands_against_it_what_shows_it_and_what_remains() {
-    let text = fs::read_to_string(root().join("core/docs/safety-case.md")).unwrap();
+    let text = read("core/docs/safety-case.md");
     let hazards: Vec<&str> = text.split("\n## ").skip(1).collect();
     assert!(hazards.len() >= 16);
     for hazard in hazards {
@@ -83,7 +74,7 @@ fn every_hazard_says_what_stands_against_it_what_shows_it_and_what_remains() {
 fn the_steps_that_the_pages_name_are_there() {
     let mut steps = 0;
     for page in ["safety-case.md", "threats.md"] {
-        let text = fs::read_to_string(root().join("core/docs").join(page)).unwrap();
+        let text = read(&format!("core/docs/{page}"));
         for step in text.split('`').skip(1).step_by(2).filter(|quoted| quoted.starts_with(|c: char| c.is_ascii_digit()))
         {
             steps += 1;

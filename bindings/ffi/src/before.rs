@@ -40,7 +40,7 @@ impl BeforePart {
     ///
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `Closed`, `Busy`, `Damaged`, `Failed`.
-    #[allow(clippy::needless_pass_by_value)] // the generated code hands over owned values
+    // By value: the generated code hands over owned values.
     pub fn asked(&self, filled_in: Filled, now: Moment) -> ApiResult<FormAnswer> {
         self.shared.ask(|log| {
             let (form, page) = before::answer(log, &filled(filled_in), now.try_into()?)?;

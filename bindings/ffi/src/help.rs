@@ -37,7 +37,7 @@ pub struct HelpPage {
 /// # Errors
 /// None; it returns a result so that nothing can end the host app.
 #[uniffi::export]
-#[allow(clippy::needless_pass_by_value)] // the generated code hands over owned strings
+// By value: the generated code hands over owned strings.
 pub fn help_page(language: String, emergency: Option<String>, contact: Option<String>) -> ApiResult<HelpPage> {
     let words = spoken(&language);
     let label = |label| words.shell_label(label).to_owned();

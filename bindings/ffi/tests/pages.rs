@@ -1,6 +1,6 @@
 //! The record's pages as a shell gets them: review, sensor, alerts, what was learnt.
 
-#![allow(clippy::unwrap_used, clippy::panic, clippy::cast_precision_loss, clippy::float_cmp)] // a test that cannot go on fails
+#![allow(clippy::unwrap_used, clippy::panic, clippy::float_cmp)] // a test that cannot go on fails
 
 use std::collections::HashMap;
 use std::sync::Arc;

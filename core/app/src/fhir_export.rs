@@ -58,7 +58,7 @@ pub fn export(
 /// A review's figures as the guide's summary asks for them; nothing where one is missing, or where the review's ranges are not those
 /// of the codes, which are made for 70 to 180 mg/dL.
 #[must_use]
-#[allow(clippy::cast_precision_loss)] // days
+// The casts fit: days.
 pub fn summary(review: &Review) -> Option<Summary> {
     if review.options.group == Group::Type1Pregnancy {
         return None;

@@ -14,6 +14,9 @@
 //! | treat, check or hold, and that a rescue gets 15 minutes | [`prompt`] |
 //! | the same asked ahead: before sleep, a drive, movement | [`before`] |
 //! | all of it in one, reading by reading | [`engine`] |
+//! | what a record holds, by kind: readings, checks, doses | [`log`] |
+//! | the wearer's own settings, never invented; rules of their country | [`wearer`], [`country`] |
+//! | what a glucose and a moment are, and what cannot be one | [`units`], [`time`], [`error`] |
 
 pub mod before;
 pub mod body;

@@ -218,13 +218,22 @@ pub enum Pace {
     VeryFast,
 }
 
+/// Below this a rate is level, in mg/dL/min (common practice, no source).
+const LEVEL_BELOW_MG_DL_MIN: f64 = 0.3;
+/// Up to this it is slow, in mg/dL/min (common practice, no source).
+const SLOW_TO_MG_DL_MIN: f64 = 1.0;
+/// Up to this it needs no word, in mg/dL/min (common practice, no source).
+const MODERATE_TO_MG_DL_MIN: f64 = 2.0;
+/// Up to this it is fast, beyond it very fast, in mg/dL/min (common practice, no source).
+const FAST_TO_MG_DL_MIN: f64 = 3.0;
+
 impl Pace {
     fn of(mg_dl_min: f64) -> Self {
         match mg_dl_min.abs() {
-            size if size < 0.3 => Self::Level,
-            size if size <= 1.0 => Self::Slow,
-            size if size <= 2.0 => Self::Moderate,
-            size if size <= 3.0 => Self::Fast,
+            size if size < LEVEL_BELOW_MG_DL_MIN => Self::Level,
+            size if size <= SLOW_TO_MG_DL_MIN => Self::Slow,
+            size if size <= MODERATE_TO_MG_DL_MIN => Self::Moderate,
+            size if size <= FAST_TO_MG_DL_MIN => Self::Fast,
             _ => Self::VeryFast,
         }
     }

@@ -168,12 +168,11 @@ pub struct Wearer {
     pub morning_minute: Option<u16>,
 }
 
-#[allow(clippy::trivially_copy_pass_by_ref)] // as serde asks for it
+// By reference, as serde asks for it.
 const fn is_yes(it: &bool) -> bool {
     *it
 }
 
-#[allow(clippy::trivially_copy_pass_by_ref)]
 const fn is_no(it: &bool) -> bool {
     !*it
 }

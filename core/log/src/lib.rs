@@ -7,6 +7,7 @@
 //! | what one entry says, and which entries hold | [`log`] |
 //! | the log in SQLite: opening, undoing, the merge of two logs, recovery | [`store`] |
 //! | tables of readings, HL7 FHIR, Bluetooth characteristics and their checksum, sealed copies | [`exchange`] |
+//! | what can go wrong, as codes with numbers | [`error`] |
 
 mod checksum;
 pub mod error;

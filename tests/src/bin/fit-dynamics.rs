@@ -75,7 +75,6 @@ fn follow(
     let night = Wearer::default().night;
     for (k, (minute, mg_dl)) in minutes.iter().zip(mg_dl).enumerate() {
         // Minutes of two centuries fit.
-        #[allow(clippy::cast_possible_truncation)]
         let at = Moment::new((minute * 60_000.0).round() as i64 + 1_767_225_600_000, 0)?;
         let circumstances = Circumstances { asleep: night.contains(at), ..Circumstances::default() };
         tracker.reading(Reading::new(at, Glucose::from_mg_dl(*mg_dl)?), &circumstances);

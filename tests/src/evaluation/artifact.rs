@@ -40,7 +40,6 @@ const DAY: f64 = 1440.0;
 ///
 /// # Errors
 /// [`Problem`] where a file cannot be read or core refuses it.
-#[allow(clippy::cast_precision_loss)]
 pub fn compression(
     split: &Split,
     wearers: &[PathBuf],

@@ -73,7 +73,6 @@ impl FallTally {
 
     /// The shares.
     #[must_use]
-    #[allow(clippy::cast_precision_loss)]
     pub fn scores(&self) -> FallScores {
         let share = |part: usize, whole: usize| (whole > 0).then(|| part as f64 / whole as f64);
         let stayed_above = self.falls - self.lows;

@@ -31,7 +31,6 @@ const SETTLING: usize = 36;
 ///
 /// # Errors
 /// [`Problem`] where a file cannot be read or core refuses it.
-#[allow(clippy::cast_precision_loss)]
 pub fn behind_lag(
     files: &[PathBuf],
     replay: &Replay<'_>,
@@ -79,7 +78,6 @@ pub fn behind_lag(
 }
 
 /// The change a reading, by central differences inside and one-sided at the ends.
-#[allow(clippy::cast_precision_loss)]
 fn gradient(values: &[f64], at: usize) -> f64 {
     let (from, to) = (at.saturating_sub(1), (at + 1).min(values.len() - 1));
     (values[to] - values[from]) / (to - from) as f64

@@ -192,7 +192,7 @@ struct Plan {
 }
 
 impl Plan {
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, clippy::cast_precision_loss)] // minutes of some days
+    // The casts fit: minutes of some days.
     fn draw(wearer: &Virtual, days: usize, seed: u64) -> Self {
         let mut random = wearer.random(seed, 1);
         let (mut meals, mut doses, mut compression) = (Vec::new(), Vec::new(), Vec::new());
@@ -301,7 +301,7 @@ impl<'a> Life<'a> {
         })
     }
 
-    #[allow(clippy::cast_precision_loss)] // minutes of some days
+    // The casts fit: minutes of some days.
     fn at(&self, minute: usize) -> Moment {
         self.begin.plus_minutes(minute as f64)
     }
@@ -363,7 +363,7 @@ impl<'a> Life<'a> {
             .iter()
             .find(|spell| (spell.0..spell.1).contains(&minute))
             .filter(|_| minute >= self.free_until);
-        #[allow(clippy::cast_precision_loss)] // minutes of a spell
+        // The casts fit: minutes of a spell.
         let kept = compression.map_or(1.0, |(from, _, depth)| 1.0 - depth * (((minute - from) as f64) / 10.0).min(1.0));
         ((self.interstitial * (1.0 + share) + amount) * kept).round().clamp(40.0, 400.0)
     }

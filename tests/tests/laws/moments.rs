@@ -31,13 +31,13 @@ pub struct Draws(Pcg64);
 
 impl Draws {
     /// A number between.
-    #[allow(clippy::cast_precision_loss)] // 53 bits fit
+    // The casts fit: 53 bits fit.
     pub fn between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * (self.0.next_u64() >> 11) as f64 * (1.0 / 9_007_199_254_740_992.0)
     }
 
     /// A whole number below.
-    #[allow(clippy::cast_possible_truncation)] // below a small number
+    // The casts fit: below a small number.
     pub fn below(&mut self, count: usize) -> usize {
         (self.0.next_u64() % count as u64) as usize
     }

@@ -1,7 +1,7 @@
 //! The record: supplies, what came of prompts, two sensors at once, and input as bad as it comes.
 
 #![allow(clippy::unwrap_used, clippy::panic, clippy::float_cmp)] // a test may stop where it stands
-#![allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // counts of readings
+// The casts fit: counts of readings.
 
 mod bad_input;
 mod outcomes;

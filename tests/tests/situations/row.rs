@@ -116,7 +116,6 @@ pub fn sensor(text: &str, unit: GlucoseUnit) -> Read<Vec<(f64, Shown)>> {
                 return Err(format!("{part:?} ends before it begins"));
             }
             // How many readings a span of hours holds.
-            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
             let count = count as usize;
             let amounts: Read<Vec<Shown>> = if let Some(level) = body.strip_prefix("level ") {
                 let unrest = if unit == GlucoseUnit::MgDl { 1.0 } else { 0.1 };

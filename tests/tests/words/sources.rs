@@ -3,6 +3,9 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use ebbstead_tests::tree;
+pub use ebbstead_tests::tree::root;
+
 /// A text in a source.
 pub struct Literal {
     /// Its line, from 1.
@@ -11,36 +14,17 @@ pub struct Literal {
     pub text: String,
 }
 
-/// The folder of the whole tree.
-pub fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().to_owned()
-}
-
 /// Folders that hold no code of ours that a person is shown: tests, what is generated, what is built.
-const NOT_LOOKED_INTO: [&str; 9] =
-    ["tests", "test", "Tests", "target", "build", "generated", "benches", "examples", "androidTest"];
+const NOT_LOOKED_INTO: [&str; 7] = ["tests", "test", "Tests", "generated", "benches", "examples", "androidTest"];
 
-/// The files below some folders that end so.
+/// The files below some folders that end so and hold what a person is shown.
 pub fn files(folders: &[&str], endings: &[&str]) -> Vec<PathBuf> {
-    let mut out = Vec::new();
-    let mut folders: Vec<PathBuf> = folders.iter().map(|one| root().join(one)).collect();
-    while let Some(folder) = folders.pop() {
-        for file in fs::read_dir(folder).unwrap().flatten() {
-            let path = file.path();
-            let name = file.file_name().to_string_lossy().into_owned();
-            if path.is_dir() {
-                if !NOT_LOOKED_INTO.contains(&name.as_str()) && !name.starts_with('.') {
-                    folders.push(path);
-                }
-            } else if path.extension().is_some_and(|ending| endings.iter().any(|one| ending == *one))
-                && name != "tests.rs"
-            {
-                out.push(path);
-            }
-        }
-    }
-    out.sort();
-    out
+    let root = root();
+    let is_looked_into = |path: &PathBuf| {
+        let mut below = path.strip_prefix(&root).unwrap().iter();
+        !path.ends_with("tests.rs") && !below.any(|part| NOT_LOOKED_INTO.iter().any(|one| part == *one))
+    };
+    tree::files(folders, endings).into_iter().filter(is_looked_into).collect()
 }
 
 /// The code of a file, up to its tests, comments left out.

@@ -19,7 +19,7 @@
 //! has a part that stays within a wear: Facchinetti et al., IEEE TBME 2014;61(3):620-629. The sizes and times are
 //! assumptions, chosen so that the interval without any check holds on virtual wearers.
 
-use super::modes::meter_variance;
+use super::modes::{INNOVATION_GATE, meter_variance};
 use crate::time::Moment;
 
 /// Standard deviations of the bias, in mg/dL at 100 mg/dL, and how likely each is before any check.
@@ -33,8 +33,6 @@ const HYPOTHESES: usize = BIAS_SD.len() * ERROR_SHARE.len() * DELAY_SHARE.len();
 const BIAS_MINUTES: f64 = 5.0 * 1440.0;
 /// Time constant of the passing error, in minutes.
 const ERROR_MINUTES: f64 = 45.0;
-/// A difference further off than this many squared standard deviations counts as just that far off.
-const INNOVATION_GATE: f64 = 12.0;
 
 /// One size of bias and error, and what the checks made of them: a Gaussian over both.
 #[derive(Clone, Copy, Debug, PartialEq)]

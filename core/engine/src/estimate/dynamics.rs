@@ -299,7 +299,6 @@ impl Discretizations {
     /// The steps that make up a time in minutes, to the nearest second; several where it is long.
     pub fn over(&mut self, minutes: f64) -> impl Iterator<Item = Arc<DiscreteModel>> + use<> {
         // Gaps over 30 days are treated as 30 days: by then the state has forgotten its start.
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         let seconds = (minutes.clamp(0.0, 30.0 * 1440.0) * 60.0).round() as u32;
         let (long, rest) = (seconds / Self::LONGEST_S, seconds % Self::LONGEST_S);
         let long_step = (long > 0).then(|| self.one(Self::LONGEST_S));

@@ -3,14 +3,15 @@
 //! The gate on a wild reading and the unsettled mode would both hold the estimate back from a fall that begins at once: six readings of
 //! 220 to 100 mg/dL then count as six wild ones.
 
+use crate::log::SILENT_MINUTES;
 use crate::time::Moment;
 
 /// From this rate on readings move fast, in mg/dL/min: 3, less what rounding to mmol/L and back may take.
 const FAST: f64 = 3.0 - 1e-6;
 /// Readings closer together say nothing of the rate, in minutes.
-const APART_MINUTES: f64 = 4.0;
-/// Readings further apart break a run, in minutes.
-const BROKEN_MINUTES: f64 = 16.0;
+const RATE_OVER_MINUTES: f64 = 4.0;
+/// Readings further apart break a run, in minutes: as long as a sensor may be silent and still be followed.
+const BROKEN_MINUTES: f64 = SILENT_MINUTES as f64;
 /// A run has so many moves by day; asleep, where a sensor that was just pressed moves for two, one more.
 const MOVES: (u32, u32) = (3, 4);
 
@@ -32,7 +33,7 @@ impl FastRun {
     /// The next reading, in mg/dL.
     pub(super) fn reading(&mut self, at: Moment, mg_dl: f64) {
         let minutes = at.minutes_since(self.at);
-        if minutes < APART_MINUTES {
+        if minutes < RATE_OVER_MINUTES {
             return;
         }
         let rate = (mg_dl - self.mg_dl) / minutes;

@@ -66,12 +66,11 @@ impl ModeSwitching {
     pub fn under(circumstances: &Circumstances) -> Self {
         let per_night =
             circumstances.compression_lows_per_night_here.unwrap_or(Self::COMPRESSIONS_PER_NIGHT).clamp(0.1, 3.0);
-        // Awake, one leans on a sensor too, but seldom and not for long.
-        let compressions_per_hour = if circumstances.asleep { per_night / 8.0 } else { per_night / 80.0 };
-        // The first day is unreliable (common practice, no source).
+        let compressions_per_hour =
+            per_night / if circumstances.asleep { SPELLS_OVER_HOURS.0 } else { SPELLS_OVER_HOURS.1 };
         let unsettled_per_hour = match circumstances.sensor_hours {
-            Some(hours) if hours < 24.0 => 0.2,
-            _ => 0.006,
+            Some(hours) if hours < FIRST_DAY_HOURS => UNSETTLED_PER_HOUR.0,
+            _ => UNSETTLED_PER_HOUR.1,
         };
         Self {
             compressions_per_hour,
@@ -122,6 +121,20 @@ pub const UNSETTLED_SD_MG_DL: f64 = 20.0;
 /// How far a sensor's own bias may put blood from where the readings have it, standard deviation in mg/dL (assumption): a check
 /// that far off does not speak against a mode yet.
 pub const BIAS_ALLOWED_MG_DL: f64 = 10.0;
+/// The spells of a night come in so many hours asleep, and awake, when one seldom leans on a sensor and not for long (assumption).
+const SPELLS_OVER_HOURS: (f64, f64) = (8.0, 80.0);
+/// Unsettled spells in an hour: on a sensor's first day, later (assumption).
+const UNSETTLED_PER_HOUR: (f64, f64) = (0.2, 0.006);
+/// The first day of a sensor is unreliable, in hours (common practice, no source).
+const FIRST_DAY_HOURS: f64 = 24.0;
+/// The share of a meter's value, or of [`METER_LEVEL_MG_DL`] below it, within which 95 % of its values lie.
+///
+/// Source: ISO 15197:2013: within 15 mg/dL below 100 mg/dL and within 15 % above.
+const METER_WITHIN: f64 = 0.15;
+/// See [`METER_WITHIN`].
+const METER_LEVEL_MG_DL: f64 = 100.0;
+/// So many standard deviations either side hold 95 % of a normal distribution.
+const SDS_OF_95_PERCENT: f64 = 1.96;
 /// Mean duration of an unsettled spell, in minutes.
 const UNSETTLED_MINUTES: f64 = 15.0;
 /// A mode below this share of a mixture adds nothing measurable.
@@ -270,10 +283,10 @@ impl ImmFilter {
 /// A meter's variance at an amount, in (mg/dL)^2.
 ///
 /// # Source
-/// ISO 15197:2013: 95 % of results within 15 mg/dL below 100 mg/dL and within 15 % above; taken as 1.96 standard deviations.
+/// ISO 15197:2013, see [`METER_WITHIN`].
 #[must_use]
 pub fn meter_variance(mg_dl: f64) -> f64 {
-    (0.15 * mg_dl.max(100.0) / 1.96).powi(2)
+    (METER_WITHIN * mg_dl.max(METER_LEVEL_MG_DL) / SDS_OF_95_PERCENT).powi(2)
 }
 
 /// The chance that what presses on the sensor lowers its signal, by the belief of the pressed mode: pressure never raises it, which

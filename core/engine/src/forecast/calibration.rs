@@ -91,7 +91,6 @@ impl Calibration {
                 && shown.known
             {
                 // `as` keeps 0..=9: a chance is never negative and min() holds the top.
-                #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
                 let bin = &mut self.kept.record[((shown.chance * 10.0) as usize).min(9)];
                 bin.shown += 1;
                 bin.chances += shown.chance;

@@ -265,7 +265,6 @@ fn ahead(newest: &Newest, paths: &Paths, k: usize, shift: f64, shift_sd: f64) ->
     let blood = newest.path.blood_mg_dl[k] + (reading_mg_dl - plain) + shift;
     Ahead {
         // 24 points of 5 minutes fit.
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         minutes: ((k + 1) as f64 * GRID_MINUTES) as u16,
         reading_mg_dl,
         reading_sd_mg_dl,

@@ -141,7 +141,6 @@ impl Case<'_> {
         }
         let minutes = (mg_dl - self.low - LOOK_ABOVE_MG_DL) / -rate - WHOLE_MINUTES;
         // 5 to 15, so the cast is exact enough.
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         let whole = minutes.clamp(5.0, 15.0) as u16;
         whole
     }

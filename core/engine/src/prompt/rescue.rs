@@ -94,7 +94,6 @@ impl Case<'_> {
     pub(super) fn rescue_answer(&self, rescue: RescueNow) -> Answer {
         let RescueNow { grams, minutes_ago, .. } = rescue;
         // 1 to 15 minutes, so the cast is exact enough.
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         let left = (RESCUE_MINUTES - minutes_ago).clamp(5.0, RESCUE_MINUTES).ceil() as u16;
         let falls_on = self.reading.is_some_and(|one| one.mg_dl < self.low && self.falls_by(NOT_FALLING, one));
         let left = if falls_on { FALLS_ON_LOOK_MINUTES } else { left };

@@ -95,7 +95,7 @@ impl Reliability {
     /// Chances shown five minutes apart see nearly the same half-hour, so each counts for a sixth of one
     /// ([`SHARE_OF_AN_OUTCOME`]).
     #[must_use]
-    #[allow(clippy::cast_precision_loss)] // counts of half-hours stay far below 2^53
+    // The casts fit: counts of half-hours stay far below 2^53.
     pub fn of(record: &[CalibrationBin; 10]) -> Self {
         let tenths = record.map(|tenth| {
             let shown = tenth.shown as f64;

@@ -10,7 +10,7 @@ use crate::statistics::{Mean, Share, median};
 /// The limits that agreement is reported for: so many mg/dL where the meter showed under 100, else percent.
 pub const LIMITS: [f64; 3] = [15.0, 20.0, 40.0];
 /// Agreement is reported from this many pairs on; ours.
-pub(crate) const FEWEST_PAIRS: usize = 5;
+pub(crate) const FEWEST_TO_REPORT: usize = 5;
 
 /// Agreement of a set of pairs.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -40,8 +40,8 @@ impl Agreement {
     /// # Errors
     /// [`TooLittle`] for fewer than five.
     pub fn of(pairs: &[Pair]) -> Measured<Self> {
-        let too_little = TooLittle::of(Need::MeterPairs, pairs.len() as f64, FEWEST_PAIRS as f64);
-        if pairs.len() < FEWEST_PAIRS {
+        let too_little = TooLittle::of(Need::MeterPairs, pairs.len() as f64, FEWEST_TO_REPORT as f64);
+        if pairs.len() < FEWEST_TO_REPORT {
             return Err(too_little);
         }
         let off: Vec<f64> = pairs.iter().map(Pair::off_mg_dl).collect();
@@ -56,7 +56,7 @@ impl Agreement {
         Ok(Self {
             pairs: pairs.len(),
             bias_mg_dl: Mean::of(&off).ok_or(too_little)?,
-            bias_lag_allowed_mg_dl: (allowed.len() >= FEWEST_PAIRS).then(|| Mean::of(&allowed)).flatten(),
+            bias_lag_allowed_mg_dl: (allowed.len() >= FEWEST_TO_REPORT).then(|| Mean::of(&allowed)).flatten(),
             mard_percent,
             median_percent,
             within: LIMITS.map(|limit| count(&|pair| pair.within(limit))),

@@ -66,7 +66,7 @@ pub enum NotNow {
 /// Pairs count that are no older than this, in hours: a sensor drifts.
 pub const PAIRS_HOURS: f64 = 24.0;
 /// Steady pairs needed.
-pub(crate) const FEWEST_PAIRS: usize = 2;
+pub(crate) const FEWEST_STEADY_PAIRS: usize = 2;
 /// And this far apart, in minutes: two checks in a row are one look.
 pub const APART_MINUTES: f64 = 30.0;
 /// Off by more than this many mg/dL (meter under 100) or percent counts (common practice, no source).
@@ -75,7 +75,7 @@ pub const OFF_LIMIT: f64 = 20.0;
 pub const TAKEN_MINUTES: f64 = 120.0;
 
 /// A sensor that was pressed is left to recover for this long, in minutes; ours.
-const COMPRESSION_MINUTES: f64 = 60.0;
+const AFTER_COMPRESSION_MINUTES: f64 = 60.0;
 
 /// Weighs whether to calibrate now.
 ///
@@ -100,8 +100,8 @@ pub fn calibration(
             steady.push(pair);
         }
     }
-    if steady.len() < FEWEST_PAIRS {
-        return Calibration::TooFewPairs { have: steady.len(), need: FEWEST_PAIRS };
+    if steady.len() < FEWEST_STEADY_PAIRS {
+        return Calibration::TooFewPairs { have: steady.len(), need: FEWEST_STEADY_PAIRS };
     }
     let all = |sign: f64| steady.iter().all(|pair| sign * pair.off_mg_dl() > 0.0 && !pair.within(OFF_LIMIT));
     if !all(1.0) && !all(-1.0) {
@@ -130,7 +130,7 @@ fn not_now(history: &History, session: Option<&Session>, rated_days: Option<f64>
             history
                 .compression_lows
                 .iter()
-                .any(|one| one.from <= now && now.minutes_since(one.until) < COMPRESSION_MINUTES),
+                .any(|one| one.from <= now && now.minutes_since(one.until) < AFTER_COMPRESSION_MINUTES),
             NotNow::Compression,
         ),
         (rate.is_none(), NotNow::NoReadings),

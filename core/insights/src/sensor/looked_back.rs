@@ -7,7 +7,7 @@
 
 use serde::Serialize;
 
-use super::agreement::FEWEST_PAIRS;
+use super::agreement::FEWEST_TO_REPORT;
 use super::pairs::NEAR_MINUTES;
 use crate::estimate::dynamics::Dynamics;
 use crate::estimate::smoother::smooth;
@@ -82,8 +82,8 @@ impl LagFree {
     /// # Errors
     /// [`TooLittle`] for fewer than five.
     pub fn of(checks: &[LookedBack]) -> Measured<Self> {
-        let too_little = TooLittle::of(Need::MeterPairs, checks.len() as f64, FEWEST_PAIRS as f64);
-        if checks.len() < FEWEST_PAIRS {
+        let too_little = TooLittle::of(Need::MeterPairs, checks.len() as f64, FEWEST_TO_REPORT as f64);
+        if checks.len() < FEWEST_TO_REPORT {
             return Err(too_little);
         }
         let off: Vec<f64> = checks.iter().map(|one| one.blood_mg_dl - one.meter_mg_dl).collect();

@@ -4,15 +4,15 @@
 //! [`EntryKind::Retraction`]. [`resolve()`] shows what holds now; the older entries stay readable. Because nothing is
 //! changed in place, merging two logs is the union of their entries.
 
+pub(crate) mod current;
 mod entry;
 mod resolve;
-pub(crate) mod standing;
-mod written;
+mod typed_amount;
 
 pub use ebbstead_engine::log::*;
 pub use entry::{Entry, EntryId, EntryKind};
 pub(crate) use entry::{from_hundredths, hundredths};
 pub(crate) use resolve::of_resolved;
 pub use resolve::{current_history, resolve};
-pub use written::typed_beyond;
-pub(crate) use written::{Written, beyond_limit};
+pub use typed_amount::typed_beyond;
+pub(crate) use typed_amount::{Written, beyond_limit};

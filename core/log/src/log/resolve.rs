@@ -1,7 +1,7 @@
 //! What holds now: entries with corrections applied and retractions left out, sorted, and by kind.
 
+use crate::log::current::Standing;
 use crate::log::entry::{Entry, EntryKind};
-use crate::log::standing::Standing;
 use crate::log::{
     Activity, Carbohydrate, CompressionLow, Dose, Drinking, Felt, History, IllNote, KetoneCheck, MeterCheck, Prompting,
     Reading, SensorNote, Sleep, Source, SupplyNote,

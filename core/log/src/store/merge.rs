@@ -3,12 +3,12 @@
 use rusqlite::Connection;
 
 use crate::error::{Error, Quantity, Result, Why};
-use crate::log::standing::Standing;
+use crate::log::current::Standing;
 use crate::log::{Entry, EntryId, EntryKind, Reading};
-use crate::store::fault::StoreError;
 use crate::store::read::{self, Stretch};
 use crate::store::rows::Origin;
 use crate::store::settings::{StoredSetting, Taking};
+use crate::store::sqlite_error::StoreError;
 use crate::store::write::{Put, Recorded, Writer};
 use crate::time::{DAY_MS, MINUTE_MS, Moment};
 

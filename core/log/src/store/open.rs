@@ -11,8 +11,8 @@ use rusqlite::limits::Limit;
 use rusqlite::{Connection, ErrorCode, OpenFlags};
 
 use crate::error::{Error, Result};
-use crate::store::fault::{StoreError, of_file};
-use crate::store::{schema, side};
+use crate::store::sqlite_error::{StoreError, of_file};
+use crate::store::{schema, wal};
 use crate::time::Moment;
 
 /// How long to wait for another process that is writing.
@@ -131,7 +131,7 @@ fn side_file_is_not_orphaned(path: &Path) -> Result<()> {
 
 /// Refuses a log whose side file lost something that was committed: SQLite would pass over it and then delete the file.
 fn side_file_is_whole(path: &Path) -> Result<()> {
-    match side::damage(path) {
+    match wal::damage(path) {
         Ok(Some(what)) => Err(Error::DamagedLog { path: path.to_owned(), what: what.to_owned() }),
         // One that cannot be read is SQLite's to report.
         Ok(None) | Err(_) => Ok(()),

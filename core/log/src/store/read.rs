@@ -4,12 +4,12 @@ use std::collections::{HashMap, HashSet};
 
 use rusqlite::{Connection, OptionalExtension, params};
 
-use crate::log::standing::{Provenance, Standing};
+use crate::log::current::{Provenance, Standing};
 use crate::log::{APART_MS, Entry, EntryId, EntryKind, History, Reading, SILENT_MINUTES, Source, of_resolved};
-use crate::store::beginning;
-use crate::store::fault::StoreError;
 use crate::store::rows::{EntryRow, Names, ReadingRow};
 use crate::store::settings;
+use crate::store::source_start;
+use crate::store::sqlite_error::StoreError;
 use crate::time::{DAY_MS, HOUR_MS, MINUTE_MS, Moment};
 use crate::units::Glucose;
 
@@ -366,7 +366,7 @@ fn first_read_as_it_came(connection: &Connection, source: &Source) -> Result<Opt
     let names = Names::of(connection);
     let mut slot = connection.prepare_cached("SELECT slot FROM source WHERE name = ?")?;
     let Some(slot) = slot.query_row([source.as_str()], |row| row.get(0)).optional()? else { return Ok(None) };
-    let not_before = beginning::of(connection, slot)?.unwrap_or(i64::MIN);
+    let not_before = source_start::of(connection, slot)?.unwrap_or(i64::MIN);
     let sql = format!("SELECT {} FROM reading WHERE source = ? AND at >= ? ORDER BY at, amount", ReadingRow::COLUMNS);
     let mut statement = connection.prepare_cached(&sql)?;
     let mut rows = statement.query([slot, not_before])?;

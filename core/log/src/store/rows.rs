@@ -8,9 +8,9 @@ use rusqlite::{Connection, OptionalExtension, Row};
 use uuid::Uuid;
 
 use crate::checksum::Crc32;
-use crate::log::standing::Provenance;
+use crate::log::current::Provenance;
 use crate::log::{Entry, EntryId, EntryKind, Source, from_hundredths};
-use crate::store::fault::StoreError;
+use crate::store::sqlite_error::StoreError;
 use crate::time::Moment;
 use crate::units::Glucose;
 

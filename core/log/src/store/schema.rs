@@ -11,9 +11,9 @@ use uuid::Uuid;
 
 use crate::error::Error;
 use crate::log::EntryId;
-use crate::store::fault::StoreError;
 use crate::store::open::in_memory;
 use crate::store::rows::Checksum;
+use crate::store::sqlite_error::StoreError;
 use crate::time::Moment;
 
 /// Marks a SQLite file as an Ebbstead log: "Ebbs" in ASCII.

@@ -5,8 +5,8 @@ use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
 use crate::error::{Error, Quantity, Why};
-use crate::store::fault::StoreError;
 use crate::store::rows::Checksum;
+use crate::store::sqlite_error::StoreError;
 use crate::time::Moment;
 use crate::wearer::Wearer;
 

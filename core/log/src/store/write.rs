@@ -5,13 +5,13 @@ use std::collections::HashMap;
 use rusqlite::{CachedStatement, Connection, OptionalExtension, params};
 
 use crate::error::{Error, Quantity, Result, Why};
-use crate::log::standing::{Provenance, precedes};
+use crate::log::current::{Provenance, precedes};
 use crate::log::{Entry, EntryId, EntryKind, Source, hundredths};
 use crate::store::Imported;
-use crate::store::beginning;
-use crate::store::fault::StoreError;
 use crate::store::read;
 use crate::store::rows::{EntryRow, Names, Origin, ReadingRow};
+use crate::store::source_start;
+use crate::store::sqlite_error::StoreError;
 use crate::time::Moment;
 
 /// What recording did.
@@ -267,15 +267,15 @@ impl<'c> Writer<'c> {
     fn begin_source(&mut self, source: i64, at: i64) -> Result<(), StoreError> {
         let kept = match self.beginnings.get(&source) {
             Some(kept) => Some(*kept),
-            None => beginning::of(self.connection, source)?,
+            None => source_start::of(self.connection, source)?,
         };
         let begins = match kept {
             Some(kept) => kept.min(at),
             None if source > self.last_known_source => at,
-            None => beginning::find(self.connection, source)?,
+            None => source_start::find(self.connection, source)?,
         };
         if kept != Some(begins) {
-            beginning::put(self.connection, source, begins)?;
+            source_start::put(self.connection, source, begins)?;
         }
         self.beginnings.insert(source, begins);
         Ok(())

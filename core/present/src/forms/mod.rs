@@ -199,7 +199,7 @@ fn minute_of(text: &str) -> Option<u16> {
 }
 
 /// A whole number of days.
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // checked
+// The casts fit: checked.
 fn days(words: Words, typed: &str) -> Result<u16> {
     let days = words.read_number(typed)?;
     if days.fract() == 0.0 && (0.0..=9999.0).contains(&days) {

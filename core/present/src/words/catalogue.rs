@@ -67,7 +67,7 @@ pub enum Argument<'a> {
 const MOST_COUNTED: f64 = 1e15;
 
 impl<'a> Argument<'a> {
-    #[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation)] // what is no larger than MOST_COUNTED fits either
+    // The casts fit: what is no larger than MOST_COUNTED fits either.
     fn value(self) -> FluentValue<'a> {
         let written = |text: String| FluentValue::String(Cow::Owned(text));
         match self {
@@ -164,7 +164,7 @@ impl PutIn for f64 {
 macro_rules! whole {
     ($($number:ty)*) => { $(
         impl PutIn for $number {
-            #[allow(clippy::cast_lossless)] // usize has no `From`
+            // `as`, since usize has no `From`.
             fn put_in(&self) -> Argument<'_> {
                 Argument::Whole(*self as i128)
             }

@@ -144,7 +144,7 @@ enum Length {
 }
 
 impl Length {
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // `as` saturates; a NaN becomes 0
+    // The casts fit: `as` saturates; a NaN becomes 0.
     fn of(minutes: f64) -> Self {
         match minutes.abs() {
             m if (0.5..90.0).contains(&m) => Self::Minutes(m.round() as u32),

@@ -126,7 +126,7 @@ impl Device {
     /// or, where all since was sent, is `newest` now: a sensor counts its records by minutes of its session. A meter, and a sensor whose
     /// session is not known yet, are asked for all.
     #[must_use]
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // within the range
+    // The casts fit: within the range.
     pub fn records_since(&self, newest: Option<Moment>) -> Vec<u8> {
         let newest = self.known.unwrap_or(newest);
         let minutes = self.sensor.as_ref().zip(newest).map(|(sensor, at)| at.minutes_since(sensor.start()));

@@ -47,7 +47,7 @@ impl Sfloat {
 
     /// Takes the 16 bits.
     #[must_use]
-    #[allow(clippy::cast_possible_wrap, clippy::cast_possible_truncation)] // two's complement is meant, and four bits fit
+    // The casts fit: two's complement is meant, and four bits fit.
     pub const fn from_word(word: u16) -> Self {
         match word {
             0x07FF => Self::NotANumber,
@@ -63,7 +63,7 @@ impl Sfloat {
     ///
     /// A number outside 12 and 4 bits has none and becomes [`Sfloat::NotANumber`].
     #[must_use]
-    #[allow(clippy::cast_sign_loss)] // two's complement is meant
+    // The casts fit: two's complement is meant.
     pub fn word(self) -> u16 {
         match self {
             Self::Number { mantissa, exponent }
@@ -120,7 +120,7 @@ impl Sfloat {
 
     /// The number in steps of `10^exponent`; nothing where it does not fit.
     #[must_use]
-    #[allow(clippy::cast_possible_truncation)] // checked against the largest mantissa
+    // The casts fit: checked against the largest mantissa.
     pub fn rounded(number: f64, exponent: i8) -> Option<Self> {
         let scale = 10_f64.powi(i32::from(exponent).abs());
         let steps = if exponent < 0 { number * scale } else { number / scale }.round();

@@ -48,7 +48,7 @@ impl DateTime {
             .ok_or_else(|| octets.fault(from, MessageFault::NoSuchTime))
     }
 
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // the type's range
+    // The casts fit: the type's range.
     pub(super) fn octets(self) -> [u8; 7] {
         let [low, high] = (self.0.year() as u16).to_le_bytes();
         let small = |part: u32| part as u8;

@@ -209,7 +209,6 @@ fn time_of_day(text: &str) -> Option<([u32; 3], u32, &str)> {
 }
 
 /// An offset in minutes; `Some(None)` where there is none, nothing where it cannot be read.
-#[allow(clippy::option_option)]
 fn offset(text: &str) -> Option<Option<i32>> {
     if text.is_empty() {
         return Some(None);
@@ -248,7 +247,7 @@ pub(super) fn offset_alone(text: &str) -> Option<i32> {
         None => offset(bare).flatten().map(f64::from),
     };
     // Every offset in use is a whole number of quarters of an hour.
-    #[allow(clippy::cast_possible_truncation)] // 840 at most
+    // The casts fit: 840 at most.
     minutes
         .filter(|minutes| minutes.abs() <= FURTHEST_HOURS * 60.0 && minutes % 15.0 == 0.0)
         .map(|minutes| minutes as i32)
@@ -259,7 +258,7 @@ pub(super) fn offset_between(local: NaiveDateTime, utc: NaiveDateTime) -> Option
     // Either may be written without its seconds.
     let quarters = ((local - utc).num_seconds() as f64 / 900.0).round();
     let apart = (local - utc).num_seconds() as f64 - quarters * 900.0;
-    #[allow(clippy::cast_possible_truncation)] // 56 at most
+    // The casts fit: 56 at most.
     (apart.abs() < 60.0 && quarters.abs() <= FURTHEST_HOURS * 4.0).then_some(quarters as i32 * 15)
 }
 

@@ -235,7 +235,7 @@ pub(super) fn concept(system: &str, (code, name): Named) -> Value {
 }
 
 /// A decimal as short as it can be: FHIR reads digits behind the point as a claim of precision.
-#[allow(clippy::cast_possible_truncation, clippy::float_cmp)] // whole and small
+#[allow(clippy::float_cmp)] // whole and small
 fn decimal(number: f64) -> Value {
     if number.fract() == 0.0 && number.abs() < 1e9 { json!(number as i64) } else { json!(number) }
 }

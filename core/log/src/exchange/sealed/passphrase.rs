@@ -39,7 +39,6 @@ impl Passphrase {
     /// # Errors
     /// [`Error::Invalid`] where it is empty.
     // By value: the caller's copy is wiped when this returns.
-    #[allow(clippy::needless_pass_by_value)]
     pub fn for_opening(text: Zeroizing<String>) -> Result<Self> {
         if text.is_empty() {
             return Err(Error::Invalid { what: Quantity::Passphrase, why: Why::Empty });

@@ -11,7 +11,7 @@ use std::fs::File;
 use std::io::{self, BufReader, Read, Seek, SeekFrom};
 use std::path::Path;
 
-use crate::store::side;
+use crate::store::wal;
 
 /// The page size SQLite gives a new file, and so every log.
 const USUAL_PAGE: usize = 4096;
@@ -68,7 +68,7 @@ impl Pages {
             // behind it are as good, and what of the broken one fits its checksum too. What a transaction wrote that never
             // ended lies behind the last commit and is left out.
             let length = wal.metadata()?.len();
-            for frame in side::read(&mut BufReader::new(wal), length)?.committed {
+            for frame in wal::read(&mut BufReader::new(wal), length)?.committed {
                 places.push((frame.page, Place::Wal(frame.at)));
                 if frame.whole {
                     newest.insert(frame.page, Place::Wal(frame.at));

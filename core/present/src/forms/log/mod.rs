@@ -3,12 +3,12 @@
 //! Supplies are added on their own page, beside what is in stock.
 
 mod fields;
+mod prefilled;
 mod read;
-mod written;
 
 use self::fields::{fields_of, times};
+use self::prefilled::{over_written, written};
 use self::read::{advice, minute, other, refuse, slept};
-use self::written::{over_written, written};
 use super::{Field, Filled, Form};
 use crate::error::{Error, Quantity, Why};
 use crate::log::{Entry, EntryKind, Source};

@@ -113,7 +113,7 @@ fn what(form: &mut Form, kind: Kind, words: Words) -> Option<EntryKind> {
 }
 
 /// How long a sensor is rated for, if that was filled in.
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // checked
+// The casts fit: checked.
 fn rated(form: &mut Form, words: Words) -> Option<u16> {
     if form.value(RATED_DAYS).is_empty() {
         return None;
@@ -170,7 +170,7 @@ pub(super) fn advice(error: &Error, words: Words) -> String {
 }
 
 /// The minute of the day on a moment's own clock.
-#[allow(clippy::cast_possible_truncation)] // below 1440
+// The casts fit: below 1440.
 pub(super) fn minute(at: Moment) -> u16 {
     at.minute_of_day() as u16
 }

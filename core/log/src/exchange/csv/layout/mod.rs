@@ -1,5 +1,8 @@
 //! What a file's beginning says about the rest: separator, columns, unit, way of writing times.
 
+mod names;
+mod unit;
+
 use std::borrow::Cow;
 use std::io::Read;
 
@@ -11,6 +14,8 @@ use super::{LONGEST_ROW, LineEnds, Options, RowFault, decoded, file_error, short
 use crate::error::{Error, Refusal, Result};
 use crate::log::Written;
 use crate::units::GlucoseUnit;
+use names::{date_rank, glucose_rank, has, is_meters, is_offset, offset_in, whole_time_rank, words};
+use unit::{Named, unit_in};
 
 /// Bytes looked at before anything is decided: some weeks of readings.
 const HEAD: u64 = 256 * 1024;
@@ -89,6 +94,20 @@ pub(super) fn open(input: &mut impl Read, options: &Options<'_>) -> Result<(Vec<
     Ok((head, found?))
 }
 
+/// Why a file cannot be read: the line, from 1, and the column, from 0, that are to blame.
+struct Refused {
+    line: u64,
+    column: Option<usize>,
+    fault: RowFault,
+}
+
+impl Refused {
+    /// At a record, or at the first line where there is none to name.
+    fn at(record: Option<&ByteRecord>, column: Option<usize>, fault: RowFault) -> Self {
+        Self { line: record.and_then(ByteRecord::position).map_or(1, csv::Position::line), column, fault }
+    }
+}
+
 /// The columns of one reading of the head.
 struct Columns {
     separator: u8,
@@ -134,7 +153,9 @@ impl Layout {
         };
         let line_ends =
             if head.contains(&b'\r') && !head.contains(&b'\n') { LineEnds::CarriageReturn } else { LineEnds::LineFeed };
-        columns.complete(line_ends, options)
+        columns
+            .complete(line_ends, options)
+            .map_err(|Refused { line, column, fault }| options.stop(line, column.map(|column| column + 1), &fault))
     }
 
     /// Whether a row is of the kind that readings are of.
@@ -371,106 +392,32 @@ impl Columns {
     }
 
     /// Finds unit and time format in the rows below the names.
-    fn complete(mut self, line_ends: LineEnds, options: &Options<'_>) -> Result<Layout> {
-        let line_of =
-            |record: Option<&ByteRecord>| record.and_then(ByteRecord::position).map_or(1, csv::Position::line);
-        let filled = |record: &ByteRecord| record.iter().any(|cell| !cell.trim_ascii().is_empty());
+    fn complete(mut self, line_ends: LineEnds, options: &Options<'_>) -> std::result::Result<Layout, Refused> {
         if let (true, Some(line)) = (self.records.is_empty(), self.cut_off) {
-            return Err(options.stop(line, None, &RowFault::RowTooLong));
+            return Err(Refused { line, column: None, fault: RowFault::RowTooLong });
         }
-        self.records.retain(filled);
-        let Some(first) = self.records.first() else {
-            return Err(options.stop(1, None, &RowFault::NoRows));
-        };
-        // A single column named "date" beside one named "time" may hold both.
-        if let [date, time] = self.time[..] {
-            let whole = time_text(first, &[date]);
-            let of_day = time_text(first, &[time]);
-            if !times::is_time_of_day(&of_day) {
-                self.time =
-                    vec![if times::FOUND.iter().any(|f| times::read(&of_day, f).is_some()) { time } else { date }];
-            } else if times::FOUND.iter().any(|f| times::read(&whole, f).is_some()) {
-                self.time = vec![date];
-            }
-        }
-        let kind = self.kind().map_err(|fault| options.stop(line_of(self.records.first()), None, &fault))?;
+        self.records.retain(|record| record.iter().any(|cell| !cell.trim_ascii().is_empty()));
+        self.settle_time_columns()?;
+        let kind = self.kind().map_err(|fault| Refused::at(self.records.first(), None, fault))?;
         if let Some((column, kind)) = &kind {
             self.records.retain(|record| kind_of(record, *column) == *kind);
         }
-        let glucose_cell = |record: &ByteRecord| {
-            record.get(self.glucose).map(|cell| decoded(cell).trim().to_owned()).unwrap_or_default()
-        };
-        // Rows of other kinds (with no reading in them) say nothing about how readings are written.
-        let mut sample: Vec<&ByteRecord> =
-            self.records.iter().filter(|record| Written::read(&glucose_cell(record)) != Written::Empty).collect();
-        if sample.is_empty() {
-            sample = self.records.iter().collect();
-        }
-        let texts: Vec<Cow<'_, str>> = sample.iter().map(|record| time_text(record, &self.time)).collect();
-        let times = match &options.time_format {
-            Some(format) => {
-                let format = times::Format::Given(format.clone());
-                if !texts.iter().any(|text| times::read(text, &format).is_some()) {
-                    let given = texts.first().map(|text| shortened(text)).unwrap_or_default();
-                    let line = line_of(sample.first().copied());
-                    return Err(options.stop(line, Some(self.time[0] + 1), &RowFault::TimesUnknown { given }));
-                }
-                format
-            }
-            None => way_of_times(&texts)
-                .map_err(|fault| options.stop(line_of(sample.first().copied()), Some(self.time[0] + 1), &fault))?,
-        };
-
-        let name = |column: usize| match &self.names {
-            Some(names) => shortened(&names[column]),
-            None => (column + 1).to_string(),
-        };
-        let refused = |record: &ByteRecord, column: usize, fault: &RowFault| {
-            options.stop(line_of(Some(record)), Some(column + 1), fault)
-        };
+        let sample = self.sample();
+        let times = self.time_format(&sample, options)?;
         let offset = self.offset(&sample, &times).map_err(|(record, column, given)| {
-            refused(record, column, &RowFault::OffsetUnknown { column: name(column), given })
+            Refused::at(Some(record), Some(column), RowFault::OffsetUnknown { column: self.name(column), given })
         })?;
         let offset_column = match offset {
             Some(Beside::Offset(column)) => Some(column),
             _ => self.others(is_offset).first().copied(),
         };
-        let (unit_column, named) = self.named_unit(&sample).map_err(|(record, column, fault)| {
-            record.map_or_else(
-                || options.stop(self.rows_above as u64, Some(column + 1), &fault),
-                |record| refused(record, column, &fault),
-            )
+        let (unit_column, named) = self.named_unit(&sample).map_err(|(record, column, fault)| match record {
+            Some(_) => Refused::at(record, Some(column), fault),
+            // The name of the column says so.
+            None => Refused { line: self.rows_above as u64, column: Some(column), fault },
         })?;
-        let said = options.unit.or(named);
-        let numbers = || {
-            sample.iter().filter_map(|record| match Written::read(&glucose_cell(record)) {
-                Written::Number(number) => Some((*record, number)),
-                _ => None,
-            })
-        };
-        let shown = |record: &ByteRecord| shortened(&glucose_cell(record));
-        let unit = match (said, values::sampled(numbers().map(|(_, number)| number))) {
-            (Some(said), Sampled::Fits(fits)) if said != fits => {
-                let example = numbers().find(|&(_, n)| values::sampled([n].into_iter()) == Sampled::Fits(fits));
-                let line = line_of(example.map(|(record, _)| record));
-                let given = example.map(|(record, _)| shown(record)).unwrap_or_default();
-                return Err(options.stop(line, Some(self.glucose + 1), &RowFault::OtherUnit { said, fits, given }));
-            }
-            (Some(said), _) => said,
-            (None, Sampled::Fits(GlucoseUnit::MmolL)) if values::may_be_grams_per_litre(numbers().map(|(_, n)| n)) => {
-                let example = numbers().next().map(|(record, _)| record);
-                let given = example.map(shown).unwrap_or_default();
-                return Err(options.stop(line_of(example), Some(self.glucose + 1), &RowFault::UnitNotNamed { given }));
-            }
-            (None, Sampled::Fits(fits)) => fits,
-            (None, Sampled::Undecided) => {
-                let example = numbers().next().map(|(record, _)| record);
-                let given = example.map(shown).unwrap_or_default();
-                return Err(options.stop(line_of(example), Some(self.glucose + 1), &RowFault::UnitUnknown { given }));
-            }
-            // Nothing here can be a reading in any unit; each row will say so.
-            (None, Sampled::Nothing) => options.usual_unit,
-        };
+        let unit = self.unit(&sample, options.unit.or(named), options)?;
+        let name = |column: usize| self.name(column);
         Ok(Layout {
             separator: self.separator,
             line_ends,
@@ -496,6 +443,92 @@ impl Columns {
             unit,
             kind,
         })
+    }
+
+    /// A column's name as a message shows it, or its number from 1.
+    fn name(&self, column: usize) -> String {
+        self.names.as_ref().map_or_else(|| (column + 1).to_string(), |names| shortened(&names[column]))
+    }
+
+    /// The text of a record's reading.
+    fn glucose_text(&self, record: &ByteRecord) -> String {
+        record.get(self.glucose).map(|cell| decoded(cell).trim().to_owned()).unwrap_or_default()
+    }
+
+    /// A single column named "date" beside one named "time" may hold both. Refused where there is no row.
+    fn settle_time_columns(&mut self) -> std::result::Result<(), Refused> {
+        let first = self.records.first().ok_or(Refused { line: 1, column: None, fault: RowFault::NoRows })?;
+        if let [date, time] = self.time[..] {
+            let (whole, of_day) = (time_text(first, &[date]), time_text(first, &[time]));
+            let is_time = |text: &str| times::FOUND.iter().any(|format| times::read(text, format).is_some());
+            if !times::is_time_of_day(&of_day) {
+                self.time = vec![if is_time(&of_day) { time } else { date }];
+            } else if is_time(&whole) {
+                self.time = vec![date];
+            }
+        }
+        Ok(())
+    }
+
+    /// Rows with something in place of a reading; rows of other kinds say nothing about how readings are written. All, if none has.
+    fn sample(&self) -> Vec<&ByteRecord> {
+        let is_filled = |record: &&ByteRecord| Written::read(&self.glucose_text(record)) != Written::Empty;
+        let sample: Vec<&ByteRecord> = self.records.iter().filter(is_filled).collect();
+        if sample.is_empty() { self.records.iter().collect() } else { sample }
+    }
+
+    /// How times are written: as it was said, where that reads any, else as most of them are.
+    fn time_format(
+        &self,
+        sample: &[&ByteRecord],
+        options: &Options<'_>,
+    ) -> std::result::Result<times::Format, Refused> {
+        let texts: Vec<Cow<'_, str>> = sample.iter().map(|record| time_text(record, &self.time)).collect();
+        let found = match &options.time_format {
+            None => way_of_times(&texts),
+            Some(format) => {
+                let format = times::Format::Given(format.clone());
+                let given = || texts.first().map(|text| shortened(text)).unwrap_or_default();
+                let reads_any = texts.iter().any(|text| times::read(text, &format).is_some());
+                if reads_any { Ok(format) } else { Err(RowFault::TimesUnknown { given: given() }) }
+            }
+        };
+        found.map_err(|fault| Refused::at(sample.first().copied(), Some(self.time[0]), fault))
+    }
+
+    /// The unit of the readings: what was said, where the values fit it, else what the values fit.
+    fn unit(
+        &self,
+        sample: &[&ByteRecord],
+        said: Option<GlucoseUnit>,
+        options: &Options<'_>,
+    ) -> std::result::Result<GlucoseUnit, Refused> {
+        let numbers = || {
+            sample.iter().filter_map(|record| match Written::read(&self.glucose_text(record)) {
+                Written::Number(number) => Some((*record, number)),
+                _ => None,
+            })
+        };
+        let refused = |example: Option<(&ByteRecord, f64)>, fault: &dyn Fn(String) -> RowFault| {
+            let record = example.map(|(record, _)| record);
+            let given = record.map(|record| shortened(&self.glucose_text(record))).unwrap_or_default();
+            Err(Refused::at(record, Some(self.glucose), fault(given)))
+        };
+        match (said, values::sampled(numbers().map(|(_, number)| number))) {
+            (Some(said), Sampled::Fits(fits)) if said != fits => {
+                let example =
+                    numbers().find(|&(_, number)| values::sampled([number].into_iter()) == Sampled::Fits(fits));
+                refused(example, &|given| RowFault::OtherUnit { said, fits, given })
+            }
+            (Some(said), _) => Ok(said),
+            (None, Sampled::Fits(GlucoseUnit::MmolL)) if values::may_be_grams_per_litre(numbers().map(|(_, n)| n)) => {
+                refused(numbers().next(), &|given| RowFault::UnitNotNamed { given })
+            }
+            (None, Sampled::Fits(fits)) => Ok(fits),
+            (None, Sampled::Undecided) => refused(numbers().next(), &|given| RowFault::UnitUnknown { given }),
+            // Nothing here can be a reading in any unit; each row will say so.
+            (None, Sampled::Nothing) => Ok(options.usual_unit),
+        }
     }
 
     /// The columns, apart from the time's and the readings' own, with such a name in lower case.
@@ -669,182 +702,5 @@ fn way_of_times(texts: &[Cow<'_, str>]) -> std::result::Result<times::Format, Ro
         std::cmp::Ordering::Less => Ok(times::Format::DayFirst),
         std::cmp::Ordering::Greater => Ok(times::Format::MonthFirst),
         std::cmp::Ordering::Equal => Err(RowFault::DayOrMonth { given: given() }),
-    }
-}
-
-/// The words of a column's name.
-fn words(name: &str) -> impl Iterator<Item = &str> {
-    name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty())
-}
-
-fn has(name: &str, any: &[&str]) -> bool {
-    words(name).any(|word| any.contains(&word))
-}
-
-/// How surely a name means a time: 2 for one with its date, 1 for what may be a time of day.
-fn whole_time_rank(name: &str) -> u8 {
-    let joined: String = words(name).collect();
-    if has(name, &["zone", "offset", "zeitzone", "timezone"]) {
-        0
-    } else if [
-        "timestamp",
-        "datetime",
-        "dateandtime",
-        "zeitstempel",
-        "zeitpunkt",
-        "datumuhrzeit",
-        "datumundzeit",
-        "datumzeit",
-    ]
-    .iter()
-    .any(|whole| joined.contains(whole))
-    {
-        2
-    } else {
-        u8::from(has(name, &["time", "zeit", "uhrzeit"]))
-    }
-}
-
-fn date_rank(name: &str) -> u8 {
-    u8::from(has(name, &["date", "datum", "day", "tag"]))
-}
-
-/// The offset, in minutes, that a name says its times have: `time (UTC)`, `time GMT+1`.
-fn offset_in(name: &str) -> Option<i32> {
-    let word = ["utc", "gmt"].into_iter().find(|word| has(name, &[word])).filter(|_| !is_offset(name))?;
-    let (_, behind) = name.split_once(word)?;
-    let behind = behind.trim_start();
-    let end = behind.find(|c: char| !matches!(c, '+' | '-' | ':' | '0'..='9')).unwrap_or(behind.len());
-    let shift = &behind[..end];
-    if !shift.starts_with(['+', '-']) || !shift.contains(|c: char| c.is_ascii_digit()) {
-        return Some(0);
-    }
-    times::offset_alone(shift)
-}
-
-/// Whether a name means offsets from UTC.
-fn is_offset(name: &str) -> bool {
-    let joined: String = words(name).collect();
-    joined == "offset"
-        || ["utcoffset", "gmtoffset", "tzoffset", "timezoneoffset", "offsetutc", "offsetfromutc", "timeoffset"]
-            .iter()
-            .any(|whole| joined.contains(whole))
-}
-
-/// Whether a name means a meter's checks, and says so itself: many a sensor's readings are called blood glucose.
-fn is_meters(name: &str) -> bool {
-    let joined: String = words(name).collect();
-    let meter = ["meter", "finger", "capillary", "kapillar", "calibration", "kalibrier"];
-    is_glucose(name) && (meter.iter().any(|part| joined.contains(part)) || has(name, &["smbg"]))
-}
-
-/// Whether a name means glucose.
-fn is_glucose(name: &str) -> bool {
-    let joined: String = words(name).collect();
-    ["gluc", "gluk", "glic", "glyc", "zucker", "sugar"].iter().any(|part| joined.contains(part))
-        || has(name, &["bg", "sg", "cgm", "sgv", "smbg"])
-        || matches!(unit_in(name), Some(Named::Known(_)))
-}
-
-/// How surely a name means sensor readings.
-fn glucose_rank(name: &str) -> u8 {
-    // What is worked out from readings or beside them is none.
-    const NOT: [&str; 48] = [
-        "insulin",
-        "carb",
-        "carbs",
-        "carbohydrate",
-        "ketone",
-        "ketones",
-        "keton",
-        "cetona",
-        "cetonas",
-        "hba1c",
-        "a1c",
-        "rate",
-        "trend",
-        "target",
-        "goal",
-        "limit",
-        "threshold",
-        "alert",
-        "alarm",
-        "delta",
-        "predicted",
-        "prediction",
-        "forecast",
-        "expected",
-        "projected",
-        "vorhersage",
-        "prognose",
-        "predicha",
-        "prevista",
-        "id",
-        "type",
-        "time",
-        "date",
-        "zeit",
-        "datum",
-        "timestamp",
-        "sd",
-        "cv",
-        "mean",
-        "median",
-        "average",
-        "mittelwert",
-        "durchschnitt",
-        "promedio",
-        "count",
-        "note",
-        "factor",
-        "unit",
-    ];
-    if has(name, &NOT) || is_meters(name) {
-        return 0;
-    }
-    let joined: String = words(name).collect();
-    let sensor = ["sensor", "interstitial", "gewebe"].iter().any(|part| joined.contains(part))
-        || has(name, &["cgm", "sg", "sgv"]);
-    match (is_glucose(name), sensor, has(name, &["blood"])) {
-        (true, true, false) => 4,
-        (true, _, false) => 3,
-        (true, _, true) => 2,
-        _ => u8::from(has(name, &["value", "wert", "reading", "messwert", "valor", "valeur"])),
-    }
-}
-
-/// A unit of concentration that a name or a cell contains.
-#[derive(Clone, Debug, PartialEq, Eq)]
-enum Named {
-    Known(GlucoseUnit),
-    /// As it is written.
-    Another(String),
-}
-
-/// The unit a text in lower case contains.
-fn unit_in(text: &str) -> Option<Named> {
-    const AMOUNTS: [&str; 24] = [
-        "g", "gr", "gram", "grams", "gramm", "gramme", "grammes", "gramos", "dg", "cg", "mg", "ug", "µg", "μg", "mcg",
-        "ng", "kg", "mol", "mmol", "umol", "µmol", "μmol", "nmol", "meq",
-    ];
-    const VOLUMES: [&str; 11] = ["l", "dl", "cl", "ml", "ul", "100ml", "litre", "liter", "litro", "mol", "m3"];
-    const JOINED: [&str; 6] = ["mgml", "dgl", "mgl", "umoll", "µmoll", "gdl"];
-    let known = |unit| Some(Named::Known(unit));
-    let parts: Vec<&str> = words(text).filter(|word| !["per", "pro", "por", "par"].contains(word)).collect();
-    let pair = parts.windows(2).find(|pair| AMOUNTS.contains(&pair[0]) && VOLUMES.contains(&pair[1]));
-    if let Some([amount, volume]) = pair {
-        return match (*amount, *volume) {
-            ("mmol", "l" | "litre" | "liter" | "litro") => known(GlucoseUnit::MmolL),
-            ("mg", "dl" | "100ml") => known(GlucoseUnit::MgDl),
-            _ => Some(Named::Another(format!("{amount}/{volume}"))),
-        };
-    }
-    let joined: String = parts.concat();
-    if joined.contains("mmol") {
-        known(GlucoseUnit::MmolL)
-    } else if joined.contains("mgdl") {
-        known(GlucoseUnit::MgDl)
-    } else {
-        parts.iter().find(|part| JOINED.contains(part)).map(|part| Named::Another((*part).to_owned()))
     }
 }

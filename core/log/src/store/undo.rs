@@ -4,9 +4,9 @@ use rusqlite::Connection;
 
 use crate::error::{Error, Quantity, Why};
 use crate::log::{Entry, EntryId, EntryKind};
-use crate::store::fault::StoreError;
 use crate::store::read::{self, Chain};
 use crate::store::rows::Origin;
+use crate::store::sqlite_error::StoreError;
 use crate::store::write::Writer;
 use crate::time::Moment;
 

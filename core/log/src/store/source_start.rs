@@ -2,8 +2,8 @@
 
 use rusqlite::{Connection, OptionalExtension, params};
 
-use crate::store::fault::StoreError;
 use crate::store::rows::Checksum;
+use crate::store::sqlite_error::StoreError;
 
 /// The time before which a source has no reading, in milliseconds of Unix time; nothing where that was not kept.
 pub(super) fn of(connection: &Connection, source: i64) -> Result<Option<i64>, StoreError> {
