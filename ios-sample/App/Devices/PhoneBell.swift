@@ -6,13 +6,13 @@ import UserNotifications
 import WidgetKit
 
 /// The phone's own notifications: what rings, and what rings by itself if no reading comes. It decides nothing.
-final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchecked Sendable {
+final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate {
     private static let ring = "ring"
     private static let silence = "silence"
-    private let center = UNUserNotificationCenter.current()
+    private var center: UNUserNotificationCenter { .current() }
     /// Called with what was tapped. Set once, before anything can be.
-    var opened: (@MainActor (RingChoice?) -> Void)?
-    var answered: (@Sendable (RingChoice) async -> Void)?
+    @MainActor var opened: ((RingChoice?) -> Void)?
+    @MainActor var answered: ((RingChoice) async -> Void)?
 
     override init() {
         super.init()
@@ -21,13 +21,16 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
 
     /// The system asks the wearer once; after that only its settings can allow it. Refused, the app still shows what there is to do while
     /// it is open.
-    @MainActor
     func allow() async {
         if await center.notificationSettings().authorizationStatus == .notDetermined {
             _ = try? await center.requestAuthorization(options: [.alert, .sound])
-        } else if let settings = URL(string: UIApplication.openNotificationSettingsURLString) {
-            _ = await UIApplication.shared.open(settings)
+        } else {
+            await Self.showSettings()
         }
+    }
+
+    @MainActor private static func showSettings() async {
+        if let settings = URL(string: UIApplication.openNotificationSettingsURLString) { _ = await UIApplication.shared.open(settings) }
     }
 
     /// With the time-sensitive ones turned off it is still at night, while the phone keeps others back.
@@ -96,17 +99,32 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
     private static func ids(_ name: String) -> [String] { (0..<Notice.mostSounds).map { id(name, $0) } }
     private static func category(_ answers: [RingChoice]) -> String { answers.map(\.id).joined(separator: " ") }
 
+    // With handlers, not `async`: of an `async` method UIKit's own handler is called off the main thread, and UIKit ends an app for that.
+
     /// It rings with the app on the screen too.
     func userNotificationCenter(
-        _ center: UNUserNotificationCenter, willPresent notification: UNNotification
-    ) async -> UNNotificationPresentationOptions { [.banner, .list, .sound] }
+        _ center: UNUserNotificationCenter, willPresent notification: UNNotification,
+        withCompletionHandler present: @escaping (UNNotificationPresentationOptions) -> Void
+    ) { present([.banner, .list, .sound]) }
+
+    func userNotificationCenter(
+        _ center: UNUserNotificationCenter, didReceive response: UNNotificationResponse, withCompletionHandler done: @escaping () -> Void
+    ) {
+        let (action, notification) = (response.actionIdentifier, response.notification.request.identifier)
+        // It goes to the main actor and nowhere else.
+        nonisolated(unsafe) let done = done
+        Task { @MainActor in
+            await tapped(action, on: notification)
+            done()
+        }
+    }
 
     /// Whatever was tapped, nothing sounds again.
-    func userNotificationCenter(_ center: UNUserNotificationCenter, didReceive response: UNNotificationResponse) async {
-        remove(response.notification.request.identifier.hasPrefix(Self.silence) ? Self.silence : Self.ring)
-        if response.actionIdentifier == UNNotificationDismissActionIdentifier { return }
+    @MainActor private func tapped(_ action: String, on notification: String) async {
+        remove(notification.hasPrefix(Self.silence) ? Self.silence : Self.ring)
+        if action == UNNotificationDismissActionIdentifier { return }
         // What opens the app notes nothing; what was tapped beside the answers opens it as well.
-        let answer = RingChoice(id: response.actionIdentifier)
-        if let answer, !answer.opensApp { await answered?(answer) } else { await opened?(answer) }
+        let answer = RingChoice(id: action)
+        if let answer, !answer.opensApp { await answered?(answer) } else { opened?(answer) }
     }
 }

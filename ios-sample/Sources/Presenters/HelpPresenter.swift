@@ -1,13 +1,12 @@
 import Ebbstead
 
-/// Whom to call. It needs no log: the numbers are kept beside it for the day it cannot be opened.
+/// Whom to call. It reads no log, which may not open, or may be busy: numbers and language are kept beside it.
 public struct HelpPresenter: Presenter {
     private let page: HelpPage?
 
-    public init(_ companion: EbbsteadCompanion?, language: String, phoneState: PhoneState.Values) {
-        page =
-            (try? companion?.settings().help())
-            ?? (try? helpPage(language: language, emergency: phoneState.emergency, contact: phoneState.contact))
+    /// `language` is spoken until the wearer's own is known.
+    public init(_ kept: PhoneState.Values, language: String) {
+        page = try? helpPage(language: kept.language ?? language, emergency: kept.emergency, contact: kept.contact)
     }
 
     public var screen: Screen {

@@ -20,18 +20,19 @@ public struct PromptPresenter: Presenter, ShowsNotice {
 
     public var screen: Screen {
         guard let shown else { return Screen(title: "", isForNight: isForNight, blocks: notices) }
-        let parts = shown.parts.flatMap(Self.blocks)
-        // What could not be shown is said in the answer's place.
-        var screen = Screen(
-            title: shown.title, isForNight: isForNight, blocks: isAsked ? parts : notices + parts, pinned: shown.pinned.map(Button.init))
+        let pinned = shown.pinned.map(Button.init)
+        // In the answer's place, for nothing may lie over the way to help.
         if let meter = shown.state.meter {
-            screen.sheet = [
+            let asked: [Block] = [
                 .field(meter.holding(typed ?? meter.value, advice: typed == nil ? meter.advice : nil)),
                 .button(Button(name: shown.keep, action: .keepMeter, isMain: true)),
                 .button(Button(name: shown.leave, action: .prompt(.leaveMeter))),
             ]
+            return Screen(title: shown.title, isForNight: isForNight, blocks: asked, pinned: pinned.filter { $0.action == .help })
         }
-        return screen
+        let parts = shown.parts.flatMap(Self.blocks)
+        // What could not be shown is said in the answer's place.
+        return Screen(title: shown.title, isForNight: isForNight, blocks: isAsked ? parts : notices + parts, pinned: pinned)
     }
 
     private static func blocks(_ part: PromptPart) -> [Block] {

@@ -65,15 +65,30 @@ public final class Ringing: Sendable {
     private let now: @Sendable () -> Moment
     /// One step at a time: the next one begins with the state of the last.
     private let steps = NSLock()
+    /// How many failed one after the other; used by a step alone.
+    nonisolated(unsafe) private var failed = 0
 
     public init(_ companion: EbbsteadCompanion, phoneState: PhoneState, bell: any Bell, now: @escaping @Sendable () -> Moment) {
         (self.companion, self.phoneState, self.bell, self.now) = (companion, phoneState, bell, now)
     }
 
     /// Call it after every batch of readings and once a minute while the app is on the screen. Says whether it knew all that devices sent, and
-    /// could do all that it had to; where not (a busy log), call it again in a quarter of a minute: what it could not keep rings then.
+    /// could do all that it had to; where not (a busy log), call it again in a quarter of a minute: what it could not keep rings then. One that
+    /// fails for the third time says so, since nothing else would ring.
     @discardableResult
-    public func step() -> Bool { steps.withLock { (try? ask(at: now())) ?? false } }
+    public func step() -> Bool {
+        steps.withLock {
+            do {
+                let isKept = try ask(at: now())
+                failed = 0
+                return isKept
+            } catch {
+                failed += 1
+                if failed == 3 { bell.ring(Notice(title: advice(error), text: "", isLoud: true)) }
+                return false
+            }
+        }
+    }
 
     /// Keeps an answer in the log. The sound stops even if that fails.
     public func answer(_ answer: RingChoice) {

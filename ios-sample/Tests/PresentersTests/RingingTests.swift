@@ -170,6 +170,57 @@ final class RingingTests: ScreenCase {
         XCTAssertFalse(advice.title.isEmpty)
     }
 
+    /// Nothing would ring, and nobody would know.
+    func testThatAStepKeepsFailingIsSaidOnce() throws {
+        let world = try World(path, at: noon)
+        try world.companion.closeLog()
+        for failed in 1...5 {
+            XCTAssertFalse(world.ringing.step())
+            XCTAssertEqual(world.bell.rung.count, failed < 3 ? 0 : 1)
+        }
+        XCTAssertEqual(world.bell.rung.map(\.isLoud), [true])
+        XCTAssertFalse(world.bell.rung.contains { $0.title.isEmpty })
+    }
+
+    /// The same, where the log cannot be opened behind a locked screen.
+    @MainActor
+    func testALogThatCannotBeOpenedIsSaidByTheBell() async throws {
+        let bell = Kept()
+        let model = ShellModel(now: { [noon] in noon }, bell: bell)
+        model.isShown = false
+        model.open(at: folder.path, language: "en", sources: [])
+        await model.settled()
+        XCTAssertEqual(bell.rung.map(\.title), [try XCTUnwrap(model.failure)])
+    }
+
+    /// The app was started by the answer: its log is not open yet.
+    @MainActor
+    func testAnAnswerWaitsForTheLog() async throws {
+        let companion = try EbbsteadCompanion.open(path: path, language: "en", now: noon)
+        let model = ShellModel(now: { [noon] in noon }, bell: Kept())
+        model.isShown = false
+        model.open(at: path, language: "en", sources: [])
+        await model.answer(.treated)
+        XCTAssertEqual(try held(companion, since: noon), [.carbohydrate(grams: 15, purpose: .rescue)])
+    }
+
+    @MainActor
+    func testAnAlertCanBeTried() async throws {
+        let bell = Kept()
+        let model = ShellModel(now: { [noon] in noon }, bell: bell)
+        model.open(at: path, language: "en", sources: [])
+        await model.settled()
+        for tab in [ShellModel.Tab.settings, .record] {
+            model.send(.chapter(.alerts), to: tab)
+            await model.settled()
+            XCTAssertEqual(model.presenters[tab]?.screen.texts.contains { $0.contains("silent mode") }, true)
+            XCTAssertEqual(model.presenters[tab]?.screen.buttons.contains { $0.action == .tryAlert }, true)
+        }
+        model.send(.tryAlert, to: .settings)
+        XCTAssertEqual(bell.rung.map(\.isLoud), [true])
+        XCTAssertEqual(bell.rung.map(\.again), [[]])
+    }
+
     func testASnoozeNeverHoldsBackTheFloor() throws {
         let world = try World(path, at: noon)
         try world.read(85, 76, 66)

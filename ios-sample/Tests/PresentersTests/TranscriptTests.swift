@@ -113,7 +113,7 @@ final class TranscriptTests: ScreenCase {
             "before-driving-slip": { try before { $0.after(.choose(id: "what", code: "driving"), at: $1).typing("2000", into: .form("minutes")).after(.ask, at: $1) } },
             "before-activity": { try before { $0.after(.choose(id: "what", code: "activity"), at: $1).typing("45", into: .form("minutes")).after(.ask, at: $1) } },
             "before-no-readings": { try before { $0.after(.refresh, at: $1.minutes(90)) } },
-            "help": { HelpPresenter(try evening().companion, language: look.language, phoneState: PhoneState.Values()).screen },
+            "help": { HelpPresenter(PhoneState.Values(), language: look.language).screen },
             "log": { let evening = try evening(); return LogPresenter(evening.companion, at: evening.now).screen },
             "log-empty": { let empty = try empty(); return LogPresenter(empty.companion, at: empty.now).screen },
             "log-right": {
