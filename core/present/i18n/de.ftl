@@ -1318,6 +1318,7 @@ shell-no-readings = Noch keine Werte
 shell-read-only-log = Das Protokoll lässt sich nur lesen: Nichts wird behalten. Entscheide nach dem, was da steht, und notier auf Papier.
 shell-alerts-off = Alarme klingeln vielleicht nicht: Das Gerät hält Benachrichtigungen dieser App oder ihren Ton zurück. Erlaube sie alle in seinen Einstellungen.
 shell-snooze = In { $minutes } Minuten
+shell-late-answer = Nicht eingetragen: Dieser Alarm kam um { $clock }. Trag es mit der richtigen Uhrzeit ins Protokoll ein.
 shell-standing-channel = Neuester Wert
 shell-wakes-allowed = Alarme dürfen mich wecken
 shell-wakes-why = Das Gerät fragt, ob Benachrichtigungen gezeigt werden dürfen. Ohne sie klingelt nichts.

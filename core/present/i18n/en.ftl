@@ -1321,6 +1321,7 @@ shell-no-readings = No readings yet
 shell-read-only-log = The log can only be read: nothing is kept. Decide by what it shows, and note on paper.
 shell-alerts-off = Alerts may not ring: the phone holds back notifications of this app or their sound. Allow all of them in the phone's settings.
 shell-snooze = In { $minutes } minutes
+shell-late-answer = Not noted: this alert rang at { $clock }. Add it to the log with the time it happened.
 shell-standing-channel = Newest reading
 shell-wakes-allowed = Let alerts wake me
 shell-wakes-why = The phone will ask whether notifications may be shown. Without them nothing rings.

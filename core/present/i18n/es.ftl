@@ -1322,6 +1322,7 @@ shell-no-readings = Aún no hay lecturas
 shell-read-only-log = El registro solo se puede leer: no se guarda nada. Decide por lo que muestra, y anota en papel.
 shell-alerts-off = Es posible que las alertas no suenen: el teléfono retiene notificaciones de esta aplicación o su sonido. Permítelas todas en los ajustes del teléfono.
 shell-snooze = En { $minutes } minutos
+shell-late-answer = No se ha anotado: esta alerta saltó a las { $clock }. Anótalo en el registro con la hora en que ocurrió.
 shell-standing-channel = Lectura más reciente
 shell-wakes-allowed = Dejar que las alertas me despierten
 shell-wakes-why = El teléfono preguntará si se pueden mostrar notificaciones. Sin ellas no suena nada.

@@ -3,6 +3,7 @@
 use super::{Message, Words};
 use crate::error::{Error, Quantity, Result, Why};
 use crate::log::{Beyond, Instrument, Shown, typed_beyond};
+use crate::time::Moment;
 use crate::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
 use crate::{message, say, text};
 
@@ -472,6 +473,12 @@ impl Words {
     #[must_use]
     pub fn snooze(self, minutes: f64) -> String {
         say!(self, "shell-snooze", minutes = self.decimal(minutes, 0))
+    }
+
+    /// That an answer on a notification was not noted: what rang then is long past.
+    #[must_use]
+    pub fn late_answer(self, rang_at: Moment) -> String {
+        say!(self, "shell-late-answer", clock = rang_at.clock())
     }
 
     /// An error as advice, without what was given, without paths: fit for a message that may be kept in a crash report.
