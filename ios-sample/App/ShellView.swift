@@ -53,6 +53,7 @@ struct ShellView: View {
             TabView(selection: $model.tab) {
                 ForEach(ShellModel.Tab.bar, id: \.self) { tab in
                     screen(tab).tabItem { SwiftUI.Label(model.presenters[tab]?.screen.title ?? "", systemImage: symbol(tab)) }.tag(tab)
+                        .toolbar(model.presenters[tab]?.screen.isForNight == true ? .hidden : .visible, for: .tabBar)
                 }
             }
         }
@@ -67,7 +68,6 @@ struct ShellView: View {
     private func symbol(_ tab: ShellModel.Tab) -> String {
         switch tab {
         case .now: "water.waves"
-        case .night: "moon"
         case .log: "square.and.pencil"
         case .record: "chart.xyaxis.line"
         default: "gearshape"

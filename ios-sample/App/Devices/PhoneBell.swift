@@ -8,11 +8,14 @@ import WidgetKit
 /// The phone's own notifications: what rings, and what rings by itself if no reading comes. It decides nothing.
 final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate {
     private static let ring = "ring"
+    /// When it rang, in Unix milliseconds.
+    private static let rang = "at"
     private static let silence = "silence"
+    private static let said = "said"
     private var center: UNUserNotificationCenter { .current() }
     /// Called with what was tapped. Set once, before anything can be.
     @MainActor var opened: ((RingChoice?) -> Void)?
-    @MainActor var answered: ((RingChoice) async -> Void)?
+    @MainActor var answered: ((RingChoice, _ rangAt: Moment) async -> Void)?
 
     override init() {
         super.init()
@@ -62,6 +65,11 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate {
         if let file = Glance.shared, Glance.keep(glances, in: file) { WidgetCenter.shared.reloadAllTimelines() }
     }
 
+    func say(_ text: String) {
+        remove(Self.said)
+        add(Notice(saying: text, at: .device), Self.said, from: 0)
+    }
+
     func quiet() {
         remove(Self.ring)
         // Whoever answers has seen it; the next one that is set ahead stays.
@@ -78,8 +86,9 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate {
     private func add(_ notice: Notice, _ name: String, from seconds: Double) {
         let content = UNMutableNotificationContent()
         (content.title, content.body) = (notice.title, notice.text)
-        content.sound = notice.isLoud ? .defaultRingtone : .default
-        content.interruptionLevel = notice.isLoud ? .timeSensitive : .active
+        content.sound = notice.isSilent ? nil : notice.isLoud ? .defaultRingtone : .default
+        content.interruptionLevel = notice.isSilent ? .passive : notice.isLoud ? .timeSensitive : .active
+        content.userInfo = [Self.rang: notice.at.unixMs]
         content.categoryIdentifier = Self.category(notice.answers)
         content.threadIdentifier = Self.ring
         for (place, after) in ([0] + notice.again).prefix(Notice.mostSounds).enumerated() {
@@ -110,21 +119,24 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate {
     func userNotificationCenter(
         _ center: UNUserNotificationCenter, didReceive response: UNNotificationResponse, withCompletionHandler done: @escaping () -> Void
     ) {
-        let (action, notification) = (response.actionIdentifier, response.notification.request.identifier)
+        let (action, request) = (response.actionIdentifier, response.notification.request)
+        let (notification, rang) = (request.identifier, request.content.userInfo[Self.rang] as? Int64)
         // It goes to the main actor and nowhere else.
         nonisolated(unsafe) let done = done
         Task { @MainActor in
-            await tapped(action, on: notification)
+            await tapped(action, on: notification, rang: rang)
             done()
         }
     }
 
     /// Whatever was tapped, nothing sounds again.
-    @MainActor private func tapped(_ action: String, on notification: String) async {
-        remove(notification.hasPrefix(Self.silence) ? Self.silence : Self.ring)
+    @MainActor private func tapped(_ action: String, on notification: String, rang: Int64?) async {
+        for one in [Self.silence, Self.ring, Self.said] where notification.hasPrefix(one) { remove(one) }
         if action == UNNotificationDismissActionIdentifier { return }
         // What opens the app notes nothing; what was tapped beside the answers opens it as well.
         let answer = RingChoice(id: action)
-        if let answer, !answer.opensApp { await answered?(answer) } else { opened?(answer) }
+        let now = Moment.device
+        let rangAt = rang.map { Moment(unixMs: $0, offsetMinutes: now.offsetMinutes) } ?? now
+        if let answer, !answer.opensApp { await answered?(answer, rangAt) } else { opened?(answer) }
     }
 }

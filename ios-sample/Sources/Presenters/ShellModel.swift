@@ -13,19 +13,19 @@ import Observation
 @MainActor
 public final class ShellModel {
     public enum Tab: CaseIterable, Sendable {
-        case now, night, log, record, settings
+        case now, log, record, settings
         /// Over the others, until they are left.
         case before, help
         /// In their place, until what must not be assumed was asked for.
         case first
 
         /// Those with a place of their own.
-        public static let bar: [Self] = [.now, .night, .log, .record, .settings]
+        public static let bar: [Self] = [.now, .log, .record, .settings]
         /// Goes through weeks of the log: nothing waits for it but itself.
         public var takesLong: Bool { self == .record }
         fileprivate var row: Row { takesLong ? .long : .screens }
         /// Asks for a prompt. What is answered is kept as shown, so it is asked only while it is shown.
-        var prompts: Bool { self == .now || self == .night }
+        var prompts: Bool { self == .now }
     }
 
     /// What waits in line for one another. Whether to ring waits for no screen.
@@ -45,7 +45,7 @@ public final class ShellModel {
         didSet {
             guard tab != oldValue, presenters[tab] != nil else { return }
             change(oldValue) { $0.hidden() }
-            send(.refresh, to: tab)
+            send(tab.prompts ? .prompt(.look) : .refresh, to: tab)
         }
     }
 
@@ -95,9 +95,9 @@ public final class ShellModel {
                     let companion = try EbbsteadCompanion.open(path: path, language: language, now: now())
                     try companion.watch(watcher: redraw)
                     let presenters: [Tab: any Presenter] = [
-                        .night: PromptPresenter(companion, isForNight: true), .log: LogPresenter(companion, at: now()),
-                        .settings: SettingsPresenter(companion), .now: PromptPresenter(companion),
-                        .record: RecordPresenter(companion, folder: passing), .before: BeforePresenter(companion), .first: FirstPresenter(companion),
+                        .now: PromptPresenter(companion, phoneState, at: now()), .log: LogPresenter(companion, at: now()),
+                        .record: RecordPresenter(companion, folder: passing), .settings: SettingsPresenter(companion),
+                        .before: BeforePresenter(companion), .first: FirstPresenter(companion),
                     ]
                     return (companion, presenters, isFirst: try !companion.settings().areSet(), damage: try companion.damage())
                 }
@@ -114,7 +114,7 @@ public final class ShellModel {
             case .failure(let error):
                 failure = advice(error)
                 // Nothing else would ring, and the app may not be on the screen.
-                bell?.ring(Notice(title: advice(error), text: "", isLoud: true))
+                bell?.say(advice(error))
             }
         }
         for row in Row.allCases { work[row] = opening }
@@ -126,7 +126,7 @@ public final class ShellModel {
         case .chooseSensor(let id): return choose(id)
         case .leaveSource(let id): return leave(id)
         case .tryAlert:
-            if let companion { bell?.ring(Notice(title: Vocabulary(companion: companion)(.triedAlert), text: "", isLoud: true)) }
+            if let companion { bell?.say(Vocabulary(companion: companion)(.triedAlert)) }
             return
         case .phone(.readHealth):
             phoneState.change { $0.readsHealth = true }
@@ -311,25 +311,30 @@ public final class ShellModel {
             } else {
                 search?.cancel()
                 change(tab) { $0.hidden() }
+                begin()
             }
         }
     }
 
-    /// A notification was opened: its screen, or the field of what was tapped on it.
-    public func woken(by answer: RingChoice? = nil) {
-        (over, tab) = (nil, .night)
-        switch answer {
-        case .checked: send(.prompt(.askMeter), to: .night)
-        case .call: lay(.help)
-        default: break
-        }
+    /// Whether it is night is for core to decide anew once the app comes to the front, and when a notification is opened.
+    private func begin() {
+        let now = now
+        change(.now) { ($0 as? PromptPresenter)?.anew(at: now()) ?? $0 }
     }
 
-    /// Notes what was answered on a notification, with the app on the screen or not. One that it has started opens its log first.
-    public func answer(_ answer: RingChoice) async {
+    /// A notification was opened: the prompt, or the field of what was tapped on it.
+    public func woken(by answer: RingChoice? = nil) {
+        (over, tab) = (nil, .now)
+        begin()
+        send(.prompt(answer == .checked ? .askMeter : .look), to: .now)
+        if answer == .call { lay(.help) }
+    }
+
+    /// Notes what was answered to what rang then, with the app on the screen or not. One that it has started opens its log first.
+    public func answer(_ answer: RingChoice, rangAt: Moment) async {
         await work[.alerts]?.value
         guard let ringing else { return }
-        await Task.detached { ringing.answer(answer) }.value
+        await Task.detached { ringing.answer(answer, rangAt: rangAt) }.value
     }
 
     /// Looks for what sends no notice: another program's entries, time gone by. A prompt on the screen is asked anew, since it grows old.

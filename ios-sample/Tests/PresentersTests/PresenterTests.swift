@@ -71,7 +71,7 @@ final class NowTests: ScreenCase {
 
     func testShowsWhatTheCoreAnswers() throws {
         let evening = try Invented.evening(at: path)
-        let screen = PromptPresenter(evening.companion).after(.look, at: evening.now).screen
+        let screen = PromptPresenter(evening.companion, at: evening.now).after(.look, at: evening.now).screen
         let question = Question(now: evening.now, occasion: .look, feels: nil, meterMgDl: nil)
         let answer = try evening.companion.check().ask(question: question)
         let said = answer.said
@@ -89,7 +89,7 @@ final class NowTests: ScreenCase {
 
     func testTheSameFourAreUnderTheThumbWhateverIsSaid() throws {
         let evening = try Invented.evening(at: path)
-        let now = PromptPresenter(evening.companion)
+        let now = PromptPresenter(evening.companion, at: evening.now)
         let hold = now.after(.look, at: evening.now)
         XCTAssertEqual(now.screen.pinned.map(\.action), always, "before anything is answered")
         XCTAssertEqual(hold.screen.pinned.map(\.action), always)
@@ -108,7 +108,7 @@ final class NowTests: ScreenCase {
 
     func testWhatIsShownIsKeptOnceWhileItStaysTheSame() throws {
         let evening = try Invented.evening(at: path)
-        let unseen = PromptPresenter(evening.companion)
+        let unseen = PromptPresenter(evening.companion, at: evening.now)
         XCTAssertNil(unseen.screen.verdict)
         XCTAssertEqual(try prompted(evening.companion, since: evening.now), [], "nobody was shown anything")
         var now = unseen.after(.refresh, at: evening.now)
@@ -122,7 +122,7 @@ final class NowTests: ScreenCase {
 
     func testFeelingLowIsAnsweredKeptAndTakenBack() throws {
         let evening = try Invented.evening(at: path)
-        let before = PromptPresenter(evening.companion).after(.look, at: evening.now)
+        let before = PromptPresenter(evening.companion, at: evening.now).after(.look, at: evening.now)
         let after = before.after(.feel(.feelsLow), at: evening.now.minutes(1))
         XCTAssertNotEqual(after.screen.verdict, before.screen.verdict)
         XCTAssertEqual(try held(evening.companion, since: evening.now), [.feeling(felt: .feelsLow)])
@@ -137,7 +137,7 @@ final class NowTests: ScreenCase {
     func testAMeterCheckLeadsAndWhatIsNoAmountStaysTyped() throws {
         let evening = try Invented.evening(at: path, unit: .mmolL)
         let now = evening.now.minutes(1)
-        let asked = PromptPresenter(evening.companion).after(.look, at: now).after(.checked, at: now)
+        let asked = PromptPresenter(evening.companion, at: evening.now).after(.look, at: now).after(.checked, at: now)
         XCTAssertEqual(asked.screen.field(.meter)?.unit, "mmol/L")
         XCTAssertNil(asked.after(.prompt(.leaveMeter), at: now).screen.field(.meter))
         let slip = asked.typing("98", into: .meter).after(.keepMeter, at: now)
@@ -153,7 +153,7 @@ final class NowTests: ScreenCase {
 
     func testAClosedLogSaysSoAndShowsNoOldAnswer() throws {
         let evening = try Invented.evening(at: path)
-        let presenter = PromptPresenter(evening.companion).after(.look, at: evening.now)
+        let presenter = PromptPresenter(evening.companion, at: evening.now).after(.look, at: evening.now)
         try evening.companion.closeLog()
         let screen = presenter.after(.look, at: evening.now).screen
         XCTAssertNil(screen.verdict)
@@ -162,11 +162,11 @@ final class NowTests: ScreenCase {
 }
 
 final class NightTests: ScreenCase {
-    private func woken(_ night: Invented) -> PromptPresenter { PromptPresenter(night.companion, isForNight: true).after(.look, at: night.now) }
+    private func woken(_ night: Invented) throws -> PromptPresenter { try night.woken() }
 
     func testOffersTheAnswersThatFitInTheDark() throws {
         let night = try Invented.night(at: path)
-        let screen = woken(night).screen
+        let screen = try woken(night).screen
         XCTAssertTrue(screen.isForNight)
         XCTAssertEqual(screen.headline?.verdict, .check)
         XCTAssertEqual(screen.pinned.map(\.action), [.checked, .treated, .rolledOver, .feel(.feelsLow), .help])
@@ -177,8 +177,8 @@ final class NightTests: ScreenCase {
 
     func testTheThreeAnswersAreKeptAndAnswered() throws {
         let night = try Invented.night(at: path)
-        XCTAssertNil(woken(night).screen.field(.meter))
-        let checked = woken(night).after(.checked, at: night.now).typing("118", into: .meter).after(.keepMeter, at: night.now)
+        XCTAssertNil(try woken(night).screen.field(.meter))
+        let checked = try woken(night).after(.checked, at: night.now).typing("118", into: .meter).after(.keepMeter, at: night.now)
         XCTAssertEqual(try held(night.companion, since: night.now), [.meterCheck(mgDl: 118)])
         XCTAssertNil(checked.screen.field(.meter))
         let treated = checked.after(.treated, at: night.now.minutes(2))
@@ -190,7 +190,7 @@ final class NightTests: ScreenCase {
 
     func testAnAnswerCanBeTakenBack() throws {
         let night = try Invented.night(at: path)
-        let treated = woken(night).after(.treated, at: night.now)
+        let treated = try woken(night).after(.treated, at: night.now)
         XCTAssertTrue(treated.screen.buttons.contains { $0.action == .prompt(.undo) })
         let undone = treated.after(.prompt(.undo), at: night.now.minutes(1))
         XCTAssertEqual(try held(night.companion, since: night.now), [])
@@ -200,7 +200,7 @@ final class NightTests: ScreenCase {
     /// One rule of the core's for both phones and the terminal: where a call is the answer, nothing else is offered before it.
     func testUnderHelpTheFirstThingIsToCallAndNothingIsNoted() throws {
         let night = try Invented.night(at: path)
-        let screen = woken(night).after(.feel(.severe), at: night.now).screen
+        let screen = try woken(night).after(.feel(.severe), at: night.now).screen
         XCTAssertEqual(screen.headline?.verdict, .help)
         XCTAssertEqual(screen.verdict, "Get help")
         XCTAssertEqual(screen.pinned.map(\.action), [.help, .feel(.feelsLow)])
@@ -268,7 +268,7 @@ final class BeforeTests: ScreenCase {
 
     func testItIsOneTapFromNowAndOfferedInTheNight() throws {
         let evening = try Invented.evening(at: path)
-        for presenter in [PromptPresenter(evening.companion).after(.look, at: evening.now), PromptPresenter(evening.companion, isForNight: true).after(.look, at: evening.now)] as [any Presenter] {
+        for presenter in [PromptPresenter(evening.companion, at: evening.now).after(.look, at: evening.now), try Invented.night(at: path + ".night").woken()] {
             XCTAssertTrue(presenter.screen.buttons.contains { $0.action == .before })
         }
     }
@@ -561,7 +561,8 @@ final class LanguageTests: ScreenCase {
             let evening = try Invented.evening(at: path, unit: .mmolL, language: language)
             let weeks = try Invented.weeks(at: path + ".weeks", unit: .mmolL, language: language)
             let screens = [
-                PromptPresenter(evening.companion).after(.look, at: evening.now).screen, PromptPresenter(evening.companion, isForNight: true).after(.look, at: evening.now).screen,
+                PromptPresenter(evening.companion, at: evening.now).after(.look, at: evening.now).screen,
+                try Invented.night(at: path + ".night", unit: .mmolL, language: language).woken().screen,
                 LogPresenter(evening.companion, at: evening.now).screen, SettingsPresenter(evening.companion).screen,
                 BeforePresenter(evening.companion).after(.refresh, at: evening.now).screen,
                 HelpPresenter(PhoneState.Values(), language: language).screen,

@@ -118,10 +118,29 @@ final class ShellModelTests: XCTestCase {
         _ = try await rest()
         XCTAssertEqual(try prompted(), [.look])
         asked.minutes = 1
-        model.tab = .night
+        model.tab = .log
         _ = try await rest()
-        XCTAssertEqual(try prompted(), [.look, .wake])
+        XCTAssertEqual(try prompted(), [.look])
         XCTAssertNil(model.presenters[.now]?.screen.verdict, "an answer that nobody looks at is let go of")
+    }
+
+    func testTheNightComesByItselfAndIsLeftUntilTheNextLook() async throws {
+        let night = try Invented.night(at: try made().appendingPathComponent("log.ebb").path)
+        let model = ShellModel(now: { [now = night.now] in now })
+        model.open(at: folder.appendingPathComponent("log.ebb").path, language: "en", sources: [])
+        func isNight() async -> Bool? {
+            await model.settled()
+            return model.presenters[.now]?.screen.isForNight
+        }
+        var seen = [await isNight()]
+        model.send(.prompt(.leaveNight), to: .now)
+        seen.append(await isNight())
+        model.tick()
+        seen.append(await isNight())
+        model.isShown = false
+        model.isShown = true
+        seen.append(await isNight())
+        XCTAssertEqual(seen, [true, false, false, true])
     }
 
     /// Sealing takes seconds: a second tap meanwhile must not seal again, with passphrases that were let go of already.
