@@ -210,7 +210,7 @@ final class NightTests: ScreenCase {
     func testABelievedLowIsTreatedFirstAndNotRolledOff() throws {
         let evening = try Invented.evening(at: path)
         _ = try evening.companion.log().record(what: .meterCheck(mgDl: 58), at: evening.now, now: evening.now)
-        let screen = woken(evening).screen
+        let screen = try woken(evening).screen
         XCTAssertEqual(screen.verdict, "Treat")
         XCTAssertEqual(screen.pinned.prefix(2).map(\.action), [.treated, .checked])
         XCTAssertTrue(screen.pinned[0].isMain)
