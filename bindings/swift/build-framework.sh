@@ -10,8 +10,8 @@ export IPHONEOS_DEPLOYMENT_TARGET=17.0
 
 libraries=()
 for triple in aarch64-apple-ios aarch64-apple-ios-sim; do
-    cargo build --manifest-path "$root/Cargo.toml" --locked --release -p ebbstead-ffi --target "$triple"
-    libraries+=(-library "$target/$triple/release/libebbstead_ffi.a" -headers "$headers")
+    cargo rustc --manifest-path "$root/Cargo.toml" --locked --profile phone -p ebbstead-ffi --lib --crate-type staticlib --target "$triple"
+    libraries+=(-library "$target/$triple/phone/libebbstead_ffi.a" -headers "$headers")
 done
 rm -rf EbbsteadFFI.xcframework
 xcodebuild -create-xcframework "${libraries[@]}" -output EbbsteadFFI.xcframework

@@ -2,6 +2,23 @@ import Ebbstead
 import Presenters
 import SwiftUI
 
+extension EnvironmentValues {
+    @Entry var theme = Theme.light
+    /// Where a tap goes, and what is typed into which field.
+    @Entry var send: @MainActor (Action) -> Void = { _ in }
+    @Entry var enter: @MainActor (String, String) -> Void = { _, _ in }
+}
+
+/// Things one after the other, by their place: two of them may read alike.
+struct Each<Item, Content: View>: View {
+    let items: [Item]
+    @ViewBuilder let content: (Item) -> Content
+
+    init(_ items: [Item], @ViewBuilder content: @escaping (Item) -> Content) { (self.items, self.content) = (items, content) }
+
+    var body: some View { ForEach(items.indices, id: \.self) { content(items[$0]) } }
+}
+
 /// Text whose long words may break with a hyphen where the type is so large that they must. It is read out as it was.
 struct Prose: View {
     let text: String
@@ -14,7 +31,7 @@ struct Prose: View {
 
 struct NoticeView: View {
     let text: String
-    let theme: Theme
+    @Environment(\.theme) private var theme
 
     var body: some View {
         Prose(text).bold().padding(.leading, 12)
@@ -24,17 +41,10 @@ struct NoticeView: View {
     }
 }
 
-/// The dash is for the eye alone.
-struct ItemsView: View {
-    let items: [String]
-
-    var body: some View { ForEach(items, id: \.self) { Prose("– \($0)").accessibilityLabel($0) } }
-}
-
 /// The value at the right where both fit on a line, else below its name. A screen reader says them as one.
 struct FigureView: View {
     let figure: Figure
-    let theme: Theme
+    @Environment(\.theme) private var theme
 
     var body: some View {
         VStack(alignment: .leading, spacing: 2) {
@@ -58,25 +68,40 @@ struct FigureView: View {
 
 struct FieldView: View {
     let field: FormField
-    @Binding var typed: String
+    @Environment(\.enter) private var enter
 
     var body: some View {
-        VStack(alignment: .leading, spacing: 4) {
-            Prose(field.name).accessibilityHidden(true)
-            HStack {
-                entry.textFieldStyle(.roundedBorder).accessibilityLabel(field.spokenName)
-                Text(field.unit).accessibilityHidden(true)
+        if field.takes == .clock {
+            DatePicker(field.name, selection: clock, displayedComponents: .hourAndMinute)
+        } else {
+            VStack(alignment: .leading, spacing: 4) {
+                Prose(field.name).accessibilityHidden(true)
+                HStack {
+                    entry.textFieldStyle(.roundedBorder).accessibilityLabel(field.spokenName)
+                    Text(field.unit).accessibilityHidden(true)
+                }
+                if let advice = field.advice { Prose(advice).bold() }
             }
-            if let advice = field.advice { Prose(advice).bold() }
+            .accessibilityElement(children: .contain)
         }
-        .accessibilityElement(children: .contain)
     }
 
     @ViewBuilder private var entry: some View {
+        let typed = Binding(get: { field.value }, set: { enter($0, field.id) })
         if field.takes == .secret {
-            SecureField(field.name, text: $typed)
+            SecureField(field.name, text: typed)
         } else {
-            TextField(field.name, text: $typed).keyboardType(field.takes == .number ? .decimalPad : field.takes == .phone ? .phonePad : .default)
+            TextField(field.name, text: typed).keyboardType(field.takes == .number ? .decimalPad : field.takes == .phone ? .phonePad : .default)
+        }
+    }
+
+    private var clock: Binding<Date> {
+        Binding {
+            let (day, minute) = (Calendar.current.startOfDay(for: .now), field.minuteOfDay)
+            return Calendar.current.date(bySettingHour: minute / 60, minute: minute % 60, second: 0, of: day) ?? day
+        } set: {
+            let parts = Calendar.current.dateComponents([.hour, .minute], from: $0)
+            enter(clockText((parts.hour ?? 0) * 60 + (parts.minute ?? 0)), field.id)
         }
     }
 }
@@ -84,7 +109,7 @@ struct FieldView: View {
 /// Of many, the chosen one in a menu; of few, each with its mark: nothing looks chosen that is not.
 struct ChoiceView: View {
     let choice: Choice
-    let send: (Action) -> Void
+    @Environment(\.send) private var send
 
     var body: some View {
         VStack(alignment: .leading, spacing: 4) {
@@ -112,23 +137,27 @@ struct ChoiceView: View {
 
 struct ButtonView: View {
     let button: Presenters.Button
-    let theme: Theme
-    let isForNight: Bool
-    let send: (Action) -> Void
+    @Environment(\.theme) private var theme
+    @Environment(\.send) private var send
+    @State private var taps = 0
 
     var body: some View {
-        SwiftUI.Button { send(button.action) } label: {
-            Prose(button.name).frame(maxWidth: .infinity, minHeight: isForNight ? 60 : 48).bold(button.isMain)
+        SwiftUI.Button {
+            taps += 1
+            send(button.action)
+        } label: {
+            Prose(button.name).frame(maxWidth: .infinity, minHeight: theme == .night ? 60 : 48).bold(button.isMain)
                 .foregroundStyle(Color(button.isMain ? theme.paper : theme.accent))
         }
         .background { RoundedRectangle(cornerRadius: 10).fill(button.isMain ? Color(theme.accent) : .clear) }
         .overlay { RoundedRectangle(cornerRadius: 10).stroke(Color(theme.accent), lineWidth: 1.5) }
+        .sensoryFeedback(.impact, trigger: taps)
     }
 }
 
 struct EntryView: View {
     let row: EntryRow
-    let send: (Action) -> Void
+    @Environment(\.send) private var send
 
     var body: some View {
         VStack(alignment: .leading) {
@@ -138,6 +167,39 @@ struct EntryView: View {
                     .accessibilityLabel(row.spokenName(of: button))
             }
             Divider()
+        }
+    }
+}
+
+/// Things on a screen, one below the other.
+struct BlocksView: View {
+    let blocks: [Block]
+    @Environment(\.theme) private var theme
+
+    init(_ blocks: [Block]) { self.blocks = blocks }
+
+    var body: some View { Each(blocks) { view($0) } }
+
+    @ViewBuilder private func view(_ block: Block) -> some View {
+        switch block {
+        case .headline(let headline): HeadlineView(headline: headline)
+        case .sentence(let text): Prose(text).font(theme == .night ? .title : .title3)
+        case .text(let text): Prose(text).foregroundStyle(Color(theme.quiet))
+        case .said(let text): Prose(text)
+        case .fold(let name, let blocks):
+            DisclosureGroup {
+                VStack(alignment: .leading, spacing: 14) { BlocksView(blocks) }.padding(.top, 8)
+            } label: { Prose(name).font(.headline).frame(minHeight: 44) }
+        case .heading(let text): Prose(text).font(.headline).padding(.top, 8).accessibilityAddTraits(.isHeader)
+        case .figures(let figures): Each(figures) { FigureView(figure: $0) }
+        case .notice(let text): NoticeView(text: text)
+        // The dash is for the eye alone.
+        case .items(let items): Each(items) { Prose("– \($0)").accessibilityLabel($0) }
+        case .chart(let chart): ChartView(chart: chart)
+        case .field(let field): FieldView(field: field)
+        case .choice(let choice): ChoiceView(choice: choice)
+        case .button(let button): ButtonView(button: button)
+        case .entry(let row): EntryView(row: row)
         }
     }
 }

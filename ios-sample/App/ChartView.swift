@@ -5,7 +5,7 @@ import SwiftUI
 /// A chart's marks on a canvas as wide as there is room, its legend and what was noted. A screen reader gets its words.
 struct ChartView: View {
     let chart: Charted
-    let theme: Theme
+    @Environment(\.theme) private var theme
     @ScaledMetric(relativeTo: .footnote) private var typeSize = 12
     @State private var width = 358.0
 
@@ -22,23 +22,19 @@ struct ChartView: View {
                 .accessibilityElement()
                 .accessibilityLabel(drawing.text)
                 .accessibilityAddTraits(.isImage)
-            ForEach(drawing.legend, id: \.name) { LegendView(legend: $0, theme: theme) }.font(.footnote)
-            ForEach(drawing.noted, id: \.self) { Text($0) }.font(.footnote)
-        }
-    }
-}
-
-/// A name behind a sample of its mark.
-struct LegendView: View {
-    let legend: LegendItem
-    let theme: Theme
-
-    var body: some View {
-        HStack {
-            Canvas { context, _ in for mark in legend.sample { paint(mark, theme, in: &context) } }
-                .frame(width: 30, height: 16)
-                .accessibilityHidden(true)
-            Text(legend.name)
+            Group {
+                // A name behind a sample of its mark.
+                Each(drawing.legend) { legend in
+                    HStack {
+                        Canvas { context, _ in for mark in legend.sample { paint(mark, theme, in: &context) } }
+                            .frame(width: 30, height: 16)
+                            .accessibilityHidden(true)
+                        Text(legend.name)
+                    }
+                }
+                Each(drawing.noted) { Text($0) }
+            }
+            .font(.footnote)
         }
     }
 }

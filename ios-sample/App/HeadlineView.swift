@@ -5,7 +5,7 @@ import SwiftUI
 /// The answer in one block. How heavy it lies on the screen, and its shape, are the presenter's to say.
 struct HeadlineView: View {
     let headline: PromptHeadline
-    let theme: Theme
+    @Environment(\.theme) private var theme
 
     var body: some View {
         let look = theme.look(of: headline.verdict.weight)
@@ -15,11 +15,11 @@ struct HeadlineView: View {
                 Prose(headline.word).font(.largeTitle.bold()).accessibilityAddTraits(.isHeader)
             }
             Prose(headline.sentence).font(.title2)
-            ForEach(headline.asides, id: \.self) { Prose($0) }
+            Each(headline.asides) { Prose($0) }
             if let amount = headline.amount, let reading = headline.reading {
                 VStack(alignment: .leading, spacing: 2) {
                     Text(amount).font(.title.bold())
-                    ForEach(headline.accessory, id: \.self) { Prose($0) }
+                    Each(headline.accessory) { Prose($0) }
                 }
                 .accessibilityElement(children: .ignore)
                 .accessibilityLabel(reading)
@@ -31,6 +31,12 @@ struct HeadlineView: View {
         .background { TideShape().fill(Color(look.ground)) }
         .overlay { TideShape().stroke(Color(look.ink), lineWidth: look.outline).opacity(look.outline > 0 ? 1 : 0) }
         .accessibilityElement(children: .contain)
-        .onChange(of: headline.word) { _, new in AccessibilityNotification.Announcement(new).post() }
+        .onChange(of: [headline.word, headline.sentence]) { before, new in
+            var said = AttributedString(new.joined(separator: "\n"))
+            // Another word is another thing to do; the same one waits for what is being read.
+            said.accessibilitySpeechAnnouncementPriority = before.first == new.first ? .low : .high
+            AccessibilityNotification.Announcement(said).post()
+        }
+        .sensoryFeedback(.warning, trigger: headline.word)
     }
 }

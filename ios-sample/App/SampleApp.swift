@@ -28,7 +28,7 @@ final class Phone: NSObject, UIApplicationDelegate {
 
     func application(_ application: UIApplication, didFinishLaunchingWithOptions options: [UIApplication.LaunchOptionsKey: Any]? = nil) -> Bool {
         bell.opened = { [model] in model.woken(by: $0) }
-        bell.answered = { [model] in await model.answer($0) }
+        bell.answered = { [model] in await model.answer($0, rangAt: $1) }
         open()
         NotificationCenter.default.addObserver(forName: .NSSystemTimeZoneDidChange, object: nil, queue: .main) { [model] _ in
             MainActor.assumeIsolated { model.zoneChanged() }

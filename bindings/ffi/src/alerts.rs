@@ -174,13 +174,19 @@ impl RingOffer {
 
     fn fitting(of: alerts::AlertCause, offers: &[NightOffer], words: Words) -> Vec<Self> {
         let offers: Vec<Offer> = offers.iter().map(|offer| offer.what.into()).collect();
-        night::ring_answers(of, &offers).into_iter().map(|what| Self::of(what, words)).collect()
+        Self::all(night::ring_answers(of, &offers), words)
+    }
+
+    fn all(answers: impl IntoIterator<Item = night::RingAnswer>, words: Words) -> Vec<Self> {
+        answers.into_iter().map(|what| Self::of(what, words)).collect()
     }
 }
 
 /// A ring: show it as a notification with the answers on it, and sound it as it says.
 #[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Ring {
+    /// When it rang: an answer on it is passed on with it.
+    pub at: Moment,
     /// What it is about.
     pub of: AlertOf,
     /// How to ring.
@@ -195,8 +201,19 @@ pub struct Ring {
     pub text: String,
     /// The answers on it, the one that it asks for first; a phone that has room for three shows the first three.
     pub answers: Vec<RingOffer>,
+    /// The answers once it has stopped by itself: each opens the app, since what was done earlier is not noted as of then.
+    pub left: Vec<RingOffer>,
     /// The answer in full, for the screen that opens.
     pub answer: Answer,
+}
+
+/// What became of an answer on a notification.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
+pub struct RingAnswered {
+    /// To be kept by the shell as it is.
+    pub state: String,
+    /// To be said where it was not noted, as a notification: it answered a ring that is long past, and the log takes it with its own time.
+    pub late: Option<String>,
 }
 
 /// What to do after a reading came, or none did.
@@ -206,6 +223,11 @@ pub struct AlertStep {
     pub state: String,
     /// What to ring, if anything.
     pub ring: Option<Ring>,
+    /// Nothing that rang stands any more: take away what is shown of it. It was answered, or does not hold any more.
+    pub over: bool,
+    /// What rang a while ago and nobody answered, as it reads now: put it in place of what is shown of it, without a sound and with these
+    /// answers. Nothing where no reading came since.
+    pub left: Option<Ring>,
     /// When to call again, unless a reading comes before.
     pub again_at: Option<Moment>,
     /// The newest reading with the time it was read, for the notification that stays: that stays true until it is shown anew. Nothing
@@ -268,13 +290,15 @@ impl AlertsPart {
             let (step, wearer) =
                 self.shared.ask(|log| Ok((ringing::step(log, &mut state, at, ahead)?, log.wearer()?)))?;
             let words = Words::of(&wearer);
-            let ringing::Step { ring, rang_ahead, again_at, newest } = step;
+            let ringing::Step { ring, rang_ahead, over, left, again_at, newest } = step;
             if let Some((rang, then)) = rang_ahead {
                 // It was shown, so it is kept; what it said of when to look again is past.
                 work_out(&self.shared, ringing::question(then, rang.at_night).into())?.kept(&self.shared);
             }
             Ok(AlertStep {
                 ring: ring.map(|ring| self.ring(ring, at, words)).transpose()?,
+                over,
+                left: left.map(|rang| self.left(rang, at, words)).transpose()?,
                 state: write(&state),
                 again_at: again_at.map(Into::into),
                 standing: newest.map(|reading| words.reading_at(&reading)),
@@ -283,16 +307,23 @@ impl AlertsPart {
         })
     }
 
-    /// Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
-    /// keeps nothing.
+    /// Keeps an answer that was given on a notification without opening the app. `rang_at` is [`Ring::at`], or when a notification came that
+    /// was set ahead. One that opens the app keeps nothing; one to a ring that is long past is not noted as of now.
     ///
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
-    pub fn answered(&self, what: RingChoice, state: Option<String>, now: Moment) -> ApiResult<String> {
+    pub fn answered(
+        &self,
+        what: RingChoice,
+        state: Option<String>,
+        rang_at: Moment,
+        now: Moment,
+    ) -> ApiResult<RingAnswered> {
         self.shared.change(|log| {
-            let mut state = read(state.as_deref());
-            night::note_ring_answer(log, &mut state, what.into(), now.try_into()?)?;
-            Ok(write(&state))
+            let (mut state, rang_at) = (read(state.as_deref()), rang_at.try_into()?);
+            let is_of_now = night::note_ring_answer(log, &mut state, what.into(), rang_at, now.try_into()?)?;
+            let late = if is_of_now { None } else { Some(Words::of(&log.wearer()?).late_answer(rang_at)) };
+            Ok(RingAnswered { state: write(&state), late })
         })
     }
 
@@ -317,7 +348,7 @@ impl AlertsPart {
     pub fn every_answer(&self) -> ApiResult<Vec<RingOffer>> {
         self.shared.with(|log| {
             let words = Words::of(&log.wearer()?);
-            Ok(night::RingAnswer::ALL.into_iter().map(|what| RingOffer::of(what, words)).collect())
+            Ok(RingOffer::all(night::RingAnswer::ALL, words))
         })
     }
 
@@ -376,9 +407,22 @@ impl AlertsPart {
 
 impl AlertsPart {
     fn ring(&self, ring: alerts::Ring, now: CoreMoment, words: Words) -> ApiResult<Ring> {
-        let alerts::Ring { of, how, again, at_night, until } = ring;
-        let answer = work_out_shown(&self.shared, ringing::question(now, at_night).into()).map(Worked::answer)?;
-        Ok(Ring {
+        let worked = work_out_shown(&self.shared, ringing::question(now, ring.at_night).into())?;
+        Ok(Self::said(alerts::Rang { at: now, ring }, worked, words))
+    }
+
+    /// Nobody may be looking, so it is not kept as shown.
+    fn left(&self, rang: alerts::Rang, now: CoreMoment, words: Words) -> ApiResult<Ring> {
+        let worked = work_out(&self.shared, ringing::question(now, false).into())?;
+        let ring = Self::said(rang, worked, words);
+        Ok(Ring { answers: ring.left.clone(), ..ring })
+    }
+
+    fn said(rang: alerts::Rang, worked: Worked, words: Words) -> Ring {
+        let alerts::Rang { at, ring: alerts::Ring { of, how, again, until, .. } } = rang;
+        let answer = worked.answer();
+        Ring {
+            at: at.into(),
             of: of.into(),
             how: how.into(),
             again,
@@ -386,12 +430,13 @@ impl AlertsPart {
             title: answer.said.verdict.clone(),
             text: format!("{} {}", answer.said.sentence, alert_text(of, words)),
             answers: RingOffer::fitting(of, &answer.offers, words),
+            left: RingOffer::all(night::left_answers(), words),
             answer,
-        })
+        }
     }
 }
 
-fn read(state: Option<&str>) -> State {
+pub(crate) fn read(state: Option<&str>) -> State {
     state.and_then(|text| serde_json::from_str(text).ok()).unwrap_or_default()
 }
 

@@ -465,12 +465,12 @@ impl EbbsteadCompanion {
         self.part(|shared| CheckPart { shared })
     }
 
-    /// The screen with the prompt, by day or for whoever was woken.
+    /// The screen with the prompt, by day and in the night.
     ///
     /// # Errors
     /// [`ApiError::Closed`].
-    pub fn prompt_screens(&self, at_night: bool) -> ApiResult<Arc<PromptScreens>> {
-        self.part(|shared| PromptScreens { shared, at_night })
+    pub fn prompt_screens(&self) -> ApiResult<Arc<PromptScreens>> {
+        self.part(|shared| PromptScreens { shared })
     }
 
     /// The screen with the log. `has_health` is as for [`EbbsteadCompanion::first_screens`].

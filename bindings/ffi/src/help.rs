@@ -1,9 +1,10 @@
 //! Whom to call, with a log or without one.
 
+use std::panic::catch_unwind;
+
 use ebbstead_core::wearer::EMERGENCY_NUMBER;
 use ebbstead_core::words::ShellLabel;
 
-use crate::error::ApiResult;
 use crate::settings::spoken;
 
 /// A number to dial.
@@ -32,33 +33,60 @@ pub struct HelpPage {
 
 /// The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
 /// cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in
-/// English.
-///
-/// # Errors
-/// None; it returns a result so that nothing can end the host app.
+/// English. It cannot fail: where nothing else could be said, it has the number alone.
 #[uniffi::export]
 // By value: the generated code hands over owned strings.
-pub fn help_page(language: String, emergency: Option<String>, contact: Option<String>) -> ApiResult<HelpPage> {
-    let words = spoken(&language);
+pub fn help_page(language: String, emergency: Option<String>, contact: Option<String>) -> HelpPage {
+    sure_page(emergency.as_deref(), || page(&language, emergency.as_deref(), contact.as_deref()))
+}
+
+/// A page, or, whatever made it panic, the number.
+fn sure_page(emergency: Option<&str>, page: impl FnOnce() -> HelpPage + std::panic::UnwindSafe) -> HelpPage {
+    catch_unwind(page).unwrap_or_else(|_| {
+        let number = emergency.unwrap_or(EMERGENCY_NUMBER).to_owned();
+        HelpPage {
+            heading: number.clone(),
+            when: String::new(),
+            meanwhile: String::new(),
+            calls: vec![HelpCall { text: number.clone(), number }],
+            back: "OK".to_owned(),
+        }
+    })
+}
+
+fn page(language: &str, emergency: Option<&str>, contact: Option<&str>) -> HelpPage {
+    let words = spoken(language);
     let label = |label| words.shell_label(label).to_owned();
     let call = |name: ShellLabel, number: &str| HelpCall {
         text: format!("{} {number}", words.shell_label(name)),
         number: dialled(number),
     };
-    let emergency = emergency.as_deref().unwrap_or(EMERGENCY_NUMBER);
-    let calls = std::iter::once(call(ShellLabel::CallEmergency, emergency))
-        .chain(contact.as_deref().map(|number| call(ShellLabel::CallContact, number)));
-    Ok(HelpPage {
+    let calls = std::iter::once(call(ShellLabel::CallEmergency, emergency.unwrap_or(EMERGENCY_NUMBER)))
+        .chain(contact.map(|number| call(ShellLabel::CallContact, number)));
+    HelpPage {
         heading: words.marked(words.shell_label(ShellLabel::GetHelp)),
         when: label(ShellLabel::HelpNow),
         meanwhile: label(ShellLabel::HelpMeanwhile),
         calls: calls.collect(),
         back: label(ShellLabel::Back),
-    })
+    }
 }
 
 /// As a phone dials it. A zero in brackets is for callers at home: after a country's code it is left out.
 fn dialled(number: &str) -> String {
     let number = if number.starts_with('+') { number.replace("(0)", "") } else { number.to_owned() };
     number.chars().filter(|one| one.is_ascii_digit() || *one == '+').collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_number_is_there_whatever_fails() {
+        let page = sure_page(Some("999"), || panic!("for this test"));
+        assert_eq!(page.calls, vec![HelpCall { text: "999".to_owned(), number: "999".to_owned() }]);
+        assert_eq!(sure_page(None, || panic!("for this test")).calls[0].number, "112");
+        assert_eq!(help_page("nonsense".to_owned(), None, None).calls.len(), 1);
+    }
 }

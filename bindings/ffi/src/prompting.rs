@@ -2,19 +2,20 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::night::{self, LOOK_AFTER_ROLLING_MINUTES};
+use ebbstead_core::night::{self, LOOK_AFTER_ROLLING_MINUTES, Look};
 use ebbstead_core::prompting::{self, Answered, Around};
 use ebbstead_core::time::Moment as CoreMoment;
 use ebbstead_core::words::ShellLabel;
 use ebbstead_core::{entries, log};
 
+use crate::alerts;
 use crate::chart::{Chart, all};
 use crate::check::{Question, Worked, work_out_shown};
 use crate::companion::Shared;
 use crate::error::{ApiError, ApiResult};
 use crate::form::FormField;
 use crate::mirror::{mirrored_both_ways, mirrored_record};
-use crate::prompt::{Occasion, Verdict};
+use crate::prompt::Verdict;
 use crate::records::{Moment, Symptom};
 use crate::watcher::Due;
 
@@ -39,7 +40,7 @@ mirrored_record! {
 /// What can be tapped on the screen with a prompt.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, uniffi::Enum, serde::Serialize)]
 pub enum PromptTap {
-    /// Ask anew.
+    /// Ask anew: the screen is turned to, or the app comes to the front.
     Look,
     /// Ask anew because something changed, not because of a tap: what was said about the last tap stays.
     Refresh,
@@ -58,6 +59,8 @@ pub enum PromptTap {
     },
     /// Take back what was noted last.
     Undo,
+    /// Leave the night for the screen of the day.
+    LeaveNight,
     /// Turn to what is asked ahead; the shell does.
     Before,
     /// Turn to the screen of [`crate::HelpPage`]; the shell does.
@@ -78,6 +81,7 @@ impl From<prompting::Tap> for PromptTap {
             Tap::RolledOver => Self::RolledOver,
             Tap::Feel(felt) => Self::Feel { felt: felt.into() },
             Tap::Undo => Self::Undo,
+            Tap::LeaveNight => Self::LeaveNight,
             Tap::Before => Self::Before,
             Tap::Help => Self::Help,
             Tap::AllowAlerts => Self::AllowAlerts,
@@ -96,6 +100,7 @@ impl From<PromptTap> for prompting::Tap {
             PromptTap::RolledOver => Self::RolledOver,
             PromptTap::Feel { felt } => Self::Feel(felt.into()),
             PromptTap::Undo => Self::Undo,
+            PromptTap::LeaveNight => Self::LeaveNight,
             PromptTap::Before => Self::Before,
             PromptTap::Help => Self::Help,
             PromptTap::AllowAlerts => Self::AllowAlerts,
@@ -199,13 +204,26 @@ impl From<prompting::Part> for PromptPart {
     }
 }
 
-/// What the screen goes on from: keep it, and give it with the next tap.
+/// What the screen goes on from: keep it, and give it with the next tap. When the app comes to the front, or a notification opens it, begin
+/// with an empty one that has the [`PromptState::alerts`] alone: whether it is night is then decided anew.
 #[derive(Clone, Debug, Default, PartialEq, uniffi::Record)]
 pub struct PromptState {
     /// What became of the last tap.
     pub noted: Option<Noted>,
     /// While it is asked what the meter shows: the field, over the rest of the screen.
     pub meter: Option<FormField>,
+    /// What [`crate::AlertStep::state`] was last: put it in before each tap. By it core knows whether a ring woke the wearer.
+    #[uniffi(default = None)]
+    pub alerts: Option<String>,
+    /// How the screen before was drawn; nothing where none was yet.
+    #[uniffi(default = None)]
+    pub at_night: Option<bool>,
+    /// The wearer left the night since the app came to the front.
+    #[uniffi(default = false)]
+    pub left_night: bool,
+    /// What woke the wearer rang then.
+    #[uniffi(default = None)]
+    pub woken: Option<Moment>,
 }
 
 /// The screen with a prompt.
@@ -213,6 +231,8 @@ pub struct PromptState {
 pub struct PromptScreen {
     /// Its name.
     pub title: String,
+    /// Draw it for the night: nothing bright, a clock above it, a way back below it and no tabs.
+    pub at_night: bool,
     /// The hour and minute; nothing before anything was asked.
     pub clock: String,
     /// From top to bottom.
@@ -225,15 +245,14 @@ pub struct PromptScreen {
     pub keep: String,
     /// On the one that leaves it.
     pub leave: String,
-    /// On what leads back from the night.
+    /// In the night: on what leaves it ([`PromptTap::LeaveNight`]).
     pub back: String,
 }
 
-/// The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+/// The screen with a prompt. Core decides whether it is drawn for the night, and whether the wearer was woken. It keeps nothing of its own.
 #[derive(uniffi::Object)]
 pub struct PromptScreens {
     pub(crate) shared: Arc<Shared>,
-    pub(crate) at_night: bool,
 }
 
 #[uniffi::export]
@@ -241,9 +260,12 @@ impl PromptScreens {
     /// The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
     ///
     /// # Errors
-    /// [`ApiError::Closed`].
-    pub fn unasked(&self) -> ApiResult<PromptScreen> {
-        self.screen(None, PromptState::default(), String::new())
+    /// [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
+    pub fn unasked(&self, state: PromptState, now: Moment) -> ApiResult<PromptScreen> {
+        let look = self.look(&state, prompting::Tap::Look, now)?;
+        let screen = self.screen(None, state.clone(), look, String::new())?;
+        // Nothing was shown yet that a ring or the hour could change.
+        Ok(PromptScreen { state, ..screen })
     }
 
     /// The screen after a tap; `state` is that of the screen before. What cannot be kept is said on it, and the answer comes all the same.
@@ -252,27 +274,31 @@ impl PromptScreens {
     /// As [`crate::CheckPart::show`].
     pub fn tapped(&self, tap: PromptTap, state: PromptState, now: Moment) -> ApiResult<PromptScreen> {
         let core = prompting::Tap::from(tap);
-        let question = self.question(now, core.feels().map(Into::into));
+        let look = self.look(&state, core, now)?;
+        let question = question(now, look, core.feels().map(Into::into));
         let kept = PromptState {
             noted: state.noted.filter(|_| core.keeps_message()),
             meter: state.meter.filter(|_| core.keeps_meter()),
+            ..state
         };
         match tap {
-            PromptTap::AskMeter => self.asked(question, PromptState { meter: Some(self.meter("", None)), ..kept }, now),
+            PromptTap::AskMeter => {
+                self.asked(question, PromptState { meter: Some(self.meter("", None)), ..kept }, look)
+            }
             PromptTap::Undo => {
                 let words = self.shared.words();
                 let undone = self.shared.change(|log| entries::undo(log, now.try_into()?, words));
                 let noted = Noted { text: undone.unwrap_or_else(ApiError::advice), undo: None };
-                self.asked(question, PromptState { noted: Some(noted), ..kept }, now)
+                self.asked(question, PromptState { noted: Some(noted), ..kept }, look)
             }
-            PromptTap::Feel { .. } => self.asked_and_noted(question, core.notes(), now),
+            PromptTap::Feel { .. } => self.asked_and_noted(question, core.notes(), kept, look),
             _ => match core.notes() {
-                None => self.asked(question, kept, now),
+                None => self.asked(question, kept, look),
                 Some(done) => {
                     let noted = self.note(done, now);
-                    let screen = self.asked(question, PromptState { noted: Some(noted), ..kept }, now)?;
+                    let screen = self.asked(question, PromptState { noted: Some(noted), ..kept }, look)?;
                     if tap == PromptTap::RolledOver {
-                        self.look_after_rolling(now)?;
+                        self.look_after_rolling(question)?;
                     }
                     Ok(screen)
                 }
@@ -281,17 +307,18 @@ impl PromptScreens {
     }
 
     /// The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
-    /// its field, with why.
+    /// its field, with why. `state` is that of the screen before.
     ///
     /// # Errors
     /// As [`PromptScreens::tapped`].
-    pub fn metered(&self, typed: &str, now: Moment) -> ApiResult<PromptScreen> {
-        let question = self.question(now, None);
+    pub fn metered(&self, typed: &str, state: PromptState, now: Moment) -> ApiResult<PromptScreen> {
+        let look = self.look(&state, prompting::Tap::AskMeter, now)?;
+        let question = question(now, look, None);
         match self.shared.words().read_meter(typed) {
             Err(error) => {
                 let advice = self.shared.refused(&error).advice();
                 let meter = Some(self.meter(typed, Some(advice)));
-                self.asked(question, PromptState { noted: None, meter }, now)
+                self.asked(question, PromptState { noted: None, meter, ..state }, look)
             }
             Ok(shown) => {
                 let question = Question {
@@ -299,28 +326,38 @@ impl PromptScreens {
                     meter_beyond: shown.beyond.map(Into::into),
                     ..question
                 };
-                self.asked_and_noted(question, Some(night::Done::Checked(shown)), now)
+                self.asked_and_noted(question, Some(night::Done::Checked(shown)), state, look)
             }
         }
     }
 }
 
 impl PromptScreens {
-    const fn question(&self, now: Moment, feels: Option<Symptom>) -> Question {
-        let occasion = if self.at_night { Occasion::Wake } else { Occasion::Look };
-        Question { now, occasion, feels, meter_mg_dl: None, meter_beyond: None }
+    fn look(&self, state: &PromptState, tap: prompting::Tap, now: Moment) -> ApiResult<Look> {
+        let refused = |error| self.shared.refused(&error);
+        let woken = state.woken.map(CoreMoment::try_from).transpose().map_err(refused)?;
+        let now = CoreMoment::try_from(now).map_err(refused)?;
+        let before = Look { at_night: state.at_night, left_night: state.left_night, woken };
+        let alerts = alerts::read(state.alerts.as_deref());
+        self.shared.ask(|log| before.after(tap, log, &alerts, now))
     }
 
     /// The answer comes first: it must not wait for, or fail with, a log that cannot be written.
-    fn asked_and_noted(&self, question: Question, done: Option<night::Done>, now: Moment) -> ApiResult<PromptScreen> {
+    fn asked_and_noted(
+        &self,
+        question: Question,
+        done: Option<night::Done>,
+        state: PromptState,
+        look: Look,
+    ) -> ApiResult<PromptScreen> {
         let worked = work_out_shown(&self.shared, question)?;
-        let noted = done.map(|done| self.note(done, now));
-        self.screen(Some(worked), PromptState { noted, meter: None }, clock(now))
+        let noted = done.map(|done| self.note(done, question.now));
+        self.screen(Some(worked), PromptState { noted, meter: None, ..state }, look, clock(question.now))
     }
 
-    fn asked(&self, question: Question, state: PromptState, now: Moment) -> ApiResult<PromptScreen> {
+    fn asked(&self, question: Question, state: PromptState, look: Look) -> ApiResult<PromptScreen> {
         let worked = work_out_shown(&self.shared, question)?;
-        self.screen(Some(worked), state, clock(now))
+        self.screen(Some(worked), state, look, clock(question.now))
     }
 
     /// What could not be kept was still done: the advice says what stands.
@@ -336,10 +373,10 @@ impl PromptScreens {
         }
     }
 
-    fn look_after_rolling(&self, now: Moment) -> ApiResult<()> {
-        let at: CoreMoment = now.try_into().map_err(|error| self.shared.refused(&error))?;
+    fn look_after_rolling(&self, question: Question) -> ApiResult<()> {
+        let at: CoreMoment = question.now.try_into().map_err(|error| self.shared.refused(&error))?;
         let at = at.plus_minutes(LOOK_AFTER_ROLLING_MINUTES).into();
-        self.shared.set_due(Some(Due { at, occasion: Occasion::Wake }));
+        self.shared.set_due(Some(Due { at, occasion: question.occasion }));
         Ok(())
     }
 
@@ -347,9 +384,10 @@ impl PromptScreens {
         prompting::meter(typed, advice, self.shared.words()).into()
     }
 
-    fn screen(&self, worked: Option<Worked>, state: PromptState, clock: String) -> ApiResult<PromptScreen> {
+    fn screen(&self, worked: Option<Worked>, state: PromptState, look: Look, clock: String) -> ApiResult<PromptScreen> {
+        let at_night = look.at_night == Some(true);
         let around = Around {
-            at_night: self.at_night,
+            at_night,
             is_read_only: self.shared.with(|log| Ok(log.is_read_only()))?,
             alerts_off: !self.shared.can_ring(),
             damage: self.shared.damage(),
@@ -361,8 +399,11 @@ impl PromptScreens {
             worked.as_ref().map(|Worked { prompt, said, chart, .. }| Answered { prompt, said, chart, offers: &offers });
         let prompting::Screen { title, parts, pinned } = prompting::screen(answered, around, words);
         let label = |label| words.shell_label(label).to_owned();
+        let Look { left_night, woken, .. } = look;
+        let state = PromptState { at_night: Some(at_night), left_night, woken: woken.map(Into::into), ..state };
         Ok(PromptScreen {
             title,
+            at_night,
             clock,
             parts: all(parts),
             pinned: all(pinned),
@@ -372,6 +413,10 @@ impl PromptScreens {
             back: label(ShellLabel::Back),
         })
     }
+}
+
+fn question(now: Moment, look: Look, feels: Option<Symptom>) -> Question {
+    Question { now, occasion: look.occasion().into(), feels, meter_mg_dl: None, meter_beyond: None }
 }
 
 /// The hour and minute; a time that cannot be was refused before.

@@ -257,6 +257,12 @@ mirrored_names! {
         WakesAllowed,
         /// Beside that: why the phone asks.
         WakesWhy,
+        /// A phone whose silent mode mutes alerts.
+        SilentMutes,
+        /// Rings once, for the wearer to hear it.
+        TryAlert,
+        /// On what rings then.
+        TriedAlert,
         /// Ends a step.
         Done,
         /// Keeps an alert plan as the wearer's own.
@@ -283,6 +289,8 @@ mirrored_names! {
         SensorConnected,
         /// A device nearby: it is out of reach.
         SensorLost,
+        /// Ends reading from a source that was chosen.
+        LeaveSource,
         /// Reads the phone's health records.
         ReadHealth,
         /// Beside that: what is read.

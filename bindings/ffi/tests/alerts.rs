@@ -144,13 +144,51 @@ fn at_night_a_low_fills_the_screen_and_the_answer_is_for_who_was_woken() {
     assert_eq!(occasion, Some(Occasion::Wake));
 }
 
+/// Midnight of the fixtures: 720 minutes before them.
+#[test]
+fn a_ring_of_the_night_opens_the_night_for_who_was_woken_and_an_old_one_is_not_answered_as_now() {
+    let folder = tempfile::tempdir().unwrap();
+    let companion = opened(&folder);
+    let alerts = companion.alerts().unwrap();
+    let screens = companion.prompt_screens().unwrap();
+    let front = |alerts: &str| PromptState { alerts: Some(alerts.to_owned()), ..PromptState::default() };
+    read(&companion, &[(-725, 70.0), (-720, 66.0)], NOW);
+    let step = alerts.step(None, later(-720), None).unwrap();
+    let ring = step.ring.unwrap();
+    assert_eq!((ring.at, step.over), (later(-720), false));
+    assert!(ring.left.iter().all(|offer| offer.opens), "{:?}", ring.left);
+
+    let woken = screens.tapped(PromptTap::Look, front(&step.state), later(-718)).unwrap();
+    assert!(woken.at_night && woken.state.woken == Some(ring.at), "{:?}", woken.state);
+    let left = screens.tapped(PromptTap::LeaveNight, woken.state, later(-718)).unwrap();
+    let left = screens.tapped(PromptTap::Refresh, left.state, later(-717)).unwrap();
+    assert!(!left.at_night);
+    let later_on = screens.tapped(PromptTap::Look, front(&step.state), later(-700)).unwrap();
+    assert!(later_on.at_night && later_on.state.woken.is_none(), "{:?}", later_on.state);
+    assert!(screens.unasked(front(&step.state), later(-700)).unwrap().at_night);
+
+    let late = alerts.answered(RingChoice::Treated, Some(step.state.clone()), ring.at, later(-600)).unwrap();
+    assert!(late.late.unwrap().contains("00:00"));
+    let noted = |from, until| companion.log().unwrap().list(later(from), later(until), false, false).unwrap().len();
+    assert_eq!(noted(-719, 0), 0);
+    read(&companion, &[(-700, 65.0)], NOW);
+    let left = alerts.step(Some(step.state), later(-700), None).unwrap();
+    let again = left.left.unwrap();
+    assert_eq!((left.ring.is_none(), again.at, &again.answers), (true, ring.at, &ring.left));
+    let in_time = alerts.answered(RingChoice::Treated, Some(left.state), ring.at, later(-710)).unwrap();
+    assert_eq!((in_time.late, noted(-719, 0)), (None, 1));
+    assert!(alerts.step(Some(in_time.state), later(-699), None).unwrap().over);
+}
+
 #[test]
 fn the_screen_says_when_alerts_cannot_ring() {
     let folder = tempfile::tempdir().unwrap();
     let companion = opened(&folder);
     let notices = |at_night: bool| {
-        let screens = companion.prompt_screens(at_night).unwrap();
-        let screen = screens.tapped(PromptTap::Look, PromptState::default(), NOW).unwrap();
+        let screens = companion.prompt_screens().unwrap();
+        let now = later(if at_night { -720 } else { 0 });
+        let screen = screens.tapped(PromptTap::Look, PromptState::default(), now).unwrap();
+        assert_eq!(screen.at_night, at_night);
         let said = screen.parts.iter().filter(|part| matches!(part, PromptPart::Notice { .. })).count();
         let allows =
             |part: &PromptPart| matches!(part, PromptPart::Press { button } if button.tap == PromptTap::AllowAlerts);
@@ -167,7 +205,7 @@ fn the_screen_says_when_alerts_cannot_ring() {
 /// Phones know 112 as an emergency number: 3GPP TS 22.101, clause 10.1.1.
 #[test]
 fn help_needs_no_log_and_dials_what_the_wearer_set() {
-    let plain = help_page("de".to_owned(), None, None).unwrap();
+    let plain = help_page("de".to_owned(), None, None);
     assert_eq!(plain.calls.iter().map(|call| call.number.as_str()).collect::<Vec<_>>(), ["112"]);
     let folder = tempfile::tempdir().unwrap();
     let companion = opened(&folder);

@@ -110,7 +110,7 @@ fn a_log_without_settings_speaks_one_language() {
     let texts = |companion: &EbbsteadCompanion| {
         let readings = (0..30).map(|step| ReadingAt { at: later(-5 * step), mg_dl: 60.0 + step as f64 }).collect();
         companion.log().unwrap().record_readings("sensor", readings, NOW).unwrap();
-        let screens = companion.prompt_screens(false).unwrap();
+        let screens = companion.prompt_screens().unwrap();
         let mut texts = Vec::new();
         // The second time after the log has news, which once changed the language.
         for minutes in [0, 1] {
@@ -433,7 +433,7 @@ fn what_a_meter_shows_is_read_by_core_and_too_low_to_measure_is_kept_as_that() {
     ] {
         let place = Place::new();
         let companion = place.open();
-        let screen = companion.prompt_screens(false).unwrap().metered(typed, NOW).unwrap();
+        let screen = companion.prompt_screens().unwrap().metered(typed, PromptState::default(), NOW).unwrap();
         let kept = companion.log().unwrap().list(NOW, NOW, false, false).unwrap().remove(0).entry;
         assert_eq!(kept.what, what, "{typed}");
         let PromptPart::Lead { headline } = &screen.parts[0] else { panic!("{typed}: {screen:?}") };
@@ -444,7 +444,7 @@ fn what_a_meter_shows_is_read_by_core_and_too_low_to_measure_is_kept_as_that() {
     }
     let place = Place::new();
     for typed in ["LOST", "<100"] {
-        let screen = place.open().prompt_screens(false).unwrap().metered(typed, NOW).unwrap();
+        let screen = place.open().prompt_screens().unwrap().metered(typed, PromptState::default(), NOW).unwrap();
         assert!(screen.state.meter.unwrap().advice.is_some(), "{typed}");
     }
     assert!(place.open().log().unwrap().list(NOW, NOW, false, false).unwrap().is_empty());
@@ -455,7 +455,7 @@ fn at_night_two_taps_are_one_answer_and_the_own_step_is_remembered() {
     let place = Place::new();
     let companion = place.open();
     let rescue = |grams| EntryKind::Carbohydrate { grams, purpose: Purpose::Rescue };
-    let night = companion.prompt_screens(true).unwrap();
+    let night = companion.prompt_screens().unwrap();
     let tap =
         |tap: PromptTap, now: Moment| night.tapped(tap, PromptState::default(), now).unwrap().state.noted.unwrap();
     let kept = || companion.log().unwrap().list(later(-60), later(60), false, false).unwrap();
@@ -492,7 +492,7 @@ fn nothing_asked_waits_for_a_program_that_writes_or_for_a_call_that_waits_itself
     let begun = std::time::Instant::now();
     companion.check().unwrap().show(question()).unwrap();
     companion.check().unwrap().ask(question()).unwrap();
-    let night = companion.prompt_screens(true).unwrap();
+    let night = companion.prompt_screens().unwrap();
     night.tapped(PromptTap::Look, PromptState::default(), NOW).unwrap();
     companion.tick(NOW).unwrap();
     companion.log().unwrap().list(later(-60), NOW, false, true).unwrap();

@@ -102,7 +102,7 @@ impl Fixture {
             Some("rolled_over") => PromptTap::RolledOver,
             Some(other) => panic!("{other}"),
         };
-        companion.prompt_screens(true).unwrap().tapped(tap, PromptState::default(), now).unwrap();
+        companion.prompt_screens().unwrap().tapped(tap, PromptState::default(), now).unwrap();
         ask(question(true))
     }
 }

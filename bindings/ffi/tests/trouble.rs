@@ -91,7 +91,7 @@ fn without_room_the_alert_rings_what_was_answered_is_refused_by_name_and_nothing
 
     let step = alerts.step(None, NOW, None).unwrap();
     assert!(step.ring.is_some(), "it rings although nothing can be kept");
-    let answer = |state| alerts.answered(RingChoice::Treated, state, later(1));
+    let answer = |state| alerts.answered(RingChoice::Treated, state, NOW, later(1));
     let kept = answer(Some(step.state.clone()));
     assert!(matches!(kept, Err(ApiError::NoRoom { .. })), "{kept:?}");
     for (chapter, what, fields) in WRITING {
@@ -132,7 +132,8 @@ fn a_clock_set_back_loses_nothing_that_is_answered_or_noted() {
     // The readings lie ahead of that clock: none of them is known yet, and nothing rings for them.
     let step = alerts.step(Some(state), back, None).unwrap();
     assert!(step.ring.is_none());
-    alerts.answered(RingChoice::Treated, Some(step.state), back).unwrap();
+    let answered = alerts.answered(RingChoice::Treated, Some(step.state), NOW, back).unwrap();
+    assert_eq!(answered.late, None, "that clock makes nothing old");
     act(&pages, Chapter::Supplies, RecordAct::NoteSupply, &SUPPLY, back);
     assert_eq!((noted(&companion, is_carbohydrate), noted(&companion, is_supply)), (1, 1));
     for (chapter, what, fields) in WRITING {

@@ -74,7 +74,7 @@ def answer(fixture, folder):
         companion.log().record(what(note), at(fixture, note["minutes"]), now)
     if answer := fixture.get("answer"):
         tap = {"treated": eb.PromptTap.TREATED, "rolled_over": eb.PromptTap.ROLLED_OVER}[answer]()
-        companion.prompt_screens(True).tapped(tap, eb.PromptState(noted=None, meter=None), now)
+        companion.prompt_screens().tapped(tap, eb.PromptState(noted=None, meter=None), now)
         woken = eb.Question(now=now, occasion=eb.Occasion.WAKE, feels=None, meter_mg_dl=None)
         return companion.check().ask(woken)
     return companion.check().ask(

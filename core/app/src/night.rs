@@ -1,13 +1,15 @@
 //! What one does after having been woken, or rung for: which answers fit what was said, what each of them notes, and when to look again.
 //! One place for every shell.
 
-use crate::alerts::{AlertCause, State};
+use crate::alerts::{AlertCause, Rang, State};
 use crate::error::Result;
 use crate::forecast::futures::FIRST_STEP_G;
 use crate::log::{Entry, EntryKind, Purpose, SensorEvent, Shown, Source, Symptom};
-use crate::prompt::{Caution, Prompt, Reason, Sentence, Verdict};
+use crate::prompt::{Caution, Occasion, Prompt, Reason, Sentence, Verdict};
+use crate::prompting::Tap;
 use crate::store::Log;
 use crate::time::{DAY_MS, Moment};
+use crate::wearer::Wearer;
 use crate::words::{ShellLabel, Words};
 
 /// How far back the wearer's own step is looked for, in milliseconds.
@@ -16,6 +18,77 @@ const OWN_STEP_MS: i64 = 90 * DAY_MS;
 const TAPPED_TWICE_MS: i64 = 60_000;
 /// Readings of a sensor that was pressed come back within minutes (assumption).
 pub const LOOK_AFTER_ROLLING_MINUTES: f64 = 5.0;
+
+/// For so long whoever opens the app was woken by what rang, and an answer on its notification is of now, in minutes. A ring sounds for
+/// 5, below the floor for 15; an assumption.
+const FRESH_MINUTES: f64 = 15.0;
+
+/// Whether what rang then is what somebody answers to now. A clock that was put back makes nothing old.
+pub(crate) fn is_fresh(rang_at: Moment, now: Moment) -> bool {
+    now.minutes_since(rang_at) <= FRESH_MINUTES
+}
+
+/// Whether the wearer sleeps, by the hours of their night or because it was noted.
+pub(crate) fn sleeps(log: &Log, wearer: &Wearer, at: Moment) -> Result<bool> {
+    Ok(wearer.night.contains(at) || log.history(at.plus_ms(-DAY_MS), at.plus_ms(1))?.is_asleep(at))
+}
+
+/// Whether something was noted since it rang that answers it.
+pub(crate) fn is_answered(log: &Log, rang: Rang, now: Moment) -> Result<bool> {
+    let answers = |what: &EntryKind| match what {
+        EntryKind::MeterCheck { .. } | EntryKind::MeterBeyond { .. } | EntryKind::Symptom { .. } => true,
+        EntryKind::Carbohydrate { purpose, .. } => *purpose == Purpose::Rescue,
+        EntryKind::Sensor(event) => *event == SensorEvent::RolledOff,
+        _ => false,
+    };
+    Ok(log.current(rang.at.plus_ms(1), now)?.iter().any(|entry| answers(&entry.what)))
+}
+
+/// How the screen with the prompt looks, and why it is asked. The default is that of an app that comes to the front.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Look {
+    /// Whether it is drawn for the night: dark, with one answer and what can be answered. Nothing before a screen was shown.
+    pub at_night: Option<bool>,
+    /// The wearer left the night since the app came to the front.
+    pub left_night: bool,
+    /// What woke the wearer rang then.
+    pub woken: Option<Moment>,
+}
+
+impl Look {
+    /// After a tap. In the night, by its hours or by noted sleep, the screen is drawn for it; whoever answers a ring of the night was
+    /// woken, everybody else looks, in the night too. Nothing changes under a finger, except that a ring of the night turns to it.
+    ///
+    /// # Errors
+    /// Those of reading the log.
+    pub fn after(self, tap: Tap, log: &Log, alerts: &State, now: Moment) -> Result<Self> {
+        let rings = match alerts.unanswered() {
+            Some(rang) if rang.ring.at_night && is_fresh(rang.at, now) && !is_answered(log, rang, now)? => {
+                Some(rang.at)
+            }
+            _ => None,
+        };
+        let woken = rings.or_else(|| self.woken.filter(|at| is_fresh(*at, now)));
+        if rings.is_some() && rings != self.woken {
+            return Ok(Self { at_night: Some(true), left_night: false, woken });
+        }
+        let (at_night, left_night) = match (tap, self.at_night) {
+            (Tap::LeaveNight, _) => (false, true),
+            (Tap::Look, _) | (_, None) => {
+                let night = woken.is_some() || sleeps(log, &log.wearer()?, now)?;
+                (night && !self.left_night, self.left_night)
+            }
+            (_, Some(stays)) => (stays, self.left_night),
+        };
+        Ok(Self { at_night: Some(at_night), left_night, woken })
+    }
+
+    /// Why it is asked.
+    #[must_use]
+    pub const fn occasion(self) -> Occasion {
+        if self.woken.is_some() { Occasion::Wake } else { Occasion::Look }
+    }
+}
 
 /// An answer that can be offered.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -131,12 +204,18 @@ pub fn ring_answers(of: AlertCause, offers: &[Offer]) -> Vec<RingAnswer> {
     offered.chain([RingAnswer::FeelsLow]).chain(later).collect()
 }
 
-/// Every set of answers that [`ring_answers`] gives, for a phone that registers them before the first notification; and none at all.
+/// The answers of a ring that stopped by itself: whoever wakes later looks first. Neither notes anything by itself.
+#[must_use]
+pub const fn left_answers() -> [RingAnswer; 2] {
+    [RingAnswer::Checked, RingAnswer::Call]
+}
+
+/// Every set of answers that [`ring_answers`] and [`left_answers`] give, for a phone that registers them before the first notification; and none at all.
 #[must_use]
 pub fn ring_answer_sets() -> Vec<Vec<RingAnswer>> {
     const OFFERS: [&[Offer]; 3] =
         [&[Offer::Call], &[Offer::Treated, Offer::Checked], &[Offer::Checked, Offer::Treated]];
-    let mut sets = vec![Vec::new()];
+    let mut sets = vec![Vec::new(), left_answers().to_vec()];
     for answers in AlertCause::ALL.into_iter().flat_map(|of| OFFERS.map(|offers| ring_answers(of, offers))) {
         if !sets.contains(&answers) {
             sets.push(answers);
@@ -145,17 +224,30 @@ pub fn ring_answer_sets() -> Vec<Vec<RingAnswer>> {
     sets
 }
 
-/// Notes what was answered on a notification, or puts the alerts off. What opens a screen notes nothing yet.
+/// Notes what was answered on a notification of what rang then, or puts the alerts off. What opens a screen notes nothing yet. An answer to
+/// an old ring says what was done some time since: it is not noted as of now, and false is returned.
 ///
 /// # Errors
 /// Those of reading and writing the log.
-pub fn note_ring_answer(log: &mut Log, state: &mut State, answer: RingAnswer, now: Moment) -> Result<()> {
-    match answer {
-        RingAnswer::Call | RingAnswer::Checked => Ok(()),
-        RingAnswer::Treated => note(log, Done::Treated(None), now).map(drop),
-        RingAnswer::FeelsLow => note(log, Done::Feels(Symptom::FeelsLow), now).map(drop),
-        RingAnswer::Snooze => state.snooze(now, NOTICE_SNOOZE_MINUTES),
+pub fn note_ring_answer(
+    log: &mut Log,
+    state: &mut State,
+    answer: RingAnswer,
+    rang_at: Moment,
+    now: Moment,
+) -> Result<bool> {
+    let done = match answer {
+        RingAnswer::Call | RingAnswer::Checked => return Ok(true),
+        RingAnswer::Snooze => return state.snooze(now, NOTICE_SNOOZE_MINUTES).map(|()| true),
+        RingAnswer::Treated => Done::Treated(None),
+        RingAnswer::FeelsLow => Done::Feels(Symptom::FeelsLow),
+    };
+    let is_of_now = is_fresh(rang_at, now);
+    if is_of_now {
+        note(log, done, now)?;
     }
+    state.answered();
+    Ok(is_of_now)
 }
 
 /// What was done.
@@ -209,6 +301,7 @@ mod tests {
     use super::*;
     use crate::log::Symptom;
     use crate::prompt::{Occasion, Question};
+    use crate::ringing;
     use crate::snapshot::Snapshot;
     use crate::units::Glucose;
 
@@ -255,14 +348,15 @@ mod tests {
                 assert!(sets.contains(&ring_answers(of, offers)), "{of:?} {offers:?}");
             }
         }
-        assert_eq!(sets.len(), 7);
+        assert!(sets.contains(&left_answers().to_vec()));
+        assert_eq!(sets.len(), 8);
     }
 
     #[test]
     fn an_answer_on_a_notification_is_noted_once() {
         let (mut log, mut state) = (log([80.0, 72.0, 66.0]), State::default());
         for answer in RingAnswer::ALL.into_iter().chain(RingAnswer::ALL) {
-            note_ring_answer(&mut log, &mut state, answer, at(1.0)).unwrap();
+            assert!(note_ring_answer(&mut log, &mut state, answer, at(0.0), at(1.0)).unwrap());
         }
         let noted: Vec<EntryKind> =
             log.current(at(0.5), at(1.5)).unwrap().into_iter().map(|entry| entry.what).collect();
@@ -275,10 +369,112 @@ mod tests {
     fn only_what_opens_a_screen_notes_nothing() {
         for answer in RingAnswer::ALL {
             let (mut log, mut state) = (log([80.0, 72.0, 66.0]), State::default());
-            note_ring_answer(&mut log, &mut state, answer, at(1.0)).unwrap();
+            note_ring_answer(&mut log, &mut state, answer, at(0.0), at(1.0)).unwrap();
             let noted = !log.current(at(0.5), at(1.5)).unwrap().is_empty() || state != State::default();
             assert_eq!(answer.opens(), !noted, "{answer:?}");
         }
+    }
+
+    #[test]
+    fn an_answer_to_an_old_ring_is_not_noted_as_of_now() {
+        for (minutes, is_noted) in [(0.0, true), (15.0, true), (16.0, false), (260.0, false)] {
+            for answer in [RingAnswer::Treated, RingAnswer::FeelsLow] {
+                let (mut log, mut state) = (log([80.0, 72.0, 66.0]), State::default());
+                assert!(ringing::step(&log, &mut state, at(0.0), None).unwrap().ring.is_some());
+                let noted = note_ring_answer(&mut log, &mut state, answer, at(0.0), at(minutes)).unwrap();
+                let kept = !log.current(at(0.0).plus_ms(1), at(minutes + 1.0)).unwrap().is_empty();
+                assert_eq!((noted, noted || minutes > 0.0 && !kept), (is_noted, true), "{answer:?} {minutes}");
+                assert_eq!(state.unanswered(), None, "answered in any case");
+            }
+        }
+    }
+
+    /// A log whose wearer sleeps from 23 to 7, with a low that rings at `rings` where one does.
+    fn rung(rings: Option<&str>) -> (Log, State) {
+        let (mut log, mut state) = (Log::in_memory(day("12:00")).unwrap(), State::default());
+        if let Some(rings) = rings.map(day) {
+            for (minutes, mg_dl) in [(-5.0, 74.0), (0.0, 66.0)] {
+                let what = EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl).unwrap() };
+                let when = rings.plus_minutes(minutes);
+                log.record(&Entry::new(when, when, Source::new("sensor").unwrap(), what).unwrap()).unwrap();
+            }
+            assert!(ringing::step(&log, &mut state, rings, None).unwrap().ring.is_some());
+        }
+        (log, state)
+    }
+
+    fn day(clock: &str) -> Moment {
+        Moment::parse(&format!("2026-03-02T{clock}:00+01:00")).unwrap()
+    }
+
+    #[test]
+    fn the_night_opens_by_its_hours_and_only_whom_a_ring_of_the_night_woke_was_woken() {
+        use Occasion::{Look as Looks, Wake};
+        for (rings, opens, at_night, occasion) in [
+            (Some("03:00"), "03:02", true, Wake),
+            (Some("03:00"), "03:30", true, Looks),
+            (Some("03:00"), "07:30", false, Looks),
+            (Some("06:50"), "07:01", true, Wake),
+            (Some("14:00"), "14:01", false, Looks),
+            (None, "23:30", true, Looks),
+            (None, "12:00", false, Looks),
+        ] {
+            let (log, state) = rung(rings);
+            for tap in [Tap::Look, Tap::AskMeter] {
+                let look = Look::default().after(tap, &log, &state, day(opens)).unwrap();
+                assert_eq!((look.at_night, look.occasion()), (Some(at_night), occasion), "{rings:?} {opens} {tap:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn noted_sleep_is_night_and_what_rings_in_it_wakes() {
+        let (mut log, mut state) = (Log::in_memory(day("12:00")).unwrap(), State::default());
+        let nap = EntryKind::Sleep { until: day("16:00") };
+        log.record(&Entry::new(day("15:00"), day("15:00"), Source::by_hand(), nap).unwrap()).unwrap();
+        let low = EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(66.0).unwrap() };
+        log.record(&Entry::new(day("15:30"), day("15:30"), Source::new("sensor").unwrap(), low).unwrap()).unwrap();
+        let ring = ringing::step(&log, &mut state, day("15:30"), None).unwrap().ring.unwrap();
+        assert_eq!((ring.at_night, ring.how), (true, crate::alerts::Loudness::FullScreen));
+        let look = Look::default().after(Tap::Look, &log, &state, day("15:31")).unwrap();
+        assert_eq!((look.at_night, look.occasion()), (Some(true), Occasion::Wake));
+        let after = Look::default().after(Tap::Look, &log, &State::default(), day("16:00")).unwrap();
+        assert_eq!((after.at_night, after.occasion()), (Some(false), Occasion::Look));
+    }
+
+    #[test]
+    fn the_look_stays_under_a_finger_until_a_ring_of_the_night() {
+        let (log, quiet) = rung(None);
+        let after = |look: Look, tap, clock| look.after(tap, &log, &quiet, day(clock)).unwrap();
+        let night = after(Look::default(), Tap::Look, "06:59");
+        assert_eq!(after(night, Tap::Refresh, "07:01").at_night, Some(true), "it stays as it is shown");
+        assert_eq!(after(night, Tap::Look, "07:01").at_night, Some(false));
+        let left = after(night, Tap::LeaveNight, "06:59");
+        for tap in [Tap::Refresh, Tap::Look, Tap::Treated] {
+            assert_eq!(
+                after(left, tap, "06:59").at_night,
+                Some(false),
+                "left until the app comes to the front: {tap:?}"
+            );
+        }
+        let (log, rings) = rung(Some("03:00"));
+        let woken = Look { at_night: Some(false), left_night: true, woken: None };
+        let woken = woken.after(Tap::Refresh, &log, &rings, day("03:00")).unwrap();
+        assert_eq!((woken.at_night, woken.occasion()), (Some(true), Occasion::Wake));
+        // Left again while the same ring stands, it stays left.
+        let left = woken.after(Tap::LeaveNight, &log, &rings, day("03:01")).unwrap();
+        assert_eq!(left.after(Tap::Refresh, &log, &rings, day("03:02")).unwrap().at_night, Some(false));
+    }
+
+    #[test]
+    fn whoever_was_woken_stays_so_after_the_answer_and_whoever_comes_later_only_looks() {
+        let (mut log, rings) = rung(Some("03:00"));
+        let woken = Look::default().after(Tap::Look, &log, &rings, day("03:01")).unwrap();
+        note(&mut log, Done::Treated(None), day("03:02")).unwrap();
+        assert_eq!(woken.after(Tap::Refresh, &log, &rings, day("03:03")).unwrap().occasion(), Occasion::Wake);
+        assert_eq!(woken.after(Tap::Refresh, &log, &rings, day("03:16")).unwrap().occasion(), Occasion::Look);
+        let later = Look::default().after(Tap::Look, &log, &rings, day("03:03")).unwrap();
+        assert_eq!((later.at_night, later.occasion()), (Some(true), Occasion::Look));
     }
 
     #[test]

@@ -109,7 +109,7 @@ pub struct Headline {
 /// What can be tapped.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Tap {
-    /// Ask anew.
+    /// Ask anew: the screen is turned to, or the app comes to the front.
     Look,
     /// Ask anew because something changed, not because of a tap: what was said about the last tap stays.
     Refresh,
@@ -125,6 +125,8 @@ pub enum Tap {
     Feel(Symptom),
     /// Take back what was noted last.
     Undo,
+    /// Leave the night for the screen of the day.
+    LeaveNight,
     /// Turn to what is asked ahead.
     Before,
     /// Turn to whom to call.
@@ -248,7 +250,7 @@ pub struct Answered<'a> {
 /// What else bears on the screen.
 #[derive(Clone, Debug, Default)]
 pub struct Around {
-    /// Whether it is the screen for whoever was woken.
+    /// Whether it is drawn for the night ([`crate::night::Look`]).
     pub at_night: bool,
     /// Whether the log can only be read.
     pub is_read_only: bool,

@@ -1,12 +1,13 @@
 //! Whether to ring, of a log: what a shell asks after every batch of readings, and when nothing came.
 
-use crate::alerts::{AlertCause, Ring, State};
+use crate::alerts::{AlertCause, Rang, Ring, State};
 use crate::error::Result;
 use crate::log::Reading;
+use crate::night;
 use crate::prompt::{Occasion, Question};
 use crate::store::Log;
 use crate::time::{HOUR_MS, Moment};
-use crate::wearer::Plan;
+use crate::wearer::{Plan, Wearer};
 
 /// How far back readings matter to an alert: the longest delay of a high, and a lost signal's last alert.
 const LOOKS_BACK_MS: i64 = 8 * HOUR_MS;
@@ -18,6 +19,10 @@ pub struct Step {
     pub ring: Option<Ring>,
     /// What a notification that was set ahead rang meanwhile, and when: it was shown.
     pub rang_ahead: Option<(Ring, Moment)>,
+    /// Nothing that rang stands: what is shown of it can go. It was answered, or does not hold any more.
+    pub over: bool,
+    /// What rang a while ago and nobody answered, where a reading came since: it may read otherwise now.
+    pub left: Option<Rang>,
     /// When to ask again, unless a reading comes before.
     pub again_at: Option<Moment>,
     /// The newest reading.
@@ -37,14 +42,36 @@ pub fn step(log: &Log, state: &mut State, now: Moment, ahead: Option<Moment>) ->
         let mut then = after;
         let rung = then.catch_up(&readings(log, rang)?, rang, &wearer).filter(|ring| ring.of == AlertCause::Lost);
         if let Some(ring) = rung {
+            let ring = for_whom(log, ring, rang, &wearer)?;
+            then.rang(ring, rang);
             (after, rang_ahead) = (then, Some((ring, rang)));
         }
     }
     let readings = readings(log, now)?;
-    let ring = after.catch_up(&readings, now, &wearer);
+    let before = after.newest();
+    let ring = match after.catch_up(&readings, now, &wearer) {
+        Some(ring) => Some(for_whom(log, ring, now, &wearer)?),
+        None => None,
+    };
+    match ring {
+        Some(ring) => after.rang(ring, now),
+        None => after.drop_what_is_over(),
+    }
+    if let Some(rang) = after.unanswered()
+        && night::is_answered(log, rang, now)?
+    {
+        after.answered();
+    }
     *state = after;
+    let unanswered = state.unanswered();
+    let left = unanswered.filter(|rang| !night::is_fresh(rang.at, now) && state.newest() != before);
     let again_at = state.due(&Plan::of(&wearer), wearer.night);
-    Ok(Step { ring, rang_ahead, again_at, newest: readings.last().copied() })
+    Ok(Step { ring, rang_ahead, over: unanswered.is_none(), left, again_at, newest: readings.last().copied() })
+}
+
+/// The ring for whoever gets it: noted sleep counts as the hours of the night do.
+fn for_whom(log: &Log, ring: Ring, at: Moment, wearer: &Wearer) -> Result<Ring> {
+    Ok(if night::sleeps(log, wearer, at)? { ring.for_sleeper() } else { ring })
 }
 
 /// What is asked for a ring: the answer is its text.
@@ -94,6 +121,50 @@ mod tests {
         // Not yet there, it rang nothing.
         let (log, mut state) = (log(&[(0.0, 118.0)]), State::default());
         assert_eq!(step(&log, &mut state, at(29.0), Some(at(30.0))).unwrap().rang_ahead, None);
+    }
+
+    #[test]
+    fn what_rang_stands_until_it_is_answered_or_over() {
+        let low = |minutes| (minutes, 66.0);
+        let step_at = |log: &Log, state: &mut State, minutes| step(log, state, at(minutes), None).unwrap();
+        let (records, mut state) = (log(&[low(0.0)]), State::default());
+        let rang = step_at(&records, &mut state, 0.0);
+        assert_eq!((rang.ring.map(|ring| ring.of), rang.over, rang.left), (Some(AlertCause::Low), false, None));
+        // Nobody answers, and it lasts: later it is said as it reads then.
+        let records = log(&[low(0.0), low(10.0), low(20.0)]);
+        assert_eq!(step_at(&records, &mut state, 10.0).left, None, "it may still sound");
+        let left = step_at(&records, &mut state, 20.0);
+        assert_eq!((left.ring, left.over, left.left.map(|rang| rang.ring)), (None, false, rang.ring));
+        assert_eq!(step_at(&records, &mut state, 21.0).left, None, "no reading came since");
+        // Above the line for a quarter of an hour, it would ring anew.
+        let records = log(&[low(0.0), low(20.0), (25.0, 75.0), (30.0, 90.0), (35.0, 104.0)]);
+        assert!(!step_at(&records, &mut state, 30.0).over);
+        assert!(step_at(&records, &mut state, 35.0).over);
+    }
+
+    #[test]
+    fn a_floor_that_eases_to_a_low_stands_and_a_reading_ends_a_lost_signal() {
+        let (records, mut state) = (log(&[(0.0, 50.0), (20.0, 62.0)]), State::default());
+        assert_eq!(step(&records, &mut state, at(0.0), None).unwrap().ring.unwrap().of, AlertCause::Floor);
+        let eased = step(&records, &mut state, at(20.0), None).unwrap();
+        assert_eq!((eased.ring.map(|ring| ring.of), eased.over), (Some(AlertCause::Low), false));
+
+        let (records, mut state) = (log(&[(0.0, 118.0)]), State::default());
+        step(&records, &mut state, at(0.0), None).unwrap();
+        assert_eq!(step(&records, &mut state, at(31.0), None).unwrap().ring.unwrap().of, AlertCause::Lost);
+        assert!(!step(&records, &mut state, at(32.0), None).unwrap().over);
+        let records = log(&[(0.0, 118.0), (33.0, 117.0)]);
+        assert!(step(&records, &mut state, at(33.0), None).unwrap().over);
+    }
+
+    #[test]
+    fn what_is_noted_answers_what_rang() {
+        use crate::night::{Done, note};
+        let (mut records, mut state) = (log(&[(0.0, 66.0)]), State::default());
+        assert!(step(&records, &mut state, at(0.0), None).unwrap().ring.is_some());
+        assert!(!step(&records, &mut state, at(1.0), None).unwrap().over);
+        note(&mut records, Done::Treated(None), at(2.0)).unwrap();
+        assert!(step(&records, &mut state, at(2.0), None).unwrap().over);
     }
 
     #[test]

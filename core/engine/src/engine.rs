@@ -808,9 +808,7 @@ impl<'a> Engine<'a> {
     }
 
     fn circumstances(&self, at: Moment) -> Circumstances {
-        let slept = |from: Moment, until: Moment| (from.unix_ms()..until.unix_ms()).contains(&at.unix_ms());
-        let asleep =
-            self.wearer.night.contains(at) || self.history.sleep.iter().any(|sleep| slept(sleep.from, sleep.until));
+        let asleep = self.wearer.night.contains(at) || self.history.is_asleep(at);
         let worn = self.worn(at);
         let sensor_hours = worn.as_ref().map(|worn| at.minutes_since(worn.at) / 60.0);
         let site = worn.and_then(|worn| worn.site);

@@ -1,6 +1,6 @@
 import Ebbstead
 import Foundation
-import HealthKit
+@preconcurrency import HealthKit
 import Presenters
 
 /// Glucose that other apps keep in the phone's health records. It reads; it never writes.
@@ -17,11 +17,13 @@ struct HealthStore: ReadingSource {
         // It has the system wake the app for new values. Only once the app says that it has them may the system suspend it again, and
         // it wakes one that never says so less and less.
         let waking = HKObserverQuery(sampleType: glucose, predicate: nil) { _, done, error in
-            if let error { reads.failed(error, done) } else { reads.next(done) }
+            nonisolated(unsafe) let done = done
+            if let error { reads.failed(error, done) } else { reads.next { done() } }
         }
         batches.onTermination = { _ in store.stop(waking) }
         store.requestAuthorization(toShare: [], read: [glucose]) { _, error in
-            if let error { return batches.finish(throwing: error) }
+            // On a locked phone it fails though it was answered long ago: then what is new is waited for.
+            if let error, reads.failed(error, {}) { return }
             store.execute(waking)
             store.enableBackgroundDelivery(for: glucose, frequency: .immediate) { _, _ in }
             reads.next {}
@@ -67,9 +69,12 @@ private final class Reads: @unchecked Sendable {
             })
     }
 
-    /// While the phone is locked nothing can be read, and nothing is wrong with that: the next time is waited for.
-    func failed(_ error: any Error, _ done: () -> Void) {
+    /// While the phone is locked nothing can be read, and nothing is wrong with that: the next time is waited for. Says whether it ended.
+    @discardableResult
+    func failed(_ error: any Error, _ done: () -> Void) -> Bool {
         done()
-        if (error as? HKError)?.code != .errorDatabaseInaccessible { batches.finish(throwing: error) }
+        if (error as? HKError)?.code == .errorDatabaseInaccessible { return false }
+        batches.finish(throwing: error)
+        return true
     }
 }

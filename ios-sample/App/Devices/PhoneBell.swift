@@ -6,13 +6,16 @@ import UserNotifications
 import WidgetKit
 
 /// The phone's own notifications: what rings, and what rings by itself if no reading comes. It decides nothing.
-final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchecked Sendable {
+final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate {
     private static let ring = "ring"
+    /// When it rang, in Unix milliseconds.
+    private static let rang = "at"
     private static let silence = "silence"
-    private let center = UNUserNotificationCenter.current()
+    private static let said = "said"
+    private var center: UNUserNotificationCenter { .current() }
     /// Called with what was tapped. Set once, before anything can be.
-    var opened: (@MainActor (RingChoice?) -> Void)?
-    var answered: (@Sendable (RingChoice) async -> Void)?
+    @MainActor var opened: ((RingChoice?) -> Void)?
+    @MainActor var answered: ((RingChoice, _ rangAt: Moment) async -> Void)?
 
     override init() {
         super.init()
@@ -21,13 +24,16 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
 
     /// The system asks the wearer once; after that only its settings can allow it. Refused, the app still shows what there is to do while
     /// it is open.
-    @MainActor
     func allow() async {
         if await center.notificationSettings().authorizationStatus == .notDetermined {
             _ = try? await center.requestAuthorization(options: [.alert, .sound])
-        } else if let settings = URL(string: UIApplication.openNotificationSettingsURLString) {
-            _ = await UIApplication.shared.open(settings)
+        } else {
+            await Self.showSettings()
         }
+    }
+
+    @MainActor private static func showSettings() async {
+        if let settings = URL(string: UIApplication.openNotificationSettingsURLString) { _ = await UIApplication.shared.open(settings) }
     }
 
     /// With the time-sensitive ones turned off it is still at night, while the phone keeps others back.
@@ -59,6 +65,11 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
         if let file = Glance.shared, Glance.keep(glances, in: file) { WidgetCenter.shared.reloadAllTimelines() }
     }
 
+    func say(_ text: String) {
+        remove(Self.said)
+        add(Notice(saying: text, at: .device), Self.said, from: 0)
+    }
+
     func quiet() {
         remove(Self.ring)
         // Whoever answers has seen it; the next one that is set ahead stays.
@@ -75,8 +86,9 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
     private func add(_ notice: Notice, _ name: String, from seconds: Double) {
         let content = UNMutableNotificationContent()
         (content.title, content.body) = (notice.title, notice.text)
-        content.sound = notice.isLoud ? .defaultRingtone : .default
-        content.interruptionLevel = notice.isLoud ? .timeSensitive : .active
+        content.sound = notice.isSilent ? nil : notice.isLoud ? .defaultRingtone : .default
+        content.interruptionLevel = notice.isSilent ? .passive : notice.isLoud ? .timeSensitive : .active
+        content.userInfo = [Self.rang: notice.at.unixMs]
         content.categoryIdentifier = Self.category(notice.answers)
         content.threadIdentifier = Self.ring
         for (place, after) in ([0] + notice.again).prefix(Notice.mostSounds).enumerated() {
@@ -96,17 +108,35 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
     private static func ids(_ name: String) -> [String] { (0..<Notice.mostSounds).map { id(name, $0) } }
     private static func category(_ answers: [RingChoice]) -> String { answers.map(\.id).joined(separator: " ") }
 
+    // With handlers, not `async`: of an `async` method UIKit's own handler is called off the main thread, and UIKit ends an app for that.
+
     /// It rings with the app on the screen too.
     func userNotificationCenter(
-        _ center: UNUserNotificationCenter, willPresent notification: UNNotification
-    ) async -> UNNotificationPresentationOptions { [.banner, .list, .sound] }
+        _ center: UNUserNotificationCenter, willPresent notification: UNNotification,
+        withCompletionHandler present: @escaping (UNNotificationPresentationOptions) -> Void
+    ) { present([.banner, .list, .sound]) }
+
+    func userNotificationCenter(
+        _ center: UNUserNotificationCenter, didReceive response: UNNotificationResponse, withCompletionHandler done: @escaping () -> Void
+    ) {
+        let (action, request) = (response.actionIdentifier, response.notification.request)
+        let (notification, rang) = (request.identifier, request.content.userInfo[Self.rang] as? Int64)
+        // It goes to the main actor and nowhere else.
+        nonisolated(unsafe) let done = done
+        Task { @MainActor in
+            await tapped(action, on: notification, rang: rang)
+            done()
+        }
+    }
 
     /// Whatever was tapped, nothing sounds again.
-    func userNotificationCenter(_ center: UNUserNotificationCenter, didReceive response: UNNotificationResponse) async {
-        remove(response.notification.request.identifier.hasPrefix(Self.silence) ? Self.silence : Self.ring)
-        if response.actionIdentifier == UNNotificationDismissActionIdentifier { return }
+    @MainActor private func tapped(_ action: String, on notification: String, rang: Int64?) async {
+        for one in [Self.silence, Self.ring, Self.said] where notification.hasPrefix(one) { remove(one) }
+        if action == UNNotificationDismissActionIdentifier { return }
         // What opens the app notes nothing; what was tapped beside the answers opens it as well.
-        let answer = RingChoice(id: response.actionIdentifier)
-        if let answer, !answer.opensApp { await answered?(answer) } else { await opened?(answer) }
+        let answer = RingChoice(id: action)
+        let now = Moment.device
+        let rangAt = rang.map { Moment(unixMs: $0, offsetMinutes: now.offsetMinutes) } ?? now
+        if let answer, !answer.opensApp { await answered?(answer, rangAt) } else { opened?(answer) }
     }
 }

@@ -8,12 +8,16 @@ import Presenters
 ///
 /// Source: Bluetooth SIG, Assigned Numbers, 16-bit UUIDs.
 final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPeripheralDelegate, @unchecked Sendable {
-    private static let services = [CBUUID(string: "181F"), CBUUID(string: "1808")]
+    private let services = [CBUUID(string: "181F"), CBUUID(string: "1808")]
     /// The sensor's feature and session start, which have to be known before its measurements.
-    private static let first = [CBUUID(string: "2AA8"), CBUUID(string: "2AAA")]
-    /// A sensor's measurement; a meter's, and its context.
-    private static let measurements = [CBUUID(string: "2AA7"), CBUUID(string: "2A18"), CBUUID(string: "2A34")]
-    private static let recordAccess = CBUUID(string: "2A52")
+    private let first = [CBUUID(string: "2AA8"), CBUUID(string: "2AAA")]
+    /// A sensor's measurement; a meter's.
+    private let measurements = [CBUUID(string: "2AA7"), CBUUID(string: "2A18")]
+    /// What a meter adds to a measurement, where it does.
+    private let context = CBUUID(string: "2A34")
+    private let recordAccess = CBUUID(string: "2A52")
+    /// Seconds before a device is connected to again that gave nothing; the system lets an app that it has woken run for about ten.
+    private let pause = 5.0
 
     /// A device that is followed: who listens, and where it is asked for records.
     private struct Followed {
@@ -78,7 +82,7 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
 
     private func scan() {
         switch central?.state {
-        case .poweredOn: central?.scanForPeripherals(withServices: Self.services)
+        case .poweredOn: central?.scanForPeripherals(withServices: services)
         case .poweredOff, .unauthorized, .unsupported: found?.finish(throwing: SourceTrouble(.sensorRefused))
         // Not known yet: it comes back here.
         default: break
@@ -138,16 +142,25 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
 
     func centralManager(_ central: CBCentralManager, didConnect peripheral: CBPeripheral) {
         followed[peripheral.identifier]?.events.yield(.connected)
-        peripheral.discoverServices(Self.services)
+        peripheral.discoverServices(services)
     }
 
     func centralManager(_ central: CBCentralManager, didFailToConnect peripheral: CBPeripheral, error: (any Error)?) { again(peripheral) }
 
-    func centralManager(_ central: CBCentralManager, didDisconnectPeripheral peripheral: CBPeripheral, error: (any Error)?) { again(peripheral) }
+    func centralManager(_ central: CBCentralManager, didDisconnectPeripheral peripheral: CBPeripheral, error: (any Error)?) {
+        // Without an error it was this app that hung up.
+        if error == nil { queue.asyncAfter(deadline: .now() + pause) { [self] in connect(peripheral.identifier) } } else { again(peripheral) }
+    }
 
     private func again(_ peripheral: CBPeripheral) {
         lost(peripheral.identifier)
         connect(peripheral.identifier)
+    }
+
+    /// Connected, it would give nothing, as where pairing was refused: it must not be shown as if it did.
+    private func failed(_ peripheral: CBPeripheral) {
+        lost(peripheral.identifier)
+        central?.cancelPeripheralConnection(peripheral)
     }
 
     private func lost(_ id: UUID) {
@@ -155,29 +168,33 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
         followed[id]?.events.yield(.lost)
     }
 
-    func peripheral(_ peripheral: CBPeripheral, didModifyServices services: [CBService]) { peripheral.discoverServices(Self.services) }
+    func peripheral(_ peripheral: CBPeripheral, didModifyServices services: [CBService]) { peripheral.discoverServices(self.services) }
 
     func peripheral(_ peripheral: CBPeripheral, didDiscoverServices error: (any Error)?) {
+        if error != nil { return failed(peripheral) }
         for service in peripheral.services ?? [] {
-            peripheral.discoverCharacteristics(Self.first + Self.measurements + [Self.recordAccess], for: service)
+            peripheral.discoverCharacteristics(first + measurements + [context, recordAccess], for: service)
         }
     }
 
     /// In the order the core needs, record access last: Core Bluetooth does them one after the other.
     func peripheral(_ peripheral: CBPeripheral, didDiscoverCharacteristicsFor service: CBService, error: (any Error)?) {
+        if error != nil { return failed(peripheral) }
         let found = service.characteristics ?? []
-        for one in found where Self.first.contains(one.uuid) { peripheral.readValue(for: one) }
-        for one in found where Self.measurements.contains(one.uuid) { peripheral.setNotifyValue(true, for: one) }
-        for one in found where one.uuid == Self.recordAccess { peripheral.setNotifyValue(true, for: one) }
+        for one in found where first.contains(one.uuid) { peripheral.readValue(for: one) }
+        for one in found where measurements.contains(one.uuid) || one.uuid == context { peripheral.setNotifyValue(true, for: one) }
+        for one in found where one.uuid == recordAccess { peripheral.setNotifyValue(true, for: one) }
     }
 
     func peripheral(_ peripheral: CBPeripheral, didUpdateNotificationStateFor characteristic: CBCharacteristic, error: (any Error)?) {
-        guard characteristic.uuid == Self.recordAccess, characteristic.isNotifying else { return }
+        if error != nil, measurements.contains(characteristic.uuid) { return failed(peripheral) }
+        guard characteristic.uuid == recordAccess, characteristic.isNotifying else { return }
         followed[peripheral.identifier]?.access = characteristic
         followed[peripheral.identifier]?.events.yield(.takesQuestions)
     }
 
     func peripheral(_ peripheral: CBPeripheral, didUpdateValueFor characteristic: CBCharacteristic, error: (any Error)?) {
+        if error != nil { return first.contains(characteristic.uuid) ? failed(peripheral) : () }
         guard let bytes = characteristic.value, let number = UInt16(characteristic.uuid.uuidString, radix: 16) else { return }
         followed[peripheral.identifier]?.events.yield(.value(DeviceValue(characteristic: number, bytes: bytes)))
     }

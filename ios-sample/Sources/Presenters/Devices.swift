@@ -31,6 +31,7 @@ public struct Devices: Equatable, Sendable {
     mutating func choose(_ found: [DeviceFound]) {
         for one in found { self.found(one) }
         chosen = Set(found.map(\.id))
+        for place in rows.indices where !chosen.contains(rows[place].device.id) { rows[place].state = .found }
     }
 
     mutating func note(_ received: Received, of id: String, at now: Moment) {
@@ -47,24 +48,27 @@ public struct Devices: Equatable, Sendable {
         case .asked(let field): state.blocks(field)
         case .press(let ask, let name):
             switch ask {
-            case .findSensor: [.button(Button(name: name, action: .phone(ask)))] + blocks(companion)
-            case .readHealth where readsHealth: [.button(Button(name: "\(name) · \(label(.sensorConnected))", action: .phone(ask)))]
+            case .findSensor: [.button(Button(name: name, action: .phone(ask)))] + blocks(label)
+            case .readHealth where readsHealth: [.text("\(name) · \(label(.sensorConnected))"), label.button(.leaveSource, .leaveSource(nil))]
+            case .allowAlerts: [.button(Button(name: name, action: .phone(ask)))] + label.whenMuted
             default: [.button(Button(name: name, action: .phone(ask)))]
             }
         }
     }
 
     /// The wearer chooses; nothing is chosen by itself, because a neighbour's sensor may be nearer.
-    private func blocks(_ companion: EbbsteadCompanion) -> [Block] {
-        let label = Vocabulary(companion: companion)
+    private func blocks(_ label: Vocabulary) -> [Block] {
         let options = rows.map { row in
             let state: Label = switch row.state { case .found: .sensorFound; case .connected: .sensorConnected; case .lost: .sensorLost }
-            let clock = row.received.flatMap { try? companion.words().clock(at: $0) }
+            let clock = row.received.flatMap { try? label.companion.words().clock(at: $0) }
             return Choice.Option(
                 name: [row.device.name, label(state), clock].compactMap { $0 }.joined(separator: " · "), action: .chooseSensor(row.device.id),
                 isChosen: chosen.contains(row.device.id))
         }
-        return options.isEmpty ? [] : [.choice(Choice(name: label(.whereFrom), options: options))]
+        let leaves = rows.filter { chosen.contains($0.device.id) }.map { row in
+            Block.button(Button(name: "\(row.device.name) · \(label(.leaveSource))", action: .leaveSource(row.device.id)))
+        }
+        return options.isEmpty ? [] : [.choice(Choice(name: label(.whereFrom), options: options))] + leaves
     }
 }
 

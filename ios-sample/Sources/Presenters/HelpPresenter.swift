@@ -1,17 +1,15 @@
 import Ebbstead
 
-/// Whom to call. It needs no log: the numbers are kept beside it for the day it cannot be opened.
+/// Whom to call. It reads no log, which may not open, or may be busy: numbers and language are kept beside it.
 public struct HelpPresenter: Presenter {
-    private let page: HelpPage?
+    private let page: HelpPage
 
-    public init(_ companion: EbbsteadCompanion?, language: String, phoneState: PhoneState.Values) {
-        page =
-            (try? companion?.settings().help())
-            ?? (try? helpPage(language: language, emergency: phoneState.emergency, contact: phoneState.contact))
+    /// `language` is spoken until the wearer's own is known.
+    public init(_ kept: PhoneState.Values, language: String) {
+        page = helpPage(language: kept.language ?? language, emergency: kept.emergency, contact: kept.contact)
     }
 
     public var screen: Screen {
-        guard let page else { return Screen(title: "112", blocks: [.button(Button(name: "112", action: .call("112"), isMain: true))]) }
         let calls = page.calls.enumerated().map { Block.button(Button(name: $1.text, action: .call($1.number), isMain: $0 == 0)) }
         let headline = PromptHeadline(verdict: .help, word: page.heading, sentence: page.when, asides: [], amount: nil, accessory: [])
         return Screen(

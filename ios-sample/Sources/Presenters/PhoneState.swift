@@ -4,9 +4,10 @@ import Foundation
 /// What the phone keeps for itself, in a file next to the log: small things that must be there even when the log cannot be opened.
 public final class PhoneState: @unchecked Sendable {
     public struct Values: Codable, Equatable, Sendable {
-        /// Whom to call.
+        /// Whom to call, and in which language.
         public var emergency: String?
         public var contact: String?
+        public var language: String?
         /// The core's state of the alerts, kept as it is.
         public var alerts: String?
         /// When the notification that was set ahead comes, in Unix milliseconds.
@@ -32,6 +33,11 @@ public final class PhoneState: @unchecked Sendable {
             case .sensor: (sensor, sensorName) = (found.id, found.name)
             case .meter: (meter, meterName) = (found.id, found.name)
             }
+        }
+
+        mutating func leave(_ id: String) {
+            if sensor == id { (sensor, sensorName) = (nil, nil) }
+            if meter == id { (meter, meterName) = (nil, nil) }
         }
     }
 

@@ -1,9 +1,10 @@
 import Ebbstead
 
-/// The prompt, by day and after waking. What stands on the screen, in which order, and what a tap notes is the core's to say.
+/// The prompt, by day and in the night. What stands on the screen, in which order, whether it is drawn for the night, and what a tap notes is
+/// the core's to say.
 public struct PromptPresenter: Presenter, ShowsNotice {
     private let screens: PromptScreens?
-    private let isForNight: Bool
+    private let phoneState: PhoneState
     private var shown: PromptScreen?
     private var isAsked = false
     /// What was typed of the meter since the core laid its field out.
@@ -11,27 +12,43 @@ public struct PromptPresenter: Presenter, ShowsNotice {
     /// Why nothing could be shown.
     var said: String?
 
-    /// Nothing is asked until the screen is shown: what the core answers is kept as shown.
-    public init(_ companion: EbbsteadCompanion, isForNight: Bool = false) {
-        self.isForNight = isForNight
-        screens = try? companion.promptScreens(atNight: isForNight)
-        shown = try? screens?.unasked()
+    /// Nothing is asked until the screen is shown: what the core answers is kept as shown. By what lies beside the log core knows whether a
+    /// ring woke the wearer.
+    public init(_ companion: EbbsteadCompanion, _ phoneState: PhoneState = PhoneState(log: ""), at now: Moment) {
+        self.phoneState = phoneState
+        screens = try? companion.promptScreens()
+        shown = try? screens?.unasked(state: state(), now: now)
+    }
+
+    /// What the next tap goes on from; or, without what was said and asked, the next question.
+    private func state(whole: Bool = false) -> PromptState {
+        let before = shown?.state
+        return PromptState(
+            noted: whole ? before?.noted : nil, meter: whole ? before?.meter : nil, alerts: phoneState.values.alerts, atNight: before?.atNight,
+            leftNight: before?.leftNight ?? false, woken: before?.woken)
     }
 
     public var screen: Screen {
-        guard let shown else { return Screen(title: "", isForNight: isForNight, blocks: notices) }
-        let parts = shown.parts.flatMap(Self.blocks)
-        // What could not be shown is said in the answer's place.
-        var screen = Screen(
-            title: shown.title, isForNight: isForNight, blocks: isAsked ? parts : notices + parts, pinned: shown.pinned.map(Button.init))
+        guard let shown else {
+            let help = HelpPresenter(phoneState.values, language: "en").screen.title
+            return Screen(title: "", blocks: notices, pinned: [Button(name: help, action: .help)])
+        }
+        let pinned = shown.pinned.map(Button.init)
+        // In the night the hour stands above it.
+        let title = [shown.title, shown.atNight ? shown.clock : ""].filter { !$0.isEmpty }.joined(separator: " · ")
+        // In the answer's place, for nothing may lie over the way to help.
         if let meter = shown.state.meter {
-            screen.sheet = [
+            let asked: [Block] = [
                 .field(meter.holding(typed ?? meter.value, advice: typed == nil ? meter.advice : nil)),
                 .button(Button(name: shown.keep, action: .keepMeter, isMain: true)),
                 .button(Button(name: shown.leave, action: .prompt(.leaveMeter))),
             ]
+            return Screen(title: title, isForNight: shown.atNight, blocks: asked, pinned: pinned.filter { $0.action == .help })
         }
-        return screen
+        let back: [Block] = shown.atNight ? [.button(Button(name: shown.back, action: .prompt(.leaveNight)))] : []
+        // What could not be shown is said in the answer's place.
+        let parts = (isAsked ? [] : notices) + shown.parts.flatMap(Self.blocks)
+        return Screen(title: title, isForNight: shown.atNight, blocks: parts + back, pinned: pinned)
     }
 
     private static func blocks(_ part: PromptPart) -> [Block] {
@@ -53,13 +70,13 @@ public struct PromptPresenter: Presenter, ShowsNotice {
 
     public func after(_ action: Action, at now: Moment) -> Self {
         with {
-            let (before, typed) = (shown?.state ?? PromptState(noted: nil, meter: nil), typed ?? "")
+            let (before, typed) = (state(whole: true), typed ?? "")
             if action != .refresh { $0.typed = nil }
             // An answer to an earlier question must not be taken for one to this.
-            ($0.shown, $0.isAsked, $0.said) = (try? screens?.unasked(), false, nil)
+            ($0.shown, $0.isAsked, $0.said) = (try? screens?.unasked(state: state(), now: now), false, nil)
             $0.attempt {
                 switch action {
-                case .keepMeter: $0.shown = try screens?.metered(typed: typed, now: now)
+                case .keepMeter: $0.shown = try screens?.metered(typed: typed, state: before, now: now)
                 case .prompt(let tap): $0.shown = try screens?.tapped(tap: tap, state: before, now: now)
                 default: $0.shown = try screens?.tapped(tap: .refresh, state: before, now: now)
                 }
@@ -68,8 +85,25 @@ public struct PromptPresenter: Presenter, ShowsNotice {
         }
     }
 
-    /// An answer grows old, and a sheet is not what one comes back to.
-    public func hidden() -> Self { with { ($0.shown, $0.isAsked, $0.typed) = (try? screens?.unasked(), false, nil) } }
+    /// For an app that comes to the front: whether it is night is decided anew.
+    func anew(at now: Moment) -> Self {
+        with {
+            ($0.shown, $0.isAsked, $0.typed, $0.said) = (nil, false, nil, nil)
+            $0.shown = try? screens?.unasked(state: $0.state(), now: now)
+        }
+    }
+
+    /// An answer grows old, and a question that was begun is not what one comes back to.
+    public func hidden() -> Self {
+        with {
+            ($0.isAsked, $0.typed) = (false, nil)
+            $0.shown = shown.map {
+                PromptScreen(
+                    title: $0.title, atNight: $0.atNight, clock: "", parts: [], pinned: $0.pinned, state: state(), keep: $0.keep,
+                    leave: $0.leave, back: $0.back)
+            }
+        }
+    }
 }
 
 extension Button {

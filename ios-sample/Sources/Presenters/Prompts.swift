@@ -10,6 +10,9 @@ struct Vocabulary {
     func why(_ error: any Error) -> String { (error as? SourceTrouble).map { self($0.why) } ?? advice(error) }
 
     func button(_ name: Label, _ action: Action, isMain: Bool = false) -> Block { .button(Button(name: self(name), action: action, isMain: isMain)) }
+
+    /// When this phone sounds no alert, and one to hear.
+    var whenMuted: [Block] { [.text(self(.silentMutes)), button(.tryAlert, .tryAlert)] }
 }
 
 /// Says above its screen what became of the last tap, or why nothing did.

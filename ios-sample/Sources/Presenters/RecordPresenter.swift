@@ -30,7 +30,7 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
             let options = shown.cards.map { Choice.Option(name: $0.name, action: .chapter($0.chapter), isChosen: $0.chapter == shown.chapter) }
             // Its name would repeat the screen's.
             blocks = [.choice(Choice(name: title, options: options, showsName: false, isFolded: true))] + blocks
-            blocks += shown.parts.flatMap { self.blocks($0, of: shown) }
+            blocks += shown.parts.flatMap { self.blocks($0, of: shown) } + (shown.chapter == .alerts ? label.whenMuted : [])
         }
         return Screen(title: title, blocks: blocks, pinned: [.help(label)])
     }

@@ -27,15 +27,28 @@ public struct Notice: Equatable, Sendable {
     public var text: String
     public var answers: [RingChoice] = []
     public var isLoud = false
+    /// One that is left standing makes no sound.
+    public var isSilent = false
+    /// When it rang or will ring; an answer is passed on with it.
+    public var at: Moment
     /// Seconds from the first sound to each repeat; an answer ends them.
     public var again: [Double] = []
+
+    /// One that says something, to which nothing is answered.
+    public init(saying text: String, at: Moment) { (title, self.text, isLoud, self.at) = (text, "", true, at) }
 }
 
 extension Notice {
+    init(_ ring: Ring, isSilent: Bool = false) {
+        self.init(title: ring.title, text: ring.text, answers: ring.answers, how: isSilent ? .quiet : ring.how, from: ring.at, until: ring.until)
+        self.isSilent = isSilent
+    }
+
     init(title: String, text: String, answers: [RingOffer], how: AlertHow, from: Moment, until: Moment) {
         let seconds = Double(until.unixMs - from.unixMs) / 1000
         let again = Array(stride(from: Self.soundsEvery, to: seconds, by: Self.soundsEvery).prefix(Self.mostSounds - 1))
-        self.init(title: title, text: text, answers: answers.map(\.what), isLoud: how != .quiet, again: how == .quiet ? [] : again)
+        self.init(saying: title, at: from)
+        (self.text, self.answers, isLoud, self.again) = (text, answers.map(\.what), how != .quiet, how == .quiet ? [] : again)
     }
 }
 
@@ -51,7 +64,9 @@ public protocol Bell: Sendable {
     func ring(_ notice: Notice)
     /// Shows the answer and the newest reading all the time: for now, and for the minutes to come.
     func stand(_ glances: [Glance])
-    /// Answered: the sound stops at once.
+    /// Says something once, loud, beside what rings: why something was not done.
+    func say(_ text: String)
+    /// Answered, or over: the sound stops at once, and what is shown of it goes.
     func quiet()
     /// Sets a notification ahead, because the app may not run then. It replaces the one set before; nil removes that.
     func callAgain(_ notice: Notice?, at: Moment)
@@ -65,22 +80,37 @@ public final class Ringing: Sendable {
     private let now: @Sendable () -> Moment
     /// One step at a time: the next one begins with the state of the last.
     private let steps = NSLock()
+    /// How many failed one after the other; used by a step alone.
+    nonisolated(unsafe) private var failed = 0
 
     public init(_ companion: EbbsteadCompanion, phoneState: PhoneState, bell: any Bell, now: @escaping @Sendable () -> Moment) {
         (self.companion, self.phoneState, self.bell, self.now) = (companion, phoneState, bell, now)
     }
 
     /// Call it after every batch of readings and once a minute while the app is on the screen. Says whether it knew all that devices sent, and
-    /// could do all that it had to; where not (a busy log), call it again in a quarter of a minute: what it could not keep rings then.
+    /// could do all that it had to; where not (a busy log), call it again in a quarter of a minute: what it could not keep rings then. One that
+    /// fails for the third time says so, since nothing else would ring.
     @discardableResult
-    public func step() -> Bool { steps.withLock { (try? ask(at: now())) ?? false } }
+    public func step() -> Bool {
+        steps.withLock {
+            do {
+                let isKept = try ask(at: now())
+                failed = 0
+                return isKept
+            } catch {
+                failed += 1
+                if failed == 3 { bell.say(advice(error)) }
+                return false
+            }
+        }
+    }
 
-    /// Keeps an answer in the log. The sound stops even if that fails.
-    public func answer(_ answer: RingChoice) {
+    /// Keeps an answer to what rang then in the log, unless that is long past. The sound stops even if that fails.
+    public func answer(_ answer: RingChoice, rangAt: Moment) {
         bell.quiet()
         do {
-            try note(answer, at: now())
-        } catch { bell.ring(Notice(title: advice(error), text: "")) }
+            if let late = try note(answer, rangAt: rangAt, at: now()) { bell.say(late) }
+        } catch { bell.say(advice(error)) }
         step()
     }
 
@@ -96,9 +126,9 @@ public final class Ringing: Sendable {
         // The notification set ahead has come by itself.
         let ahead = kept.silence.map { Moment(unixMs: $0, offsetMinutes: now.offsetMinutes) }
         let step = try alerts.step(state: kept.alerts, now: now, ahead: ahead)
-        if let ring = step.ring {
-            bell.ring(Notice(title: ring.title, text: ring.text, answers: ring.answers, how: ring.how, from: now, until: ring.until))
-        }
+        if step.over { bell.quiet() }
+        if let left = step.left { bell.ring(Notice(left, isSilent: true)) }
+        if let ring = step.ring { bell.ring(Notice(ring)) }
         // What this moment says of silence takes the place of what was set before; where it cannot be said, that stays.
         let next = Result { try step.againAt.map(silence) }
         if case .success(let notice) = next { bell.callAgain(notice, at: step.againAt ?? now) }
@@ -118,11 +148,12 @@ public final class Ringing: Sendable {
         return Notice(title: silence.title, text: silence.text, answers: silence.answers, how: silence.how, from: at, until: silence.until)
     }
 
-    /// One that opens the app keeps nothing.
-    private func note(_ answer: RingChoice, at now: Moment) throws {
+    /// One that opens the app keeps nothing. Returns why nothing was noted.
+    private func note(_ answer: RingChoice, rangAt: Moment, at now: Moment) throws -> String? {
         try steps.withLock {
-            let state = try companion.alerts().answered(what: answer, state: phoneState.values.alerts, now: now)
-            phoneState.change { $0.alerts = state }
+            let answered = try companion.alerts().answered(what: answer, state: phoneState.values.alerts, rangAt: rangAt, now: now)
+            phoneState.change { $0.alerts = answered.state }
+            return answered.late
         }
     }
 }

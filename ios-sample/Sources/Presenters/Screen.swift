@@ -9,8 +9,6 @@ public struct Screen: Equatable, Sendable {
     public var blocks: [Block]
     /// Under the thumb, wherever one scrolls.
     public var pinned: [Button] = []
-    /// Blocks over the rest, until they are answered or left.
-    public var sheet: [Block]?
 }
 
 /// One thing on a screen.
@@ -107,8 +105,10 @@ public enum Action: Hashable, Sendable {
     /// What only the phone can do. A file that was chosen comes back by ``ShellModel/read(file:bytes:)``; what a device nearby or the health
     /// records say, by ``Presenter/receiving(_:_:at:)``.
     case phone(FirstAsk)
-    /// Follow one of the devices nearby.
-    case chooseSensor(String)
+    /// Follow one of the devices nearby; read it no longer, or, without one, the health records.
+    case chooseSensor(String), leaveSource(String?)
+    /// Ring once, for the wearer to hear it.
+    case tryAlert
     /// One of several in a form that the core lays out; ask with what is filled in; keep it; the next step of the first start.
     case choose(id: String, code: String)
     case ask, save, next

@@ -13,7 +13,9 @@ public struct SettingsPresenter: FormPresenter, ShowsNotice {
 
     public var screen: Screen {
         let label = Vocabulary(companion: companion)
-        return Screen(title: label(.screenSettings), blocks: notices + state.blocks(then: .save) + [.text(label(.noMedicalDevice))], pinned: [.help(label)])
+        return Screen(
+            title: label(.screenSettings), blocks: notices + state.blocks(then: .save) + label.whenMuted + [.text(label(.noMedicalDevice))],
+            pinned: [.help(label)])
     }
 
     public func after(_ action: Action, at now: Moment) -> Self {

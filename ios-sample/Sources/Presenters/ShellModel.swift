@@ -13,25 +13,25 @@ import Observation
 @MainActor
 public final class ShellModel {
     public enum Tab: CaseIterable, Sendable {
-        case now, night, log, record, settings
+        case now, log, record, settings
         /// Over the others, until they are left.
         case before, help
         /// In their place, until what must not be assumed was asked for.
         case first
 
         /// Those with a place of their own.
-        public static let bar: [Self] = [.now, .night, .log, .record, .settings]
+        public static let bar: [Self] = [.now, .log, .record, .settings]
         /// Goes through weeks of the log: nothing waits for it but itself.
         public var takesLong: Bool { self == .record }
         fileprivate var row: Row { takesLong ? .long : .screens }
         /// Asks for a prompt. What is answered is kept as shown, so it is asked only while it is shown.
-        var prompts: Bool { self == .now || self == .night }
+        var prompts: Bool { self == .now }
     }
 
     /// What waits in line for one another. Whether to ring waits for no screen.
     fileprivate enum Row: CaseIterable { case alerts, screens, long }
 
-    public private(set) var presenters: [Tab: any Presenter] = [:]
+    public private(set) var presenters: [Tab: any Presenter] = [.help: HelpPresenter(PhoneState.Values(), language: "en")]
     /// Why the log could not be opened.
     public private(set) var failure: String?
     /// What is wrong with the log, and what to do; asked from the core at opening and whenever something changed.
@@ -45,7 +45,7 @@ public final class ShellModel {
         didSet {
             guard tab != oldValue, presenters[tab] != nil else { return }
             change(oldValue) { $0.hidden() }
-            send(.refresh, to: tab)
+            send(tab.prompts ? .prompt(.look) : .refresh, to: tab)
         }
     }
 
@@ -77,37 +77,57 @@ public final class ShellModel {
         (self.now, self.bell, self.radio) = (now, bell, radio)
     }
 
-    /// Opens the log at a path and follows the sources that were chosen. After a failure it may be called again. `passing` is a folder for files on
-    /// their way; what an app that was ended left there is deleted.
+    /// Opens the log at a path and follows the sources that were chosen; whatever is sent meanwhile waits for it. After a failure it may be called
+    /// again. `passing` is a folder for files on their way; what an app that was ended left there is deleted.
     public func open(at path: String, language: String, sources: [any ReadingSource], passing: URL = .passing) {
         failure = nil
-        try? FileManager.default.removeItem(at: passing)
         (self.language, self.sources) = (language, sources)
         phoneState = PhoneState(log: path)
-        presenters[.help] = HelpPresenter(nil, language: language, phoneState: phoneState.values)
-        do {
-            let companion = try EbbsteadCompanion.open(path: path, language: language, now: now())
-            try companion.watch(watcher: Redraw { [weak self] in Task { @MainActor in self?.lookAgain() } })
-            self.companion = companion
-            presenters = [
-                .night: PromptPresenter(companion, isForNight: true), .log: LogPresenter(companion, at: now()),
-                .settings: SettingsPresenter(companion), .now: PromptPresenter(companion),
-                .record: RecordPresenter(companion, folder: passing), .before: BeforePresenter(companion),
-                .help: HelpPresenter(companion, language: language, phoneState: phoneState.values), .first: FirstPresenter(companion),
-            ]
-            isFirst = try !companion.settings().areSet()
-            ringing = bell.map { Ringing(companion, phoneState: phoneState, bell: $0, now: now) }
-            damage = try companion.damage()
-            lookAgain()
-            for found in phoneState.values.chosen { follow(found) }
-            readSources()
-        } catch { failure = advice(error) }
+        presenters[.help] = HelpPresenter(phoneState.values, language: language)
+        let (now, phoneState, earlier) = (now, phoneState, Array(work.values))
+        let redraw = Redraw { [weak self] in Task { @MainActor in self?.lookAgain() } }
+        let opening = Task {
+            for one in earlier { await one.value }
+            // It may have to be migrated, or be waited for.
+            let opened = await Task.detached {
+                Result {
+                    try? FileManager.default.removeItem(at: passing)
+                    let companion = try EbbsteadCompanion.open(path: path, language: language, now: now())
+                    try companion.watch(watcher: redraw)
+                    let presenters: [Tab: any Presenter] = [
+                        .now: PromptPresenter(companion, phoneState, at: now()), .log: LogPresenter(companion, at: now()),
+                        .record: RecordPresenter(companion, folder: passing), .settings: SettingsPresenter(companion),
+                        .before: BeforePresenter(companion), .first: FirstPresenter(companion),
+                    ]
+                    return (companion, presenters, isFirst: try !companion.settings().areSet(), damage: try companion.damage())
+                }
+            }.value
+            switch opened {
+            case .success(let (companion, presenters, isFirst, damage)):
+                (self.companion, self.isFirst, self.damage) = (companion, isFirst, damage)
+                self.presenters.merge(presenters) { _, new in new }
+                ringing = bell.map { Ringing(companion, phoneState: phoneState, bell: $0, now: now) }
+                lookAgain()
+                for found in phoneState.values.chosen { follow(found) }
+                readSources()
+                await lookWhetherItMayRing()
+            case .failure(let error):
+                failure = advice(error)
+                // Nothing else would ring, and the app may not be on the screen.
+                bell?.say(advice(error))
+            }
+        }
+        for row in Row.allCases { work[row] = opening }
     }
 
     public func send(_ action: Action, to tab: Tab) {
         switch action {
         case .phone(.findSensor): return findSensor()
         case .chooseSensor(let id): return choose(id)
+        case .leaveSource(let id): return leave(id)
+        case .tryAlert:
+            if let companion { bell?.say(Vocabulary(companion: companion)(.triedAlert)) }
+            return
         case .phone(.readHealth):
             phoneState.change { $0.readsHealth = true }
             return readSources()
@@ -138,12 +158,11 @@ public final class ShellModel {
         let before = over
         over = screen
         if before == .before { change(.before) { $0.hidden() } }
-        if screen == .help, let companion { presenters[.help] = HelpPresenter(companion, language: language, phoneState: phoneState.values) }
         if screen == .before { send(.refresh, to: .before) }
     }
 
     /// The words for who leads to whom to call, where no screen is there to say it.
-    public var helpName: String { (presenters[.help] ?? HelpPresenter(nil, language: language, phoneState: phoneState.values)).screen.title }
+    public var helpName: String { presenters[.help]?.screen.title ?? "" }
 
     /// Where the language is a draft: what it says of itself, above every screen.
     public var draft: String? { try? companion?.words().draft() }
@@ -209,6 +228,15 @@ public final class ShellModel {
         follow(found)
     }
 
+    /// Reads a device, or without one the health records, no longer.
+    private func leave(_ id: String?) {
+        phoneState.change { if let id { $0.leave(id) } else { $0.readsHealth = nil } }
+        guard let id else { return readSources() }
+        for (kind, one) in followed where one.nearby.found.id == id { followed.removeValue(forKey: kind)?.task.cancel() }
+        devices.choose(phoneState.values.chosen)
+        show(Received())
+    }
+
     /// Follows a device that was chosen, today or before, in reach or not. It takes the place of one of its kind alone.
     private func follow(_ found: DeviceFound) {
         followed.removeValue(forKey: found.kind)?.task.cancel()
@@ -234,9 +262,10 @@ public final class ShellModel {
     /// Reads the other sources from the newest reading on: at the start, once they are chosen, and whenever the app comes back.
     private func readSources() {
         for task in read { task.cancel() }
-        guard let companion, phoneState.values.readsHealth == true else { return }
-        devices.readsHealth = true
+        guard let companion else { return }
+        devices.readsHealth = phoneState.values.readsHealth == true
         show(Received())
+        if !devices.readsHealth { return }
         let intake = Intake(companion, now: now)
         read = sources.map { source in
             Task.detached { [weak self] in
@@ -282,24 +311,30 @@ public final class ShellModel {
             } else {
                 search?.cancel()
                 change(tab) { $0.hidden() }
+                begin()
             }
         }
     }
 
-    /// A notification was opened: its screen, or the field of what was tapped on it.
-    public func woken(by answer: RingChoice? = nil) {
-        (over, tab) = (nil, .night)
-        switch answer {
-        case .checked: send(.prompt(.askMeter), to: .night)
-        case .call: lay(.help)
-        default: break
-        }
+    /// Whether it is night is for core to decide anew once the app comes to the front, and when a notification is opened.
+    private func begin() {
+        let now = now
+        change(.now) { ($0 as? PromptPresenter)?.anew(at: now()) ?? $0 }
     }
 
-    /// Notes what was answered on a notification, with the app on the screen or not.
-    public func answer(_ answer: RingChoice) async {
+    /// A notification was opened: the prompt, or the field of what was tapped on it.
+    public func woken(by answer: RingChoice? = nil) {
+        (over, tab) = (nil, .now)
+        begin()
+        send(.prompt(answer == .checked ? .askMeter : .look), to: .now)
+        if answer == .call { lay(.help) }
+    }
+
+    /// Notes what was answered to what rang then, with the app on the screen or not. One that it has started opens its log first.
+    public func answer(_ answer: RingChoice, rangAt: Moment) async {
+        await work[.alerts]?.value
         guard let ringing else { return }
-        await Task.detached { ringing.answer(answer) }.value
+        await Task.detached { ringing.answer(answer, rangAt: rangAt) }.value
     }
 
     /// Looks for what sends no notice: another program's entries, time gone by. A prompt on the screen is asked anew, since it grows old.
@@ -327,10 +362,10 @@ public final class ShellModel {
         names = names || hasChanged
         if asks { return }
         asks = true
-        let (before, ringing) = (work[.alerts], ringing)
+        let before = work[.alerts]
         work[.alerts] = Task {
             await before?.value
-            let names = names
+            let (names, ringing) = (names, ringing)
             (asks, self.names) = (false, false)
             let isKept = await Task.detached {
                 if names { ringing?.name() }
@@ -357,18 +392,19 @@ public final class ShellModel {
         changed = changed || hasChanged
         if looks { return }
         looks = true
-        let (before, companion, phoneState) = (work[.screens], companion, phoneState)
+        let before = work[.screens]
         work[.screens] = Task {
             await before?.value
             // From here on, what changes is looked at by the next round.
-            let hasChanged = changed
+            let (hasChanged, companion, phoneState) = (changed, companion, phoneState)
             (looks, changed) = (false, false)
             damage = await Task.detached {
                 if let wearer = try? companion?.settings().wearer() {
-                    phoneState.change { ($0.emergency, $0.contact) = (wearer.emergencyNumber, wearer.contactNumber) }
+                    phoneState.change { ($0.emergency, $0.contact, $0.language) = (wearer.emergencyNumber, wearer.contactNumber, wearer.language) }
                 }
                 return try? companion?.damage()
             }.value
+            presenters[.help] = HelpPresenter(phoneState.values, language: language)
             guard isShown, !isFirst else { return }
             if hasChanged { for tab in Tab.bar where tab != self.tab && !tab.takesLong && !tab.prompts { send(.refresh, to: tab) } }
             if hasChanged || tab.prompts { send(.refresh, to: tab) }

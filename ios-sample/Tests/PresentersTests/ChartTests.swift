@@ -44,7 +44,7 @@ final class ChartTests: ScreenCase {
     func testAPictureOfNothingIsStillAPicture() throws {
         let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 0)
         let companion = try EbbsteadCompanion.open(path: path, language: "en", now: now)
-        let drawing = try XCTUnwrap(PromptPresenter(companion).after(.look, at: now).screen.drawing)
+        let drawing = try XCTUnwrap(PromptPresenter(companion, at: now).after(.look, at: now).screen.drawing)
         XCTAssertFalse(drawing.text.isEmpty)
         XCTAssertEqual(drawing.legend.map(\.role), [.low], "the low line is all there is")
     }

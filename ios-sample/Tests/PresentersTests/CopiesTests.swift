@@ -59,7 +59,7 @@ final class CopiesTests: RecordCase {
         XCTAssertTrue(try Data(contentsOf: file).starts(with: Data("age-encryption.org/v1\n".utf8)))
         let fresh = try EbbsteadCompanion.open(path: path + ".fresh", language: "en", now: evening.now)
         // The prompt that the app shows at its start must not be in the way.
-        _ = PromptPresenter(fresh).after(.press(.lookIntoOther), at: evening.now)
+        _ = PromptPresenter(fresh, at: evening.now).after(.press(.lookIntoOther), at: evening.now)
         let met = copies(fresh, at: evening.now).looking(into: file, at: evening.now).typing(passphrase, into: .form("passphrase_of_copy"))
             .after(.press(.lookIntoOther), at: evening.now).after(.refresh, at: evening.now)
         XCTAssertEqual(met.screen.field(.form("passphrase_of_copy"))?.typed, passphrase, "wanted once more to merge")

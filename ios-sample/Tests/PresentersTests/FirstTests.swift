@@ -44,7 +44,8 @@ final class FirstTests: ScreenCase {
         let wearer = try companion.settings().wearer()
         XCTAssertEqual([wearer.lowLineMgDl, Double(wearer.nightFromMinute)], [80, 1320])
         XCTAssertEqual(wearer.emergencyNumber, "999")
-        XCTAssertEqual(wakes.screen.buttons.map(\.action), [.phone(.allowAlerts), .leave, .help])
+        XCTAssertEqual(wakes.screen.buttons.map(\.action), [.phone(.allowAlerts), .tryAlert, .leave, .help])
+        XCTAssertTrue(wakes.screen.texts.contains { $0.contains("silent mode") })
     }
 
     /// Nothing is asked, and nothing kept as shown, while the first start is on the screen.
@@ -73,6 +74,7 @@ final class FirstTests: ScreenCase {
         XCTAssertNotNil(model.presenters[.now]?.screen.verdict)
         let next = ShellModel(now: { [now] in now })
         next.open(at: path, language: "en", sources: [])
+        await next.settled()
         XCTAssertFalse(next.isFirst)
     }
 }

@@ -1,5 +1,6 @@
 import Ebbstead
 import Foundation
+import Presenters
 
 /// An invented wearer's log up to a moment. No person is behind it.
 public struct Invented: Sendable {
@@ -106,6 +107,14 @@ public struct Invented: Sendable {
         ]
         for (day, supply) in supplies { try log.note(.supply(supply: supply), at: now.minutes(day * 1440)) }
         return made
+    }
+
+    /// Woken by a ring at this moment, and looking.
+    public func woken() throws -> PromptPresenter {
+        let phoneState = PhoneState(log: FileManager.default.temporaryDirectory.appendingPathComponent(UUID().uuidString).path)
+        let step = try companion.alerts().step(state: nil, now: now)
+        phoneState.change { $0.alerts = step.state }
+        return PromptPresenter(companion, phoneState, at: now).after(.look, at: now)
     }
 
     /// The same wearer, who looked at the prompt at some of the last days' rises and falls.

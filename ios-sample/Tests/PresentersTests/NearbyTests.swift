@@ -146,6 +146,7 @@ final class NearbyTests: ScreenCase {
         _ = try companion.settings().keep(filledIn: ["unit": "mg_dl"], now: now)
         let model = ShellModel(now: { [now] in now }, radio: Scripted([], refuses: true))
         model.open(at: path, language: "en", sources: [])
+        await model.settled()
         model.tab = .log
         model.send(.phone(.findSensor), to: .log)
         for _ in 0..<500 where model.presenters[.log]?.screen.notices.isEmpty != false {
@@ -176,6 +177,7 @@ final class NearbyTests: ScreenCase {
         let (now, radio) = (now, Scripted([.connected, start, reading]))
         let model = ShellModel(now: { now }, radio: radio)
         model.open(at: path, language: "en", sources: [])
+        await model.settled()
         model.tab = .log
         model.send(.phone(.findSensor), to: .log)
         func devices() -> Choice? { model.presenters[.log]?.screen.choices.first { $0.options.contains { $0.action == .chooseSensor("7") } } }
@@ -203,7 +205,6 @@ final class NearbyTests: ScreenCase {
         let again = Scripted([.connected, .lost])
         let next = ShellModel(now: { now }, radio: again)
         next.open(at: path, language: "en", sources: [])
-        XCTAssertEqual(again.followed.isEmpty, true)
         for _ in 0..<500 where again.followed.count < 2 { try await Task.sleep(for: .milliseconds(10)) }
         XCTAssertEqual(again.followed.sorted(), ["7", "9"])
         // What ended, as it does without leave to use Bluetooth, is followed again once the app is looked at.
@@ -211,5 +212,12 @@ final class NearbyTests: ScreenCase {
         next.isShown = true
         for _ in 0..<500 where again.followed.count < 4 { try await Task.sleep(for: .milliseconds(10)) }
         XCTAssertEqual(again.followed.sorted(), ["7", "7", "9", "9"])
+        // What was chosen can be left again.
+        next.send(.leaveSource("7"), to: .log)
+        await next.settled()
+        XCTAssertEqual(next.presenters[.log]?.screen.choices.first?.options.map { [$0.name, "\($0.isChosen)"] }, [["invented device · found", "false"], ["invented meter · out of reach", "true"]])
+        XCTAssertEqual(next.presenters[.log]?.screen.buttons.contains { $0.action == .leaveSource("7") }, false)
+        XCTAssertNil(PhoneState(log: path).values.sensor)
+        XCTAssertEqual(PhoneState(log: path).values.meter, "9")
     }
 }

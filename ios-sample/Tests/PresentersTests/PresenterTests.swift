@@ -32,15 +32,15 @@ class ScreenCase: XCTestCase {
 }
 
 extension Screen {
-    /// What can be seen: a sheet lies over the rest. What is folded is one tap away.
+    /// What can be seen. What is folded is one tap away.
     var shown: [Block] {
-        (sheet ?? blocks).flatMap { if case .fold(let name, let held) = $0 { [.heading(name)] + held } else { [$0] } }
+        blocks.flatMap { if case .fold(let name, let held) = $0 { [.heading(name)] + held } else { [$0] } }
     }
     var notices: [String] { blocks.compactMap { if case .notice(let text) = $0 { text } else { nil } } }
     var headline: PromptHeadline? { blocks.lazy.compactMap { if case .headline(let headline) = $0 { headline } else { nil } }.first }
     var verdict: String? { headline?.word }
     var fields: [FormField] { shown.compactMap { if case .field(let field) = $0, field.takes != .clock { field } else { nil } } }
-    var buttons: [Button] { shown.compactMap { if case .button(let button) = $0 { button } else { nil } } + (sheet == nil ? pinned : []) }
+    var buttons: [Button] { shown.compactMap { if case .button(let button) = $0 { button } else { nil } } + pinned }
     var entries: [EntryRow] { blocks.compactMap { if case .entry(let row) = $0 { row } else { nil } } }
     var choices: [Choice] { blocks.compactMap { if case .choice(let choice) = $0 { choice } else { nil } } }
     var drawing: Drawing? { blocks.lazy.compactMap { if case .chart(let chart) = $0 { chart.drawing() } else { nil } }.first }
@@ -62,7 +62,7 @@ extension Screen {
                 case .button(let button): [button.name]
                 case .entry(let row): [row.clock, row.text, row.takeBack.name] + [row.putRight?.name].compactMap { $0 }
                 }
-            } + (sheet == nil ? pinned.map(\.name) : [])
+            } + pinned.map(\.name)
     }
 }
 
@@ -71,7 +71,7 @@ final class NowTests: ScreenCase {
 
     func testShowsWhatTheCoreAnswers() throws {
         let evening = try Invented.evening(at: path)
-        let screen = PromptPresenter(evening.companion).after(.look, at: evening.now).screen
+        let screen = PromptPresenter(evening.companion, at: evening.now).after(.look, at: evening.now).screen
         let question = Question(now: evening.now, occasion: .look, feels: nil, meterMgDl: nil)
         let answer = try evening.companion.check().ask(question: question)
         let said = answer.said
@@ -89,7 +89,7 @@ final class NowTests: ScreenCase {
 
     func testTheSameFourAreUnderTheThumbWhateverIsSaid() throws {
         let evening = try Invented.evening(at: path)
-        let now = PromptPresenter(evening.companion)
+        let now = PromptPresenter(evening.companion, at: evening.now)
         let hold = now.after(.look, at: evening.now)
         XCTAssertEqual(now.screen.pinned.map(\.action), always, "before anything is answered")
         XCTAssertEqual(hold.screen.pinned.map(\.action), always)
@@ -108,7 +108,7 @@ final class NowTests: ScreenCase {
 
     func testWhatIsShownIsKeptOnceWhileItStaysTheSame() throws {
         let evening = try Invented.evening(at: path)
-        let unseen = PromptPresenter(evening.companion)
+        let unseen = PromptPresenter(evening.companion, at: evening.now)
         XCTAssertNil(unseen.screen.verdict)
         XCTAssertEqual(try prompted(evening.companion, since: evening.now), [], "nobody was shown anything")
         var now = unseen.after(.refresh, at: evening.now)
@@ -122,7 +122,7 @@ final class NowTests: ScreenCase {
 
     func testFeelingLowIsAnsweredKeptAndTakenBack() throws {
         let evening = try Invented.evening(at: path)
-        let before = PromptPresenter(evening.companion).after(.look, at: evening.now)
+        let before = PromptPresenter(evening.companion, at: evening.now).after(.look, at: evening.now)
         let after = before.after(.feel(.feelsLow), at: evening.now.minutes(1))
         XCTAssertNotEqual(after.screen.verdict, before.screen.verdict)
         XCTAssertEqual(try held(evening.companion, since: evening.now), [.feeling(felt: .feelsLow)])
@@ -137,23 +137,23 @@ final class NowTests: ScreenCase {
     func testAMeterCheckLeadsAndWhatIsNoAmountStaysTyped() throws {
         let evening = try Invented.evening(at: path, unit: .mmolL)
         let now = evening.now.minutes(1)
-        let asked = PromptPresenter(evening.companion).after(.look, at: now).after(.checked, at: now)
+        let asked = PromptPresenter(evening.companion, at: evening.now).after(.look, at: now).after(.checked, at: now)
         XCTAssertEqual(asked.screen.field(.meter)?.unit, "mmol/L")
-        XCTAssertNil(asked.after(.prompt(.leaveMeter), at: now).screen.sheet)
+        XCTAssertNil(asked.after(.prompt(.leaveMeter), at: now).screen.field(.meter))
         let slip = asked.typing("98", into: .meter).after(.keepMeter, at: now)
         XCTAssertEqual(slip.screen.field(.meter)?.typed, "98")
         XCTAssertNotNil(slip.screen.field(.meter)?.advice)
         XCTAssertEqual(try held(evening.companion, since: now), [])
         let right = slip.typing("3,1", into: .meter).after(.keepMeter, at: now)
         XCTAssertEqual(right.screen.verdict, "Treat")
-        XCTAssertNil(right.screen.sheet)
+        XCTAssertNil(right.screen.field(.meter))
         guard case .meterCheck(let mgDl) = try held(evening.companion, since: now).first else { return XCTFail("nothing kept") }
         XCTAssertEqual(mgDl, 3.1 * 18.0156, accuracy: 0.01)  // LOINC LG7967-5: 180.156 g/mol
     }
 
     func testAClosedLogSaysSoAndShowsNoOldAnswer() throws {
         let evening = try Invented.evening(at: path)
-        let presenter = PromptPresenter(evening.companion).after(.look, at: evening.now)
+        let presenter = PromptPresenter(evening.companion, at: evening.now).after(.look, at: evening.now)
         try evening.companion.closeLog()
         let screen = presenter.after(.look, at: evening.now).screen
         XCTAssertNil(screen.verdict)
@@ -162,11 +162,11 @@ final class NowTests: ScreenCase {
 }
 
 final class NightTests: ScreenCase {
-    private func woken(_ night: Invented) -> PromptPresenter { PromptPresenter(night.companion, isForNight: true).after(.look, at: night.now) }
+    private func woken(_ night: Invented) throws -> PromptPresenter { try night.woken() }
 
     func testOffersTheAnswersThatFitInTheDark() throws {
         let night = try Invented.night(at: path)
-        let screen = woken(night).screen
+        let screen = try woken(night).screen
         XCTAssertTrue(screen.isForNight)
         XCTAssertEqual(screen.headline?.verdict, .check)
         XCTAssertEqual(screen.pinned.map(\.action), [.checked, .treated, .rolledOver, .feel(.feelsLow), .help])
@@ -177,10 +177,10 @@ final class NightTests: ScreenCase {
 
     func testTheThreeAnswersAreKeptAndAnswered() throws {
         let night = try Invented.night(at: path)
-        XCTAssertNil(woken(night).screen.sheet)
-        let checked = woken(night).after(.checked, at: night.now).typing("118", into: .meter).after(.keepMeter, at: night.now)
+        XCTAssertNil(try woken(night).screen.field(.meter))
+        let checked = try woken(night).after(.checked, at: night.now).typing("118", into: .meter).after(.keepMeter, at: night.now)
         XCTAssertEqual(try held(night.companion, since: night.now), [.meterCheck(mgDl: 118)])
-        XCTAssertNil(checked.screen.sheet)
+        XCTAssertNil(checked.screen.field(.meter))
         let treated = checked.after(.treated, at: night.now.minutes(2))
         XCTAssertEqual(try held(night.companion, since: night.now).last, .carbohydrate(grams: 15, purpose: .rescue))
         XCTAssertEqual(treated.screen.notices.count, 1)
@@ -190,7 +190,7 @@ final class NightTests: ScreenCase {
 
     func testAnAnswerCanBeTakenBack() throws {
         let night = try Invented.night(at: path)
-        let treated = woken(night).after(.treated, at: night.now)
+        let treated = try woken(night).after(.treated, at: night.now)
         XCTAssertTrue(treated.screen.buttons.contains { $0.action == .prompt(.undo) })
         let undone = treated.after(.prompt(.undo), at: night.now.minutes(1))
         XCTAssertEqual(try held(night.companion, since: night.now), [])
@@ -200,7 +200,7 @@ final class NightTests: ScreenCase {
     /// One rule of the core's for both phones and the terminal: where a call is the answer, nothing else is offered before it.
     func testUnderHelpTheFirstThingIsToCallAndNothingIsNoted() throws {
         let night = try Invented.night(at: path)
-        let screen = woken(night).after(.feel(.severe), at: night.now).screen
+        let screen = try woken(night).after(.feel(.severe), at: night.now).screen
         XCTAssertEqual(screen.headline?.verdict, .help)
         XCTAssertEqual(screen.verdict, "Get help")
         XCTAssertEqual(screen.pinned.map(\.action), [.help, .feel(.feelsLow)])
@@ -210,7 +210,7 @@ final class NightTests: ScreenCase {
     func testABelievedLowIsTreatedFirstAndNotRolledOff() throws {
         let evening = try Invented.evening(at: path)
         _ = try evening.companion.log().record(what: .meterCheck(mgDl: 58), at: evening.now, now: evening.now)
-        let screen = woken(evening).screen
+        let screen = try woken(evening).screen
         XCTAssertEqual(screen.verdict, "Treat")
         XCTAssertEqual(screen.pinned.prefix(2).map(\.action), [.treated, .checked])
         XCTAssertTrue(screen.pinned[0].isMain)
@@ -268,22 +268,28 @@ final class BeforeTests: ScreenCase {
 
     func testItIsOneTapFromNowAndOfferedInTheNight() throws {
         let evening = try Invented.evening(at: path)
-        for presenter in [PromptPresenter(evening.companion).after(.look, at: evening.now), PromptPresenter(evening.companion, isForNight: true).after(.look, at: evening.now)] as [any Presenter] {
+        for presenter in [PromptPresenter(evening.companion, at: evening.now).after(.look, at: evening.now), try Invented.night(at: path + ".night").woken()] {
             XCTAssertTrue(presenter.screen.buttons.contains { $0.action == .before })
         }
     }
 }
 
 final class HelpTests: ScreenCase {
-    func testDialsTheWearersNumbersWithALogAndWithoutOne() throws {
+    @MainActor
+    func testDialsTheWearersNumbersAsSoonAsTheyAreKept() async throws {
         let evening = try Invented.evening(at: path)
-        let kept = SettingsPresenter(evening.companion).typing("911", into: .form("emergency")).typing("+49 30 1234", into: .form("contact")).after(.save, at: evening.now)
-        XCTAssertEqual(kept.screen.notices.count, 1)
-        let screen = HelpPresenter(evening.companion, language: "en", phoneState: PhoneState.Values()).screen
-        XCTAssertEqual(screen.buttons.map(\.action), [.call("911"), .call("+49301234"), .leave])
-        XCTAssertEqual(screen.buttons.first?.isMain, true)
-        let without = HelpPresenter(nil, language: "de", phoneState: PhoneState.Values()).screen
-        XCTAssertEqual(without.buttons.first?.action, .call("112"))
+        let model = ShellModel(now: { [now = evening.now] in now })
+        model.open(at: path, language: "en", sources: [])
+        await model.settled()
+        XCTAssertEqual(model.presenters[.help]?.screen.buttons.map(\.action), [.call("112"), .leave])
+        for (number, field) in [("911", "emergency"), ("+49 30 1234", "contact")] { model.type(number, into: field, of: .settings) }
+        model.send(.save, to: .settings)
+        for _ in 0..<500 where model.presenters[.help]?.screen.buttons.count != 3 {
+            await model.settled()
+            try await Task.sleep(for: .milliseconds(10))
+        }
+        XCTAssertEqual(model.presenters[.help]?.screen.buttons.map(\.action), [.call("911"), .call("+49301234"), .leave])
+        XCTAssertEqual(model.presenters[.help]?.screen.buttons.first?.isMain, true)
     }
 }
 
@@ -555,10 +561,11 @@ final class LanguageTests: ScreenCase {
             let evening = try Invented.evening(at: path, unit: .mmolL, language: language)
             let weeks = try Invented.weeks(at: path + ".weeks", unit: .mmolL, language: language)
             let screens = [
-                PromptPresenter(evening.companion).after(.look, at: evening.now).screen, PromptPresenter(evening.companion, isForNight: true).after(.look, at: evening.now).screen,
+                PromptPresenter(evening.companion, at: evening.now).after(.look, at: evening.now).screen,
+                try Invented.night(at: path + ".night", unit: .mmolL, language: language).woken().screen,
                 LogPresenter(evening.companion, at: evening.now).screen, SettingsPresenter(evening.companion).screen,
                 BeforePresenter(evening.companion).after(.refresh, at: evening.now).screen,
-                HelpPresenter(evening.companion, language: language, phoneState: PhoneState.Values()).screen,
+                HelpPresenter(PhoneState.Values(), language: language).screen,
                 RecordPresenter(weeks.companion).after(.refresh, at: weeks.now).screen,
                 RecordPresenter(weeks.companion).after(.chapter(.sensors), at: weeks.now).screen,
                 RecordPresenter(weeks.companion).after(.chapter(.alerts), at: weeks.now).screen,

@@ -40,6 +40,11 @@ final class ProjectTests: XCTestCase {
         }
         XCTAssertEqual(groups.count, 4)
         XCTAssertEqual(Set(groups), [["group.org.example.ebbstead"]])
+        for settings in objects.values.compactMap({ $0["buildSettings"] as? [String: Any] }) where settings["INFOPLIST_FILE"] != nil {
+            XCTAssertEqual(settings["SWIFT_VERSION"] as? String, "6.0", "what may run at once is checked by the compiler")
+            // A pad's app must turn every way.
+            XCTAssertEqual(settings["TARGETED_DEVICE_FAMILY"] as? String, "1")
+        }
         XCTAssertTrue(try String(contentsOf: root.appendingPathComponent("App/Marks.swift"), encoding: .utf8).contains("\"\(groups[0][0])\""))
         let excepted = objects.values.compactMap { $0["membershipExceptions"] as? [String] }
         for file in excepted.joined() { XCTAssertTrue(FileManager.default.fileExists(atPath: root.appendingPathComponent("App/\(file)").path), file) }
@@ -59,6 +64,25 @@ final class ProjectTests: XCTestCase {
             XCTAssertTrue(known.contains(language), language)
             if language == "en" { XCTAssertEqual(said as? [String: String], asked as? [String: String]) }
         }
+    }
+
+    /// UIKit ends an app whose answer to a notification comes back off the main thread, as it does from an `async` method.
+    func testNotificationsAreAnsweredByHandlers() throws {
+        let bell = try String(contentsOf: root.appendingPathComponent("App/Devices/PhoneBell.swift"), encoding: .utf8)
+        let answers = bell.components(separatedBy: "func userNotificationCenter(").dropFirst().map { $0.components(separatedBy: "{")[0] }
+        XCTAssertEqual(answers.count, 2)
+        for answer in answers {
+            XCTAssertTrue(answer.contains("withCompletionHandler"), answer)
+            XCTAssertFalse(answer.contains("async"), answer)
+        }
+    }
+
+    /// A subscription that failed must not leave a sensor shown as connected: whatever can fail is looked at.
+    func testNoErrorOfTheRadioIsPassedOver() throws {
+        let radio = try String(contentsOf: root.appendingPathComponent("App/Devices/SensorRadio.swift"), encoding: .utf8)
+        let failing = radio.components(separatedBy: "\n    func ").filter { $0.contains("error: (any Error)?) {") && !$0.contains("didFailToConnect") }
+        XCTAssertEqual(failing.count, 5)
+        for one in failing { XCTAssertTrue(one.components(separatedBy: "error: (any Error)?) {")[1].contains("error"), one) }
     }
 
     /// What it takes to be woken, to ring at night and to keep the log on the phone.

@@ -5,7 +5,7 @@ import XCTest
 
 /// Keeps what it was asked to sound.
 private final class Kept: Bell, @unchecked Sendable {
-    enum Sound: Equatable { case ring(Notice), quiet }
+    enum Sound: Equatable { case ring(Notice), said(String), quiet }
     private let lock = NSLock()
     private var all: [Sound] = []
     private var stood: [Glance] = []
@@ -16,6 +16,7 @@ private final class Kept: Bell, @unchecked Sendable {
 
     var sounds: [Sound] { lock.withLock { all } }
     var rung: [Notice] { sounds.compactMap { if case .ring(let notice) = $0 { notice } else { nil } } }
+    var said: [String] { sounds.compactMap { if case .said(let text) = $0 { text } else { nil } } }
     var standing: [Glance] { lock.withLock { stood } }
     var silence: (notice: Notice?, at: Moment)? { lock.withLock { ahead } }
     var words: (offers: [RingOffer], sets: [[RingChoice]], hidden: String)? { lock.withLock { learnt } }
@@ -29,6 +30,7 @@ private final class Kept: Bell, @unchecked Sendable {
     func mayRing() async -> Bool { !isBlocked }
     func learn(_ offers: [RingOffer], sets: [[RingChoice]], hidden: String) { lock.withLock { learnt = (offers, sets, hidden) } }
     func ring(_ notice: Notice) { lock.withLock { all.append(.ring(notice)) } }
+    func say(_ text: String) { lock.withLock { all.append(.said(text)) } }
     func stand(_ glances: [Glance]) { lock.withLock { stood = glances } }
     func quiet() { lock.withLock { all.append(.quiet) } }
     func callAgain(_ notice: Notice?, at: Moment) {
@@ -103,7 +105,7 @@ final class RingingTests: ScreenCase {
         let world = try World(path, at: noon)
         try world.read(120, 119, 118)
         XCTAssertTrue(world.ringing.step())
-        XCTAssertEqual(world.bell.sounds, [])
+        XCTAssertEqual(world.bell.sounds, [.quiet], "what rang before is over")
         XCTAssertEqual(world.bell.standing.first?.amount, "118 mg/dL")
         XCTAssertNil(world.bell.standing.last?.amount)
         let silence = try XCTUnwrap(world.bell.silence)
@@ -154,27 +156,95 @@ final class RingingTests: ScreenCase {
         let world = try World(path, at: noon)
         try world.read(85, 76, 66)
         world.ringing.step()
-        world.ringing.answer(.treated)
+        world.ringing.answer(.treated, rangAt: noon)
         XCTAssertEqual(try held(world.companion, since: noon), [.carbohydrate(grams: 15, purpose: .rescue)])
         XCTAssertEqual(world.bell.sounds.last, .quiet)
-        world.ringing.answer(.feelsLow)
+        world.ringing.answer(.feelsLow, rangAt: noon)
         XCTAssertTrue(try held(world.companion, since: noon).contains(.feeling(felt: .feelsLow)))
-        world.ringing.answer(.checked)
+        world.ringing.answer(.checked, rangAt: noon)
         XCTAssertEqual(try held(world.companion, since: noon).count, 2, "its amount is still to be typed")
         try world.companion.closeLog()
         let silence = world.bell.silence
         XCTAssertFalse(world.ringing.step(), "it is to be made again soon")
         XCTAssertEqual(world.bell.silence?.notice, silence?.notice, "what was set ahead stays")
-        world.ringing.answer(.treated)
-        guard case .ring(let advice) = world.bell.sounds.last else { return XCTFail("nothing says that it was not kept") }
-        XCTAssertFalse(advice.title.isEmpty)
+        world.ringing.answer(.treated, rangAt: noon)
+        XCTAssertEqual(world.bell.said.map(\.isEmpty), [false], "it says that it was not kept")
+    }
+
+    /// Nothing would ring, and nobody would know.
+    func testThatAStepKeepsFailingIsSaidOnce() throws {
+        let world = try World(path, at: noon)
+        try world.companion.closeLog()
+        for failed in 1...5 {
+            XCTAssertFalse(world.ringing.step())
+            XCTAssertEqual(world.bell.said.map(\.isEmpty), failed < 3 ? [] : [false])
+        }
+    }
+
+    /// The same, where the log cannot be opened behind a locked screen.
+    @MainActor
+    func testALogThatCannotBeOpenedIsSaidByTheBell() async throws {
+        let bell = Kept()
+        let model = ShellModel(now: { [noon] in noon }, bell: bell)
+        model.isShown = false
+        model.open(at: folder.path, language: "en", sources: [])
+        await model.settled()
+        XCTAssertEqual(bell.said, [try XCTUnwrap(model.failure)])
+    }
+
+    /// The app was started by the answer: its log is not open yet.
+    @MainActor
+    func testAnAnswerWaitsForTheLog() async throws {
+        let companion = try EbbsteadCompanion.open(path: path, language: "en", now: noon)
+        let model = ShellModel(now: { [noon] in noon }, bell: Kept())
+        model.isShown = false
+        model.open(at: path, language: "en", sources: [])
+        await model.answer(.treated, rangAt: noon)
+        XCTAssertEqual(try held(companion, since: noon), [.carbohydrate(grams: 15, purpose: .rescue)])
+    }
+
+    /// What was done in the night is not noted as of the morning, and nothing invites to treat what is over.
+    func testAnAnswerToARingLongPastIsNotNotedAndTheRingGoes() throws {
+        let world = try World(path, at: noon)
+        try world.read(85, 76, 66)
+        world.ringing.step()
+        XCTAssertEqual(world.bell.rung.map(\.at), [noon])
+        try world.after(20, 66)
+        let left = try XCTUnwrap(world.bell.rung.last)
+        XCTAssertTrue(left.isSilent && left.answers == [.checked, .call], "\(left)")
+        world.clock.now = noon.minutes(240)
+        world.ringing.answer(.treated, rangAt: noon)
+        XCTAssertEqual(try held(world.companion, since: noon), [])
+        XCTAssertEqual(world.bell.said.count, 1)
+        let other = try World(path + "2", at: noon)
+        try other.read(85, 76, 66)
+        other.ringing.step()
+        XCTAssertNotEqual(other.bell.sounds.last, .quiet)
+        for mgDl in [90.0, 110, 125, 130] { try other.after(5, mgDl) }
+        XCTAssertEqual(other.bell.sounds.last, .quiet)
+    }
+
+    @MainActor
+    func testAnAlertCanBeTried() async throws {
+        let bell = Kept()
+        let model = ShellModel(now: { [noon] in noon }, bell: bell)
+        model.open(at: path, language: "en", sources: [])
+        await model.settled()
+        for tab in [ShellModel.Tab.settings, .record] {
+            model.send(.chapter(.alerts), to: tab)
+            await model.settled()
+            XCTAssertEqual(model.presenters[tab]?.screen.texts.contains { $0.contains("silent mode") }, true)
+            XCTAssertEqual(model.presenters[tab]?.screen.buttons.contains { $0.action == .tryAlert }, true)
+        }
+        model.send(.tryAlert, to: .settings)
+        XCTAssertEqual(bell.said, ["Only a try: alerts sound like this."])
     }
 
     func testASnoozeNeverHoldsBackTheFloor() throws {
         let world = try World(path, at: noon)
         try world.read(85, 76, 66)
         world.ringing.step()
-        world.ringing.answer(.snooze)
+        world.ringing.answer(.snooze, rangAt: noon)
         XCTAssertEqual(try held(world.companion, since: noon), [])
         try world.after(5, 64)
         XCTAssertEqual(world.bell.rung.count, 1, "put off")
@@ -189,7 +259,7 @@ final class RingingTests: ScreenCase {
         let other = try World(path + "2", at: noon)
         try other.read(85, 76, 66)
         other.ringing.step()
-        other.ringing.answer(.snooze)
+        other.ringing.answer(.snooze, rangAt: noon)
         for _ in 0..<3 { try other.after(5, 65) }
         XCTAssertEqual(other.bell.rung.count, 2)
     }
@@ -321,13 +391,14 @@ final class RingingTests: ScreenCase {
         XCTAssertEqual(bell.rung.count, 1)
         XCTAssertEqual(bell.words?.offers.first { $0.what == .treated }?.text, "I treated")
         XCTAssertNil(model.presenters[.now]?.screen.verdict)
-        await model.answer(.treated)
+        await model.answer(.treated, rangAt: noon)
         XCTAssertEqual(try held(companion, since: noon), [.carbohydrate(grams: 15, purpose: .rescue)])
         model.isShown = true
         model.woken(by: .checked)
         await model.settled()
-        XCTAssertEqual(model.tab, .night)
-        XCTAssertNotNil(model.presenters[.night]?.screen.field(.meter))
+        XCTAssertEqual(model.tab, .now)
+        XCTAssertEqual(model.presenters[.now]?.screen.isForNight, false, "it is day")
+        XCTAssertNotNil(model.presenters[.now]?.screen.field(.meter))
         XCTAssertEqual(bell.sounds.last, .quiet)
         model.woken(by: .call)
         XCTAssertEqual(model.over, .help)

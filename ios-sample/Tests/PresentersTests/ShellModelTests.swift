@@ -35,17 +35,18 @@ final class ShellModelTests: XCTestCase {
         return folder
     }
 
-    private func model(sources: [any ReadingSource] = [], passing: URL = .passing) throws -> ShellModel {
+    private func model(sources: [any ReadingSource] = [], passing: URL = .passing) async throws -> ShellModel {
         let path = try made().appendingPathComponent("log.ebb").path
         _ = try EbbsteadCompanion.open(path: path, language: "en", now: now).settings().keep(filledIn: ["unit": "mg_dl"], now: now)
         PhoneState(log: path).change { $0.readsHealth = true }
         let model = ShellModel(now: { [now] in now })
         model.open(at: path, language: "en", sources: sources, passing: passing)
+        await model.settled()
         return model
     }
 
     func testWhatIsSentIsAnsweredInOrder() async throws {
-        let model = try model()
+        let model = try await model()
         XCTAssertEqual(Set(model.presenters.keys), Set(ShellModel.Tab.allCases))
         model.send(.log(.add), to: .log)
         model.send(.choose(id: "kind", code: "note"), to: .log)
@@ -61,7 +62,7 @@ final class ShellModelTests: XCTestCase {
 
     func testReadingsThatArriveChangeTheScreenByThemselves() async throws {
         let batch = (0..<24).map { measured(at: now.minutes(Double(-5 * $0)), 112) }
-        let model = try model(sources: [Once(batch: batch)])
+        let model = try await model(sources: [Once(batch: batch)])
         // The intake and the watcher run on their own; they are given ten seconds, and need far less.
         for _ in 0..<500 {
             await model.settled()
@@ -73,7 +74,7 @@ final class ShellModelTests: XCTestCase {
 
     /// The log notifies the model of its own change; the look at it must not wipe what was just said.
     func testWhatWasSaidStaysWhenTheChangeComesBack() async throws {
-        let model = try model()
+        let model = try await model()
         model.send(.feel(.feelsLow), to: .now)
         for _ in 0..<20 {
             await model.settled()
@@ -117,15 +118,34 @@ final class ShellModelTests: XCTestCase {
         _ = try await rest()
         XCTAssertEqual(try prompted(), [.look])
         asked.minutes = 1
-        model.tab = .night
+        model.tab = .log
         _ = try await rest()
-        XCTAssertEqual(try prompted(), [.look, .wake])
+        XCTAssertEqual(try prompted(), [.look])
         XCTAssertNil(model.presenters[.now]?.screen.verdict, "an answer that nobody looks at is let go of")
+    }
+
+    func testTheNightComesByItselfAndIsLeftUntilTheNextLook() async throws {
+        let night = try Invented.night(at: try made().appendingPathComponent("log.ebb").path)
+        let model = ShellModel(now: { [now = night.now] in now })
+        model.open(at: folder.appendingPathComponent("log.ebb").path, language: "en", sources: [])
+        func isNight() async -> Bool? {
+            await model.settled()
+            return model.presenters[.now]?.screen.isForNight
+        }
+        var seen = [await isNight()]
+        model.send(.prompt(.leaveNight), to: .now)
+        seen.append(await isNight())
+        model.tick()
+        seen.append(await isNight())
+        model.isShown = false
+        model.isShown = true
+        seen.append(await isNight())
+        XCTAssertEqual(seen, [true, false, false, true])
     }
 
     /// Sealing takes seconds: a second tap meanwhile must not seal again, with passphrases that were let go of already.
     func testASecondTapOnWhatTakesItsTimeIsNoSecondWish() async throws {
-        let model = try model()
+        let model = try await model()
         model.tab = .record
         model.send(.chapter(.copies), to: .record)
         await model.settled()
@@ -150,7 +170,7 @@ final class ShellModelTests: XCTestCase {
     }
 
     func testKeysTypedWhileTheWorkGoesOnAreKept() async throws {
-        let model = try model()
+        let model = try await model()
         model.send(.checked, to: .now)
         await model.settled()
         model.send(.refresh, to: .now)
@@ -162,15 +182,28 @@ final class ShellModelTests: XCTestCase {
     }
 
     func testALogThatCannotBeOpenedIsSaidAndMayBeOpenedAgain() async throws {
-        let model = try model()
+        let model = try await model()
         model.open(at: folder.path, language: "en", sources: [])
+        await model.settled()
         XCTAssertFalse(try XCTUnwrap(model.failure).isEmpty)
         model.open(at: folder.appendingPathComponent("log.ebb").path, language: "en", sources: [])
+        await model.settled()
         XCTAssertNil(model.failure)
     }
 
+    /// Nothing may lie over the way to help, and nothing may keep it from being shown.
+    func testHelpIsOneTapAwayWhileTheMeterIsAskedFor() async throws {
+        let model = try await model()
+        model.send(.checked, to: .now)
+        await model.settled()
+        XCTAssertNotNil(model.presenters[.now]?.screen.field(.meter))
+        XCTAssertEqual(model.presenters[.now]?.screen.pinned.map(\.action), [.help])
+        model.woken(by: .call)
+        XCTAssertEqual(model.over, .help)
+    }
+
     func testHelpAndWhatIsAskedAheadLieOverTheOthersAndAreLeftAgain() async throws {
-        let model = try model()
+        let model = try await model()
         model.send(.before, to: .now)
         await model.settled()
         XCTAssertEqual(model.over, .before)
@@ -187,7 +220,7 @@ final class ShellModelTests: XCTestCase {
         let folder = try made()
         let path = folder.appendingPathComponent("log.ebb").path
         let companion = try EbbsteadCompanion.open(path: path, language: "en", now: now)
-        _ = try companion.settings().keep(filledIn: ["emergency": "999"], now: now)
+        _ = try companion.settings().keep(filledIn: ["emergency": "999", "language": "de"], now: now)
         try companion.closeLog()
         let model = ShellModel(now: { [now] in now })
         model.open(at: path, language: "en", sources: [])
@@ -196,8 +229,11 @@ final class ShellModelTests: XCTestCase {
         try Data("no log at all, and long enough to be looked at".utf8).write(to: URL(fileURLWithPath: path))
         for beside in ["-wal", "-shm"] { try? FileManager.default.removeItem(atPath: path + beside) }
         broken.open(at: path, language: "en", sources: [])
+        XCTAssertEqual(broken.presenters[.help]?.screen.buttons.first?.action, .call("999"), "before anything was tried")
+        await broken.settled()
         XCTAssertNotNil(broken.failure)
         XCTAssertEqual(broken.presenters[.help]?.screen.buttons.first?.action, .call("999"))
+        XCTAssertEqual(broken.helpName, "Hilfe holen", "in the language that was the wearer's own")
     }
 
     /// Spanish is a draft until somebody of the trade has read it.
@@ -205,9 +241,11 @@ final class ShellModelTests: XCTestCase {
         XCTAssertEqual(try languages().map(\.tag), ["en", "de"])
         let model = ShellModel(now: { [now] in now })
         model.open(at: try made().appendingPathComponent("log.ebb").path, language: "es", sources: [])
+        await model.settled()
         XCTAssertEqual(model.draft, "borrador, sin revisar")
         let english = ShellModel(now: { [now] in now })
         english.open(at: try made().appendingPathComponent("other.ebb").path, language: "en", sources: [])
+        await english.settled()
         XCTAssertNil(english.draft)
     }
 
@@ -226,6 +264,7 @@ final class ShellModelTests: XCTestCase {
         try bytes.write(to: URL(fileURLWithPath: path))
         let model = ShellModel(now: { [now] in now })
         model.open(at: path, language: "en", sources: [])
+        await model.settled()
         let warning = try XCTUnwrap(model.warning)
         XCTAssertTrue(warning.text.contains("damaged"), warning.text)
         model.send(warning.copies.action, to: .now)
@@ -250,7 +289,7 @@ final class ShellModelTests: XCTestCase {
     }
 
     func testAFileThatCannotBeReadSaysSo() async throws {
-        let model = try model()
+        let model = try await model()
         model.read(file: folder.appendingPathComponent("not there.csv"))
         await model.settled()
         XCTAssertEqual(model.tab, .log)
@@ -265,12 +304,12 @@ final class ShellModelTests: XCTestCase {
     /// What an app that was ended had in hand must not stay on the phone.
     func testWhatWasOnItsWayIsGoneWithTheNextStart() async throws {
         let passing = try made().appendingPathComponent("passing", isDirectory: true)
-        let model = try model(passing: passing)
+        let model = try await model(passing: passing)
         model.tab = .record
         model.look(into: folder.appendingPathComponent("log.ebb"))
         await model.settled()
         XCTAssertEqual(try FileManager.default.contentsOfDirectory(atPath: passing.path).isEmpty, false)
-        _ = try self.model(passing: passing)
+        _ = try await self.model(passing: passing)
         XCTAssertFalse(FileManager.default.fileExists(atPath: passing.path))
     }
 }

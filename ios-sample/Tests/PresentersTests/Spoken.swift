@@ -24,8 +24,8 @@ public struct Spoken: Equatable, Sendable {
 }
 
 extension Screen {
-    /// The screen as a screen reader goes through it, from top to bottom; of what lies under a sheet it reads nothing.
-    public var spoken: [Spoken] { [Spoken(kind: .heading, name: title)] + (sheet ?? blocks + pinned.map(Block.button)).flatMap(\.spoken) }
+    /// The screen as a screen reader goes through it, from top to bottom.
+    public var spoken: [Spoken] { [Spoken(kind: .heading, name: title)] + (blocks + pinned.map(Block.button)).flatMap(\.spoken) }
 }
 
 extension Block {

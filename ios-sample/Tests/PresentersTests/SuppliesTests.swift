@@ -76,7 +76,7 @@ final class AnswersTests: RecordCase {
     func testWhatCameOfThePromptsIsTheCoresPage() throws {
         let evening = try Invented.evening(at: path)
         let none = record(evening, .outcomes)
-        _ = PromptPresenter(evening.companion).after(.look, at: evening.now)
+        _ = PromptPresenter(evening.companion, at: evening.now).after(.look, at: evening.now)
         let later = evening.now.minutes(5)
         let shown = none.after(.press(.show), at: later)
         assertShows(try XCTUnwrap(try pages(evening.companion, .outcomes, at: later).first), shown.screen)

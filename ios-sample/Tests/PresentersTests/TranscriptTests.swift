@@ -51,11 +51,11 @@ final class TranscriptTests: ScreenCase {
         func evening() throws -> Invented { try Invented.evening(at: path(), unit: look.unit, language: look.language) }
         func now(_ change: (PromptPresenter, Moment) -> PromptPresenter) throws -> Screen {
             let evening = try evening()
-            return change(PromptPresenter(evening.companion).after(.look, at: evening.now), evening.now.minutes(1)).screen
+            return change(PromptPresenter(evening.companion, at: evening.now).after(.look, at: evening.now), evening.now.minutes(1)).screen
         }
         func night(_ change: (PromptPresenter, Moment) -> PromptPresenter) throws -> Screen {
             let night = try Invented.night(at: path(), unit: look.unit, language: look.language)
-            return change(PromptPresenter(night.companion, isForNight: true).after(.look, at: night.now), night.now.minutes(1)).screen
+            return change(try night.woken(), night.now.minutes(1)).screen
         }
         func before(_ change: (BeforePresenter, Moment) -> BeforePresenter) throws -> Screen {
             let evening = try evening()
@@ -99,9 +99,9 @@ final class TranscriptTests: ScreenCase {
             "now-alerts-off": {
                 let evening = try evening()
                 try evening.companion.alerts().setCanRing(canRing: false)
-                return PromptPresenter(evening.companion).after(.look, at: evening.now).screen
+                return PromptPresenter(evening.companion, at: evening.now).after(.look, at: evening.now).screen
             },
-            "now-empty": { let empty = try empty(); return PromptPresenter(empty.companion).after(.look, at: empty.now).screen },
+            "now-empty": { let empty = try empty(); return PromptPresenter(empty.companion, at: empty.now).after(.look, at: empty.now).screen },
             "night": { try night { night, _ in night } },
             "night-meter": { try night { $0.after(.checked, at: $1) } },
             "night-slip": { try night { $0.after(.checked, at: $1).typing("?", into: .meter).after(.keepMeter, at: $1) } },
@@ -113,7 +113,7 @@ final class TranscriptTests: ScreenCase {
             "before-driving-slip": { try before { $0.after(.choose(id: "what", code: "driving"), at: $1).typing("2000", into: .form("minutes")).after(.ask, at: $1) } },
             "before-activity": { try before { $0.after(.choose(id: "what", code: "activity"), at: $1).typing("45", into: .form("minutes")).after(.ask, at: $1) } },
             "before-no-readings": { try before { $0.after(.refresh, at: $1.minutes(90)) } },
-            "help": { HelpPresenter(try evening().companion, language: look.language, phoneState: PhoneState.Values()).screen },
+            "help": { HelpPresenter(PhoneState.Values(), language: look.language).screen },
             "log": { let evening = try evening(); return LogPresenter(evening.companion, at: evening.now).screen },
             "log-empty": { let empty = try empty(); return LogPresenter(empty.companion, at: empty.now).screen },
             "log-right": {
@@ -181,7 +181,7 @@ final class TranscriptTests: ScreenCase {
     /// WCAG 2.2, 1.3.1 and 2.4.6 (level AA): headings say what a screen is about; the prompt's verdict is the first below the title.
     func testTheVerdictIsTheFirstHeadingBelowTheTitle() throws {
         let evening = try Invented.evening(at: path)
-        let screen = PromptPresenter(evening.companion).after(.look, at: evening.now).screen
+        let screen = PromptPresenter(evening.companion, at: evening.now).after(.look, at: evening.now).screen
         let headings = screen.spoken.filter { $0.kind == .heading }.map(\.name)
         XCTAssertEqual(Array(headings.prefix(2)), [screen.title, try XCTUnwrap(screen.verdict)])
     }

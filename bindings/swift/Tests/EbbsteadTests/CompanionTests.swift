@@ -47,7 +47,7 @@ final class CompanionTests: LogCase {
     func testEveryCallAfterClosingIsRefused() throws {
         let companion = try open()
         let (log, check, settings) = (try companion.log(), try companion.check(), try companion.settings())
-        let night = try companion.promptScreens(atNight: true)
+        let night = try companion.promptScreens()
         try companion.closeLog()
         XCTAssertNoThrow(try companion.closeLog(), "closing again does nothing")
         let question = Question(now: at(0), occasion: .look, feels: nil, meterMgDl: nil)
@@ -179,7 +179,7 @@ final class CompanionTests: LogCase {
             try companion.check().ask(question: Question(now: at(minutes), occasion: .wake, feels: nil, meterMgDl: nil)).prompt
         }
         XCTAssertEqual(try woken(0).sentence, .checkCompression)
-        let night = try companion.promptScreens(atNight: true)
+        let night = try companion.promptScreens()
         let done = try night.tapped(tap: .rolledOver, state: PromptState(noted: nil, meter: nil), now: at(0))
         XCTAssertEqual(done.state.noted?.text, "rolled off the sensor: kept in the log")
         XCTAssertEqual(try woken(0).sentence, .checkRolledOff)

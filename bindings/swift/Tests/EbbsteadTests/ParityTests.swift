@@ -105,7 +105,7 @@ private struct Fixture: Decodable {
         for note in notes { _ = try companion.log().record(what: what(note), at: at(note.minutes), now: now) }
         if let answer {
             let tap: PromptTap = try one(answer, of: ["treated": .treated, "rolled_over": .rolledOver])
-            _ = try companion.promptScreens(atNight: true).tapped(tap: tap, state: PromptState(noted: nil, meter: nil), now: now)
+            _ = try companion.promptScreens().tapped(tap: tap, state: PromptState(noted: nil, meter: nil), now: now)
             return try companion.check().ask(question: Question(now: now, occasion: .wake, feels: nil, meterMgDl: nil))
         }
         let question = Question(

@@ -237,6 +237,12 @@ impl History {
         self.compression_lows.iter().any(|one| (one.from.unix_ms()..one.until.unix_ms()).contains(&at.unix_ms()))
     }
 
+    /// Whether the wearer slept at a moment, as it was noted.
+    #[must_use]
+    pub fn is_asleep(&self, at: Moment) -> bool {
+        self.sleep.iter().any(|one| (one.from.unix_ms()..one.until.unix_ms()).contains(&at.unix_ms()))
+    }
+
     /// The part of this history up to and including `now`: what could be known then.
     #[must_use]
     pub fn until(&self, now: Moment) -> Self {

@@ -8,7 +8,7 @@ mod ring;
 mod stats;
 
 pub use replay::{Alert, replay};
-pub use ring::{AlertCause, Loudness, Ring, State, ring_of_silence};
+pub use ring::{AlertCause, Loudness, Rang, Ring, State, ring_of_silence};
 pub(crate) use stats::NOTICE_WITHIN_MINUTES;
 pub use stats::{ACTED_WITHIN_MINUTES, AlertStats, DelayProposal, Proposal, count, delay_proposal, proposal};
 

@@ -16,7 +16,7 @@ use crate::time::{DayHours, Moment};
 use crate::wearer::{AlertLines, FLOOR_LINE_MG_DL, Plan, Wearer};
 
 /// What it rings for, the most urgent first.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum AlertCause {
     /// Below the floor, or too low to measure.
@@ -45,6 +45,12 @@ impl AlertCause {
         matches!(self, Self::Floor | Self::Low | Self::Falling)
     }
 
+    /// Whether the two are of the same matter: a low that eased is still one, below another line.
+    fn is_of_matter(self, other: Self) -> bool {
+        let rises = |of| matches!(of, Self::High | Self::Rising);
+        self == other || (self.warns_of_lows() && other.warns_of_lows()) || (rises(self) && rises(other))
+    }
+
     /// How it rings. Lows wake; what is high by day waits for a look.
     const fn how(self, at_night: bool) -> Loudness {
         match (self, at_night) {
@@ -56,7 +62,7 @@ impl AlertCause {
 }
 
 /// How to ring.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Loudness {
     /// A notification with one short sound.
@@ -82,7 +88,7 @@ const RINGS_MINUTES: f64 = 5.0;
 const SNOOZE_MINUTES: std::ops::RangeInclusive<f64> = 5.0..=120.0;
 
 /// One ring.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Ring {
     /// Of what.
     pub of: AlertCause,
@@ -94,6 +100,25 @@ pub struct Ring {
     pub at_night: bool,
     /// When to stop, if nobody answers.
     pub until: Moment,
+}
+
+impl Ring {
+    /// The same for a wearer who sleeps outside the hours of their night: it comes to whoever is woken, and a low fills the screen. The
+    /// lines stay the day's.
+    #[must_use]
+    pub fn for_sleeper(self) -> Self {
+        let how = if self.of.how(true) == Loudness::FullScreen { Loudness::FullScreen } else { self.how };
+        Self { how, at_night: true, ..self }
+    }
+}
+
+/// What rang last.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Rang {
+    /// When.
+    pub at: Moment,
+    /// What.
+    pub ring: Ring,
 }
 
 /// How long one thing has lasted, and when it rang last.
@@ -114,9 +139,38 @@ pub struct State {
     #[serde(rename = "lost_told")]
     lost_rang: Option<Moment>,
     snoozed_until: Option<Moment>,
+    unanswered: Option<Rang>,
 }
 
 impl State {
+    /// What rang last, unless it was answered or is over.
+    #[must_use]
+    pub const fn unanswered(&self) -> Option<Rang> {
+        self.unanswered
+    }
+
+    /// It rang: that stands until it is answered or over.
+    pub const fn rang(&mut self, ring: Ring, at: Moment) {
+        self.unanswered = Some(Rang { at, ring });
+    }
+
+    /// What rang was answered.
+    pub const fn answered(&mut self) {
+        self.unanswered = None;
+    }
+
+    /// What rang is over once it would ring anew: around a line readings go back and forth.
+    pub fn drop_what_is_over(&mut self) {
+        let lasts = |of: AlertCause| match of {
+            AlertCause::Lost => self.lost_rang.is_some(),
+            _ => AlertCause::READ
+                .iter()
+                .zip(&self.lasting)
+                .any(|(one, lasting)| of.is_of_matter(*one) && lasting.since.is_some()),
+        };
+        self.unanswered = self.unanswered.filter(|rang| lasts(rang.ring.of));
+    }
+
     /// The newest reading it was given.
     #[must_use]
     pub const fn newest(&self) -> Option<Moment> {
@@ -209,6 +263,7 @@ impl State {
             return Err(Error::OutOfRange { what: Quantity::Snooze, given: minutes, low, high, unit: "minutes" });
         }
         self.snoozed_until = Some(now.plus_minutes(minutes));
+        self.answered();
         for (of, state) in AlertCause::READ.into_iter().zip(&mut self.lasting) {
             if of != AlertCause::Floor {
                 state.rang = None;

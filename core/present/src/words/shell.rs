@@ -3,6 +3,7 @@
 use super::{Message, Words};
 use crate::error::{Error, Quantity, Result, Why};
 use crate::log::{Beyond, Instrument, Shown, typed_beyond};
+use crate::time::Moment;
 use crate::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
 use crate::{message, say, text};
 
@@ -254,6 +255,12 @@ pub enum ShellLabel {
     WakesAllowed,
     /// Beside that: why the phone asks.
     WakesWhy,
+    /// A phone whose silent mode mutes alerts.
+    SilentMutes,
+    /// Rings once, for the wearer to hear it.
+    TryAlert,
+    /// On what rings then.
+    TriedAlert,
     /// Ends a step.
     Done,
     /// Keeps an alert plan as the wearer's own.
@@ -280,6 +287,8 @@ pub enum ShellLabel {
     SensorConnected,
     /// A device nearby: it is out of reach.
     SensorLost,
+    /// Ends reading from a source that was chosen.
+    LeaveSource,
     /// Reads the phone's health records.
     ReadHealth,
     /// Beside that: what is read.
@@ -424,6 +433,9 @@ impl ShellLabel {
             Self::StandingChannel => message!("shell-standing-channel"),
             Self::WakesAllowed => message!("shell-wakes-allowed"),
             Self::WakesWhy => message!("shell-wakes-why"),
+            Self::SilentMutes => message!("shell-silent-mutes"),
+            Self::TryAlert => message!("shell-try-alert"),
+            Self::TriedAlert => message!("shell-tried-alert"),
             Self::Done => message!("shell-done"),
             Self::KeepPlan => message!("shell-keep-plan"),
             Self::LostAfter => message!("shell-lost-after"),
@@ -437,6 +449,7 @@ impl ShellLabel {
             Self::SensorFound => message!("shell-sensor-found"),
             Self::SensorConnected => message!("shell-sensor-connected"),
             Self::SensorLost => message!("shell-sensor-lost"),
+            Self::LeaveSource => message!("shell-leave-source"),
             Self::ReadHealth => message!("shell-read-health"),
             Self::HealthWhy => message!("shell-health-why"),
             Self::HealthRefused => message!("shell-health-refused"),
@@ -466,6 +479,12 @@ impl Words {
     #[must_use]
     pub fn was_empty(self) -> &'static str {
         text!(self, "advice-log-was-empty")
+    }
+
+    /// That an answer on a notification was not noted: what rang then is long past.
+    #[must_use]
+    pub fn late_answer(self, rang_at: Moment) -> String {
+        say!(self, "shell-late-answer", clock = rang_at.clock())
     }
 
     /// An error as advice, without what was given, without paths: fit for a message that may be kept in a crash report.

@@ -114,7 +114,7 @@ class BehaviourTest {
     @Test
     fun atNightTwoTapsAreOneAnswer() {
         opened().use { companion ->
-            val night = companion.promptScreens(true)
+            val night = companion.promptScreens()
             repeat(2) { night.tapped(PromptTap.Treated, PromptState(null, null), now) }
             assertEquals(1, companion.notes().size)
         }

@@ -90,7 +90,7 @@ class ParityTest {
 
     /** What is answered once it was noted. */
     private fun EbbsteadCompanion.tapped(tap: PromptTap, now: Moment): Answer {
-        promptScreens(true).tapped(tap, PromptState(null, null), now)
+        promptScreens().tapped(tap, PromptState(null, null), now)
         return check().ask(Question(now, Occasion.WAKE, null, null))
     }
 
