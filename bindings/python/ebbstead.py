@@ -530,7 +530,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_draw_day() != 64214:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_func_help_page() != 39885:
+    if lib.uniffi_ebbstead_ffi_checksum_func_help_page() != 59595:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_languages() != 12585:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -546,7 +546,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets() != 59221:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered() != 30465:
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered() != 48310:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer() != 20058:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -598,7 +598,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log_screens() != 22701:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens() != 46591:
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens() != 52534:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages() != 64865:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -654,11 +654,11 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets() != 21228:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() != 1515:
+    if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() != 10087:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_tapped() != 28430:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() != 64324:
+    if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() != 15859:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_recordpages_act() != 43644:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -1066,6 +1066,7 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answered.argtypes = (
     _UniffiRustBuffer,
     _UniffiRustBuffer,
     _UniffiRustBuffer,
+    _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answered.restype = _UniffiRustBuffer
@@ -1226,7 +1227,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log_screens.argtypes 
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log_screens.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens.argtypes = (
     ctypes.c_uint64,
-    ctypes.c_int8,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens.restype = ctypes.c_uint64
@@ -1422,6 +1422,7 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_metered.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
     _UniffiRustBuffer,
+    _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_metered.restype = _UniffiRustBuffer
@@ -1435,6 +1436,8 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_tapped.argtypes = (
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_tapped.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_unasked.argtypes = (
     ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_unasked.restype = _UniffiRustBuffer
@@ -2007,6 +2010,71 @@ class _UniffiFfiConverterString:
             builder.write(value.encode("utf-8"))
             return builder.finalize()
 
+class _UniffiFfiConverterInt64(_UniffiConverterPrimitiveInt):
+    CLASS_NAME = "i64"
+    VALUE_MIN = -2**63
+    VALUE_MAX = 2**63
+
+    @staticmethod
+    def read(buf):
+        return buf.read_i64()
+
+    @staticmethod
+    def write(value, buf):
+        buf.write_i64(value)
+
+class _UniffiFfiConverterInt32(_UniffiConverterPrimitiveInt):
+    CLASS_NAME = "i32"
+    VALUE_MIN = -2**31
+    VALUE_MAX = 2**31
+
+    @staticmethod
+    def read(buf):
+        return buf.read_i32()
+
+    @staticmethod
+    def write(value, buf):
+        buf.write_i32(value)
+
+@dataclass
+class Moment:
+    """
+    An instant and the offset the wearer's clock had then.
+"""
+    def __init__(self, *, unix_ms:int, offset_minutes:int):
+        self.unix_ms = unix_ms
+        self.offset_minutes = offset_minutes
+        
+        
+
+    
+    def __str__(self):
+        return "Moment(unix_ms={}, offset_minutes={})".format(self.unix_ms, self.offset_minutes)
+    def __eq__(self, other):
+        if self.unix_ms != other.unix_ms:
+            return False
+        if self.offset_minutes != other.offset_minutes:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeMoment(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Moment(
+            unix_ms=_UniffiFfiConverterInt64.read(buf),
+            offset_minutes=_UniffiFfiConverterInt32.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterInt64.check_lower(value.unix_ms)
+        _UniffiFfiConverterInt32.check_lower(value.offset_minutes)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterInt64.write(value.unix_ms, buf)
+        _UniffiFfiConverterInt32.write(value.offset_minutes, buf)
+
 
 
 
@@ -2180,71 +2248,6 @@ class _UniffiFfiConverterBoolean:
     @classmethod
     def write(cls, value, buf):
         buf.write_u8(value)
-
-class _UniffiFfiConverterInt64(_UniffiConverterPrimitiveInt):
-    CLASS_NAME = "i64"
-    VALUE_MIN = -2**63
-    VALUE_MAX = 2**63
-
-    @staticmethod
-    def read(buf):
-        return buf.read_i64()
-
-    @staticmethod
-    def write(value, buf):
-        buf.write_i64(value)
-
-class _UniffiFfiConverterInt32(_UniffiConverterPrimitiveInt):
-    CLASS_NAME = "i32"
-    VALUE_MIN = -2**31
-    VALUE_MAX = 2**31
-
-    @staticmethod
-    def read(buf):
-        return buf.read_i32()
-
-    @staticmethod
-    def write(value, buf):
-        buf.write_i32(value)
-
-@dataclass
-class Moment:
-    """
-    An instant and the offset the wearer's clock had then.
-"""
-    def __init__(self, *, unix_ms:int, offset_minutes:int):
-        self.unix_ms = unix_ms
-        self.offset_minutes = offset_minutes
-        
-        
-
-    
-    def __str__(self):
-        return "Moment(unix_ms={}, offset_minutes={})".format(self.unix_ms, self.offset_minutes)
-    def __eq__(self, other):
-        if self.unix_ms != other.unix_ms:
-            return False
-        if self.offset_minutes != other.offset_minutes:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeMoment(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return Moment(
-            unix_ms=_UniffiFfiConverterInt64.read(buf),
-            offset_minutes=_UniffiFfiConverterInt32.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterInt64.check_lower(value.unix_ms)
-        _UniffiFfiConverterInt32.check_lower(value.offset_minutes)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterInt64.write(value.unix_ms, buf)
-        _UniffiFfiConverterInt32.write(value.offset_minutes, buf)
 
 
 
@@ -4227,6 +4230,44 @@ class Reason:
             return True
 
     @dataclass
+    class LONG_ACTING_TWICE:
+        """
+        Long-acting insulin that was noted more than once, and is more together than is usual at one time.
+"""
+        
+        def __init__(self, units:float, minutes_ago:float):
+            self.units = units
+            
+            """
+        Units together, as noted.
+"""
+        
+            self.minutes_ago = minutes_ago
+            
+            """
+        Minutes since the newest.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.LONG_ACTING_TWICE(units={}, minutes_ago={})".format(self.units, self.minutes_ago)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_LONG_ACTING_TWICE():
+                return False
+            if self.units != other.units:
+                return False
+            if self.minutes_ago != other.minutes_ago:
+                return False
+            return True
+
+    @dataclass
     class RESCUES:
         """
         Rescue carbohydrate was taken several times.
@@ -4684,6 +4725,10 @@ class Reason:
         return isinstance(self, Reason.DOUBTFUL_DOSE)
     def is_doubtful_dose(self) -> bool:
         return isinstance(self, Reason.DOUBTFUL_DOSE)
+    def is_LONG_ACTING_TWICE(self) -> bool:
+        return isinstance(self, Reason.LONG_ACTING_TWICE)
+    def is_long_acting_twice(self) -> bool:
+        return isinstance(self, Reason.LONG_ACTING_TWICE)
     def is_RESCUES(self) -> bool:
         return isinstance(self, Reason.RESCUES)
     def is_rescues(self) -> bool:
@@ -4758,6 +4803,7 @@ Reason.INSULIN_ON_BOARD = type("Reason.INSULIN_ON_BOARD", (Reason.INSULIN_ON_BOA
 Reason.CARBOHYDRATE_ARRIVING = type("Reason.CARBOHYDRATE_ARRIVING", (Reason.CARBOHYDRATE_ARRIVING, Reason,), {})  # type: ignore
 Reason.METER_APART = type("Reason.METER_APART", (Reason.METER_APART, Reason,), {})  # type: ignore
 Reason.DOUBTFUL_DOSE = type("Reason.DOUBTFUL_DOSE", (Reason.DOUBTFUL_DOSE, Reason,), {})  # type: ignore
+Reason.LONG_ACTING_TWICE = type("Reason.LONG_ACTING_TWICE", (Reason.LONG_ACTING_TWICE, Reason,), {})  # type: ignore
 Reason.RESCUES = type("Reason.RESCUES", (Reason.RESCUES, Reason,), {})  # type: ignore
 Reason.STUCK = type("Reason.STUCK", (Reason.STUCK, Reason,), {})  # type: ignore
 Reason.ENDED = type("Reason.ENDED", (Reason.ENDED, Reason,), {})  # type: ignore
@@ -4904,49 +4950,54 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 26:
+            return Reason.LONG_ACTING_TWICE(
+                _UniffiFfiConverterFloat64.read(buf),
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 27:
             return Reason.RESCUES(
                 _UniffiFfiConverterUInt32.read(buf),
             )
-        if variant == 27:
+        if variant == 28:
             return Reason.STUCK(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 28:
+        if variant == 29:
             return Reason.ENDED(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 29:
+        if variant == 30:
             return Reason.ROLLED_OFF(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 30:
+        if variant == 31:
             return Reason.ALCOHOL(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 31:
+        if variant == 32:
             return Reason.KETONES(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 32:
+        if variant == 33:
             return Reason.ILL(
                 _UniffiFfiConverterBoolean.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 33:
+        if variant == 34:
             return Reason.HIGH_FOR(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 34:
+        if variant == 35:
             return Reason.NO_INSULIN_NOTED(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 35:
+        if variant == 36:
             return Reason.INSULIN_NOT_LOWERING(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 36:
+        if variant == 37:
             return Reason.MOVED(
                 _UniffiFfiConverterFloat64.read(buf),
             )
@@ -5052,6 +5103,10 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
             _UniffiFfiConverterFloat64.check_lower(value.shift_mg_dl)
             return
         if value.is_DOUBTFUL_DOSE():
+            _UniffiFfiConverterFloat64.check_lower(value.units)
+            _UniffiFfiConverterFloat64.check_lower(value.minutes_ago)
+            return
+        if value.is_LONG_ACTING_TWICE():
             _UniffiFfiConverterFloat64.check_lower(value.units)
             _UniffiFfiConverterFloat64.check_lower(value.minutes_ago)
             return
@@ -5196,41 +5251,45 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
             buf.write_i32(25)
             _UniffiFfiConverterFloat64.write(value.units, buf)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
-        if value.is_RESCUES():
+        if value.is_LONG_ACTING_TWICE():
             buf.write_i32(26)
+            _UniffiFfiConverterFloat64.write(value.units, buf)
+            _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
+        if value.is_RESCUES():
+            buf.write_i32(27)
             _UniffiFfiConverterUInt32.write(value.times, buf)
         if value.is_STUCK():
-            buf.write_i32(27)
+            buf.write_i32(28)
             _UniffiFfiConverterFloat64.write(value.minutes, buf)
         if value.is_ENDED():
-            buf.write_i32(28)
-            _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
-        if value.is_ROLLED_OFF():
             buf.write_i32(29)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
-        if value.is_ALCOHOL():
+        if value.is_ROLLED_OFF():
             buf.write_i32(30)
+            _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
+        if value.is_ALCOHOL():
+            buf.write_i32(31)
             _UniffiFfiConverterFloat64.write(value.drinks, buf)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_KETONES():
-            buf.write_i32(31)
+            buf.write_i32(32)
             _UniffiFfiConverterFloat64.write(value.mmol_l, buf)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_ILL():
-            buf.write_i32(32)
+            buf.write_i32(33)
             _UniffiFfiConverterBoolean.write(value.vomiting, buf)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_HIGH_FOR():
-            buf.write_i32(33)
+            buf.write_i32(34)
             _UniffiFfiConverterFloat64.write(value.minutes, buf)
         if value.is_NO_INSULIN_NOTED():
-            buf.write_i32(34)
+            buf.write_i32(35)
             _UniffiFfiConverterFloat64.write(value.within_minutes, buf)
         if value.is_INSULIN_NOT_LOWERING():
-            buf.write_i32(35)
+            buf.write_i32(36)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_MOVED():
-            buf.write_i32(36)
+            buf.write_i32(37)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
 
 
@@ -5270,90 +5329,100 @@ class Caution(enum.Enum):
     
     SENSOR_LAGS = 0
     """
-    The sensor reads behind blood.
+    The sensor reads behind blood, which is lower in a fall.
 """
     
-    METER_DECIDES = 1
+    SENSOR_LAGS_RISING = 1
+    """
+    The sensor reads behind blood, which is higher in a rise.
+"""
+    
+    METER_DECIDES = 2
     """
     A meter decides where in doubt.
 """
     
-    IN_DOUBT_TREAT = 2
+    IN_DOUBT_TREAT = 3
     """
     If in doubt and no meter is at hand, treat.
 """
     
-    RECHECK_IN15 = 3
+    RECHECK_IN15 = 4
     """
     Take the first step of the care team's plan; recheck after 15 minutes.
 """
     
-    RISE_TAKES_TIME = 4
+    RISE_TAKES_TIME = 5
     """
     Rescue carbohydrate may show no rise yet after 15 minutes.
 """
     
-    DO_NOT_STACK = 5
+    DO_NOT_STACK = 6
     """
     Stacking insulin on insulin lowers later.
 """
     
-    NO_DOSE = 6
+    NO_DOSE = 7
     """
     This names no dose; the wearer's plan and care team do.
 """
     
-    KETONES_WHEN_HIGH = 7
+    KETONES_WHEN_HIGH = 8
     """
     Ketones are worth a test when high for long or unwell.
 """
     
-    KETONES_AGAIN = 8
+    KETONES_AGAIN = 9
     """
     Raised ketones are measured again within two hours, and nobody with them should exercise.
 """
     
-    KETONES_EMERGENCY = 9
+    KETONES_EMERGENCY = 10
     """
     Ketones are an emergency too: call once the low is treated.
 """
     
-    INSULIN_MAY_NOT_GET_IN = 10
+    KETONES_AFTER_LOW = 11
+    """
+    Raised ketones beside a low: the low first, then the sick-day plan and the care team; ketones need carbohydrate too.
+"""
+    
+    INSULIN_MAY_NOT_GET_IN = 12
     """
     Insulin may not get in: a pump's site or tube, or insulin that is spoilt.
 """
     
-    MAY_NOT_STAY_DOWN = 11
+    MAY_NOT_STAY_DOWN = 13
     """
     What is swallowed may not stay down; then a low needs help.
 """
     
-    FIRST_DAY_UNRELIABLE = 12
+    FIRST_DAY_UNRELIABLE = 14
     """
     The first day of a sensor is unreliable.
 """
     
-    NOTHING_BY_MOUTH = 13
+    NOTHING_BY_MOUTH = 15
     """
     Somebody who cannot swallow must not be given anything by mouth.
 """
     
-    FEELINGS_COUNT = 14
+    FEELINGS_COUNT = 16
     """
     Symptoms outrank numbers.
 """
     
-    CALL_SOMEBODY = 15
+    CALL_SOMEBODY = 17
     """
     Somebody should be with the wearer; if it gets worse, call for help.
 """
     
-    ALCOHOL_LOWERS_LATER = 16
+    ALCOHOL_LOWERS_LATER = 18
     """
     Alcohol lowers for many hours, and its signs look like those of a low.
 """
     
-    INSULIN_RIGHT_OR_WRONG = 17
+    INSULIN_RIGHT_OR_WRONG = 19
     """
     An entry that is wrong is put right or taken back; one that is right is a matter for the care team at once.
 """
@@ -5367,44 +5436,50 @@ class _UniffiFfiConverterTypeCaution(_UniffiConverterRustBuffer):
         if variant == 1:
             return Caution.SENSOR_LAGS
         if variant == 2:
-            return Caution.METER_DECIDES
+            return Caution.SENSOR_LAGS_RISING
         if variant == 3:
-            return Caution.IN_DOUBT_TREAT
+            return Caution.METER_DECIDES
         if variant == 4:
-            return Caution.RECHECK_IN15
+            return Caution.IN_DOUBT_TREAT
         if variant == 5:
-            return Caution.RISE_TAKES_TIME
+            return Caution.RECHECK_IN15
         if variant == 6:
-            return Caution.DO_NOT_STACK
+            return Caution.RISE_TAKES_TIME
         if variant == 7:
-            return Caution.NO_DOSE
+            return Caution.DO_NOT_STACK
         if variant == 8:
-            return Caution.KETONES_WHEN_HIGH
+            return Caution.NO_DOSE
         if variant == 9:
-            return Caution.KETONES_AGAIN
+            return Caution.KETONES_WHEN_HIGH
         if variant == 10:
-            return Caution.KETONES_EMERGENCY
+            return Caution.KETONES_AGAIN
         if variant == 11:
-            return Caution.INSULIN_MAY_NOT_GET_IN
+            return Caution.KETONES_EMERGENCY
         if variant == 12:
-            return Caution.MAY_NOT_STAY_DOWN
+            return Caution.KETONES_AFTER_LOW
         if variant == 13:
-            return Caution.FIRST_DAY_UNRELIABLE
+            return Caution.INSULIN_MAY_NOT_GET_IN
         if variant == 14:
-            return Caution.NOTHING_BY_MOUTH
+            return Caution.MAY_NOT_STAY_DOWN
         if variant == 15:
-            return Caution.FEELINGS_COUNT
+            return Caution.FIRST_DAY_UNRELIABLE
         if variant == 16:
-            return Caution.CALL_SOMEBODY
+            return Caution.NOTHING_BY_MOUTH
         if variant == 17:
-            return Caution.ALCOHOL_LOWERS_LATER
+            return Caution.FEELINGS_COUNT
         if variant == 18:
+            return Caution.CALL_SOMEBODY
+        if variant == 19:
+            return Caution.ALCOHOL_LOWERS_LATER
+        if variant == 20:
             return Caution.INSULIN_RIGHT_OR_WRONG
         raise InternalError("Raw enum value doesn't match any cases")
 
     @staticmethod
     def check_lower(value):
         if value == Caution.SENSOR_LAGS:
+            return
+        if value == Caution.SENSOR_LAGS_RISING:
             return
         if value == Caution.METER_DECIDES:
             return
@@ -5423,6 +5498,8 @@ class _UniffiFfiConverterTypeCaution(_UniffiConverterRustBuffer):
         if value == Caution.KETONES_AGAIN:
             return
         if value == Caution.KETONES_EMERGENCY:
+            return
+        if value == Caution.KETONES_AFTER_LOW:
             return
         if value == Caution.INSULIN_MAY_NOT_GET_IN:
             return
@@ -5446,40 +5523,44 @@ class _UniffiFfiConverterTypeCaution(_UniffiConverterRustBuffer):
     def write(value, buf):
         if value == Caution.SENSOR_LAGS:
             buf.write_i32(1)
-        if value == Caution.METER_DECIDES:
+        if value == Caution.SENSOR_LAGS_RISING:
             buf.write_i32(2)
-        if value == Caution.IN_DOUBT_TREAT:
+        if value == Caution.METER_DECIDES:
             buf.write_i32(3)
-        if value == Caution.RECHECK_IN15:
+        if value == Caution.IN_DOUBT_TREAT:
             buf.write_i32(4)
-        if value == Caution.RISE_TAKES_TIME:
+        if value == Caution.RECHECK_IN15:
             buf.write_i32(5)
-        if value == Caution.DO_NOT_STACK:
+        if value == Caution.RISE_TAKES_TIME:
             buf.write_i32(6)
-        if value == Caution.NO_DOSE:
+        if value == Caution.DO_NOT_STACK:
             buf.write_i32(7)
-        if value == Caution.KETONES_WHEN_HIGH:
+        if value == Caution.NO_DOSE:
             buf.write_i32(8)
-        if value == Caution.KETONES_AGAIN:
+        if value == Caution.KETONES_WHEN_HIGH:
             buf.write_i32(9)
-        if value == Caution.KETONES_EMERGENCY:
+        if value == Caution.KETONES_AGAIN:
             buf.write_i32(10)
-        if value == Caution.INSULIN_MAY_NOT_GET_IN:
+        if value == Caution.KETONES_EMERGENCY:
             buf.write_i32(11)
-        if value == Caution.MAY_NOT_STAY_DOWN:
+        if value == Caution.KETONES_AFTER_LOW:
             buf.write_i32(12)
-        if value == Caution.FIRST_DAY_UNRELIABLE:
+        if value == Caution.INSULIN_MAY_NOT_GET_IN:
             buf.write_i32(13)
-        if value == Caution.NOTHING_BY_MOUTH:
+        if value == Caution.MAY_NOT_STAY_DOWN:
             buf.write_i32(14)
-        if value == Caution.FEELINGS_COUNT:
+        if value == Caution.FIRST_DAY_UNRELIABLE:
             buf.write_i32(15)
-        if value == Caution.CALL_SOMEBODY:
+        if value == Caution.NOTHING_BY_MOUTH:
             buf.write_i32(16)
-        if value == Caution.ALCOHOL_LOWERS_LATER:
+        if value == Caution.FEELINGS_COUNT:
             buf.write_i32(17)
-        if value == Caution.INSULIN_RIGHT_OR_WRONG:
+        if value == Caution.CALL_SOMEBODY:
             buf.write_i32(18)
+        if value == Caution.ALCOHOL_LOWERS_LATER:
+            buf.write_i32(19)
+        if value == Caution.INSULIN_RIGHT_OR_WRONG:
+            buf.write_i32(20)
 
 
 
@@ -7565,7 +7646,8 @@ class Ring:
     """
     A ring: show it as a notification with the answers on it, and sound it as it says.
 """
-    def __init__(self, *, of:AlertOf, how:AlertHow, again:bool, until:Moment, title:str, text:str, answers:typing.List[RingOffer], answer:Answer):
+    def __init__(self, *, at:Moment, of:AlertOf, how:AlertHow, again:bool, until:Moment, title:str, text:str, answers:typing.List[RingOffer], left:typing.List[RingOffer], answer:Answer):
+        self.at = at
         self.of = of
         self.how = how
         self.again = again
@@ -7573,14 +7655,17 @@ class Ring:
         self.title = title
         self.text = text
         self.answers = answers
+        self.left = left
         self.answer = answer
         
         
 
     
     def __str__(self):
-        return "Ring(of={}, how={}, again={}, until={}, title={}, text={}, answers={}, answer={})".format(self.of, self.how, self.again, self.until, self.title, self.text, self.answers, self.answer)
+        return "Ring(at={}, of={}, how={}, again={}, until={}, title={}, text={}, answers={}, left={}, answer={})".format(self.at, self.of, self.how, self.again, self.until, self.title, self.text, self.answers, self.left, self.answer)
     def __eq__(self, other):
+        if self.at != other.at:
+            return False
         if self.of != other.of:
             return False
         if self.how != other.how:
@@ -7595,6 +7680,8 @@ class Ring:
             return False
         if self.answers != other.answers:
             return False
+        if self.left != other.left:
+            return False
         if self.answer != other.answer:
             return False
         return True
@@ -7603,6 +7690,7 @@ class _UniffiFfiConverterTypeRing(_UniffiConverterRustBuffer):
     @staticmethod
     def read(buf):
         return Ring(
+            at=_UniffiFfiConverterTypeMoment.read(buf),
             of=_UniffiFfiConverterTypeAlertOf.read(buf),
             how=_UniffiFfiConverterTypeAlertHow.read(buf),
             again=_UniffiFfiConverterBoolean.read(buf),
@@ -7610,11 +7698,13 @@ class _UniffiFfiConverterTypeRing(_UniffiConverterRustBuffer):
             title=_UniffiFfiConverterString.read(buf),
             text=_UniffiFfiConverterString.read(buf),
             answers=_UniffiFfiConverterSequenceTypeRingOffer.read(buf),
+            left=_UniffiFfiConverterSequenceTypeRingOffer.read(buf),
             answer=_UniffiFfiConverterTypeAnswer.read(buf),
         )
 
     @staticmethod
     def check_lower(value):
+        _UniffiFfiConverterTypeMoment.check_lower(value.at)
         _UniffiFfiConverterTypeAlertOf.check_lower(value.of)
         _UniffiFfiConverterTypeAlertHow.check_lower(value.how)
         _UniffiFfiConverterBoolean.check_lower(value.again)
@@ -7622,10 +7712,12 @@ class _UniffiFfiConverterTypeRing(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.check_lower(value.title)
         _UniffiFfiConverterString.check_lower(value.text)
         _UniffiFfiConverterSequenceTypeRingOffer.check_lower(value.answers)
+        _UniffiFfiConverterSequenceTypeRingOffer.check_lower(value.left)
         _UniffiFfiConverterTypeAnswer.check_lower(value.answer)
 
     @staticmethod
     def write(value, buf):
+        _UniffiFfiConverterTypeMoment.write(value.at, buf)
         _UniffiFfiConverterTypeAlertOf.write(value.of, buf)
         _UniffiFfiConverterTypeAlertHow.write(value.how, buf)
         _UniffiFfiConverterBoolean.write(value.again, buf)
@@ -7633,6 +7725,7 @@ class _UniffiFfiConverterTypeRing(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.write(value.title, buf)
         _UniffiFfiConverterString.write(value.text, buf)
         _UniffiFfiConverterSequenceTypeRingOffer.write(value.answers, buf)
+        _UniffiFfiConverterSequenceTypeRingOffer.write(value.left, buf)
         _UniffiFfiConverterTypeAnswer.write(value.answer, buf)
 
 class _UniffiFfiConverterOptionalTypeRing(_UniffiConverterRustBuffer):
@@ -7665,9 +7758,11 @@ class AlertStep:
     """
     What to do after a reading came, or none did.
 """
-    def __init__(self, *, state:str, ring:typing.Optional[Ring], again_at:typing.Optional[Moment], standing:typing.Optional[str], unkept:int):
+    def __init__(self, *, state:str, ring:typing.Optional[Ring], over:bool, left:typing.Optional[Ring], again_at:typing.Optional[Moment], standing:typing.Optional[str], unkept:int):
         self.state = state
         self.ring = ring
+        self.over = over
+        self.left = left
         self.again_at = again_at
         self.standing = standing
         self.unkept = unkept
@@ -7676,11 +7771,15 @@ class AlertStep:
 
     
     def __str__(self):
-        return "AlertStep(state={}, ring={}, again_at={}, standing={}, unkept={})".format(self.state, self.ring, self.again_at, self.standing, self.unkept)
+        return "AlertStep(state={}, ring={}, over={}, left={}, again_at={}, standing={}, unkept={})".format(self.state, self.ring, self.over, self.left, self.again_at, self.standing, self.unkept)
     def __eq__(self, other):
         if self.state != other.state:
             return False
         if self.ring != other.ring:
+            return False
+        if self.over != other.over:
+            return False
+        if self.left != other.left:
             return False
         if self.again_at != other.again_at:
             return False
@@ -7696,6 +7795,8 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
         return AlertStep(
             state=_UniffiFfiConverterString.read(buf),
             ring=_UniffiFfiConverterOptionalTypeRing.read(buf),
+            over=_UniffiFfiConverterBoolean.read(buf),
+            left=_UniffiFfiConverterOptionalTypeRing.read(buf),
             again_at=_UniffiFfiConverterOptionalTypeMoment.read(buf),
             standing=_UniffiFfiConverterOptionalString.read(buf),
             unkept=_UniffiFfiConverterUInt32.read(buf),
@@ -7705,6 +7806,8 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
     def check_lower(value):
         _UniffiFfiConverterString.check_lower(value.state)
         _UniffiFfiConverterOptionalTypeRing.check_lower(value.ring)
+        _UniffiFfiConverterBoolean.check_lower(value.over)
+        _UniffiFfiConverterOptionalTypeRing.check_lower(value.left)
         _UniffiFfiConverterOptionalTypeMoment.check_lower(value.again_at)
         _UniffiFfiConverterOptionalString.check_lower(value.standing)
         _UniffiFfiConverterUInt32.check_lower(value.unkept)
@@ -7713,6 +7816,8 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
     def write(value, buf):
         _UniffiFfiConverterString.write(value.state, buf)
         _UniffiFfiConverterOptionalTypeRing.write(value.ring, buf)
+        _UniffiFfiConverterBoolean.write(value.over, buf)
+        _UniffiFfiConverterOptionalTypeRing.write(value.left, buf)
         _UniffiFfiConverterOptionalTypeMoment.write(value.again_at, buf)
         _UniffiFfiConverterOptionalString.write(value.standing, buf)
         _UniffiFfiConverterUInt32.write(value.unkept, buf)
@@ -13621,7 +13726,7 @@ class PromptTap:
     @dataclass
     class LOOK:
         """
-        Ask anew.
+        Ask anew: the screen is turned to, or the app comes to the front.
 """
         
         def __init__(self, ):
@@ -13803,6 +13908,28 @@ class PromptTap:
             return True
 
     @dataclass
+    class LEAVE_NIGHT:
+        """
+        Leave the night for the screen of the day.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptTap.LEAVE_NIGHT()".format()
+        def __eq__(self, other):
+            if not isinstance(other, PromptTap):
+                return NotImplemented
+            if not other.is_LEAVE_NIGHT():
+                return False
+            return True
+
+    @dataclass
     class BEFORE:
         """
         Turn to what is asked ahead; the shell does.
@@ -13904,6 +14031,10 @@ class PromptTap:
         return isinstance(self, PromptTap.UNDO)
     def is_undo(self) -> bool:
         return isinstance(self, PromptTap.UNDO)
+    def is_LEAVE_NIGHT(self) -> bool:
+        return isinstance(self, PromptTap.LEAVE_NIGHT)
+    def is_leave_night(self) -> bool:
+        return isinstance(self, PromptTap.LEAVE_NIGHT)
     def is_BEFORE(self) -> bool:
         return isinstance(self, PromptTap.BEFORE)
     def is_before(self) -> bool:
@@ -13929,6 +14060,7 @@ PromptTap.TREATED = type("PromptTap.TREATED", (PromptTap.TREATED, PromptTap,), {
 PromptTap.ROLLED_OVER = type("PromptTap.ROLLED_OVER", (PromptTap.ROLLED_OVER, PromptTap,), {})  # type: ignore
 PromptTap.FEEL = type("PromptTap.FEEL", (PromptTap.FEEL, PromptTap,), {})  # type: ignore
 PromptTap.UNDO = type("PromptTap.UNDO", (PromptTap.UNDO, PromptTap,), {})  # type: ignore
+PromptTap.LEAVE_NIGHT = type("PromptTap.LEAVE_NIGHT", (PromptTap.LEAVE_NIGHT, PromptTap,), {})  # type: ignore
 PromptTap.BEFORE = type("PromptTap.BEFORE", (PromptTap.BEFORE, PromptTap,), {})  # type: ignore
 PromptTap.HELP = type("PromptTap.HELP", (PromptTap.HELP, PromptTap,), {})  # type: ignore
 PromptTap.ALLOW_ALERTS = type("PromptTap.ALLOW_ALERTS", (PromptTap.ALLOW_ALERTS, PromptTap,), {})  # type: ignore
@@ -13966,12 +14098,15 @@ class _UniffiFfiConverterTypePromptTap(_UniffiConverterRustBuffer):
             return PromptTap.UNDO(
             )
         if variant == 9:
-            return PromptTap.BEFORE(
+            return PromptTap.LEAVE_NIGHT(
             )
         if variant == 10:
-            return PromptTap.HELP(
+            return PromptTap.BEFORE(
             )
         if variant == 11:
+            return PromptTap.HELP(
+            )
+        if variant == 12:
             return PromptTap.ALLOW_ALERTS(
             )
         raise InternalError("Raw enum value doesn't match any cases")
@@ -13994,6 +14129,8 @@ class _UniffiFfiConverterTypePromptTap(_UniffiConverterRustBuffer):
             _UniffiFfiConverterTypeSymptom.check_lower(value.felt)
             return
         if value.is_UNDO():
+            return
+        if value.is_LEAVE_NIGHT():
             return
         if value.is_BEFORE():
             return
@@ -14022,12 +14159,14 @@ class _UniffiFfiConverterTypePromptTap(_UniffiConverterRustBuffer):
             _UniffiFfiConverterTypeSymptom.write(value.felt, buf)
         if value.is_UNDO():
             buf.write_i32(8)
-        if value.is_BEFORE():
+        if value.is_LEAVE_NIGHT():
             buf.write_i32(9)
-        if value.is_HELP():
+        if value.is_BEFORE():
             buf.write_i32(10)
-        if value.is_ALLOW_ALERTS():
+        if value.is_HELP():
             buf.write_i32(11)
+        if value.is_ALLOW_ALERTS():
+            buf.write_i32(12)
 
 
 
@@ -14656,24 +14795,71 @@ class _UniffiFfiConverterOptionalTypeFormField(_UniffiConverterRustBuffer):
         else:
             raise InternalError("Unexpected flag byte for optional type")
 
+class _UniffiFfiConverterOptionalBoolean(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterBoolean.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterBoolean.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterBoolean.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
 @dataclass
 class PromptState:
     """
-    What the screen goes on from: keep it, and give it with the next tap.
+    What the screen goes on from: keep it, and give it with the next tap. When the app comes to the front, or a notification opens it, begin
+    with an empty one that has the [`PromptState::alerts`] alone: whether it is night is then decided anew.
 """
-    def __init__(self, *, noted:typing.Optional[Noted], meter:typing.Optional[FormField]):
+    def __init__(self, *, noted:typing.Optional[Noted], meter:typing.Optional[FormField], alerts:typing.Optional[str] = _DEFAULT, at_night:typing.Optional[bool] = _DEFAULT, left_night:bool = False, woken:typing.Optional[Moment] = _DEFAULT):
         self.noted = noted
         self.meter = meter
+        if alerts is _DEFAULT:
+            self.alerts = None
+        else:
+            self.alerts = alerts
+        if at_night is _DEFAULT:
+            self.at_night = None
+        else:
+            self.at_night = at_night
+        self.left_night = left_night
+        if woken is _DEFAULT:
+            self.woken = None
+        else:
+            self.woken = woken
         
         
 
     
     def __str__(self):
-        return "PromptState(noted={}, meter={})".format(self.noted, self.meter)
+        return "PromptState(noted={}, meter={}, alerts={}, at_night={}, left_night={}, woken={})".format(self.noted, self.meter, self.alerts, self.at_night, self.left_night, self.woken)
     def __eq__(self, other):
         if self.noted != other.noted:
             return False
         if self.meter != other.meter:
+            return False
+        if self.alerts != other.alerts:
+            return False
+        if self.at_night != other.at_night:
+            return False
+        if self.left_night != other.left_night:
+            return False
+        if self.woken != other.woken:
             return False
         return True
 
@@ -14683,25 +14869,38 @@ class _UniffiFfiConverterTypePromptState(_UniffiConverterRustBuffer):
         return PromptState(
             noted=_UniffiFfiConverterOptionalTypeNoted.read(buf),
             meter=_UniffiFfiConverterOptionalTypeFormField.read(buf),
+            alerts=_UniffiFfiConverterOptionalString.read(buf),
+            at_night=_UniffiFfiConverterOptionalBoolean.read(buf),
+            left_night=_UniffiFfiConverterBoolean.read(buf),
+            woken=_UniffiFfiConverterOptionalTypeMoment.read(buf),
         )
 
     @staticmethod
     def check_lower(value):
         _UniffiFfiConverterOptionalTypeNoted.check_lower(value.noted)
         _UniffiFfiConverterOptionalTypeFormField.check_lower(value.meter)
+        _UniffiFfiConverterOptionalString.check_lower(value.alerts)
+        _UniffiFfiConverterOptionalBoolean.check_lower(value.at_night)
+        _UniffiFfiConverterBoolean.check_lower(value.left_night)
+        _UniffiFfiConverterOptionalTypeMoment.check_lower(value.woken)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterOptionalTypeNoted.write(value.noted, buf)
         _UniffiFfiConverterOptionalTypeFormField.write(value.meter, buf)
+        _UniffiFfiConverterOptionalString.write(value.alerts, buf)
+        _UniffiFfiConverterOptionalBoolean.write(value.at_night, buf)
+        _UniffiFfiConverterBoolean.write(value.left_night, buf)
+        _UniffiFfiConverterOptionalTypeMoment.write(value.woken, buf)
 
 @dataclass
 class PromptScreen:
     """
     The screen with a prompt.
 """
-    def __init__(self, *, title:str, clock:str, parts:typing.List[PromptPart], pinned:typing.List[PromptButton], state:PromptState, keep:str, leave:str, back:str):
+    def __init__(self, *, title:str, at_night:bool, clock:str, parts:typing.List[PromptPart], pinned:typing.List[PromptButton], state:PromptState, keep:str, leave:str, back:str):
         self.title = title
+        self.at_night = at_night
         self.clock = clock
         self.parts = parts
         self.pinned = pinned
@@ -14714,9 +14913,11 @@ class PromptScreen:
 
     
     def __str__(self):
-        return "PromptScreen(title={}, clock={}, parts={}, pinned={}, state={}, keep={}, leave={}, back={})".format(self.title, self.clock, self.parts, self.pinned, self.state, self.keep, self.leave, self.back)
+        return "PromptScreen(title={}, at_night={}, clock={}, parts={}, pinned={}, state={}, keep={}, leave={}, back={})".format(self.title, self.at_night, self.clock, self.parts, self.pinned, self.state, self.keep, self.leave, self.back)
     def __eq__(self, other):
         if self.title != other.title:
+            return False
+        if self.at_night != other.at_night:
             return False
         if self.clock != other.clock:
             return False
@@ -14739,6 +14940,7 @@ class _UniffiFfiConverterTypePromptScreen(_UniffiConverterRustBuffer):
     def read(buf):
         return PromptScreen(
             title=_UniffiFfiConverterString.read(buf),
+            at_night=_UniffiFfiConverterBoolean.read(buf),
             clock=_UniffiFfiConverterString.read(buf),
             parts=_UniffiFfiConverterSequenceTypePromptPart.read(buf),
             pinned=_UniffiFfiConverterSequenceTypePromptButton.read(buf),
@@ -14751,6 +14953,7 @@ class _UniffiFfiConverterTypePromptScreen(_UniffiConverterRustBuffer):
     @staticmethod
     def check_lower(value):
         _UniffiFfiConverterString.check_lower(value.title)
+        _UniffiFfiConverterBoolean.check_lower(value.at_night)
         _UniffiFfiConverterString.check_lower(value.clock)
         _UniffiFfiConverterSequenceTypePromptPart.check_lower(value.parts)
         _UniffiFfiConverterSequenceTypePromptButton.check_lower(value.pinned)
@@ -14762,6 +14965,7 @@ class _UniffiFfiConverterTypePromptScreen(_UniffiConverterRustBuffer):
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterString.write(value.title, buf)
+        _UniffiFfiConverterBoolean.write(value.at_night, buf)
         _UniffiFfiConverterString.write(value.clock, buf)
         _UniffiFfiConverterSequenceTypePromptPart.write(value.parts, buf)
         _UniffiFfiConverterSequenceTypePromptButton.write(value.pinned, buf)
@@ -16058,6 +16262,45 @@ class _UniffiFfiConverterTypeReviewOptions(_UniffiConverterRustBuffer):
         _UniffiFfiConverterUInt16.write(value.days, buf)
         _UniffiFfiConverterTypeAims.write(value.aims, buf)
         _UniffiFfiConverterBoolean.write(value.without_compression_lows, buf)
+
+@dataclass
+class RingAnswered:
+    """
+    What became of an answer on a notification.
+"""
+    def __init__(self, *, state:str, late:typing.Optional[str]):
+        self.state = state
+        self.late = late
+        
+        
+
+    
+    def __str__(self):
+        return "RingAnswered(state={}, late={})".format(self.state, self.late)
+    def __eq__(self, other):
+        if self.state != other.state:
+            return False
+        if self.late != other.late:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeRingAnswered(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return RingAnswered(
+            state=_UniffiFfiConverterString.read(buf),
+            late=_UniffiFfiConverterOptionalString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.state)
+        _UniffiFfiConverterOptionalString.check_lower(value.late)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.state, buf)
+        _UniffiFfiConverterOptionalString.write(value.late, buf)
 
 class _UniffiFfiConverterMapStringFloat64(_UniffiConverterRustBuffer):
     @classmethod
@@ -17577,107 +17820,127 @@ class Label(enum.Enum):
     Beside that: why the phone asks.
 """
     
-    DONE = 122
+    SILENT_MUTES = 122
+    """
+    A phone whose silent mode mutes alerts.
+"""
+    
+    TRY_ALERT = 123
+    """
+    Rings once, for the wearer to hear it.
+"""
+    
+    TRIED_ALERT = 124
+    """
+    On what rings then.
+"""
+    
+    DONE = 125
     """
     Ends a step.
 """
     
-    KEEP_PLAN = 123
+    KEEP_PLAN = 126
     """
     Keeps an alert plan as the wearer's own.
 """
     
-    LOST_AFTER = 124
+    LOST_AFTER = 127
     """
     Asks after how long a lost signal is alerted.
 """
     
-    SCREEN_BEFORE = 125
+    SCREEN_BEFORE = 128
     """
     The screen that asks ahead.
 """
     
-    BEFORE_OPEN = 126
+    BEFORE_OPEN = 129
     """
     Opens it.
 """
     
-    BEFORE_WHAT = 127
+    BEFORE_WHAT = 130
     """
     Asks what lies ahead.
 """
     
-    BEFORE_SLEEP = 128
+    BEFORE_SLEEP = 131
     """
     Sleep.
 """
     
-    BEFORE_DRIVING = 129
+    BEFORE_DRIVING = 132
     """
     A drive.
 """
     
-    BEFORE_ACTIVITY = 130
+    BEFORE_ACTIVITY = 133
     """
     Movement.
 """
     
-    BEFORE_SLEEP_OPEN = 131
+    BEFORE_SLEEP_OPEN = 134
     """
     Asks before sleep.
 """
     
-    SENSOR_FOUND = 132
+    SENSOR_FOUND = 135
     """
     A device nearby: it was found.
 """
     
-    SENSOR_CONNECTED = 133
+    SENSOR_CONNECTED = 136
     """
     A device nearby: it is connected.
 """
     
-    SENSOR_LOST = 134
+    SENSOR_LOST = 137
     """
     A device nearby: it is out of reach.
 """
     
-    READ_HEALTH = 135
+    LEAVE_SOURCE = 138
+    """
+    Ends reading from a source that was chosen.
+"""
+    
+    READ_HEALTH = 139
     """
     Reads the phone's health records.
 """
     
-    HEALTH_WHY = 136
+    HEALTH_WHY = 140
     """
     Beside that: what is read.
 """
     
-    HEALTH_REFUSED = 137
+    HEALTH_REFUSED = 141
     """
     The phone's health records: reading is not allowed.
 """
     
-    HEALTH_MISSING = 138
+    HEALTH_MISSING = 142
     """
     The same: this phone has none that can be read.
 """
     
-    HEALTH_BUSY = 139
+    HEALTH_BUSY = 143
     """
     The same: they can be read later.
 """
     
-    HEALTH_FAILED = 140
+    HEALTH_FAILED = 144
     """
     The same: they could not be read.
 """
     
-    HEALTH_STAYS = 141
+    HEALTH_STAYS = 145
     """
     Where what is read from them goes.
 """
     
-    NO_MEDICAL_DEVICE = 142
+    NO_MEDICAL_DEVICE = 146
     """
     The standing caution.
 """
@@ -17933,46 +18196,54 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 122:
             return Label.WAKES_WHY
         if variant == 123:
-            return Label.DONE
+            return Label.SILENT_MUTES
         if variant == 124:
-            return Label.KEEP_PLAN
+            return Label.TRY_ALERT
         if variant == 125:
-            return Label.LOST_AFTER
+            return Label.TRIED_ALERT
         if variant == 126:
-            return Label.SCREEN_BEFORE
+            return Label.DONE
         if variant == 127:
-            return Label.BEFORE_OPEN
+            return Label.KEEP_PLAN
         if variant == 128:
-            return Label.BEFORE_WHAT
+            return Label.LOST_AFTER
         if variant == 129:
-            return Label.BEFORE_SLEEP
+            return Label.SCREEN_BEFORE
         if variant == 130:
-            return Label.BEFORE_DRIVING
+            return Label.BEFORE_OPEN
         if variant == 131:
-            return Label.BEFORE_ACTIVITY
+            return Label.BEFORE_WHAT
         if variant == 132:
-            return Label.BEFORE_SLEEP_OPEN
+            return Label.BEFORE_SLEEP
         if variant == 133:
-            return Label.SENSOR_FOUND
+            return Label.BEFORE_DRIVING
         if variant == 134:
-            return Label.SENSOR_CONNECTED
+            return Label.BEFORE_ACTIVITY
         if variant == 135:
-            return Label.SENSOR_LOST
+            return Label.BEFORE_SLEEP_OPEN
         if variant == 136:
-            return Label.READ_HEALTH
+            return Label.SENSOR_FOUND
         if variant == 137:
-            return Label.HEALTH_WHY
+            return Label.SENSOR_CONNECTED
         if variant == 138:
-            return Label.HEALTH_REFUSED
+            return Label.SENSOR_LOST
         if variant == 139:
-            return Label.HEALTH_MISSING
+            return Label.LEAVE_SOURCE
         if variant == 140:
-            return Label.HEALTH_BUSY
+            return Label.READ_HEALTH
         if variant == 141:
-            return Label.HEALTH_FAILED
+            return Label.HEALTH_WHY
         if variant == 142:
-            return Label.HEALTH_STAYS
+            return Label.HEALTH_REFUSED
         if variant == 143:
+            return Label.HEALTH_MISSING
+        if variant == 144:
+            return Label.HEALTH_BUSY
+        if variant == 145:
+            return Label.HEALTH_FAILED
+        if variant == 146:
+            return Label.HEALTH_STAYS
+        if variant == 147:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -18222,6 +18493,12 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             return
         if value == Label.WAKES_WHY:
             return
+        if value == Label.SILENT_MUTES:
+            return
+        if value == Label.TRY_ALERT:
+            return
+        if value == Label.TRIED_ALERT:
+            return
         if value == Label.DONE:
             return
         if value == Label.KEEP_PLAN:
@@ -18247,6 +18524,8 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.SENSOR_CONNECTED:
             return
         if value == Label.SENSOR_LOST:
+            return
+        if value == Label.LEAVE_SOURCE:
             return
         if value == Label.READ_HEALTH:
             return
@@ -18512,48 +18791,56 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(121)
         if value == Label.WAKES_WHY:
             buf.write_i32(122)
-        if value == Label.DONE:
+        if value == Label.SILENT_MUTES:
             buf.write_i32(123)
-        if value == Label.KEEP_PLAN:
+        if value == Label.TRY_ALERT:
             buf.write_i32(124)
-        if value == Label.LOST_AFTER:
+        if value == Label.TRIED_ALERT:
             buf.write_i32(125)
-        if value == Label.SCREEN_BEFORE:
+        if value == Label.DONE:
             buf.write_i32(126)
-        if value == Label.BEFORE_OPEN:
+        if value == Label.KEEP_PLAN:
             buf.write_i32(127)
-        if value == Label.BEFORE_WHAT:
+        if value == Label.LOST_AFTER:
             buf.write_i32(128)
-        if value == Label.BEFORE_SLEEP:
+        if value == Label.SCREEN_BEFORE:
             buf.write_i32(129)
-        if value == Label.BEFORE_DRIVING:
+        if value == Label.BEFORE_OPEN:
             buf.write_i32(130)
-        if value == Label.BEFORE_ACTIVITY:
+        if value == Label.BEFORE_WHAT:
             buf.write_i32(131)
-        if value == Label.BEFORE_SLEEP_OPEN:
+        if value == Label.BEFORE_SLEEP:
             buf.write_i32(132)
-        if value == Label.SENSOR_FOUND:
+        if value == Label.BEFORE_DRIVING:
             buf.write_i32(133)
-        if value == Label.SENSOR_CONNECTED:
+        if value == Label.BEFORE_ACTIVITY:
             buf.write_i32(134)
-        if value == Label.SENSOR_LOST:
+        if value == Label.BEFORE_SLEEP_OPEN:
             buf.write_i32(135)
-        if value == Label.READ_HEALTH:
+        if value == Label.SENSOR_FOUND:
             buf.write_i32(136)
-        if value == Label.HEALTH_WHY:
+        if value == Label.SENSOR_CONNECTED:
             buf.write_i32(137)
-        if value == Label.HEALTH_REFUSED:
+        if value == Label.SENSOR_LOST:
             buf.write_i32(138)
-        if value == Label.HEALTH_MISSING:
+        if value == Label.LEAVE_SOURCE:
             buf.write_i32(139)
-        if value == Label.HEALTH_BUSY:
+        if value == Label.READ_HEALTH:
             buf.write_i32(140)
-        if value == Label.HEALTH_FAILED:
+        if value == Label.HEALTH_WHY:
             buf.write_i32(141)
-        if value == Label.HEALTH_STAYS:
+        if value == Label.HEALTH_REFUSED:
             buf.write_i32(142)
-        if value == Label.NO_MEDICAL_DEVICE:
+        if value == Label.HEALTH_MISSING:
             buf.write_i32(143)
+        if value == Label.HEALTH_BUSY:
+            buf.write_i32(144)
+        if value == Label.HEALTH_FAILED:
+            buf.write_i32(145)
+        if value == Label.HEALTH_STAYS:
+            buf.write_i32(146)
+        if value == Label.NO_MEDICAL_DEVICE:
+            buf.write_i32(147)
 
 
 
@@ -19191,10 +19478,10 @@ class AlertsPartProtocol(typing.Protocol):
         None; it returns a result so that nothing can end the host app.
 """
         raise NotImplementedError
-    def answered(self, what: RingChoice,state: typing.Optional[str],now: Moment) -> str:
+    def answered(self, what: RingChoice,state: typing.Optional[str],rang_at: Moment,now: Moment) -> RingAnswered:
         """
-        Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
-        keeps nothing.
+        Keeps an answer that was given on a notification without opening the app. `rang_at` is [`Ring::at`], or when a notification came that
+        was set ahead. One that opens the app keeps nothing; one to a ring that is long past is not noted as of now.
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
@@ -19309,10 +19596,10 @@ class AlertsPart(AlertsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def answered(self, what: RingChoice,state: typing.Optional[str],now: Moment) -> str:
+    def answered(self, what: RingChoice,state: typing.Optional[str],rang_at: Moment,now: Moment) -> RingAnswered:
         """
-        Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
-        keeps nothing.
+        Keeps an answer that was given on a notification without opening the app. `rang_at` is [`Ring::at`], or when a notification came that
+        was set ahead. One that opens the app keeps nothing; one to a ring that is long past is not noted as of now.
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
@@ -19322,14 +19609,17 @@ class AlertsPart(AlertsPartProtocol):
 
         _UniffiFfiConverterOptionalString.check_lower(state)
 
+        _UniffiFfiConverterTypeMoment.check_lower(rang_at)
+
         _UniffiFfiConverterTypeMoment.check_lower(now)
         _uniffi_lowered_args = (
             self._uniffi_clone_handle(),
             _UniffiFfiConverterTypeRingChoice.lower(what),
             _UniffiFfiConverterOptionalString.lower(state),
+            _UniffiFfiConverterTypeMoment.lower(rang_at),
             _UniffiFfiConverterTypeMoment.lower(now),
         )
-        _uniffi_lift_return = _UniffiFfiConverterString.lift
+        _uniffi_lift_return = _UniffiFfiConverterTypeRingAnswered.lift
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
@@ -21136,13 +21426,13 @@ class _UniffiFfiConverterTypeLogScreens:
 
 class PromptScreensProtocol(typing.Protocol):
     """
-    The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+    The screen with a prompt. Core decides whether it is drawn for the night, and whether the wearer was woken. It keeps nothing of its own.
 """
     
-    def metered(self, typed: str,now: Moment) -> PromptScreen:
+    def metered(self, typed: str,state: PromptState,now: Moment) -> PromptScreen:
         """
         The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
-        its field, with why.
+        its field, with why. `state` is that of the screen before.
 
         # Errors
         As [`PromptScreens::tapped`].
@@ -21156,18 +21446,18 @@ class PromptScreensProtocol(typing.Protocol):
         As [`crate::CheckPart::show`].
 """
         raise NotImplementedError
-    def unasked(self, ) -> PromptScreen:
+    def unasked(self, state: PromptState,now: Moment) -> PromptScreen:
         """
         The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
 
         # Errors
-        [`ApiError::Closed`].
+        [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
 """
         raise NotImplementedError
 
 class PromptScreens(PromptScreensProtocol):
     """
-    The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+    The screen with a prompt. Core decides whether it is drawn for the night, and whether the wearer was woken. It keeps nothing of its own.
 """
     
     _handle: ctypes.c_uint64
@@ -21192,10 +21482,10 @@ class PromptScreens(PromptScreensProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
-    def metered(self, typed: str,now: Moment) -> PromptScreen:
+    def metered(self, typed: str,state: PromptState,now: Moment) -> PromptScreen:
         """
         The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
-        its field, with why.
+        its field, with why. `state` is that of the screen before.
 
         # Errors
         As [`PromptScreens::tapped`].
@@ -21203,10 +21493,13 @@ class PromptScreens(PromptScreensProtocol):
         
         _UniffiFfiConverterString.check_lower(typed)
 
+        _UniffiFfiConverterTypePromptState.check_lower(state)
+
         _UniffiFfiConverterTypeMoment.check_lower(now)
         _uniffi_lowered_args = (
             self._uniffi_clone_handle(),
             _UniffiFfiConverterString.lower(typed),
+            _UniffiFfiConverterTypePromptState.lower(state),
             _UniffiFfiConverterTypeMoment.lower(now),
         )
         _uniffi_lift_return = _UniffiFfiConverterTypePromptScreen.lift
@@ -21244,15 +21537,21 @@ class PromptScreens(PromptScreensProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def unasked(self, ) -> PromptScreen:
+    def unasked(self, state: PromptState,now: Moment) -> PromptScreen:
         """
         The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
 
         # Errors
-        [`ApiError::Closed`].
+        [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
 """
+        
+        _UniffiFfiConverterTypePromptState.check_lower(state)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
         _uniffi_lowered_args = (
             self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypePromptState.lower(state),
+            _UniffiFfiConverterTypeMoment.lower(now),
         )
         _uniffi_lift_return = _UniffiFfiConverterTypePromptScreen.lift
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
@@ -22492,9 +22791,9 @@ class EbbsteadCompanionProtocol(typing.Protocol):
         [`ApiError::Closed`].
 """
         raise NotImplementedError
-    def prompt_screens(self, at_night: bool) -> PromptScreens:
+    def prompt_screens(self, ) -> PromptScreens:
         """
-        The screen with the prompt, by day or for whoever was woken.
+        The screen with the prompt, by day and in the night.
 
         # Errors
         [`ApiError::Closed`].
@@ -22815,18 +23114,15 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def prompt_screens(self, at_night: bool) -> PromptScreens:
+    def prompt_screens(self, ) -> PromptScreens:
         """
-        The screen with the prompt, by day or for whoever was woken.
+        The screen with the prompt, by day and in the night.
 
         # Errors
         [`ApiError::Closed`].
 """
-        
-        _UniffiFfiConverterBoolean.check_lower(at_night)
         _uniffi_lowered_args = (
             self._uniffi_clone_handle(),
-            _UniffiFfiConverterBoolean.lower(at_night),
         )
         _uniffi_lift_return = _UniffiFfiConverterTypePromptScreens.lift
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
@@ -23153,10 +23449,7 @@ def help_page(language: str,emergency: typing.Optional[str],contact: typing.Opti
     """
     The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
     cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in
-    English.
-
-    # Errors
-    None; it returns a result so that nothing can end the host app.
+    English. It cannot fail: where nothing else could be said, it has the number alone.
 """
     
     _UniffiFfiConverterString.check_lower(language)
@@ -23170,7 +23463,7 @@ def help_page(language: str,emergency: typing.Optional[str],contact: typing.Opti
         _UniffiFfiConverterOptionalString.lower(contact),
     )
     _uniffi_lift_return = _UniffiFfiConverterTypeHelpPage.lift
-    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_error_converter = None
     _uniffi_ffi_result = _uniffi_rust_call_with_error(
         _uniffi_error_converter,
         _UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page,
@@ -23429,6 +23722,7 @@ __all__ = [
     "RecordDocument",
     "RecordScreen",
     "ReviewOptions",
+    "RingAnswered",
     "Sheet",
     "Silence",
     "Undone",

@@ -33,7 +33,7 @@ const NO_JUDGEMENT: [(&str, &str); 17] = [
     ("estimate/smoother.rs", "NO_PRESS_VARIANCE"),
     ("forecast/correction.rs", "FEATURES CORRECTED INSULIN CARBOHYDRATE SCORED"),
     ("forecast/forecaster.rs", "SHOWN"),
-    ("forecast/futures.rs", "SHOWN"),
+    ("forecast/futures.rs", "SHOWN_MINUTES"),
     ("forecast/grid.rs", "GRID_MINUTES POINTS HOUR"),
     ("forecast/long.rs", "DAY WEEK FEATURES LONG_MINUTES"),
     ("forecast/lowest.rs", "FITTED COURSE WEIGHTS BACK_MINUTES UNITS"),

@@ -425,6 +425,6 @@ fn an_answer_that_is_shown_is_kept_once_and_held_against_what_came_after() {
     let plain = log.list(before(1440), NOW, false, false).unwrap();
     assert!(!plain.iter().any(|one| matches!(one.entry.what, EntryKind::Prompted { .. })));
     let page = page(&opened_at(&companion, place.path(), Chapter::Outcomes).show(NOW).unwrap());
-    let prompts = format!("{} prompts", kept());
+    let prompts = if kept() == 1 { "1 prompt ".to_owned() } else { format!("{} prompts", kept()) };
     assert!(text(&page).contains(&prompts), "{prompts}: {page:?}");
 }

@@ -669,13 +669,13 @@ public protocol AlertsPartProtocol: AnyObject, Sendable {
     func answerSets() throws  -> [[RingChoice]]
     
     /**
-     * Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
-     * keeps nothing.
+     * Keeps an answer that was given on a notification without opening the app. `rang_at` is [`Ring::at`], or when a notification came that
+     * was set ahead. One that opens the app keeps nothing; one to a ring that is long past is not noted as of now.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
      */
-    func answered(what: RingChoice, state: String?, now: Moment) throws  -> String
+    func answered(what: RingChoice, state: String?, rangAt: Moment, now: Moment) throws  -> RingAnswered
     
     /**
      * Every answer that a notification can have, for a phone that registers them before the first.
@@ -813,19 +813,20 @@ open func answerSets()throws  -> [[RingChoice]]  {
 }
     
     /**
-     * Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
-     * keeps nothing.
+     * Keeps an answer that was given on a notification without opening the app. `rang_at` is [`Ring::at`], or when a notification came that
+     * was set ahead. One that opens the app keeps nothing; one to a ring that is long past is not noted as of now.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
      */
-open func answered(what: RingChoice, state: String?, now: Moment)throws  -> String  {
-    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+open func answered(what: RingChoice, state: String?, rangAt: Moment, now: Moment)throws  -> RingAnswered  {
+    return try  FfiConverterTypeRingAnswered_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_alertspart_answered(
             self.uniffiCloneHandle(),
         FfiConverterTypeRingChoice_lower(what),
         FfiConverterOptionString.lower(state),
+        FfiConverterTypeMoment_lower(rangAt),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
@@ -1517,12 +1518,12 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
     func logScreens(hasHealth: Bool) throws  -> LogScreens
     
     /**
-     * The screen with the prompt, by day or for whoever was woken.
+     * The screen with the prompt, by day and in the night.
      *
      * # Errors
      * [`ApiError::Closed`].
      */
-    func promptScreens(atNight: Bool) throws  -> PromptScreens
+    func promptScreens() throws  -> PromptScreens
     
     /**
      * The pages of the record, from their list on. `folder` is one of the shell's own for files on their way out; it need not be there.
@@ -1821,17 +1822,16 @@ open func logScreens(hasHealth: Bool)throws  -> LogScreens  {
 }
     
     /**
-     * The screen with the prompt, by day or for whoever was woken.
+     * The screen with the prompt, by day and in the night.
      *
      * # Errors
      * [`ApiError::Closed`].
      */
-open func promptScreens(atNight: Bool)throws  -> PromptScreens  {
+open func promptScreens()throws  -> PromptScreens  {
     return try  FfiConverterTypePromptScreens_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens(
-            self.uniffiCloneHandle(),
-        FfiConverterBool.lower(atNight),uniffiCallStatus
+            self.uniffiCloneHandle(),uniffiCallStatus
     )
 })
 }
@@ -3194,18 +3194,18 @@ public func FfiConverterTypeNearbyDevice_lower(_ value: NearbyDevice) -> UInt64 
 
 
 /**
- * The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+ * The screen with a prompt. Core decides whether it is drawn for the night, and whether the wearer was woken. It keeps nothing of its own.
  */
 public protocol PromptScreensProtocol: AnyObject, Sendable {
     
     /**
      * The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
-     * its field, with why.
+     * its field, with why. `state` is that of the screen before.
      *
      * # Errors
      * As [`PromptScreens::tapped`].
      */
-    func metered(typed: String, now: Moment) throws  -> PromptScreen
+    func metered(typed: String, state: PromptState, now: Moment) throws  -> PromptScreen
     
     /**
      * The screen after a tap; `state` is that of the screen before. What cannot be kept is said on it, and the answer comes all the same.
@@ -3219,13 +3219,13 @@ public protocol PromptScreensProtocol: AnyObject, Sendable {
      * The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
      *
      * # Errors
-     * [`ApiError::Closed`].
+     * [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
-    func unasked() throws  -> PromptScreen
+    func unasked(state: PromptState, now: Moment) throws  -> PromptScreen
     
 }
 /**
- * The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+ * The screen with a prompt. Core decides whether it is drawn for the night, and whether the wearer was woken. It keeps nothing of its own.
  */
 open class PromptScreens: PromptScreensProtocol, @unchecked Sendable {
     fileprivate let handle: UInt64
@@ -3282,17 +3282,18 @@ open class PromptScreens: PromptScreensProtocol, @unchecked Sendable {
     
     /**
      * The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
-     * its field, with why.
+     * its field, with why. `state` is that of the screen before.
      *
      * # Errors
      * As [`PromptScreens::tapped`].
      */
-open func metered(typed: String, now: Moment)throws  -> PromptScreen  {
+open func metered(typed: String, state: PromptState, now: Moment)throws  -> PromptScreen  {
     return try  FfiConverterTypePromptScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_promptscreens_metered(
             self.uniffiCloneHandle(),
         FfiConverterString.lower(typed),
+        FfiConverterTypePromptState_lower(state),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
@@ -3320,13 +3321,15 @@ open func tapped(tap: PromptTap, state: PromptState, now: Moment)throws  -> Prom
      * The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
      *
      * # Errors
-     * [`ApiError::Closed`].
+     * [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
-open func unasked()throws  -> PromptScreen  {
+open func unasked(state: PromptState, now: Moment)throws  -> PromptScreen  {
     return try  FfiConverterTypePromptScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_promptscreens_unasked(
-            self.uniffiCloneHandle(),uniffiCallStatus
+            self.uniffiCloneHandle(),
+        FfiConverterTypePromptState_lower(state),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
 }
@@ -4884,6 +4887,15 @@ public struct AlertStep: Equatable, Hashable, Codable {
      */
     public let ring: Ring?
     /**
+     * Nothing that rang stands any more: take away what is shown of it. It was answered, or does not hold any more.
+     */
+    public let over: Bool
+    /**
+     * What rang a while ago and nobody answered, as it reads now: put it in place of what is shown of it, without a sound and with these
+     * answers. Nothing where no reading came since.
+     */
+    public let left: Ring?
+    /**
      * When to call again, unless a reading comes before.
      */
     public let againAt: Moment?
@@ -4908,6 +4920,13 @@ public struct AlertStep: Equatable, Hashable, Codable {
          * What to ring, if anything.
          */ring: Ring?, 
         /**
+         * Nothing that rang stands any more: take away what is shown of it. It was answered, or does not hold any more.
+         */over: Bool, 
+        /**
+         * What rang a while ago and nobody answered, as it reads now: put it in place of what is shown of it, without a sound and with these
+         * answers. Nothing where no reading came since.
+         */left: Ring?, 
+        /**
          * When to call again, unless a reading comes before.
          */againAt: Moment?, 
         /**
@@ -4920,6 +4939,8 @@ public struct AlertStep: Equatable, Hashable, Codable {
          */unkept: UInt32) {
         self.state = state
         self.ring = ring
+        self.over = over
+        self.left = left
         self.againAt = againAt
         self.standing = standing
         self.unkept = unkept
@@ -4943,6 +4964,8 @@ public struct FfiConverterTypeAlertStep: FfiConverterRustBuffer {
             try AlertStep(
                 state: FfiConverterString.read(from: &buf), 
                 ring: FfiConverterOptionTypeRing.read(from: &buf), 
+                over: FfiConverterBool.read(from: &buf), 
+                left: FfiConverterOptionTypeRing.read(from: &buf), 
                 againAt: FfiConverterOptionTypeMoment.read(from: &buf), 
                 standing: FfiConverterOptionString.read(from: &buf), 
                 unkept: FfiConverterUInt32.read(from: &buf)
@@ -4952,6 +4975,8 @@ public struct FfiConverterTypeAlertStep: FfiConverterRustBuffer {
     public static func write(_ value: AlertStep, into buf: inout [UInt8]) {
         FfiConverterString.write(value.state, into: &buf)
         FfiConverterOptionTypeRing.write(value.ring, into: &buf)
+        FfiConverterBool.write(value.over, into: &buf)
+        FfiConverterOptionTypeRing.write(value.left, into: &buf)
         FfiConverterOptionTypeMoment.write(value.againAt, into: &buf)
         FfiConverterOptionString.write(value.standing, into: &buf)
         FfiConverterUInt32.write(value.unkept, into: &buf)
@@ -9946,6 +9971,10 @@ public struct PromptScreen: Equatable, Hashable, Codable {
      */
     public let title: String
     /**
+     * Draw it for the night: nothing bright, a clock above it, a way back below it and no tabs.
+     */
+    public let atNight: Bool
+    /**
      * The hour and minute; nothing before anything was asked.
      */
     public let clock: String
@@ -9970,7 +9999,7 @@ public struct PromptScreen: Equatable, Hashable, Codable {
      */
     public let leave: String
     /**
-     * On what leads back from the night.
+     * In the night: on what leaves it ([`PromptTap::LeaveNight`]).
      */
     public let back: String
 
@@ -9980,6 +10009,9 @@ public struct PromptScreen: Equatable, Hashable, Codable {
         /**
          * Its name.
          */title: String, 
+        /**
+         * Draw it for the night: nothing bright, a clock above it, a way back below it and no tabs.
+         */atNight: Bool, 
         /**
          * The hour and minute; nothing before anything was asked.
          */clock: String, 
@@ -9999,9 +10031,10 @@ public struct PromptScreen: Equatable, Hashable, Codable {
          * On the one that leaves it.
          */leave: String, 
         /**
-         * On what leads back from the night.
+         * In the night: on what leaves it ([`PromptTap::LeaveNight`]).
          */back: String) {
         self.title = title
+        self.atNight = atNight
         self.clock = clock
         self.parts = parts
         self.pinned = pinned
@@ -10028,6 +10061,7 @@ public struct FfiConverterTypePromptScreen: FfiConverterRustBuffer {
         return
             try PromptScreen(
                 title: FfiConverterString.read(from: &buf), 
+                atNight: FfiConverterBool.read(from: &buf), 
                 clock: FfiConverterString.read(from: &buf), 
                 parts: FfiConverterSequenceTypePromptPart.read(from: &buf), 
                 pinned: FfiConverterSequenceTypePromptButton.read(from: &buf), 
@@ -10040,6 +10074,7 @@ public struct FfiConverterTypePromptScreen: FfiConverterRustBuffer {
 
     public static func write(_ value: PromptScreen, into buf: inout [UInt8]) {
         FfiConverterString.write(value.title, into: &buf)
+        FfiConverterBool.write(value.atNight, into: &buf)
         FfiConverterString.write(value.clock, into: &buf)
         FfiConverterSequenceTypePromptPart.write(value.parts, into: &buf)
         FfiConverterSequenceTypePromptButton.write(value.pinned, into: &buf)
@@ -10067,7 +10102,8 @@ public func FfiConverterTypePromptScreen_lower(_ value: PromptScreen) -> RustBuf
 
 
 /**
- * What the screen goes on from: keep it, and give it with the next tap.
+ * What the screen goes on from: keep it, and give it with the next tap. When the app comes to the front, or a notification opens it, begin
+ * with an empty one that has the [`PromptState::alerts`] alone: whether it is night is then decided anew.
  */
 public struct PromptState: Equatable, Hashable, Codable {
     /**
@@ -10078,6 +10114,22 @@ public struct PromptState: Equatable, Hashable, Codable {
      * While it is asked what the meter shows: the field, over the rest of the screen.
      */
     public let meter: FormField?
+    /**
+     * What [`crate::AlertStep::state`] was last: put it in before each tap. By it core knows whether a ring woke the wearer.
+     */
+    public let alerts: String?
+    /**
+     * How the screen before was drawn; nothing where none was yet.
+     */
+    public let atNight: Bool?
+    /**
+     * The wearer left the night since the app came to the front.
+     */
+    public let leftNight: Bool
+    /**
+     * What woke the wearer rang then.
+     */
+    public let woken: Moment?
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -10087,9 +10139,25 @@ public struct PromptState: Equatable, Hashable, Codable {
          */noted: Noted?, 
         /**
          * While it is asked what the meter shows: the field, over the rest of the screen.
-         */meter: FormField?) {
+         */meter: FormField?, 
+        /**
+         * What [`crate::AlertStep::state`] was last: put it in before each tap. By it core knows whether a ring woke the wearer.
+         */alerts: String? = nil, 
+        /**
+         * How the screen before was drawn; nothing where none was yet.
+         */atNight: Bool? = nil, 
+        /**
+         * The wearer left the night since the app came to the front.
+         */leftNight: Bool = false, 
+        /**
+         * What woke the wearer rang then.
+         */woken: Moment? = nil) {
         self.noted = noted
         self.meter = meter
+        self.alerts = alerts
+        self.atNight = atNight
+        self.leftNight = leftNight
+        self.woken = woken
     }
 
     
@@ -10109,13 +10177,21 @@ public struct FfiConverterTypePromptState: FfiConverterRustBuffer {
         return
             try PromptState(
                 noted: FfiConverterOptionTypeNoted.read(from: &buf), 
-                meter: FfiConverterOptionTypeFormField.read(from: &buf)
+                meter: FfiConverterOptionTypeFormField.read(from: &buf), 
+                alerts: FfiConverterOptionString.read(from: &buf), 
+                atNight: FfiConverterOptionBool.read(from: &buf), 
+                leftNight: FfiConverterBool.read(from: &buf), 
+                woken: FfiConverterOptionTypeMoment.read(from: &buf)
         )
     }
 
     public static func write(_ value: PromptState, into buf: inout [UInt8]) {
         FfiConverterOptionTypeNoted.write(value.noted, into: &buf)
         FfiConverterOptionTypeFormField.write(value.meter, into: &buf)
+        FfiConverterOptionString.write(value.alerts, into: &buf)
+        FfiConverterOptionBool.write(value.atNight, into: &buf)
+        FfiConverterBool.write(value.leftNight, into: &buf)
+        FfiConverterOptionTypeMoment.write(value.woken, into: &buf)
     }
 }
 
@@ -10892,6 +10968,10 @@ public func FfiConverterTypeReviewOptions_lower(_ value: ReviewOptions) -> RustB
  */
 public struct Ring: Equatable, Hashable, Codable {
     /**
+     * When it rang: an answer on it is passed on with it.
+     */
+    public let at: Moment
+    /**
      * What it is about.
      */
     public let of: AlertOf
@@ -10920,6 +11000,10 @@ public struct Ring: Equatable, Hashable, Codable {
      */
     public let answers: [RingOffer]
     /**
+     * The answers once it has stopped by itself: each opens the app, since what was done earlier is not noted as of then.
+     */
+    public let left: [RingOffer]
+    /**
      * The answer in full, for the screen that opens.
      */
     public let answer: Answer
@@ -10927,6 +11011,9 @@ public struct Ring: Equatable, Hashable, Codable {
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
     public init(
+        /**
+         * When it rang: an answer on it is passed on with it.
+         */at: Moment, 
         /**
          * What it is about.
          */of: AlertOf, 
@@ -10949,8 +11036,12 @@ public struct Ring: Equatable, Hashable, Codable {
          * The answers on it, the one that it asks for first; a phone that has room for three shows the first three.
          */answers: [RingOffer], 
         /**
+         * The answers once it has stopped by itself: each opens the app, since what was done earlier is not noted as of then.
+         */left: [RingOffer], 
+        /**
          * The answer in full, for the screen that opens.
          */answer: Answer) {
+        self.at = at
         self.of = of
         self.how = how
         self.again = again
@@ -10958,6 +11049,7 @@ public struct Ring: Equatable, Hashable, Codable {
         self.title = title
         self.text = text
         self.answers = answers
+        self.left = left
         self.answer = answer
     }
 
@@ -10977,6 +11069,7 @@ public struct FfiConverterTypeRing: FfiConverterRustBuffer {
     public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Ring {
         return
             try Ring(
+                at: FfiConverterTypeMoment.read(from: &buf), 
                 of: FfiConverterTypeAlertOf.read(from: &buf), 
                 how: FfiConverterTypeAlertHow.read(from: &buf), 
                 again: FfiConverterBool.read(from: &buf), 
@@ -10984,11 +11077,13 @@ public struct FfiConverterTypeRing: FfiConverterRustBuffer {
                 title: FfiConverterString.read(from: &buf), 
                 text: FfiConverterString.read(from: &buf), 
                 answers: FfiConverterSequenceTypeRingOffer.read(from: &buf), 
+                left: FfiConverterSequenceTypeRingOffer.read(from: &buf), 
                 answer: FfiConverterTypeAnswer.read(from: &buf)
         )
     }
 
     public static func write(_ value: Ring, into buf: inout [UInt8]) {
+        FfiConverterTypeMoment.write(value.at, into: &buf)
         FfiConverterTypeAlertOf.write(value.of, into: &buf)
         FfiConverterTypeAlertHow.write(value.how, into: &buf)
         FfiConverterBool.write(value.again, into: &buf)
@@ -10996,6 +11091,7 @@ public struct FfiConverterTypeRing: FfiConverterRustBuffer {
         FfiConverterString.write(value.title, into: &buf)
         FfiConverterString.write(value.text, into: &buf)
         FfiConverterSequenceTypeRingOffer.write(value.answers, into: &buf)
+        FfiConverterSequenceTypeRingOffer.write(value.left, into: &buf)
         FfiConverterTypeAnswer.write(value.answer, into: &buf)
     }
 }
@@ -11013,6 +11109,75 @@ public func FfiConverterTypeRing_lift(_ buf: RustBuffer) throws -> Ring {
 #endif
 public func FfiConverterTypeRing_lower(_ value: Ring) -> RustBuffer {
     return FfiConverterTypeRing.lower(value)
+}
+
+
+/**
+ * What became of an answer on a notification.
+ */
+public struct RingAnswered: Equatable, Hashable, Codable {
+    /**
+     * To be kept by the shell as it is.
+     */
+    public let state: String
+    /**
+     * To be said where it was not noted, as a notification: it answered a ring that is long past, and the log takes it with its own time.
+     */
+    public let late: String?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * To be kept by the shell as it is.
+         */state: String, 
+        /**
+         * To be said where it was not noted, as a notification: it answered a ring that is long past, and the log takes it with its own time.
+         */late: String?) {
+        self.state = state
+        self.late = late
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension RingAnswered: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeRingAnswered: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> RingAnswered {
+        return
+            try RingAnswered(
+                state: FfiConverterString.read(from: &buf), 
+                late: FfiConverterOptionString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: RingAnswered, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.state, into: &buf)
+        FfiConverterOptionString.write(value.late, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRingAnswered_lift(_ buf: RustBuffer) throws -> RingAnswered {
+    return try FfiConverterTypeRingAnswered.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRingAnswered_lower(_ value: RingAnswered) -> RustBuffer {
+    return FfiConverterTypeRingAnswered.lower(value)
 }
 
 
@@ -12728,9 +12893,13 @@ public func FfiConverterTypeBeyond_lower(_ value: Beyond) -> RustBuffer {
 public enum Caution: Equatable, Hashable, Codable {
     
     /**
-     * The sensor reads behind blood.
+     * The sensor reads behind blood, which is lower in a fall.
      */
     case sensorLags
+    /**
+     * The sensor reads behind blood, which is higher in a rise.
+     */
+    case sensorLagsRising
     /**
      * A meter decides where in doubt.
      */
@@ -12767,6 +12936,10 @@ public enum Caution: Equatable, Hashable, Codable {
      * Ketones are an emergency too: call once the low is treated.
      */
     case ketonesEmergency
+    /**
+     * Raised ketones beside a low: the low first, then the sick-day plan and the care team; ketones need carbohydrate too.
+     */
+    case ketonesAfterLow
     /**
      * Insulin may not get in: a pump's site or tube, or insulin that is spoilt.
      */
@@ -12822,39 +12995,43 @@ public struct FfiConverterTypeCaution: FfiConverterRustBuffer {
         
         case 1: return .sensorLags
         
-        case 2: return .meterDecides
+        case 2: return .sensorLagsRising
         
-        case 3: return .inDoubtTreat
+        case 3: return .meterDecides
         
-        case 4: return .recheckIn15
+        case 4: return .inDoubtTreat
         
-        case 5: return .riseTakesTime
+        case 5: return .recheckIn15
         
-        case 6: return .doNotStack
+        case 6: return .riseTakesTime
         
-        case 7: return .noDose
+        case 7: return .doNotStack
         
-        case 8: return .ketonesWhenHigh
+        case 8: return .noDose
         
-        case 9: return .ketonesAgain
+        case 9: return .ketonesWhenHigh
         
-        case 10: return .ketonesEmergency
+        case 10: return .ketonesAgain
         
-        case 11: return .insulinMayNotGetIn
+        case 11: return .ketonesEmergency
         
-        case 12: return .mayNotStayDown
+        case 12: return .ketonesAfterLow
         
-        case 13: return .firstDayUnreliable
+        case 13: return .insulinMayNotGetIn
         
-        case 14: return .nothingByMouth
+        case 14: return .mayNotStayDown
         
-        case 15: return .feelingsCount
+        case 15: return .firstDayUnreliable
         
-        case 16: return .callSomebody
+        case 16: return .nothingByMouth
         
-        case 17: return .alcoholLowersLater
+        case 17: return .feelingsCount
         
-        case 18: return .insulinRightOrWrong
+        case 18: return .callSomebody
+        
+        case 19: return .alcoholLowersLater
+        
+        case 20: return .insulinRightOrWrong
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -12868,72 +13045,80 @@ public struct FfiConverterTypeCaution: FfiConverterRustBuffer {
             writeInt(&buf, Int32(1))
         
         
-        case .meterDecides:
+        case .sensorLagsRising:
             writeInt(&buf, Int32(2))
         
         
-        case .inDoubtTreat:
+        case .meterDecides:
             writeInt(&buf, Int32(3))
         
         
-        case .recheckIn15:
+        case .inDoubtTreat:
             writeInt(&buf, Int32(4))
         
         
-        case .riseTakesTime:
+        case .recheckIn15:
             writeInt(&buf, Int32(5))
         
         
-        case .doNotStack:
+        case .riseTakesTime:
             writeInt(&buf, Int32(6))
         
         
-        case .noDose:
+        case .doNotStack:
             writeInt(&buf, Int32(7))
         
         
-        case .ketonesWhenHigh:
+        case .noDose:
             writeInt(&buf, Int32(8))
         
         
-        case .ketonesAgain:
+        case .ketonesWhenHigh:
             writeInt(&buf, Int32(9))
         
         
-        case .ketonesEmergency:
+        case .ketonesAgain:
             writeInt(&buf, Int32(10))
         
         
-        case .insulinMayNotGetIn:
+        case .ketonesEmergency:
             writeInt(&buf, Int32(11))
         
         
-        case .mayNotStayDown:
+        case .ketonesAfterLow:
             writeInt(&buf, Int32(12))
         
         
-        case .firstDayUnreliable:
+        case .insulinMayNotGetIn:
             writeInt(&buf, Int32(13))
         
         
-        case .nothingByMouth:
+        case .mayNotStayDown:
             writeInt(&buf, Int32(14))
         
         
-        case .feelingsCount:
+        case .firstDayUnreliable:
             writeInt(&buf, Int32(15))
         
         
-        case .callSomebody:
+        case .nothingByMouth:
             writeInt(&buf, Int32(16))
         
         
-        case .alcoholLowersLater:
+        case .feelingsCount:
             writeInt(&buf, Int32(17))
         
         
-        case .insulinRightOrWrong:
+        case .callSomebody:
             writeInt(&buf, Int32(18))
+        
+        
+        case .alcoholLowersLater:
+            writeInt(&buf, Int32(19))
+        
+        
+        case .insulinRightOrWrong:
+            writeInt(&buf, Int32(20))
         
         }
     }
@@ -15107,6 +15292,18 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case wakesWhy
     /**
+     * A phone whose silent mode mutes alerts.
+     */
+    case silentMutes
+    /**
+     * Rings once, for the wearer to hear it.
+     */
+    case tryAlert
+    /**
+     * On what rings then.
+     */
+    case triedAlert
+    /**
      * Ends a step.
      */
     case done
@@ -15158,6 +15355,10 @@ public enum Label: Equatable, Hashable, Codable {
      * A device nearby: it is out of reach.
      */
     case sensorLost
+    /**
+     * Ends reading from a source that was chosen.
+     */
+    case leaveSource
     /**
      * Reads the phone's health records.
      */
@@ -15455,47 +15656,55 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 122: return .wakesWhy
         
-        case 123: return .done
+        case 123: return .silentMutes
         
-        case 124: return .keepPlan
+        case 124: return .tryAlert
         
-        case 125: return .lostAfter
+        case 125: return .triedAlert
         
-        case 126: return .screenBefore
+        case 126: return .done
         
-        case 127: return .beforeOpen
+        case 127: return .keepPlan
         
-        case 128: return .beforeWhat
+        case 128: return .lostAfter
         
-        case 129: return .beforeSleep
+        case 129: return .screenBefore
         
-        case 130: return .beforeDriving
+        case 130: return .beforeOpen
         
-        case 131: return .beforeActivity
+        case 131: return .beforeWhat
         
-        case 132: return .beforeSleepOpen
+        case 132: return .beforeSleep
         
-        case 133: return .sensorFound
+        case 133: return .beforeDriving
         
-        case 134: return .sensorConnected
+        case 134: return .beforeActivity
         
-        case 135: return .sensorLost
+        case 135: return .beforeSleepOpen
         
-        case 136: return .readHealth
+        case 136: return .sensorFound
         
-        case 137: return .healthWhy
+        case 137: return .sensorConnected
         
-        case 138: return .healthRefused
+        case 138: return .sensorLost
         
-        case 139: return .healthMissing
+        case 139: return .leaveSource
         
-        case 140: return .healthBusy
+        case 140: return .readHealth
         
-        case 141: return .healthFailed
+        case 141: return .healthWhy
         
-        case 142: return .healthStays
+        case 142: return .healthRefused
         
-        case 143: return .noMedicalDevice
+        case 143: return .healthMissing
+        
+        case 144: return .healthBusy
+        
+        case 145: return .healthFailed
+        
+        case 146: return .healthStays
+        
+        case 147: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -15993,88 +16202,104 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(122))
         
         
-        case .done:
+        case .silentMutes:
             writeInt(&buf, Int32(123))
         
         
-        case .keepPlan:
+        case .tryAlert:
             writeInt(&buf, Int32(124))
         
         
-        case .lostAfter:
+        case .triedAlert:
             writeInt(&buf, Int32(125))
         
         
-        case .screenBefore:
+        case .done:
             writeInt(&buf, Int32(126))
         
         
-        case .beforeOpen:
+        case .keepPlan:
             writeInt(&buf, Int32(127))
         
         
-        case .beforeWhat:
+        case .lostAfter:
             writeInt(&buf, Int32(128))
         
         
-        case .beforeSleep:
+        case .screenBefore:
             writeInt(&buf, Int32(129))
         
         
-        case .beforeDriving:
+        case .beforeOpen:
             writeInt(&buf, Int32(130))
         
         
-        case .beforeActivity:
+        case .beforeWhat:
             writeInt(&buf, Int32(131))
         
         
-        case .beforeSleepOpen:
+        case .beforeSleep:
             writeInt(&buf, Int32(132))
         
         
-        case .sensorFound:
+        case .beforeDriving:
             writeInt(&buf, Int32(133))
         
         
-        case .sensorConnected:
+        case .beforeActivity:
             writeInt(&buf, Int32(134))
         
         
-        case .sensorLost:
+        case .beforeSleepOpen:
             writeInt(&buf, Int32(135))
         
         
-        case .readHealth:
+        case .sensorFound:
             writeInt(&buf, Int32(136))
         
         
-        case .healthWhy:
+        case .sensorConnected:
             writeInt(&buf, Int32(137))
         
         
-        case .healthRefused:
+        case .sensorLost:
             writeInt(&buf, Int32(138))
         
         
-        case .healthMissing:
+        case .leaveSource:
             writeInt(&buf, Int32(139))
         
         
-        case .healthBusy:
+        case .readHealth:
             writeInt(&buf, Int32(140))
         
         
-        case .healthFailed:
+        case .healthWhy:
             writeInt(&buf, Int32(141))
         
         
-        case .healthStays:
+        case .healthRefused:
             writeInt(&buf, Int32(142))
         
         
-        case .noMedicalDevice:
+        case .healthMissing:
             writeInt(&buf, Int32(143))
+        
+        
+        case .healthBusy:
+            writeInt(&buf, Int32(144))
+        
+        
+        case .healthFailed:
+            writeInt(&buf, Int32(145))
+        
+        
+        case .healthStays:
+            writeInt(&buf, Int32(146))
+        
+        
+        case .noMedicalDevice:
+            writeInt(&buf, Int32(147))
         
         }
     }
@@ -17534,7 +17759,7 @@ public func FfiConverterTypePromptPart_lower(_ value: PromptPart) -> RustBuffer 
 public enum PromptTap: Equatable, Hashable, Codable {
     
     /**
-     * Ask anew.
+     * Ask anew: the screen is turned to, or the app comes to the front.
      */
     case look
     /**
@@ -17569,6 +17794,10 @@ public enum PromptTap: Equatable, Hashable, Codable {
      * Take back what was noted last.
      */
     case undo
+    /**
+     * Leave the night for the screen of the day.
+     */
+    case leaveNight
     /**
      * Turn to what is asked ahead; the shell does.
      */
@@ -17619,11 +17848,13 @@ public struct FfiConverterTypePromptTap: FfiConverterRustBuffer {
         
         case 8: return .undo
         
-        case 9: return .before
+        case 9: return .leaveNight
         
-        case 10: return .help
+        case 10: return .before
         
-        case 11: return .allowAlerts
+        case 11: return .help
+        
+        case 12: return .allowAlerts
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -17666,16 +17897,20 @@ public struct FfiConverterTypePromptTap: FfiConverterRustBuffer {
             writeInt(&buf, Int32(8))
         
         
-        case .before:
+        case .leaveNight:
             writeInt(&buf, Int32(9))
         
         
-        case .help:
+        case .before:
             writeInt(&buf, Int32(10))
         
         
-        case .allowAlerts:
+        case .help:
             writeInt(&buf, Int32(11))
+        
+        
+        case .allowAlerts:
+            writeInt(&buf, Int32(12))
         
         }
     }
@@ -18055,6 +18290,17 @@ public enum Reason: Equatable, Hashable, Codable {
          */minutesAgo: Double
     )
     /**
+     * Long-acting insulin that was noted more than once, and is more together than is usual at one time.
+     */
+    case longActingTwice(
+        /**
+         * Units together, as noted.
+         */units: Double, 
+        /**
+         * Minutes since the newest.
+         */minutesAgo: Double
+    )
+    /**
      * Rescue carbohydrate was taken several times.
      */
     case rescues(
@@ -18244,37 +18490,40 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
         case 25: return .doubtfulDose(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 26: return .rescues(times: try FfiConverterUInt32.read(from: &buf)
+        case 26: return .longActingTwice(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 27: return .stuck(minutes: try FfiConverterDouble.read(from: &buf)
+        case 27: return .rescues(times: try FfiConverterUInt32.read(from: &buf)
         )
         
-        case 28: return .ended(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 28: return .stuck(minutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 29: return .rolledOff(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 29: return .ended(minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 30: return .alcohol(drinks: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 30: return .rolledOff(minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 31: return .ketones(mmolL: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 31: return .alcohol(drinks: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 32: return .ill(vomiting: try FfiConverterBool.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 32: return .ketones(mmolL: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 33: return .highFor(minutes: try FfiConverterDouble.read(from: &buf)
+        case 33: return .ill(vomiting: try FfiConverterBool.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 34: return .noInsulinNoted(withinMinutes: try FfiConverterDouble.read(from: &buf)
+        case 34: return .highFor(minutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 35: return .insulinNotLowering(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 35: return .noInsulinNoted(withinMinutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 36: return .moved(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 36: return .insulinNotLowering(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 37: return .moved(minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
         default: throw UniffiInternalError.unexpectedEnumCase
@@ -18436,61 +18685,67 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
-        case let .rescues(times):
+        case let .longActingTwice(units,minutesAgo):
             writeInt(&buf, Int32(26))
+            FfiConverterDouble.write(units, into: &buf)
+            FfiConverterDouble.write(minutesAgo, into: &buf)
+            
+        
+        case let .rescues(times):
+            writeInt(&buf, Int32(27))
             FfiConverterUInt32.write(times, into: &buf)
             
         
         case let .stuck(minutes):
-            writeInt(&buf, Int32(27))
+            writeInt(&buf, Int32(28))
             FfiConverterDouble.write(minutes, into: &buf)
             
         
         case let .ended(minutesAgo):
-            writeInt(&buf, Int32(28))
-            FfiConverterDouble.write(minutesAgo, into: &buf)
-            
-        
-        case let .rolledOff(minutesAgo):
             writeInt(&buf, Int32(29))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
-        case let .alcohol(drinks,minutesAgo):
+        case let .rolledOff(minutesAgo):
             writeInt(&buf, Int32(30))
+            FfiConverterDouble.write(minutesAgo, into: &buf)
+            
+        
+        case let .alcohol(drinks,minutesAgo):
+            writeInt(&buf, Int32(31))
             FfiConverterDouble.write(drinks, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .ketones(mmolL,minutesAgo):
-            writeInt(&buf, Int32(31))
+            writeInt(&buf, Int32(32))
             FfiConverterDouble.write(mmolL, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .ill(vomiting,minutesAgo):
-            writeInt(&buf, Int32(32))
+            writeInt(&buf, Int32(33))
             FfiConverterBool.write(vomiting, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .highFor(minutes):
-            writeInt(&buf, Int32(33))
+            writeInt(&buf, Int32(34))
             FfiConverterDouble.write(minutes, into: &buf)
             
         
         case let .noInsulinNoted(withinMinutes):
-            writeInt(&buf, Int32(34))
+            writeInt(&buf, Int32(35))
             FfiConverterDouble.write(withinMinutes, into: &buf)
             
         
         case let .insulinNotLowering(minutesAgo):
-            writeInt(&buf, Int32(35))
+            writeInt(&buf, Int32(36))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .moved(minutesAgo):
-            writeInt(&buf, Int32(36))
+            writeInt(&buf, Int32(37))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         }
@@ -20474,6 +20729,30 @@ fileprivate struct FfiConverterOptionDouble: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterOptionBool: FfiConverterRustBuffer {
+    typealias SwiftType = Bool?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterBool.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterBool.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterOptionString: FfiConverterRustBuffer {
     typealias SwiftType = String?
 
@@ -22256,13 +22535,10 @@ public func nearbyKind(services: [UInt16]) -> NearbyKind?  {
 /**
  * The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
  * cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in
- * English.
- *
- * # Errors
- * None; it returns a result so that nothing can end the host app.
+ * English. It cannot fail: where nothing else could be said, it has the number alone.
  */
-public func helpPage(language: String, emergency: String?, contact: String?)throws  -> HelpPage  {
-    return try  FfiConverterTypeHelpPage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+public func helpPage(language: String, emergency: String?, contact: String?) -> HelpPage  {
+    return try!  FfiConverterTypeHelpPage_lift(try! rustCall() {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_func_help_page(
         FfiConverterString.lower(language),
@@ -22376,7 +22652,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_func_nearby_kind() != 5687) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_func_help_page() != 39885) {
+    if (uniffi_ebbstead_ffi_checksum_func_help_page() != 59595) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_block_edge() != 16302) {
@@ -22397,7 +22673,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets() != 59221) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_answered() != 30465) {
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_answered() != 48310) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer() != 20058) {
@@ -22475,7 +22751,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log_screens() != 22701) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens() != 46591) {
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens() != 52534) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages() != 64865) {
@@ -22556,13 +22832,13 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_logscreens_tapped() != 42836) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() != 1515) {
+    if (uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() != 10087) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_promptscreens_tapped() != 28430) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() != 64324) {
+    if (uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() != 15859) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_recordpages_act() != 43644) {

@@ -200,7 +200,7 @@ fn a_terminal_without_utf_8_gets_ascii_and_no_colour_is_ever_needed() {
 #[test]
 fn the_chart_can_be_had_in_words() {
     let text = Context::new().done(&["--no-picture"]);
-    assert!(text.contains("Past 2 hours: from") && text.contains("Expected reading: in 15 minutes about"), "{text}");
+    assert!(text.contains("Past 2 hours: from") && text.contains("Expected glucose: in 15 minutes about"), "{text}");
     assert!(!text.contains('┊'));
     // So it is in a window too narrow to draw in.
     let narrow = Context::new().with("COLUMNS", "50").done(&[]);

@@ -273,10 +273,10 @@ fn ahead(newest: &Newest, paths: &Paths, k: usize, shift: f64, shift_sd: f64) ->
     }
 }
 
-/// The path of a reading that is so many minutes old, every 5 minutes from now as far as it reaches.
+/// The path of a reading that is so many minutes old, every 5 minutes from now; beyond its end as there.
 fn from_now(points: &[Ahead; POINTS], age_minutes: f64) -> Vec<Ahead> {
     let at = |ahead: &Ahead| {
-        let place = (f64::from(ahead.minutes) + age_minutes) / GRID_MINUTES - 1.0;
+        let place = ((f64::from(ahead.minutes) + age_minutes) / GRID_MINUTES - 1.0).min((POINTS - 1) as f64);
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to 24
         let whole = place as usize;
         let (one, next) = (points[whole], points.get(whole + 1));
@@ -292,8 +292,7 @@ fn from_now(points: &[Ahead; POINTS], age_minutes: f64) -> Vec<Ahead> {
             blood_sd_mg_dl: between(|one| one.blood_sd_mg_dl),
         }
     };
-    let reach = POINTS as f64 * GRID_MINUTES;
-    points.iter().take_while(|one| f64::from(one.minutes) + age_minutes <= reach).map(at).collect()
+    points.iter().map(at).collect()
 }
 
 /// What meter checks say a right sensor would read more, and the standard deviation of its bias, in mg/dL.

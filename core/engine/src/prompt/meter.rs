@@ -62,7 +62,15 @@ impl Case<'_> {
             !self.is_stale(*reading) && self.rate > NOT_FALLING && reading.mg_dl - meter.mg_dl > METER_FAR_LOW_MG_DL
         };
         if meter.age_minutes <= treated && self.reading.as_ref().is_some_and(far_apart) {
-            return Some(self.apart_answer(Verdict::Treat));
+            // Treated as any; that the two cannot both be right is said, and looked at again at once.
+            let shift_mg_dl = self.situation.forecast.as_ref().map_or(0.0, |forecast| forecast.shift_mg_dl);
+            return Some(
+                Answer::treat(self.falling_matter(), Sentence::TreatConfirmedLow)
+                    .because([reason, Reason::MeterApart { shift_mg_dl }])
+                    .with_cautions(&[Caution::MeterDecides])
+                    .look(5)
+                    .changing(&[Change::MeterAbove { mg_dl: self.low }]),
+            );
         }
         if meter.age_minutes <= treated && !rescued {
             return Some(Answer::treat(self.falling_matter(), Sentence::TreatConfirmedLow).because([reason]));

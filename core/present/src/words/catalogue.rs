@@ -348,7 +348,7 @@ mod tests {
                 assert!(of(&odd.put_in()).ends_with("other"), "{odd}");
             }
             assert!(of(&u64::MAX.put_in()).starts_with("18446744073709551615 "));
-            assert!(of(&1.04_f64.put_in()).ends_with("one"));
+            assert!(of(&1.0_f64.put_in()).ends_with("one"));
             let say = |n: u64| {
                 let arguments = FluentArgs::from_iter([("n", n.put_in().value())]);
                 words.message(Message::named("n"), Some(&arguments)).map(Cow::into_owned).unwrap()
