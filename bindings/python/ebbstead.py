@@ -530,7 +530,9 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_draw_day() != 64214:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_func_help_page() != 39885:
+    if lib.uniffi_ebbstead_ffi_checksum_func_help_page() != 22267:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_label_without_log() != 9275:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_languages() != 12585:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -546,7 +548,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets() != 59221:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered() != 30465:
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered() != 48310:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer() != 20058:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -598,7 +600,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log_screens() != 22701:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens() != 46591:
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens() != 52534:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages() != 64865:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -654,11 +656,11 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets() != 21228:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() != 1515:
+    if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() != 10087:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_tapped() != 28430:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() != 64324:
+    if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() != 15859:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_recordpages_act() != 43644:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -743,6 +745,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_func_draw_day.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_label_without_log.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_label_without_log.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.restype = ctypes.c_uint16
@@ -1023,6 +1028,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_label_without_log.argtypes = (
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_label_without_log.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_languages.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
@@ -1063,6 +1074,7 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answer_sets.argtypes = (
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answer_sets.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answered.argtypes = (
     ctypes.c_uint64,
+    _UniffiRustBuffer,
     _UniffiRustBuffer,
     _UniffiRustBuffer,
     _UniffiRustBuffer,
@@ -1226,7 +1238,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log_screens.argtypes 
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log_screens.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens.argtypes = (
     ctypes.c_uint64,
-    ctypes.c_int8,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens.restype = ctypes.c_uint64
@@ -1422,6 +1433,7 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_metered.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
     _UniffiRustBuffer,
+    _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_metered.restype = _UniffiRustBuffer
@@ -1435,6 +1447,8 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_tapped.argtypes = (
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_tapped.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_unasked.argtypes = (
     ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_unasked.restype = _UniffiRustBuffer
@@ -2007,6 +2021,71 @@ class _UniffiFfiConverterString:
             builder.write(value.encode("utf-8"))
             return builder.finalize()
 
+class _UniffiFfiConverterInt64(_UniffiConverterPrimitiveInt):
+    CLASS_NAME = "i64"
+    VALUE_MIN = -2**63
+    VALUE_MAX = 2**63
+
+    @staticmethod
+    def read(buf):
+        return buf.read_i64()
+
+    @staticmethod
+    def write(value, buf):
+        buf.write_i64(value)
+
+class _UniffiFfiConverterInt32(_UniffiConverterPrimitiveInt):
+    CLASS_NAME = "i32"
+    VALUE_MIN = -2**31
+    VALUE_MAX = 2**31
+
+    @staticmethod
+    def read(buf):
+        return buf.read_i32()
+
+    @staticmethod
+    def write(value, buf):
+        buf.write_i32(value)
+
+@dataclass
+class Moment:
+    """
+    An instant and the offset the wearer's clock had then.
+"""
+    def __init__(self, *, unix_ms:int, offset_minutes:int):
+        self.unix_ms = unix_ms
+        self.offset_minutes = offset_minutes
+        
+        
+
+    
+    def __str__(self):
+        return "Moment(unix_ms={}, offset_minutes={})".format(self.unix_ms, self.offset_minutes)
+    def __eq__(self, other):
+        if self.unix_ms != other.unix_ms:
+            return False
+        if self.offset_minutes != other.offset_minutes:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeMoment(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Moment(
+            unix_ms=_UniffiFfiConverterInt64.read(buf),
+            offset_minutes=_UniffiFfiConverterInt32.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterInt64.check_lower(value.unix_ms)
+        _UniffiFfiConverterInt32.check_lower(value.offset_minutes)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterInt64.write(value.unix_ms, buf)
+        _UniffiFfiConverterInt32.write(value.offset_minutes, buf)
+
 
 
 
@@ -2180,71 +2259,6 @@ class _UniffiFfiConverterBoolean:
     @classmethod
     def write(cls, value, buf):
         buf.write_u8(value)
-
-class _UniffiFfiConverterInt64(_UniffiConverterPrimitiveInt):
-    CLASS_NAME = "i64"
-    VALUE_MIN = -2**63
-    VALUE_MAX = 2**63
-
-    @staticmethod
-    def read(buf):
-        return buf.read_i64()
-
-    @staticmethod
-    def write(value, buf):
-        buf.write_i64(value)
-
-class _UniffiFfiConverterInt32(_UniffiConverterPrimitiveInt):
-    CLASS_NAME = "i32"
-    VALUE_MIN = -2**31
-    VALUE_MAX = 2**31
-
-    @staticmethod
-    def read(buf):
-        return buf.read_i32()
-
-    @staticmethod
-    def write(value, buf):
-        buf.write_i32(value)
-
-@dataclass
-class Moment:
-    """
-    An instant and the offset the wearer's clock had then.
-"""
-    def __init__(self, *, unix_ms:int, offset_minutes:int):
-        self.unix_ms = unix_ms
-        self.offset_minutes = offset_minutes
-        
-        
-
-    
-    def __str__(self):
-        return "Moment(unix_ms={}, offset_minutes={})".format(self.unix_ms, self.offset_minutes)
-    def __eq__(self, other):
-        if self.unix_ms != other.unix_ms:
-            return False
-        if self.offset_minutes != other.offset_minutes:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeMoment(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return Moment(
-            unix_ms=_UniffiFfiConverterInt64.read(buf),
-            offset_minutes=_UniffiFfiConverterInt32.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterInt64.check_lower(value.unix_ms)
-        _UniffiFfiConverterInt32.check_lower(value.offset_minutes)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterInt64.write(value.unix_ms, buf)
-        _UniffiFfiConverterInt32.write(value.offset_minutes, buf)
 
 
 
@@ -7565,7 +7579,8 @@ class Ring:
     """
     A ring: show it as a notification with the answers on it, and sound it as it says.
 """
-    def __init__(self, *, of:AlertOf, how:AlertHow, again:bool, until:Moment, title:str, text:str, answers:typing.List[RingOffer], answer:Answer):
+    def __init__(self, *, at:Moment, of:AlertOf, how:AlertHow, again:bool, until:Moment, title:str, text:str, answers:typing.List[RingOffer], left:typing.List[RingOffer], answer:Answer):
+        self.at = at
         self.of = of
         self.how = how
         self.again = again
@@ -7573,14 +7588,17 @@ class Ring:
         self.title = title
         self.text = text
         self.answers = answers
+        self.left = left
         self.answer = answer
         
         
 
     
     def __str__(self):
-        return "Ring(of={}, how={}, again={}, until={}, title={}, text={}, answers={}, answer={})".format(self.of, self.how, self.again, self.until, self.title, self.text, self.answers, self.answer)
+        return "Ring(at={}, of={}, how={}, again={}, until={}, title={}, text={}, answers={}, left={}, answer={})".format(self.at, self.of, self.how, self.again, self.until, self.title, self.text, self.answers, self.left, self.answer)
     def __eq__(self, other):
+        if self.at != other.at:
+            return False
         if self.of != other.of:
             return False
         if self.how != other.how:
@@ -7595,6 +7613,8 @@ class Ring:
             return False
         if self.answers != other.answers:
             return False
+        if self.left != other.left:
+            return False
         if self.answer != other.answer:
             return False
         return True
@@ -7603,6 +7623,7 @@ class _UniffiFfiConverterTypeRing(_UniffiConverterRustBuffer):
     @staticmethod
     def read(buf):
         return Ring(
+            at=_UniffiFfiConverterTypeMoment.read(buf),
             of=_UniffiFfiConverterTypeAlertOf.read(buf),
             how=_UniffiFfiConverterTypeAlertHow.read(buf),
             again=_UniffiFfiConverterBoolean.read(buf),
@@ -7610,11 +7631,13 @@ class _UniffiFfiConverterTypeRing(_UniffiConverterRustBuffer):
             title=_UniffiFfiConverterString.read(buf),
             text=_UniffiFfiConverterString.read(buf),
             answers=_UniffiFfiConverterSequenceTypeRingOffer.read(buf),
+            left=_UniffiFfiConverterSequenceTypeRingOffer.read(buf),
             answer=_UniffiFfiConverterTypeAnswer.read(buf),
         )
 
     @staticmethod
     def check_lower(value):
+        _UniffiFfiConverterTypeMoment.check_lower(value.at)
         _UniffiFfiConverterTypeAlertOf.check_lower(value.of)
         _UniffiFfiConverterTypeAlertHow.check_lower(value.how)
         _UniffiFfiConverterBoolean.check_lower(value.again)
@@ -7622,10 +7645,12 @@ class _UniffiFfiConverterTypeRing(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.check_lower(value.title)
         _UniffiFfiConverterString.check_lower(value.text)
         _UniffiFfiConverterSequenceTypeRingOffer.check_lower(value.answers)
+        _UniffiFfiConverterSequenceTypeRingOffer.check_lower(value.left)
         _UniffiFfiConverterTypeAnswer.check_lower(value.answer)
 
     @staticmethod
     def write(value, buf):
+        _UniffiFfiConverterTypeMoment.write(value.at, buf)
         _UniffiFfiConverterTypeAlertOf.write(value.of, buf)
         _UniffiFfiConverterTypeAlertHow.write(value.how, buf)
         _UniffiFfiConverterBoolean.write(value.again, buf)
@@ -7633,6 +7658,7 @@ class _UniffiFfiConverterTypeRing(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.write(value.title, buf)
         _UniffiFfiConverterString.write(value.text, buf)
         _UniffiFfiConverterSequenceTypeRingOffer.write(value.answers, buf)
+        _UniffiFfiConverterSequenceTypeRingOffer.write(value.left, buf)
         _UniffiFfiConverterTypeAnswer.write(value.answer, buf)
 
 class _UniffiFfiConverterOptionalTypeRing(_UniffiConverterRustBuffer):
@@ -7665,9 +7691,11 @@ class AlertStep:
     """
     What to do after a reading came, or none did.
 """
-    def __init__(self, *, state:str, ring:typing.Optional[Ring], again_at:typing.Optional[Moment], standing:typing.Optional[str], unkept:int):
+    def __init__(self, *, state:str, ring:typing.Optional[Ring], over:bool, left:typing.Optional[Ring], again_at:typing.Optional[Moment], standing:typing.Optional[str], unkept:int):
         self.state = state
         self.ring = ring
+        self.over = over
+        self.left = left
         self.again_at = again_at
         self.standing = standing
         self.unkept = unkept
@@ -7676,11 +7704,15 @@ class AlertStep:
 
     
     def __str__(self):
-        return "AlertStep(state={}, ring={}, again_at={}, standing={}, unkept={})".format(self.state, self.ring, self.again_at, self.standing, self.unkept)
+        return "AlertStep(state={}, ring={}, over={}, left={}, again_at={}, standing={}, unkept={})".format(self.state, self.ring, self.over, self.left, self.again_at, self.standing, self.unkept)
     def __eq__(self, other):
         if self.state != other.state:
             return False
         if self.ring != other.ring:
+            return False
+        if self.over != other.over:
+            return False
+        if self.left != other.left:
             return False
         if self.again_at != other.again_at:
             return False
@@ -7696,6 +7728,8 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
         return AlertStep(
             state=_UniffiFfiConverterString.read(buf),
             ring=_UniffiFfiConverterOptionalTypeRing.read(buf),
+            over=_UniffiFfiConverterBoolean.read(buf),
+            left=_UniffiFfiConverterOptionalTypeRing.read(buf),
             again_at=_UniffiFfiConverterOptionalTypeMoment.read(buf),
             standing=_UniffiFfiConverterOptionalString.read(buf),
             unkept=_UniffiFfiConverterUInt32.read(buf),
@@ -7705,6 +7739,8 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
     def check_lower(value):
         _UniffiFfiConverterString.check_lower(value.state)
         _UniffiFfiConverterOptionalTypeRing.check_lower(value.ring)
+        _UniffiFfiConverterBoolean.check_lower(value.over)
+        _UniffiFfiConverterOptionalTypeRing.check_lower(value.left)
         _UniffiFfiConverterOptionalTypeMoment.check_lower(value.again_at)
         _UniffiFfiConverterOptionalString.check_lower(value.standing)
         _UniffiFfiConverterUInt32.check_lower(value.unkept)
@@ -7713,6 +7749,8 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
     def write(value, buf):
         _UniffiFfiConverterString.write(value.state, buf)
         _UniffiFfiConverterOptionalTypeRing.write(value.ring, buf)
+        _UniffiFfiConverterBoolean.write(value.over, buf)
+        _UniffiFfiConverterOptionalTypeRing.write(value.left, buf)
         _UniffiFfiConverterOptionalTypeMoment.write(value.again_at, buf)
         _UniffiFfiConverterOptionalString.write(value.standing, buf)
         _UniffiFfiConverterUInt32.write(value.unkept, buf)
@@ -13621,7 +13659,7 @@ class PromptTap:
     @dataclass
     class LOOK:
         """
-        Ask anew.
+        Ask anew: the screen is turned to, or the app comes to the front.
 """
         
         def __init__(self, ):
@@ -13803,6 +13841,28 @@ class PromptTap:
             return True
 
     @dataclass
+    class LEAVE_NIGHT:
+        """
+        Leave the night for the screen of the day.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PromptTap.LEAVE_NIGHT()".format()
+        def __eq__(self, other):
+            if not isinstance(other, PromptTap):
+                return NotImplemented
+            if not other.is_LEAVE_NIGHT():
+                return False
+            return True
+
+    @dataclass
     class BEFORE:
         """
         Turn to what is asked ahead; the shell does.
@@ -13904,6 +13964,10 @@ class PromptTap:
         return isinstance(self, PromptTap.UNDO)
     def is_undo(self) -> bool:
         return isinstance(self, PromptTap.UNDO)
+    def is_LEAVE_NIGHT(self) -> bool:
+        return isinstance(self, PromptTap.LEAVE_NIGHT)
+    def is_leave_night(self) -> bool:
+        return isinstance(self, PromptTap.LEAVE_NIGHT)
     def is_BEFORE(self) -> bool:
         return isinstance(self, PromptTap.BEFORE)
     def is_before(self) -> bool:
@@ -13929,6 +13993,7 @@ PromptTap.TREATED = type("PromptTap.TREATED", (PromptTap.TREATED, PromptTap,), {
 PromptTap.ROLLED_OVER = type("PromptTap.ROLLED_OVER", (PromptTap.ROLLED_OVER, PromptTap,), {})  # type: ignore
 PromptTap.FEEL = type("PromptTap.FEEL", (PromptTap.FEEL, PromptTap,), {})  # type: ignore
 PromptTap.UNDO = type("PromptTap.UNDO", (PromptTap.UNDO, PromptTap,), {})  # type: ignore
+PromptTap.LEAVE_NIGHT = type("PromptTap.LEAVE_NIGHT", (PromptTap.LEAVE_NIGHT, PromptTap,), {})  # type: ignore
 PromptTap.BEFORE = type("PromptTap.BEFORE", (PromptTap.BEFORE, PromptTap,), {})  # type: ignore
 PromptTap.HELP = type("PromptTap.HELP", (PromptTap.HELP, PromptTap,), {})  # type: ignore
 PromptTap.ALLOW_ALERTS = type("PromptTap.ALLOW_ALERTS", (PromptTap.ALLOW_ALERTS, PromptTap,), {})  # type: ignore
@@ -13966,12 +14031,15 @@ class _UniffiFfiConverterTypePromptTap(_UniffiConverterRustBuffer):
             return PromptTap.UNDO(
             )
         if variant == 9:
-            return PromptTap.BEFORE(
+            return PromptTap.LEAVE_NIGHT(
             )
         if variant == 10:
-            return PromptTap.HELP(
+            return PromptTap.BEFORE(
             )
         if variant == 11:
+            return PromptTap.HELP(
+            )
+        if variant == 12:
             return PromptTap.ALLOW_ALERTS(
             )
         raise InternalError("Raw enum value doesn't match any cases")
@@ -13994,6 +14062,8 @@ class _UniffiFfiConverterTypePromptTap(_UniffiConverterRustBuffer):
             _UniffiFfiConverterTypeSymptom.check_lower(value.felt)
             return
         if value.is_UNDO():
+            return
+        if value.is_LEAVE_NIGHT():
             return
         if value.is_BEFORE():
             return
@@ -14022,12 +14092,14 @@ class _UniffiFfiConverterTypePromptTap(_UniffiConverterRustBuffer):
             _UniffiFfiConverterTypeSymptom.write(value.felt, buf)
         if value.is_UNDO():
             buf.write_i32(8)
-        if value.is_BEFORE():
+        if value.is_LEAVE_NIGHT():
             buf.write_i32(9)
-        if value.is_HELP():
+        if value.is_BEFORE():
             buf.write_i32(10)
-        if value.is_ALLOW_ALERTS():
+        if value.is_HELP():
             buf.write_i32(11)
+        if value.is_ALLOW_ALERTS():
+            buf.write_i32(12)
 
 
 
@@ -14656,24 +14728,71 @@ class _UniffiFfiConverterOptionalTypeFormField(_UniffiConverterRustBuffer):
         else:
             raise InternalError("Unexpected flag byte for optional type")
 
+class _UniffiFfiConverterOptionalBoolean(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterBoolean.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterBoolean.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterBoolean.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
 @dataclass
 class PromptState:
     """
-    What the screen goes on from: keep it, and give it with the next tap.
+    What the screen goes on from: keep it, and give it with the next tap. When the app comes to the front, or a notification opens it, begin
+    with an empty one that has the [`PromptState::alerts`] alone: whether it is night is then decided anew.
 """
-    def __init__(self, *, noted:typing.Optional[Noted], meter:typing.Optional[FormField]):
+    def __init__(self, *, noted:typing.Optional[Noted], meter:typing.Optional[FormField], alerts:typing.Optional[str] = _DEFAULT, at_night:typing.Optional[bool] = _DEFAULT, left_night:bool = False, woken:typing.Optional[Moment] = _DEFAULT):
         self.noted = noted
         self.meter = meter
+        if alerts is _DEFAULT:
+            self.alerts = None
+        else:
+            self.alerts = alerts
+        if at_night is _DEFAULT:
+            self.at_night = None
+        else:
+            self.at_night = at_night
+        self.left_night = left_night
+        if woken is _DEFAULT:
+            self.woken = None
+        else:
+            self.woken = woken
         
         
 
     
     def __str__(self):
-        return "PromptState(noted={}, meter={})".format(self.noted, self.meter)
+        return "PromptState(noted={}, meter={}, alerts={}, at_night={}, left_night={}, woken={})".format(self.noted, self.meter, self.alerts, self.at_night, self.left_night, self.woken)
     def __eq__(self, other):
         if self.noted != other.noted:
             return False
         if self.meter != other.meter:
+            return False
+        if self.alerts != other.alerts:
+            return False
+        if self.at_night != other.at_night:
+            return False
+        if self.left_night != other.left_night:
+            return False
+        if self.woken != other.woken:
             return False
         return True
 
@@ -14683,25 +14802,38 @@ class _UniffiFfiConverterTypePromptState(_UniffiConverterRustBuffer):
         return PromptState(
             noted=_UniffiFfiConverterOptionalTypeNoted.read(buf),
             meter=_UniffiFfiConverterOptionalTypeFormField.read(buf),
+            alerts=_UniffiFfiConverterOptionalString.read(buf),
+            at_night=_UniffiFfiConverterOptionalBoolean.read(buf),
+            left_night=_UniffiFfiConverterBoolean.read(buf),
+            woken=_UniffiFfiConverterOptionalTypeMoment.read(buf),
         )
 
     @staticmethod
     def check_lower(value):
         _UniffiFfiConverterOptionalTypeNoted.check_lower(value.noted)
         _UniffiFfiConverterOptionalTypeFormField.check_lower(value.meter)
+        _UniffiFfiConverterOptionalString.check_lower(value.alerts)
+        _UniffiFfiConverterOptionalBoolean.check_lower(value.at_night)
+        _UniffiFfiConverterBoolean.check_lower(value.left_night)
+        _UniffiFfiConverterOptionalTypeMoment.check_lower(value.woken)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterOptionalTypeNoted.write(value.noted, buf)
         _UniffiFfiConverterOptionalTypeFormField.write(value.meter, buf)
+        _UniffiFfiConverterOptionalString.write(value.alerts, buf)
+        _UniffiFfiConverterOptionalBoolean.write(value.at_night, buf)
+        _UniffiFfiConverterBoolean.write(value.left_night, buf)
+        _UniffiFfiConverterOptionalTypeMoment.write(value.woken, buf)
 
 @dataclass
 class PromptScreen:
     """
     The screen with a prompt.
 """
-    def __init__(self, *, title:str, clock:str, parts:typing.List[PromptPart], pinned:typing.List[PromptButton], state:PromptState, keep:str, leave:str, back:str):
+    def __init__(self, *, title:str, at_night:bool, clock:str, parts:typing.List[PromptPart], pinned:typing.List[PromptButton], state:PromptState, keep:str, leave:str, back:str):
         self.title = title
+        self.at_night = at_night
         self.clock = clock
         self.parts = parts
         self.pinned = pinned
@@ -14714,9 +14846,11 @@ class PromptScreen:
 
     
     def __str__(self):
-        return "PromptScreen(title={}, clock={}, parts={}, pinned={}, state={}, keep={}, leave={}, back={})".format(self.title, self.clock, self.parts, self.pinned, self.state, self.keep, self.leave, self.back)
+        return "PromptScreen(title={}, at_night={}, clock={}, parts={}, pinned={}, state={}, keep={}, leave={}, back={})".format(self.title, self.at_night, self.clock, self.parts, self.pinned, self.state, self.keep, self.leave, self.back)
     def __eq__(self, other):
         if self.title != other.title:
+            return False
+        if self.at_night != other.at_night:
             return False
         if self.clock != other.clock:
             return False
@@ -14739,6 +14873,7 @@ class _UniffiFfiConverterTypePromptScreen(_UniffiConverterRustBuffer):
     def read(buf):
         return PromptScreen(
             title=_UniffiFfiConverterString.read(buf),
+            at_night=_UniffiFfiConverterBoolean.read(buf),
             clock=_UniffiFfiConverterString.read(buf),
             parts=_UniffiFfiConverterSequenceTypePromptPart.read(buf),
             pinned=_UniffiFfiConverterSequenceTypePromptButton.read(buf),
@@ -14751,6 +14886,7 @@ class _UniffiFfiConverterTypePromptScreen(_UniffiConverterRustBuffer):
     @staticmethod
     def check_lower(value):
         _UniffiFfiConverterString.check_lower(value.title)
+        _UniffiFfiConverterBoolean.check_lower(value.at_night)
         _UniffiFfiConverterString.check_lower(value.clock)
         _UniffiFfiConverterSequenceTypePromptPart.check_lower(value.parts)
         _UniffiFfiConverterSequenceTypePromptButton.check_lower(value.pinned)
@@ -14762,6 +14898,7 @@ class _UniffiFfiConverterTypePromptScreen(_UniffiConverterRustBuffer):
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterString.write(value.title, buf)
+        _UniffiFfiConverterBoolean.write(value.at_night, buf)
         _UniffiFfiConverterString.write(value.clock, buf)
         _UniffiFfiConverterSequenceTypePromptPart.write(value.parts, buf)
         _UniffiFfiConverterSequenceTypePromptButton.write(value.pinned, buf)
@@ -16058,6 +16195,45 @@ class _UniffiFfiConverterTypeReviewOptions(_UniffiConverterRustBuffer):
         _UniffiFfiConverterUInt16.write(value.days, buf)
         _UniffiFfiConverterTypeAims.write(value.aims, buf)
         _UniffiFfiConverterBoolean.write(value.without_compression_lows, buf)
+
+@dataclass
+class RingAnswered:
+    """
+    What became of an answer on a notification.
+"""
+    def __init__(self, *, state:str, late:typing.Optional[str]):
+        self.state = state
+        self.late = late
+        
+        
+
+    
+    def __str__(self):
+        return "RingAnswered(state={}, late={})".format(self.state, self.late)
+    def __eq__(self, other):
+        if self.state != other.state:
+            return False
+        if self.late != other.late:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeRingAnswered(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return RingAnswered(
+            state=_UniffiFfiConverterString.read(buf),
+            late=_UniffiFfiConverterOptionalString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.state)
+        _UniffiFfiConverterOptionalString.check_lower(value.late)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.state, buf)
+        _UniffiFfiConverterOptionalString.write(value.late, buf)
 
 class _UniffiFfiConverterMapStringFloat64(_UniffiConverterRustBuffer):
     @classmethod
@@ -19191,10 +19367,10 @@ class AlertsPartProtocol(typing.Protocol):
         None; it returns a result so that nothing can end the host app.
 """
         raise NotImplementedError
-    def answered(self, what: RingChoice,state: typing.Optional[str],now: Moment) -> str:
+    def answered(self, what: RingChoice,state: typing.Optional[str],rang_at: Moment,now: Moment) -> RingAnswered:
         """
-        Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
-        keeps nothing.
+        Keeps an answer that was given on a notification without opening the app. `rang_at` is [`Ring::at`], or when a notification came that
+        was set ahead. One that opens the app keeps nothing; one to a ring that is long past is not noted as of now.
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
@@ -19309,10 +19485,10 @@ class AlertsPart(AlertsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def answered(self, what: RingChoice,state: typing.Optional[str],now: Moment) -> str:
+    def answered(self, what: RingChoice,state: typing.Optional[str],rang_at: Moment,now: Moment) -> RingAnswered:
         """
-        Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
-        keeps nothing.
+        Keeps an answer that was given on a notification without opening the app. `rang_at` is [`Ring::at`], or when a notification came that
+        was set ahead. One that opens the app keeps nothing; one to a ring that is long past is not noted as of now.
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
@@ -19322,14 +19498,17 @@ class AlertsPart(AlertsPartProtocol):
 
         _UniffiFfiConverterOptionalString.check_lower(state)
 
+        _UniffiFfiConverterTypeMoment.check_lower(rang_at)
+
         _UniffiFfiConverterTypeMoment.check_lower(now)
         _uniffi_lowered_args = (
             self._uniffi_clone_handle(),
             _UniffiFfiConverterTypeRingChoice.lower(what),
             _UniffiFfiConverterOptionalString.lower(state),
+            _UniffiFfiConverterTypeMoment.lower(rang_at),
             _UniffiFfiConverterTypeMoment.lower(now),
         )
-        _uniffi_lift_return = _UniffiFfiConverterString.lift
+        _uniffi_lift_return = _UniffiFfiConverterTypeRingAnswered.lift
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
@@ -21136,13 +21315,13 @@ class _UniffiFfiConverterTypeLogScreens:
 
 class PromptScreensProtocol(typing.Protocol):
     """
-    The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+    The screen with a prompt. Core decides whether it is drawn for the night, and whether the wearer was woken. It keeps nothing of its own.
 """
     
-    def metered(self, typed: str,now: Moment) -> PromptScreen:
+    def metered(self, typed: str,state: PromptState,now: Moment) -> PromptScreen:
         """
         The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
-        its field, with why.
+        its field, with why. `state` is that of the screen before.
 
         # Errors
         As [`PromptScreens::tapped`].
@@ -21156,18 +21335,18 @@ class PromptScreensProtocol(typing.Protocol):
         As [`crate::CheckPart::show`].
 """
         raise NotImplementedError
-    def unasked(self, ) -> PromptScreen:
+    def unasked(self, state: PromptState,now: Moment) -> PromptScreen:
         """
         The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
 
         # Errors
-        [`ApiError::Closed`].
+        [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
 """
         raise NotImplementedError
 
 class PromptScreens(PromptScreensProtocol):
     """
-    The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+    The screen with a prompt. Core decides whether it is drawn for the night, and whether the wearer was woken. It keeps nothing of its own.
 """
     
     _handle: ctypes.c_uint64
@@ -21192,10 +21371,10 @@ class PromptScreens(PromptScreensProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
-    def metered(self, typed: str,now: Moment) -> PromptScreen:
+    def metered(self, typed: str,state: PromptState,now: Moment) -> PromptScreen:
         """
         The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
-        its field, with why.
+        its field, with why. `state` is that of the screen before.
 
         # Errors
         As [`PromptScreens::tapped`].
@@ -21203,10 +21382,13 @@ class PromptScreens(PromptScreensProtocol):
         
         _UniffiFfiConverterString.check_lower(typed)
 
+        _UniffiFfiConverterTypePromptState.check_lower(state)
+
         _UniffiFfiConverterTypeMoment.check_lower(now)
         _uniffi_lowered_args = (
             self._uniffi_clone_handle(),
             _UniffiFfiConverterString.lower(typed),
+            _UniffiFfiConverterTypePromptState.lower(state),
             _UniffiFfiConverterTypeMoment.lower(now),
         )
         _uniffi_lift_return = _UniffiFfiConverterTypePromptScreen.lift
@@ -21244,15 +21426,21 @@ class PromptScreens(PromptScreensProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def unasked(self, ) -> PromptScreen:
+    def unasked(self, state: PromptState,now: Moment) -> PromptScreen:
         """
         The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
 
         # Errors
-        [`ApiError::Closed`].
+        [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
 """
+        
+        _UniffiFfiConverterTypePromptState.check_lower(state)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
         _uniffi_lowered_args = (
             self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypePromptState.lower(state),
+            _UniffiFfiConverterTypeMoment.lower(now),
         )
         _uniffi_lift_return = _UniffiFfiConverterTypePromptScreen.lift
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
@@ -22492,9 +22680,9 @@ class EbbsteadCompanionProtocol(typing.Protocol):
         [`ApiError::Closed`].
 """
         raise NotImplementedError
-    def prompt_screens(self, at_night: bool) -> PromptScreens:
+    def prompt_screens(self, ) -> PromptScreens:
         """
-        The screen with the prompt, by day or for whoever was woken.
+        The screen with the prompt, by day and in the night.
 
         # Errors
         [`ApiError::Closed`].
@@ -22815,18 +23003,15 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def prompt_screens(self, at_night: bool) -> PromptScreens:
+    def prompt_screens(self, ) -> PromptScreens:
         """
-        The screen with the prompt, by day or for whoever was woken.
+        The screen with the prompt, by day and in the night.
 
         # Errors
         [`ApiError::Closed`].
 """
-        
-        _UniffiFfiConverterBoolean.check_lower(at_night)
         _uniffi_lowered_args = (
             self._uniffi_clone_handle(),
-            _UniffiFfiConverterBoolean.lower(at_night),
         )
         _uniffi_lift_return = _UniffiFfiConverterTypePromptScreens.lift
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
@@ -23153,10 +23338,7 @@ def help_page(language: str,emergency: typing.Optional[str],contact: typing.Opti
     """
     The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
     cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in
-    English.
-
-    # Errors
-    None; it returns a result so that nothing can end the host app.
+    English. It cannot fail: were there no words for it, the number alone stands on it.
 """
     
     _UniffiFfiConverterString.check_lower(language)
@@ -23170,10 +23352,33 @@ def help_page(language: str,emergency: typing.Optional[str],contact: typing.Opti
         _UniffiFfiConverterOptionalString.lower(contact),
     )
     _uniffi_lift_return = _UniffiFfiConverterTypeHelpPage.lift
-    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_error_converter = None
     _uniffi_ffi_result = _uniffi_rust_call_with_error(
         _uniffi_error_converter,
         _UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
+def label_without_log(language: str,label: Label) -> str:
+    """
+    A short text without a log, while none is open. `language` is as for [`crate::help_page`].
+
+    # Errors
+    None; it returns a result so that nothing can end the host app.
+"""
+    
+    _UniffiFfiConverterString.check_lower(language)
+
+    _UniffiFfiConverterTypeLabel.check_lower(label)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterString.lower(language),
+        _UniffiFfiConverterTypeLabel.lower(label),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterString.lift
+    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_label_without_log,
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
@@ -23429,6 +23634,7 @@ __all__ = [
     "RecordDocument",
     "RecordScreen",
     "ReviewOptions",
+    "RingAnswered",
     "Sheet",
     "Silence",
     "Undone",
@@ -23438,6 +23644,7 @@ __all__ = [
     "draw_chart",
     "draw_day",
     "help_page",
+    "label_without_log",
     "languages",
     "nearby_kind",
     "recover_log",

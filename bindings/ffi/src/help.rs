@@ -1,9 +1,10 @@
 //! Whom to call, with a log or without one.
 
+use std::panic::catch_unwind;
+
 use ebbstead_core::wearer::EMERGENCY_NUMBER;
 use ebbstead_core::words::ShellLabel;
 
-use crate::error::ApiResult;
 use crate::settings::spoken;
 
 /// A number to dial.
@@ -32,29 +33,35 @@ pub struct HelpPage {
 
 /// The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
 /// cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in
-/// English.
-///
-/// # Errors
-/// None; it returns a result so that nothing can end the host app.
+/// English. It cannot fail: were there no words for it, the number alone stands on it.
 #[uniffi::export]
 #[allow(clippy::needless_pass_by_value)] // the generated code hands over owned strings
-pub fn help_page(language: String, emergency: Option<String>, contact: Option<String>) -> ApiResult<HelpPage> {
-    let words = spoken(&language);
+#[must_use]
+pub fn help_page(language: String, emergency: Option<String>, contact: Option<String>) -> HelpPage {
+    catch_unwind(|| worded(&language, emergency.as_deref(), contact.as_deref())).unwrap_or_else(|_| {
+        let number = emergency.as_deref().map_or_else(|| EMERGENCY_NUMBER.to_owned(), dialled);
+        let calls = vec![HelpCall { text: number.clone(), number: number.clone() }];
+        HelpPage { heading: number, when: String::new(), meanwhile: String::new(), calls, back: "OK".to_owned() }
+    })
+}
+
+fn worded(language: &str, emergency: Option<&str>, contact: Option<&str>) -> HelpPage {
+    let words = spoken(language);
     let label = |label| words.shell_label(label).to_owned();
     let call = |name: ShellLabel, number: &str| HelpCall {
         text: format!("{} {number}", words.shell_label(name)),
         number: dialled(number),
     };
-    let emergency = emergency.as_deref().unwrap_or(EMERGENCY_NUMBER);
+    let emergency = emergency.unwrap_or(EMERGENCY_NUMBER);
     let calls = std::iter::once(call(ShellLabel::CallEmergency, emergency))
-        .chain(contact.as_deref().map(|number| call(ShellLabel::CallContact, number)));
-    Ok(HelpPage {
+        .chain(contact.map(|number| call(ShellLabel::CallContact, number)));
+    HelpPage {
         heading: words.marked(words.shell_label(ShellLabel::GetHelp)),
         when: label(ShellLabel::HelpNow),
         meanwhile: label(ShellLabel::HelpMeanwhile),
         calls: calls.collect(),
         back: label(ShellLabel::Back),
-    })
+    }
 }
 
 /// As a phone dials it. A zero in brackets is for callers at home: after a country's code it is left out.

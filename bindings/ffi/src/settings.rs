@@ -242,7 +242,7 @@ impl SettingsPart {
     /// As [`SettingsPart::wearer`].
     pub fn help(&self) -> ApiResult<HelpPage> {
         let wearer = self.shared.with(|log| log.wearer())?;
-        help_page(wearer.language.to_string(), wearer.emergency_number, wearer.contact_number)
+        Ok(help_page(wearer.language.to_string(), wearer.emergency_number, wearer.contact_number))
     }
 
     /// The form of all settings, with what was filled in and why it cannot be taken; pass nothing at first.

@@ -669,13 +669,13 @@ public protocol AlertsPartProtocol: AnyObject, Sendable {
     func answerSets() throws  -> [[RingChoice]]
     
     /**
-     * Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
-     * keeps nothing.
+     * Keeps an answer that was given on a notification without opening the app. `rang_at` is [`Ring::at`], or when a notification came that
+     * was set ahead. One that opens the app keeps nothing; one to a ring that is long past is not noted as of now.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
      */
-    func answered(what: RingChoice, state: String?, now: Moment) throws  -> String
+    func answered(what: RingChoice, state: String?, rangAt: Moment, now: Moment) throws  -> RingAnswered
     
     /**
      * Every answer that a notification can have, for a phone that registers them before the first.
@@ -813,19 +813,20 @@ open func answerSets()throws  -> [[RingChoice]]  {
 }
     
     /**
-     * Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
-     * keeps nothing.
+     * Keeps an answer that was given on a notification without opening the app. `rang_at` is [`Ring::at`], or when a notification came that
+     * was set ahead. One that opens the app keeps nothing; one to a ring that is long past is not noted as of now.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
      */
-open func answered(what: RingChoice, state: String?, now: Moment)throws  -> String  {
-    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+open func answered(what: RingChoice, state: String?, rangAt: Moment, now: Moment)throws  -> RingAnswered  {
+    return try  FfiConverterTypeRingAnswered_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_alertspart_answered(
             self.uniffiCloneHandle(),
         FfiConverterTypeRingChoice_lower(what),
         FfiConverterOptionString.lower(state),
+        FfiConverterTypeMoment_lower(rangAt),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
@@ -1517,12 +1518,12 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
     func logScreens(hasHealth: Bool) throws  -> LogScreens
     
     /**
-     * The screen with the prompt, by day or for whoever was woken.
+     * The screen with the prompt, by day and in the night.
      *
      * # Errors
      * [`ApiError::Closed`].
      */
-    func promptScreens(atNight: Bool) throws  -> PromptScreens
+    func promptScreens() throws  -> PromptScreens
     
     /**
      * The pages of the record, from their list on. `folder` is one of the shell's own for files on their way out; it need not be there.
@@ -1821,17 +1822,16 @@ open func logScreens(hasHealth: Bool)throws  -> LogScreens  {
 }
     
     /**
-     * The screen with the prompt, by day or for whoever was woken.
+     * The screen with the prompt, by day and in the night.
      *
      * # Errors
      * [`ApiError::Closed`].
      */
-open func promptScreens(atNight: Bool)throws  -> PromptScreens  {
+open func promptScreens()throws  -> PromptScreens  {
     return try  FfiConverterTypePromptScreens_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens(
-            self.uniffiCloneHandle(),
-        FfiConverterBool.lower(atNight),uniffiCallStatus
+            self.uniffiCloneHandle(),uniffiCallStatus
     )
 })
 }
@@ -3194,18 +3194,18 @@ public func FfiConverterTypeNearbyDevice_lower(_ value: NearbyDevice) -> UInt64 
 
 
 /**
- * The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+ * The screen with a prompt. Core decides whether it is drawn for the night, and whether the wearer was woken. It keeps nothing of its own.
  */
 public protocol PromptScreensProtocol: AnyObject, Sendable {
     
     /**
      * The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
-     * its field, with why.
+     * its field, with why. `state` is that of the screen before.
      *
      * # Errors
      * As [`PromptScreens::tapped`].
      */
-    func metered(typed: String, now: Moment) throws  -> PromptScreen
+    func metered(typed: String, state: PromptState, now: Moment) throws  -> PromptScreen
     
     /**
      * The screen after a tap; `state` is that of the screen before. What cannot be kept is said on it, and the answer comes all the same.
@@ -3219,13 +3219,13 @@ public protocol PromptScreensProtocol: AnyObject, Sendable {
      * The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
      *
      * # Errors
-     * [`ApiError::Closed`].
+     * [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
-    func unasked() throws  -> PromptScreen
+    func unasked(state: PromptState, now: Moment) throws  -> PromptScreen
     
 }
 /**
- * The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+ * The screen with a prompt. Core decides whether it is drawn for the night, and whether the wearer was woken. It keeps nothing of its own.
  */
 open class PromptScreens: PromptScreensProtocol, @unchecked Sendable {
     fileprivate let handle: UInt64
@@ -3282,17 +3282,18 @@ open class PromptScreens: PromptScreensProtocol, @unchecked Sendable {
     
     /**
      * The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
-     * its field, with why.
+     * its field, with why. `state` is that of the screen before.
      *
      * # Errors
      * As [`PromptScreens::tapped`].
      */
-open func metered(typed: String, now: Moment)throws  -> PromptScreen  {
+open func metered(typed: String, state: PromptState, now: Moment)throws  -> PromptScreen  {
     return try  FfiConverterTypePromptScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_promptscreens_metered(
             self.uniffiCloneHandle(),
         FfiConverterString.lower(typed),
+        FfiConverterTypePromptState_lower(state),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
@@ -3320,13 +3321,15 @@ open func tapped(tap: PromptTap, state: PromptState, now: Moment)throws  -> Prom
      * The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
      *
      * # Errors
-     * [`ApiError::Closed`].
+     * [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
-open func unasked()throws  -> PromptScreen  {
+open func unasked(state: PromptState, now: Moment)throws  -> PromptScreen  {
     return try  FfiConverterTypePromptScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_promptscreens_unasked(
-            self.uniffiCloneHandle(),uniffiCallStatus
+            self.uniffiCloneHandle(),
+        FfiConverterTypePromptState_lower(state),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
 }
@@ -4884,6 +4887,15 @@ public struct AlertStep: Equatable, Hashable, Codable {
      */
     public let ring: Ring?
     /**
+     * Nothing that rang stands any more: take away what is shown of it. It was answered, or does not hold any more.
+     */
+    public let over: Bool
+    /**
+     * What rang a while ago and nobody answered, as it reads now: put it in place of what is shown of it, without a sound and with these
+     * answers. Nothing where no reading came since.
+     */
+    public let left: Ring?
+    /**
      * When to call again, unless a reading comes before.
      */
     public let againAt: Moment?
@@ -4908,6 +4920,13 @@ public struct AlertStep: Equatable, Hashable, Codable {
          * What to ring, if anything.
          */ring: Ring?, 
         /**
+         * Nothing that rang stands any more: take away what is shown of it. It was answered, or does not hold any more.
+         */over: Bool, 
+        /**
+         * What rang a while ago and nobody answered, as it reads now: put it in place of what is shown of it, without a sound and with these
+         * answers. Nothing where no reading came since.
+         */left: Ring?, 
+        /**
          * When to call again, unless a reading comes before.
          */againAt: Moment?, 
         /**
@@ -4920,6 +4939,8 @@ public struct AlertStep: Equatable, Hashable, Codable {
          */unkept: UInt32) {
         self.state = state
         self.ring = ring
+        self.over = over
+        self.left = left
         self.againAt = againAt
         self.standing = standing
         self.unkept = unkept
@@ -4943,6 +4964,8 @@ public struct FfiConverterTypeAlertStep: FfiConverterRustBuffer {
             try AlertStep(
                 state: FfiConverterString.read(from: &buf), 
                 ring: FfiConverterOptionTypeRing.read(from: &buf), 
+                over: FfiConverterBool.read(from: &buf), 
+                left: FfiConverterOptionTypeRing.read(from: &buf), 
                 againAt: FfiConverterOptionTypeMoment.read(from: &buf), 
                 standing: FfiConverterOptionString.read(from: &buf), 
                 unkept: FfiConverterUInt32.read(from: &buf)
@@ -4952,6 +4975,8 @@ public struct FfiConverterTypeAlertStep: FfiConverterRustBuffer {
     public static func write(_ value: AlertStep, into buf: inout [UInt8]) {
         FfiConverterString.write(value.state, into: &buf)
         FfiConverterOptionTypeRing.write(value.ring, into: &buf)
+        FfiConverterBool.write(value.over, into: &buf)
+        FfiConverterOptionTypeRing.write(value.left, into: &buf)
         FfiConverterOptionTypeMoment.write(value.againAt, into: &buf)
         FfiConverterOptionString.write(value.standing, into: &buf)
         FfiConverterUInt32.write(value.unkept, into: &buf)
@@ -9946,6 +9971,10 @@ public struct PromptScreen: Equatable, Hashable, Codable {
      */
     public let title: String
     /**
+     * Draw it for the night: nothing bright, a clock above it, a way back below it and no tabs.
+     */
+    public let atNight: Bool
+    /**
      * The hour and minute; nothing before anything was asked.
      */
     public let clock: String
@@ -9970,7 +9999,7 @@ public struct PromptScreen: Equatable, Hashable, Codable {
      */
     public let leave: String
     /**
-     * On what leads back from the night.
+     * In the night: on what leaves it ([`PromptTap::LeaveNight`]).
      */
     public let back: String
 
@@ -9980,6 +10009,9 @@ public struct PromptScreen: Equatable, Hashable, Codable {
         /**
          * Its name.
          */title: String, 
+        /**
+         * Draw it for the night: nothing bright, a clock above it, a way back below it and no tabs.
+         */atNight: Bool, 
         /**
          * The hour and minute; nothing before anything was asked.
          */clock: String, 
@@ -9999,9 +10031,10 @@ public struct PromptScreen: Equatable, Hashable, Codable {
          * On the one that leaves it.
          */leave: String, 
         /**
-         * On what leads back from the night.
+         * In the night: on what leaves it ([`PromptTap::LeaveNight`]).
          */back: String) {
         self.title = title
+        self.atNight = atNight
         self.clock = clock
         self.parts = parts
         self.pinned = pinned
@@ -10028,6 +10061,7 @@ public struct FfiConverterTypePromptScreen: FfiConverterRustBuffer {
         return
             try PromptScreen(
                 title: FfiConverterString.read(from: &buf), 
+                atNight: FfiConverterBool.read(from: &buf), 
                 clock: FfiConverterString.read(from: &buf), 
                 parts: FfiConverterSequenceTypePromptPart.read(from: &buf), 
                 pinned: FfiConverterSequenceTypePromptButton.read(from: &buf), 
@@ -10040,6 +10074,7 @@ public struct FfiConverterTypePromptScreen: FfiConverterRustBuffer {
 
     public static func write(_ value: PromptScreen, into buf: inout [UInt8]) {
         FfiConverterString.write(value.title, into: &buf)
+        FfiConverterBool.write(value.atNight, into: &buf)
         FfiConverterString.write(value.clock, into: &buf)
         FfiConverterSequenceTypePromptPart.write(value.parts, into: &buf)
         FfiConverterSequenceTypePromptButton.write(value.pinned, into: &buf)
@@ -10067,7 +10102,8 @@ public func FfiConverterTypePromptScreen_lower(_ value: PromptScreen) -> RustBuf
 
 
 /**
- * What the screen goes on from: keep it, and give it with the next tap.
+ * What the screen goes on from: keep it, and give it with the next tap. When the app comes to the front, or a notification opens it, begin
+ * with an empty one that has the [`PromptState::alerts`] alone: whether it is night is then decided anew.
  */
 public struct PromptState: Equatable, Hashable, Codable {
     /**
@@ -10078,6 +10114,22 @@ public struct PromptState: Equatable, Hashable, Codable {
      * While it is asked what the meter shows: the field, over the rest of the screen.
      */
     public let meter: FormField?
+    /**
+     * What [`crate::AlertStep::state`] was last: put it in before each tap. By it core knows whether a ring woke the wearer.
+     */
+    public let alerts: String?
+    /**
+     * How the screen before was drawn; nothing where none was yet.
+     */
+    public let atNight: Bool?
+    /**
+     * The wearer left the night since the app came to the front.
+     */
+    public let leftNight: Bool
+    /**
+     * What woke the wearer rang then.
+     */
+    public let woken: Moment?
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -10087,9 +10139,25 @@ public struct PromptState: Equatable, Hashable, Codable {
          */noted: Noted?, 
         /**
          * While it is asked what the meter shows: the field, over the rest of the screen.
-         */meter: FormField?) {
+         */meter: FormField?, 
+        /**
+         * What [`crate::AlertStep::state`] was last: put it in before each tap. By it core knows whether a ring woke the wearer.
+         */alerts: String? = nil, 
+        /**
+         * How the screen before was drawn; nothing where none was yet.
+         */atNight: Bool? = nil, 
+        /**
+         * The wearer left the night since the app came to the front.
+         */leftNight: Bool = false, 
+        /**
+         * What woke the wearer rang then.
+         */woken: Moment? = nil) {
         self.noted = noted
         self.meter = meter
+        self.alerts = alerts
+        self.atNight = atNight
+        self.leftNight = leftNight
+        self.woken = woken
     }
 
     
@@ -10109,13 +10177,21 @@ public struct FfiConverterTypePromptState: FfiConverterRustBuffer {
         return
             try PromptState(
                 noted: FfiConverterOptionTypeNoted.read(from: &buf), 
-                meter: FfiConverterOptionTypeFormField.read(from: &buf)
+                meter: FfiConverterOptionTypeFormField.read(from: &buf), 
+                alerts: FfiConverterOptionString.read(from: &buf), 
+                atNight: FfiConverterOptionBool.read(from: &buf), 
+                leftNight: FfiConverterBool.read(from: &buf), 
+                woken: FfiConverterOptionTypeMoment.read(from: &buf)
         )
     }
 
     public static func write(_ value: PromptState, into buf: inout [UInt8]) {
         FfiConverterOptionTypeNoted.write(value.noted, into: &buf)
         FfiConverterOptionTypeFormField.write(value.meter, into: &buf)
+        FfiConverterOptionString.write(value.alerts, into: &buf)
+        FfiConverterOptionBool.write(value.atNight, into: &buf)
+        FfiConverterBool.write(value.leftNight, into: &buf)
+        FfiConverterOptionTypeMoment.write(value.woken, into: &buf)
     }
 }
 
@@ -10892,6 +10968,10 @@ public func FfiConverterTypeReviewOptions_lower(_ value: ReviewOptions) -> RustB
  */
 public struct Ring: Equatable, Hashable, Codable {
     /**
+     * When it rang: an answer on it is passed on with it.
+     */
+    public let at: Moment
+    /**
      * What it is about.
      */
     public let of: AlertOf
@@ -10920,6 +11000,10 @@ public struct Ring: Equatable, Hashable, Codable {
      */
     public let answers: [RingOffer]
     /**
+     * The answers once it has stopped by itself: each opens the app, since what was done earlier is not noted as of then.
+     */
+    public let left: [RingOffer]
+    /**
      * The answer in full, for the screen that opens.
      */
     public let answer: Answer
@@ -10927,6 +11011,9 @@ public struct Ring: Equatable, Hashable, Codable {
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
     public init(
+        /**
+         * When it rang: an answer on it is passed on with it.
+         */at: Moment, 
         /**
          * What it is about.
          */of: AlertOf, 
@@ -10949,8 +11036,12 @@ public struct Ring: Equatable, Hashable, Codable {
          * The answers on it, the one that it asks for first; a phone that has room for three shows the first three.
          */answers: [RingOffer], 
         /**
+         * The answers once it has stopped by itself: each opens the app, since what was done earlier is not noted as of then.
+         */left: [RingOffer], 
+        /**
          * The answer in full, for the screen that opens.
          */answer: Answer) {
+        self.at = at
         self.of = of
         self.how = how
         self.again = again
@@ -10958,6 +11049,7 @@ public struct Ring: Equatable, Hashable, Codable {
         self.title = title
         self.text = text
         self.answers = answers
+        self.left = left
         self.answer = answer
     }
 
@@ -10977,6 +11069,7 @@ public struct FfiConverterTypeRing: FfiConverterRustBuffer {
     public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Ring {
         return
             try Ring(
+                at: FfiConverterTypeMoment.read(from: &buf), 
                 of: FfiConverterTypeAlertOf.read(from: &buf), 
                 how: FfiConverterTypeAlertHow.read(from: &buf), 
                 again: FfiConverterBool.read(from: &buf), 
@@ -10984,11 +11077,13 @@ public struct FfiConverterTypeRing: FfiConverterRustBuffer {
                 title: FfiConverterString.read(from: &buf), 
                 text: FfiConverterString.read(from: &buf), 
                 answers: FfiConverterSequenceTypeRingOffer.read(from: &buf), 
+                left: FfiConverterSequenceTypeRingOffer.read(from: &buf), 
                 answer: FfiConverterTypeAnswer.read(from: &buf)
         )
     }
 
     public static func write(_ value: Ring, into buf: inout [UInt8]) {
+        FfiConverterTypeMoment.write(value.at, into: &buf)
         FfiConverterTypeAlertOf.write(value.of, into: &buf)
         FfiConverterTypeAlertHow.write(value.how, into: &buf)
         FfiConverterBool.write(value.again, into: &buf)
@@ -10996,6 +11091,7 @@ public struct FfiConverterTypeRing: FfiConverterRustBuffer {
         FfiConverterString.write(value.title, into: &buf)
         FfiConverterString.write(value.text, into: &buf)
         FfiConverterSequenceTypeRingOffer.write(value.answers, into: &buf)
+        FfiConverterSequenceTypeRingOffer.write(value.left, into: &buf)
         FfiConverterTypeAnswer.write(value.answer, into: &buf)
     }
 }
@@ -11013,6 +11109,75 @@ public func FfiConverterTypeRing_lift(_ buf: RustBuffer) throws -> Ring {
 #endif
 public func FfiConverterTypeRing_lower(_ value: Ring) -> RustBuffer {
     return FfiConverterTypeRing.lower(value)
+}
+
+
+/**
+ * What became of an answer on a notification.
+ */
+public struct RingAnswered: Equatable, Hashable, Codable {
+    /**
+     * To be kept by the shell as it is.
+     */
+    public let state: String
+    /**
+     * To be said where it was not noted, as a notification: it answered a ring that is long past, and the log takes it with its own time.
+     */
+    public let late: String?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * To be kept by the shell as it is.
+         */state: String, 
+        /**
+         * To be said where it was not noted, as a notification: it answered a ring that is long past, and the log takes it with its own time.
+         */late: String?) {
+        self.state = state
+        self.late = late
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension RingAnswered: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeRingAnswered: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> RingAnswered {
+        return
+            try RingAnswered(
+                state: FfiConverterString.read(from: &buf), 
+                late: FfiConverterOptionString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: RingAnswered, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.state, into: &buf)
+        FfiConverterOptionString.write(value.late, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRingAnswered_lift(_ buf: RustBuffer) throws -> RingAnswered {
+    return try FfiConverterTypeRingAnswered.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRingAnswered_lower(_ value: RingAnswered) -> RustBuffer {
+    return FfiConverterTypeRingAnswered.lower(value)
 }
 
 
@@ -17534,7 +17699,7 @@ public func FfiConverterTypePromptPart_lower(_ value: PromptPart) -> RustBuffer 
 public enum PromptTap: Equatable, Hashable, Codable {
     
     /**
-     * Ask anew.
+     * Ask anew: the screen is turned to, or the app comes to the front.
      */
     case look
     /**
@@ -17569,6 +17734,10 @@ public enum PromptTap: Equatable, Hashable, Codable {
      * Take back what was noted last.
      */
     case undo
+    /**
+     * Leave the night for the screen of the day.
+     */
+    case leaveNight
     /**
      * Turn to what is asked ahead; the shell does.
      */
@@ -17619,11 +17788,13 @@ public struct FfiConverterTypePromptTap: FfiConverterRustBuffer {
         
         case 8: return .undo
         
-        case 9: return .before
+        case 9: return .leaveNight
         
-        case 10: return .help
+        case 10: return .before
         
-        case 11: return .allowAlerts
+        case 11: return .help
+        
+        case 12: return .allowAlerts
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -17666,16 +17837,20 @@ public struct FfiConverterTypePromptTap: FfiConverterRustBuffer {
             writeInt(&buf, Int32(8))
         
         
-        case .before:
+        case .leaveNight:
             writeInt(&buf, Int32(9))
         
         
-        case .help:
+        case .before:
             writeInt(&buf, Int32(10))
         
         
-        case .allowAlerts:
+        case .help:
             writeInt(&buf, Int32(11))
+        
+        
+        case .allowAlerts:
+            writeInt(&buf, Int32(12))
         
         }
     }
@@ -20474,6 +20649,30 @@ fileprivate struct FfiConverterOptionDouble: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterOptionBool: FfiConverterRustBuffer {
+    typealias SwiftType = Bool?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterBool.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterBool.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterOptionString: FfiConverterRustBuffer {
     typealias SwiftType = String?
 
@@ -22256,13 +22455,10 @@ public func nearbyKind(services: [UInt16]) -> NearbyKind?  {
 /**
  * The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
  * cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in
- * English.
- *
- * # Errors
- * None; it returns a result so that nothing can end the host app.
+ * English. It cannot fail: were there no words for it, the number alone stands on it.
  */
-public func helpPage(language: String, emergency: String?, contact: String?)throws  -> HelpPage  {
-    return try  FfiConverterTypeHelpPage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+public func helpPage(language: String, emergency: String?, contact: String?) -> HelpPage  {
+    return try!  FfiConverterTypeHelpPage_lift(try! rustCall() {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_func_help_page(
         FfiConverterString.lower(language),
@@ -22348,6 +22544,21 @@ public func languages()throws  -> [Language]  {
     )
 })
 }
+/**
+ * A short text without a log, while none is open. `language` is as for [`crate::help_page`].
+ *
+ * # Errors
+ * None; it returns a result so that nothing can end the host app.
+ */
+public func labelWithoutLog(language: String, label: Label)throws  -> String  {
+    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_label_without_log(
+        FfiConverterString.lower(language),
+        FfiConverterTypeLabel_lower(label),uniffiCallStatus
+    )
+})
+}
 
 private enum InitializationResult {
     case ok
@@ -22376,7 +22587,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_func_nearby_kind() != 5687) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_func_help_page() != 39885) {
+    if (uniffi_ebbstead_ffi_checksum_func_help_page() != 22267) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_block_edge() != 16302) {
@@ -22394,10 +22605,13 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_func_languages() != 12585) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_func_label_without_log() != 9275) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets() != 59221) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_answered() != 30465) {
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_answered() != 48310) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer() != 20058) {
@@ -22475,7 +22689,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log_screens() != 22701) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens() != 46591) {
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens() != 52534) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages() != 64865) {
@@ -22556,13 +22770,13 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_logscreens_tapped() != 42836) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() != 1515) {
+    if (uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() != 10087) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_promptscreens_tapped() != 28430) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() != 64324) {
+    if (uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() != 15859) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_recordpages_act() != 43644) {

@@ -292,7 +292,7 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_answer_sets(uint64_t ptr, Ru
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ANSWERED
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ANSWERED
-RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_answered(uint64_t ptr, RustBuffer what, RustBuffer state, RustBuffer now, RustCallStatus *_Nonnull out_status
+RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_answered(uint64_t ptr, RustBuffer what, RustBuffer state, RustBuffer rang_at, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_EVERY_ANSWER
@@ -457,7 +457,7 @@ uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log_screens(uint64_t pt
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_PROMPT_SCREENS
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_PROMPT_SCREENS
-uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens(uint64_t ptr, int8_t at_night, RustCallStatus *_Nonnull out_status
+uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_RECORD_PAGES
@@ -662,7 +662,7 @@ void uniffi_ebbstead_ffi_fn_free_promptscreens(uint64_t handle, RustCallStatus *
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_PROMPTSCREENS_METERED
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_PROMPTSCREENS_METERED
-RustBuffer uniffi_ebbstead_ffi_fn_method_promptscreens_metered(uint64_t ptr, RustBuffer typed, RustBuffer now, RustCallStatus *_Nonnull out_status
+RustBuffer uniffi_ebbstead_ffi_fn_method_promptscreens_metered(uint64_t ptr, RustBuffer typed, RustBuffer state, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_PROMPTSCREENS_TAPPED
@@ -672,7 +672,7 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_promptscreens_tapped(uint64_t ptr, Rust
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_PROMPTSCREENS_UNASKED
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_PROMPTSCREENS_UNASKED
-RustBuffer uniffi_ebbstead_ffi_fn_method_promptscreens_unasked(uint64_t ptr, RustCallStatus *_Nonnull out_status
+RustBuffer uniffi_ebbstead_ffi_fn_method_promptscreens_unasked(uint64_t ptr, RustBuffer state, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_RECORDPAGES
@@ -884,6 +884,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_func_recover_log(RustBuffer damaged, RustBuffe
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_LANGUAGES
 RustBuffer uniffi_ebbstead_ffi_fn_func_languages(RustCallStatus *_Nonnull out_status
     
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_LABEL_WITHOUT_LOG
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_LABEL_WITHOUT_LOG
+RustBuffer uniffi_ebbstead_ffi_fn_func_label_without_log(RustBuffer language, RustBuffer label, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_FFI_EBBSTEAD_FFI_RUSTBUFFER_ALLOC
@@ -1203,6 +1208,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_func_recover_log(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_LANGUAGES
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_LANGUAGES
 uint16_t uniffi_ebbstead_ffi_checksum_func_languages(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_LABEL_WITHOUT_LOG
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_LABEL_WITHOUT_LOG
+uint16_t uniffi_ebbstead_ffi_checksum_func_label_without_log(void
     
 );
 #endif

@@ -729,6 +729,8 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_languages(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_label_without_log(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_answered(
@@ -914,7 +916,7 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_answer_sets(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_alertspart_answered(`ptr`: Long,`what`: RustBuffer.ByValue,`state`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_answered(`ptr`: Long,`what`: RustBuffer.ByValue,`state`: RustBuffer.ByValue,`rangAt`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_every_answer(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -980,7 +982,7 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log_screens(`ptr`: Long,`hasHealth`: Byte,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
-    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens(`ptr`: Long,`atNight`: Byte,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_record_pages(`ptr`: Long,`folder`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1062,11 +1064,11 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_promptscreens(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
-    external fun uniffi_ebbstead_ffi_fn_method_promptscreens_metered(`ptr`: Long,`typed`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_promptscreens_metered(`ptr`: Long,`typed`: RustBuffer.ByValue,`state`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_promptscreens_tapped(`ptr`: Long,`tap`: RustBuffer.ByValue,`state`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_promptscreens_unasked(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_promptscreens_unasked(`ptr`: Long,`state`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_recordpages(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1151,6 +1153,8 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_func_recover_log(`damaged`: RustBuffer.ByValue,`into`: RustBuffer.ByValue,`language`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_languages(uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_label_without_log(`language`: RustBuffer.ByValue,`label`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun ffi_ebbstead_ffi_rustbuffer_alloc(`size`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1283,7 +1287,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_func_nearby_kind() and 0xFFFF) != 5687) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_func_help_page() and 0xFFFF) != 39885) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_help_page() and 0xFFFF) != 22267) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_block_edge() and 0xFFFF) != 16302) {
@@ -1301,10 +1305,13 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_func_languages() and 0xFFFF) != 12585) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_label_without_log() and 0xFFFF) != 9275) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets() and 0xFFFF) != 59221) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered() and 0xFFFF) != 30465) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered() and 0xFFFF) != 48310) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer() and 0xFFFF) != 20058) {
@@ -1382,7 +1389,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log_screens() and 0xFFFF) != 22701) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens() and 0xFFFF) != 46591) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_prompt_screens() and 0xFFFF) != 52534) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_record_pages() and 0xFFFF) != 64865) {
@@ -1463,13 +1470,13 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logscreens_tapped() and 0xFFFF) != 42836) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() and 0xFFFF) != 1515) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_metered() and 0xFFFF) != 10087) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_tapped() and 0xFFFF) != 28430) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() and 0xFFFF) != 64324) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() and 0xFFFF) != 15859) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_recordpages_act() and 0xFFFF) != 43644) {
@@ -2077,13 +2084,13 @@ public interface AlertsPartInterface {
     fun `answerSets`(): List<List<RingChoice>>
     
     /**
-     * Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
-     * keeps nothing.
+     * Keeps an answer that was given on a notification without opening the app. `rang_at` is [`Ring::at`], or when a notification came that
+     * was set ahead. One that opens the app keeps nothing; one to a ring that is long past is not noted as of now.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
      */
-    fun `answered`(`what`: RingChoice, `state`: kotlin.String?, `now`: Moment): kotlin.String
+    fun `answered`(`what`: RingChoice, `state`: kotlin.String?, `rangAt`: Moment, `now`: Moment): RingAnswered
     
     /**
      * Every answer that a notification can have, for a phone that registers them before the first.
@@ -2277,14 +2284,14 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
 
     
     /**
-     * Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
-     * keeps nothing.
+     * Keeps an answer that was given on a notification without opening the app. `rang_at` is [`Ring::at`], or when a notification came that
+     * was set ahead. One that opens the app keeps nothing; one to a ring that is long past is not noted as of now.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
      */
-    @Throws(ApiException::class)override fun `answered`(`what`: RingChoice, `state`: kotlin.String?, `now`: Moment): kotlin.String {
-            return FfiConverterString.lift(
+    @Throws(ApiException::class)override fun `answered`(`what`: RingChoice, `state`: kotlin.String?, `rangAt`: Moment, `now`: Moment): RingAnswered {
+            return FfiConverterTypeRingAnswered.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answered(
@@ -2292,6 +2299,7 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
         
         FfiConverterTypeRingChoice.lower(`what`),
         FfiConverterOptionalString.lower(`state`),
+        FfiConverterTypeMoment.lower(`rangAt`),
         FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
@@ -3407,12 +3415,12 @@ public interface EbbsteadCompanionInterface {
     fun `logScreens`(`hasHealth`: kotlin.Boolean): LogScreens
     
     /**
-     * The screen with the prompt, by day or for whoever was woken.
+     * The screen with the prompt, by day and in the night.
      *
      * # Errors
      * [`ApiError::Closed`].
      */
-    fun `promptScreens`(`atNight`: kotlin.Boolean): PromptScreens
+    fun `promptScreens`(): PromptScreens
     
     /**
      * The pages of the record, from their list on. `folder` is one of the shell's own for files on their way out; it need not be there.
@@ -3798,19 +3806,18 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
 
     
     /**
-     * The screen with the prompt, by day or for whoever was woken.
+     * The screen with the prompt, by day and in the night.
      *
      * # Errors
      * [`ApiError::Closed`].
      */
-    @Throws(ApiException::class)override fun `promptScreens`(`atNight`: kotlin.Boolean): PromptScreens {
+    @Throws(ApiException::class)override fun `promptScreens`(): PromptScreens {
             return FfiConverterTypePromptScreens.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_prompt_screens(
         it,
-        
-        FfiConverterBoolean.lower(`atNight`),_status)
+        _status)
 }
     }
     )
@@ -6214,18 +6221,18 @@ public object FfiConverterTypeNearbyDevice: FfiConverter<NearbyDevice, Long> {
 
 
 /**
- * The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+ * The screen with a prompt. Core decides whether it is drawn for the night, and whether the wearer was woken. It keeps nothing of its own.
  */
 public interface PromptScreensInterface {
     
     /**
      * The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
-     * its field, with why.
+     * its field, with why. `state` is that of the screen before.
      *
      * # Errors
      * As [`PromptScreens::tapped`].
      */
-    fun `metered`(`typed`: kotlin.String, `now`: Moment): PromptScreen
+    fun `metered`(`typed`: kotlin.String, `state`: PromptState, `now`: Moment): PromptScreen
     
     /**
      * The screen after a tap; `state` is that of the screen before. What cannot be kept is said on it, and the answer comes all the same.
@@ -6239,15 +6246,15 @@ public interface PromptScreensInterface {
      * The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
      *
      * # Errors
-     * [`ApiError::Closed`].
+     * [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
-    fun `unasked`(): PromptScreen
+    fun `unasked`(`state`: PromptState, `now`: Moment): PromptScreen
     
     companion object
 }
 
 /**
- * The screen with a prompt, by day or for whoever was woken. It keeps nothing of its own.
+ * The screen with a prompt. Core decides whether it is drawn for the night, and whether the wearer was woken. It keeps nothing of its own.
  */
 open class PromptScreens: Disposable, AutoCloseable, PromptScreensInterface
 {
@@ -6353,12 +6360,12 @@ open class PromptScreens: Disposable, AutoCloseable, PromptScreensInterface
     
     /**
      * The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
-     * its field, with why.
+     * its field, with why. `state` is that of the screen before.
      *
      * # Errors
      * As [`PromptScreens::tapped`].
      */
-    @Throws(ApiException::class)override fun `metered`(`typed`: kotlin.String, `now`: Moment): PromptScreen {
+    @Throws(ApiException::class)override fun `metered`(`typed`: kotlin.String, `state`: PromptState, `now`: Moment): PromptScreen {
             return FfiConverterTypePromptScreen.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
@@ -6366,6 +6373,7 @@ open class PromptScreens: Disposable, AutoCloseable, PromptScreensInterface
         it,
         
         FfiConverterString.lower(`typed`),
+        FfiConverterTypePromptState.lower(`state`),
         FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
@@ -6401,15 +6409,17 @@ open class PromptScreens: Disposable, AutoCloseable, PromptScreensInterface
      * The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
      *
      * # Errors
-     * [`ApiError::Closed`].
+     * [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
-    @Throws(ApiException::class)override fun `unasked`(): PromptScreen {
+    @Throws(ApiException::class)override fun `unasked`(`state`: PromptState, `now`: Moment): PromptScreen {
             return FfiConverterTypePromptScreen.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_method_promptscreens_unasked(
         it,
-        _status)
+        
+        FfiConverterTypePromptState.lower(`state`),
+        FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
     )
@@ -8623,6 +8633,17 @@ data class AlertStep (
     val `ring`: Ring?
     , 
     /**
+     * Nothing that rang stands any more: take away what is shown of it. It was answered, or does not hold any more.
+     */
+    val `over`: kotlin.Boolean
+    , 
+    /**
+     * What rang a while ago and nobody answered, as it reads now: put it in place of what is shown of it, without a sound and with these
+     * answers. Nothing where no reading came since.
+     */
+    val `left`: Ring?
+    , 
+    /**
      * When to call again, unless a reading comes before.
      */
     val `againAt`: Moment?
@@ -8656,6 +8677,8 @@ public object FfiConverterTypeAlertStep: FfiConverterRustBuffer<AlertStep> {
         return AlertStep(
             FfiConverterString.read(buf),
             FfiConverterOptionalTypeRing.read(buf),
+            FfiConverterBoolean.read(buf),
+            FfiConverterOptionalTypeRing.read(buf),
             FfiConverterOptionalTypeMoment.read(buf),
             FfiConverterOptionalString.read(buf),
             FfiConverterUInt.read(buf),
@@ -8665,6 +8688,8 @@ public object FfiConverterTypeAlertStep: FfiConverterRustBuffer<AlertStep> {
     override fun allocationSize(value: AlertStep) = (
             FfiConverterString.allocationSize(value.`state`) +
             FfiConverterOptionalTypeRing.allocationSize(value.`ring`) +
+            FfiConverterBoolean.allocationSize(value.`over`) +
+            FfiConverterOptionalTypeRing.allocationSize(value.`left`) +
             FfiConverterOptionalTypeMoment.allocationSize(value.`againAt`) +
             FfiConverterOptionalString.allocationSize(value.`standing`) +
             FfiConverterUInt.allocationSize(value.`unkept`)
@@ -8673,6 +8698,8 @@ public object FfiConverterTypeAlertStep: FfiConverterRustBuffer<AlertStep> {
     override fun write(value: AlertStep, buf: ByteBuffer) {
             FfiConverterString.write(value.`state`, buf)
             FfiConverterOptionalTypeRing.write(value.`ring`, buf)
+            FfiConverterBoolean.write(value.`over`, buf)
+            FfiConverterOptionalTypeRing.write(value.`left`, buf)
             FfiConverterOptionalTypeMoment.write(value.`againAt`, buf)
             FfiConverterOptionalString.write(value.`standing`, buf)
             FfiConverterUInt.write(value.`unkept`, buf)
@@ -12225,6 +12252,11 @@ data class PromptScreen (
     val `title`: kotlin.String
     , 
     /**
+     * Draw it for the night: nothing bright, a clock above it, a way back below it and no tabs.
+     */
+    val `atNight`: kotlin.Boolean
+    , 
+    /**
      * The hour and minute; nothing before anything was asked.
      */
     val `clock`: kotlin.String
@@ -12255,7 +12287,7 @@ data class PromptScreen (
     val `leave`: kotlin.String
     , 
     /**
-     * On what leads back from the night.
+     * In the night: on what leaves it ([`PromptTap::LeaveNight`]).
      */
     val `back`: kotlin.String
     
@@ -12275,6 +12307,7 @@ public object FfiConverterTypePromptScreen: FfiConverterRustBuffer<PromptScreen>
     override fun read(buf: ByteBuffer): PromptScreen {
         return PromptScreen(
             FfiConverterString.read(buf),
+            FfiConverterBoolean.read(buf),
             FfiConverterString.read(buf),
             FfiConverterSequenceTypePromptPart.read(buf),
             FfiConverterSequenceTypePromptButton.read(buf),
@@ -12287,6 +12320,7 @@ public object FfiConverterTypePromptScreen: FfiConverterRustBuffer<PromptScreen>
 
     override fun allocationSize(value: PromptScreen) = (
             FfiConverterString.allocationSize(value.`title`) +
+            FfiConverterBoolean.allocationSize(value.`atNight`) +
             FfiConverterString.allocationSize(value.`clock`) +
             FfiConverterSequenceTypePromptPart.allocationSize(value.`parts`) +
             FfiConverterSequenceTypePromptButton.allocationSize(value.`pinned`) +
@@ -12298,6 +12332,7 @@ public object FfiConverterTypePromptScreen: FfiConverterRustBuffer<PromptScreen>
 
     override fun write(value: PromptScreen, buf: ByteBuffer) {
             FfiConverterString.write(value.`title`, buf)
+            FfiConverterBoolean.write(value.`atNight`, buf)
             FfiConverterString.write(value.`clock`, buf)
             FfiConverterSequenceTypePromptPart.write(value.`parts`, buf)
             FfiConverterSequenceTypePromptButton.write(value.`pinned`, buf)
@@ -12311,7 +12346,8 @@ public object FfiConverterTypePromptScreen: FfiConverterRustBuffer<PromptScreen>
 
 
 /**
- * What the screen goes on from: keep it, and give it with the next tap.
+ * What the screen goes on from: keep it, and give it with the next tap. When the app comes to the front, or a notification opens it, begin
+ * with an empty one that has the [`PromptState::alerts`] alone: whether it is night is then decided anew.
  */
 data class PromptState (
     /**
@@ -12323,6 +12359,26 @@ data class PromptState (
      * While it is asked what the meter shows: the field, over the rest of the screen.
      */
     val `meter`: FormField?
+    , 
+    /**
+     * What [`crate::AlertStep::state`] was last: put it in before each tap. By it core knows whether a ring woke the wearer.
+     */
+    val `alerts`: kotlin.String? = null 
+    , 
+    /**
+     * How the screen before was drawn; nothing where none was yet.
+     */
+    val `atNight`: kotlin.Boolean? = null 
+    , 
+    /**
+     * The wearer left the night since the app came to the front.
+     */
+    val `leftNight`: kotlin.Boolean = false 
+    , 
+    /**
+     * What woke the wearer rang then.
+     */
+    val `woken`: Moment? = null 
     
 ){
     
@@ -12341,17 +12397,29 @@ public object FfiConverterTypePromptState: FfiConverterRustBuffer<PromptState> {
         return PromptState(
             FfiConverterOptionalTypeNoted.read(buf),
             FfiConverterOptionalTypeFormField.read(buf),
+            FfiConverterOptionalString.read(buf),
+            FfiConverterOptionalBoolean.read(buf),
+            FfiConverterBoolean.read(buf),
+            FfiConverterOptionalTypeMoment.read(buf),
         )
     }
 
     override fun allocationSize(value: PromptState) = (
             FfiConverterOptionalTypeNoted.allocationSize(value.`noted`) +
-            FfiConverterOptionalTypeFormField.allocationSize(value.`meter`)
+            FfiConverterOptionalTypeFormField.allocationSize(value.`meter`) +
+            FfiConverterOptionalString.allocationSize(value.`alerts`) +
+            FfiConverterOptionalBoolean.allocationSize(value.`atNight`) +
+            FfiConverterBoolean.allocationSize(value.`leftNight`) +
+            FfiConverterOptionalTypeMoment.allocationSize(value.`woken`)
     )
 
     override fun write(value: PromptState, buf: ByteBuffer) {
             FfiConverterOptionalTypeNoted.write(value.`noted`, buf)
             FfiConverterOptionalTypeFormField.write(value.`meter`, buf)
+            FfiConverterOptionalString.write(value.`alerts`, buf)
+            FfiConverterOptionalBoolean.write(value.`atNight`, buf)
+            FfiConverterBoolean.write(value.`leftNight`, buf)
+            FfiConverterOptionalTypeMoment.write(value.`woken`, buf)
     }
 }
 
@@ -12898,6 +12966,11 @@ public object FfiConverterTypeReviewOptions: FfiConverterRustBuffer<ReviewOption
  */
 data class Ring (
     /**
+     * When it rang: an answer on it is passed on with it.
+     */
+    val `at`: Moment
+    , 
+    /**
      * What it is about.
      */
     val `of`: AlertOf
@@ -12933,6 +13006,11 @@ data class Ring (
     val `answers`: List<RingOffer>
     , 
     /**
+     * The answers once it has stopped by itself: each opens the app, since what was done earlier is not noted as of then.
+     */
+    val `left`: List<RingOffer>
+    , 
+    /**
      * The answer in full, for the screen that opens.
      */
     val `answer`: Answer
@@ -12952,6 +13030,7 @@ data class Ring (
 public object FfiConverterTypeRing: FfiConverterRustBuffer<Ring> {
     override fun read(buf: ByteBuffer): Ring {
         return Ring(
+            FfiConverterTypeMoment.read(buf),
             FfiConverterTypeAlertOf.read(buf),
             FfiConverterTypeAlertHow.read(buf),
             FfiConverterBoolean.read(buf),
@@ -12959,11 +13038,13 @@ public object FfiConverterTypeRing: FfiConverterRustBuffer<Ring> {
             FfiConverterString.read(buf),
             FfiConverterString.read(buf),
             FfiConverterSequenceTypeRingOffer.read(buf),
+            FfiConverterSequenceTypeRingOffer.read(buf),
             FfiConverterTypeAnswer.read(buf),
         )
     }
 
     override fun allocationSize(value: Ring) = (
+            FfiConverterTypeMoment.allocationSize(value.`at`) +
             FfiConverterTypeAlertOf.allocationSize(value.`of`) +
             FfiConverterTypeAlertHow.allocationSize(value.`how`) +
             FfiConverterBoolean.allocationSize(value.`again`) +
@@ -12971,10 +13052,12 @@ public object FfiConverterTypeRing: FfiConverterRustBuffer<Ring> {
             FfiConverterString.allocationSize(value.`title`) +
             FfiConverterString.allocationSize(value.`text`) +
             FfiConverterSequenceTypeRingOffer.allocationSize(value.`answers`) +
+            FfiConverterSequenceTypeRingOffer.allocationSize(value.`left`) +
             FfiConverterTypeAnswer.allocationSize(value.`answer`)
     )
 
     override fun write(value: Ring, buf: ByteBuffer) {
+            FfiConverterTypeMoment.write(value.`at`, buf)
             FfiConverterTypeAlertOf.write(value.`of`, buf)
             FfiConverterTypeAlertHow.write(value.`how`, buf)
             FfiConverterBoolean.write(value.`again`, buf)
@@ -12982,7 +13065,55 @@ public object FfiConverterTypeRing: FfiConverterRustBuffer<Ring> {
             FfiConverterString.write(value.`title`, buf)
             FfiConverterString.write(value.`text`, buf)
             FfiConverterSequenceTypeRingOffer.write(value.`answers`, buf)
+            FfiConverterSequenceTypeRingOffer.write(value.`left`, buf)
             FfiConverterTypeAnswer.write(value.`answer`, buf)
+    }
+}
+
+
+
+/**
+ * What became of an answer on a notification.
+ */
+data class RingAnswered (
+    /**
+     * To be kept by the shell as it is.
+     */
+    val `state`: kotlin.String
+    , 
+    /**
+     * To be said where it was not noted, as a notification: it answered a ring that is long past, and the log takes it with its own time.
+     */
+    val `late`: kotlin.String?
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeRingAnswered: FfiConverterRustBuffer<RingAnswered> {
+    override fun read(buf: ByteBuffer): RingAnswered {
+        return RingAnswered(
+            FfiConverterString.read(buf),
+            FfiConverterOptionalString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: RingAnswered) = (
+            FfiConverterString.allocationSize(value.`state`) +
+            FfiConverterOptionalString.allocationSize(value.`late`)
+    )
+
+    override fun write(value: RingAnswered, buf: ByteBuffer) {
+            FfiConverterString.write(value.`state`, buf)
+            FfiConverterOptionalString.write(value.`late`, buf)
     }
 }
 
@@ -18062,7 +18193,7 @@ public object FfiConverterTypePromptPart : FfiConverterRustBuffer<PromptPart>{
 sealed class PromptTap {
     
     /**
-     * Ask anew.
+     * Ask anew: the screen is turned to, or the app comes to the front.
      */
     object Look : PromptTap()
     
@@ -18119,6 +18250,12 @@ sealed class PromptTap {
     
     
     /**
+     * Leave the night for the screen of the day.
+     */
+    object LeaveNight : PromptTap()
+    
+    
+    /**
      * Turn to what is asked ahead; the shell does.
      */
     object Before : PromptTap()
@@ -18162,9 +18299,10 @@ public object FfiConverterTypePromptTap : FfiConverterRustBuffer<PromptTap>{
                 FfiConverterTypeSymptom.read(buf),
                 )
             8 -> PromptTap.Undo
-            9 -> PromptTap.Before
-            10 -> PromptTap.Help
-            11 -> PromptTap.AllowAlerts
+            9 -> PromptTap.LeaveNight
+            10 -> PromptTap.Before
+            11 -> PromptTap.Help
+            12 -> PromptTap.AllowAlerts
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
         }
     }
@@ -18214,6 +18352,12 @@ public object FfiConverterTypePromptTap : FfiConverterRustBuffer<PromptTap>{
             )
         }
         is PromptTap.Undo -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is PromptTap.LeaveNight -> {
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
                 4UL
@@ -18274,16 +18418,20 @@ public object FfiConverterTypePromptTap : FfiConverterRustBuffer<PromptTap>{
                 buf.putInt(8)
                 Unit
             }
-            is PromptTap.Before -> {
+            is PromptTap.LeaveNight -> {
                 buf.putInt(9)
                 Unit
             }
-            is PromptTap.Help -> {
+            is PromptTap.Before -> {
                 buf.putInt(10)
                 Unit
             }
-            is PromptTap.AllowAlerts -> {
+            is PromptTap.Help -> {
                 buf.putInt(11)
+                Unit
+            }
+            is PromptTap.AllowAlerts -> {
+                buf.putInt(12)
                 Unit
             }
         }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
@@ -20999,6 +21147,38 @@ public object FfiConverterOptionalDouble: FfiConverterRustBuffer<kotlin.Double?>
 /**
  * @suppress
  */
+public object FfiConverterOptionalBoolean: FfiConverterRustBuffer<kotlin.Boolean?> {
+    override fun read(buf: ByteBuffer): kotlin.Boolean? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterBoolean.read(buf)
+    }
+
+    override fun allocationSize(value: kotlin.Boolean?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterBoolean.allocationSize(value)
+        }
+    }
+
+    override fun write(value: kotlin.Boolean?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterBoolean.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterOptionalString: FfiConverterRustBuffer<kotlin.String?> {
     override fun read(buf: ByteBuffer): kotlin.String? {
         if (buf.get().toInt() == 0) {
@@ -23148,14 +23328,10 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
         /**
          * The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
          * cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in
-         * English.
-         *
-         * # Errors
-         * None; it returns a result so that nothing can end the host app.
-         */
-    @Throws(ApiException::class) fun `helpPage`(`language`: kotlin.String, `emergency`: kotlin.String?, `contact`: kotlin.String?): HelpPage {
+         * English. It cannot fail: were there no words for it, the number alone stands on it.
+         */ fun `helpPage`(`language`: kotlin.String, `emergency`: kotlin.String?, `contact`: kotlin.String?): HelpPage {
             return FfiConverterTypeHelpPage.lift(
-    uniffiRustCallWithError(ApiException) { _status ->
+    uniffiRustCall() { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page(
     
         
@@ -23259,6 +23435,25 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
     UniffiLib.uniffi_ebbstead_ffi_fn_func_languages(
     
         _status)
+}
+    )
+    }
+    
+
+        /**
+         * A short text without a log, while none is open. `language` is as for [`crate::help_page`].
+         *
+         * # Errors
+         * None; it returns a result so that nothing can end the host app.
+         */
+    @Throws(ApiException::class) fun `labelWithoutLog`(`language`: kotlin.String, `label`: Label): kotlin.String {
+            return FfiConverterString.lift(
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_label_without_log(
+    
+        
+        FfiConverterString.lower(`language`),
+        FfiConverterTypeLabel.lower(`label`),_status)
 }
     )
     }
