@@ -532,6 +532,8 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_help_page() != 59595:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_label_without_log() != 9275:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_languages() != 12585:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_nearby_kind() != 5687:
@@ -743,6 +745,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_func_draw_day.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_label_without_log.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_label_without_log.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.restype = ctypes.c_uint16
@@ -1023,6 +1028,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_label_without_log.argtypes = (
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_label_without_log.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_languages.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
@@ -23470,6 +23481,29 @@ def help_page(language: str,emergency: typing.Optional[str],contact: typing.Opti
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
+def label_without_log(language: str,label: Label) -> str:
+    """
+    A short text without a log, while none is open. `language` is as for [`crate::help_page`].
+
+    # Errors
+    None; it returns a result so that nothing can end the host app.
+"""
+    
+    _UniffiFfiConverterString.check_lower(language)
+
+    _UniffiFfiConverterTypeLabel.check_lower(label)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterString.lower(language),
+        _UniffiFfiConverterTypeLabel.lower(label),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterString.lift
+    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_label_without_log,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
 def languages() -> typing.List[Language]:
     """
     The languages to choose from, English first. A draft, which no native speaker of the trade has read yet, is not among them:
@@ -23732,6 +23766,7 @@ __all__ = [
     "draw_chart",
     "draw_day",
     "help_page",
+    "label_without_log",
     "languages",
     "nearby_kind",
     "recover_log",

@@ -3,12 +3,13 @@
 use std::sync::Arc;
 
 use ebbstead_core::time;
-use ebbstead_core::words::ShellLabel;
+use ebbstead_core::words::{ShellLabel, Words};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::mirror::mirrored_names;
 use crate::records::Moment;
+use crate::settings::spoken;
 
 mirrored_names! {
     /// A short text on a screen.
@@ -316,6 +317,25 @@ pub struct WordsPart {
     pub(crate) shared: Arc<Shared>,
 }
 
+/// A short text without a log, while none is open. `language` is as for [`crate::help_page`].
+///
+/// # Errors
+/// None; it returns a result so that nothing can end the host app.
+#[uniffi::export]
+#[allow(clippy::needless_pass_by_value)] // the generated code hands over an owned string
+pub fn label_without_log(language: String, label: Label) -> ApiResult<String> {
+    Ok(labelled(spoken(&language), label))
+}
+
+fn labelled(words: Words, label: Label) -> String {
+    let text = words.shell_label(ShellLabel::from(label));
+    match label {
+        Label::FloorStays => format!("{text} {}", words.amount(ebbstead_core::wearer::FLOOR_LINE_MG_DL)),
+        Label::NoMedicalDevice => words.marked(text),
+        _ => text.to_owned(),
+    }
+}
+
 #[uniffi::export]
 impl WordsPart {
     /// A short text.
@@ -323,13 +343,7 @@ impl WordsPart {
     /// # Errors
     /// None; it returns a result so that nothing can end the host app. So do the others here, but for what is typed.
     pub fn label(&self, label: Label) -> ApiResult<String> {
-        let words = self.shared.words();
-        let text = words.shell_label(ShellLabel::from(label));
-        Ok(match label {
-            Label::FloorStays => format!("{text} {}", words.amount(ebbstead_core::wearer::FLOOR_LINE_MG_DL)),
-            Label::NoMedicalDevice => words.marked(text),
-            _ => text.to_owned(),
-        })
+        Ok(labelled(self.shared.words(), label))
     }
 
     /// Where the language is a draft: what to write above every screen. Pages, forms and prompts carry it too.

@@ -5,8 +5,8 @@
 use std::sync::Arc;
 
 use ebbstead_ffi::{
-    AlertHow, AlertOf, ApiError, EbbsteadCompanion, EntryKind, Moment, Occasion, PromptPart, PromptState, PromptTap,
-    ReadingAt, RingChoice, help_page,
+    AlertHow, AlertOf, ApiError, EbbsteadCompanion, EntryKind, Label, Moment, Occasion, PromptPart, PromptState,
+    PromptTap, ReadingAt, RingChoice, help_page, label_without_log,
 };
 
 /// Noon.
@@ -209,6 +209,10 @@ fn help_needs_no_log_and_dials_what_the_wearer_set() {
     assert_eq!(plain.calls.iter().map(|call| call.number.as_str()).collect::<Vec<_>>(), ["112"]);
     let folder = tempfile::tempdir().unwrap();
     let companion = opened(&folder);
+    for label in [Label::LookNow, Label::HealthStays, Label::NoMedicalDevice] {
+        let with_log = companion.words().unwrap().label(label).unwrap();
+        assert_eq!(label_without_log("en".to_owned(), label).unwrap(), with_log);
+    }
     let settings = companion.settings().unwrap();
     let mut wearer = settings.wearer().unwrap();
     (wearer.emergency_number, wearer.contact_number) = (Some("911".to_owned()), Some("+49 (0)30 55-501".to_owned()));

@@ -22624,6 +22624,21 @@ public func languages()throws  -> [Language]  {
     )
 })
 }
+/**
+ * A short text without a log, while none is open. `language` is as for [`crate::help_page`].
+ *
+ * # Errors
+ * None; it returns a result so that nothing can end the host app.
+ */
+public func labelWithoutLog(language: String, label: Label)throws  -> String  {
+    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_label_without_log(
+        FfiConverterString.lower(language),
+        FfiConverterTypeLabel_lower(label),uniffiCallStatus
+    )
+})
+}
 
 private enum InitializationResult {
     case ok
@@ -22668,6 +22683,9 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_languages() != 12585) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_func_label_without_log() != 9275) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets() != 59221) {

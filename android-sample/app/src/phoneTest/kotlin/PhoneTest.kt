@@ -2,11 +2,13 @@ import android.Manifest
 import android.app.AlarmManager
 import android.app.Application
 import android.app.Notification
+import android.app.NotificationChannel
 import android.app.NotificationManager
 import android.bluetooth.BluetoothAdapter
 import android.bluetooth.BluetoothManager
 import android.content.Intent
 import android.content.pm.ServiceInfo
+import android.media.AudioManager
 import android.os.Looper
 import ebbstead.EbbsteadCompanion
 import ebbstead.GlucoseUnit
@@ -166,11 +168,34 @@ class PhoneTest {
         fun left(): Notification? = shadowOf(manager).getNotification(Notices.LEFT_ID)
         received(shadowOf(end.operation).savedIntent)
         assertNull(rung())
-        assertEquals(Notices.QUIET to 0, left()!!.channelId to (left()!!.flags and Notification.FLAG_INSISTENT))
-        assertEquals("${shadowOf(loud).contentTitle}" to loud.actions.size, "${shadowOf(left()).contentTitle}" to left()!!.actions.size)
-        press(left()!!, 0)
+        assertEquals(Notices.LEFT to 0, left()!!.channelId to (left()!!.flags and Notification.FLAG_INSISTENT))
+        assertNull("it sounded already", manager.getNotificationChannel(Notices.LEFT).sound)
+        // What was done earlier is not noted as of now: both open the app.
+        assertEquals("${shadowOf(loud).contentTitle}" to listOf("Meter", "Get help"), "${shadowOf(left()).contentTitle}" to left()!!.actions.map { "${it.title}" })
+        press(loud, 0)
         assertNull(left())
         assertEquals("what was answered is not left behind", 0, ends().size)
+    }
+
+    @Test
+    fun whatRangIsTakenAwayOnceItIsOver() {
+        read(85.0, 76.0, 66.0)
+        step()
+        assertNotNull(rung())
+        companion.log().record(EntryKind.MeterCheck(104.0), phoneClock.now(), phoneClock.now())
+        step()
+        assertNull(rung())
+    }
+
+    @Test
+    fun anAnswerToAnOldRingIsNotNotedAsOfNow() {
+        read(85.0, 76.0, 66.0)
+        step()
+        val answer = shadowOf(rung()!!.actions[0].actionIntent).savedIntent
+        received(Intent(answer).putExtra(Notices.RANG, longArrayOf(ago(240).unixMs, 60)))
+        assertEquals(emptyList<EntryKind>(), noted())
+        assertNull(rung())
+        assertTrue(shadowOf(manager).allNotifications.any { "${shadowOf(it).contentText}".startsWith("Not noted") })
     }
 
     @Test
@@ -179,9 +204,9 @@ class PhoneTest {
         read(85.0, 76.0, 66.0)
         step()
         val full = shadowOf(rung()!!.fullScreenIntent)
-        assertEquals(MainActivity::class.java.name to Opens.RUNG.name, full.savedIntent.component!!.className to full.savedIntent.action)
-        // Opened by itself it rings on; a tap on it is an answer.
-        assertEquals(Opens.WOKEN.name, shadowOf(rung()!!.contentIntent).savedIntent.action)
+        assertEquals(MainActivity::class.java.name to Opens.RANG.name, full.savedIntent.component!!.className to full.savedIntent.action)
+        // A tap on it ends the sound, and opens the same.
+        assertEquals(Opens.RANG.name, shadowOf(rung()!!.contentIntent).savedIntent.action)
         assertTrue(rung()!!.flags and Notification.FLAG_AUTO_CANCEL != 0)
     }
 
@@ -312,8 +337,18 @@ class PhoneTest {
     @Test
     fun alertsThatCannotRingAreKnown() {
         step()
+        val audio = context.getSystemService(AudioManager::class.java)
+        audio.setStreamVolume(AudioManager.STREAM_ALARM, 5, 0)
         assertTrue(!Notices.areOff(context))
         shadowOf(manager).setNotificationsEnabled(false)
         assertTrue(Notices.areOff(context))
+        shadowOf(manager).setNotificationsEnabled(true)
+        audio.setStreamVolume(AudioManager.STREAM_ALARM, 0, 0)
+        assertTrue(Notices.areOff(context))
+        audio.setStreamVolume(AudioManager.STREAM_ALARM, 5, 0)
+        assertTrue(!Notices.areOff(context))
+        manager.deleteNotificationChannel(Notices.LOUD)
+        manager.createNotificationChannel(NotificationChannel(Notices.LOUD, "Alerts", NotificationManager.IMPORTANCE_LOW))
+        assertTrue("silenced in the phone's settings", Notices.areOff(context))
     }
 }

@@ -58,12 +58,12 @@ class FitTest {
     private val faces: Map<String, (Shell) -> Unit> = buildMap {
         for (place in Place.entries) put(place.name) { it.go(place) }
         for (chapter in Chapter.entries) put(chapter.name) { shell -> shell.turnTo(chapter) }
-        put("night") { shell -> shell.open(Opens.WOKEN) }
+        put("night") { shell -> shell.open(Opens.RANG) }
         for (what in listOf("sleep", "driving", "activity")) put("before $what") { shell ->
             shell.before(mapOf("what" to what, "minutes" to "90"))
         }
         put("night help") { shell ->
-            shell.open(Opens.WOKEN)
+            shell.open(Opens.RANG)
             shell.tap(PromptTap.Feel(Symptom.SEVERE))
          }
         put("help") { it.help() }
@@ -84,6 +84,7 @@ class FitTest {
         }
         val faults = mutableListOf<String>()
         for ((name, go) in faces) {
+            world.night("night" in name)
             stage.shell.back()
             go(stage.shell)
             faults += faults(name)

@@ -21,6 +21,7 @@ import ebbstead.sample.present.Face
 import ebbstead.sample.present.Opens
 import ebbstead.sample.present.Pick
 import ebbstead.sample.present.Place
+import ebbstead.sample.present.Shell
 import java.io.File
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertTrue
@@ -84,7 +85,7 @@ class FlowTest {
         tap("Weiter")
         tap("Weiter")
         tap("Alarme dürfen mich wecken")
-        assertEquals(1, stage.phone.alerts)
+        assertEquals(1, stage.phone.allowed)
         tap("Los geht’s")
         assertTrue(stage.shell.face is Face.Now)
         assertTrue(verdict().startsWith("Erst messen"))
@@ -133,9 +134,9 @@ class FlowTest {
 
     @Test
     fun anAlarmOpensTheNightAndIsAnswered(): Unit = World(night = true).use { world ->
-        val stage = Stage(world, at = Opens.WOKEN)
+        val stage = Stage(world, at = Opens.RANG)
         show(stage)
-        assertTrue(stage.shell.face is Face.Night)
+        assertTrue((stage.shell.face as Face.Now).screen.atNight)
         tap("I rolled off the sensor")
         assertEquals(1, held(world).size)
         tap("Undo the last")
@@ -170,12 +171,12 @@ class FlowTest {
 
     @Test
     fun theNightAsksAheadInTheDarkAndComesBack(): Unit = World(night = true).use { world ->
-        val stage = Stage(world, at = Opens.WOKEN)
+        val stage = Stage(world, at = Opens.RANG)
         show(stage)
         tap("Before you sleep")
         assertTrue((stage.shell.face as Face.Before).atNight)
         tap("Back")
-        assertTrue(stage.shell.face is Face.Night)
+        assertTrue((stage.shell.face as Face.Now).screen.atNight)
     }
 
     @Test
@@ -189,7 +190,7 @@ class FlowTest {
 
     @Test
     fun underHelpTheFirstThingIsToCall(): Unit = World(night = true).use { world ->
-        show(Stage(world, at = Opens.WOKEN))
+        show(Stage(world, at = Opens.RANG))
         tap("Somebody is confused, cannot swallow or does not respond")
         assertTrue(verdict().startsWith("Get help"))
         for (noted in listOf("I treated", "Meter", "I rolled off the sensor")) {
@@ -213,11 +214,19 @@ class FlowTest {
             tap("Call your contact +49 30 1234")
             tap("Back")
         }
-        stage.shell.open(Opens.WOKEN)
+        stage.shell.open(Opens.RANG)
         compose.waitForIdle()
         tap("Get help")
         tap("Call 911")
         assertEquals(List(Place.entries.size) { listOf("911", "+49301234") }.flatten() + "911", stage.phone.dialled)
+    }
+
+    @Test
+    fun whileTheLogOpensOneTapShowsHelp(): Unit = World().use { world ->
+        val shell = Shell(world.log.path, "en", world.clock, { }, NotedPhone(), world.passing)
+        compose.setContent { Staged(shell, dark = false) }
+        tap("Get help")
+        compose.onNode(hasText("Call 112")).assertExists()
     }
 
     /** The log cannot be opened; the number kept beside it still dials. */

@@ -107,7 +107,7 @@ class PicturesTest {
 
     @Test
     fun night() = World(night = true).use { world ->
-        val stage = Stage(world, at = Opens.WOKEN)
+        val stage = Stage(world, at = Opens.RANG)
         draw("night", stage)
         stage.shell.tap(PromptTap.Treated)
         draw("night-treated", stage)
@@ -131,7 +131,7 @@ class PicturesTest {
             draw("before-activity-german-large-dark", stage, dark = true, type = 2f, high = 1500)
         }
         World(night = true).use { world ->
-            val stage = Stage(world, at = Opens.WOKEN)
+            val stage = Stage(world, at = Opens.RANG)
             stage.shell.before(emptyMap())
             draw("before-night", stage)
             stage.shell.back()

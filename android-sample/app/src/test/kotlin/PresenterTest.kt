@@ -78,11 +78,11 @@ class PresenterTest {
     private fun LogScreen.rows() = days.flatMap { it.entries }
 
     /** A screen with the prompt, as the shell goes on from it. */
-    private class Prompting(private val world: World, atNight: Boolean = false) {
-        private val screens = world.companion.promptScreens(atNight)
-        private var state = PromptState(null, null)
+    private class Prompting(private val world: World, woken: Boolean = false) {
+        private val screens = world.companion.promptScreens()
+        private var state = PromptState(null, null, woken = if (woken) world.now else null)
         fun tap(tap: PromptTap) = screens.tapped(tap, state, world.now).also { state = it.state }
-        fun metered(typed: String) = screens.metered(typed, world.now).also { state = it.state }
+        fun metered(typed: String) = screens.metered(typed, state, world.now).also { state = it.state }
     }
 
     private val PromptScreen.headline get() = parts.filterIsInstance<PromptPart.Lead>().single().headline
@@ -101,13 +101,13 @@ class PresenterTest {
     fun severeSignsGetHelpAndNoNightAnswers() = World(night = true).use { world ->
         val now = Prompting(world).tap(PromptTap.Feel(Symptom.SEVERE))
         assertEquals(Verdict.HELP, now.headline.verdict)
-        val night = Prompting(world, atNight = true).tap(PromptTap.Look)
+        val night = Prompting(world).tap(PromptTap.Look)
         assertEquals(listOf(PromptTap.Help, PromptTap.Feel(Symptom.FEELS_LOW)), night.pinned.map { it.tap })
     }
 
     @Test
     fun theNightsAnswersAreKeptAndCanBeTakenBack() = World(night = true, unit = GlucoseUnit.MMOL_L).use { world ->
-        val night = Prompting(world, atNight = true)
+        val night = Prompting(world)
         assertNull(night.tap(PromptTap.Look).state.noted)
         assertTrue(night.metered("6,2").state.noted!!.text.contains("6.2 mmol/L"))
         val slip = night.metered("112").state
@@ -126,7 +126,7 @@ class PresenterTest {
     /** The log notifies of a change within the call that made it; the screen is then asked for again. */
     @Test
     fun whatWasJustKeptIsStillSaidAfterTheWatcherLooksAgain() = World().use { world ->
-        val (now, night) = Prompting(world) to Prompting(world, atNight = true)
+        val (now, night) = Prompting(world) to Prompting(world)
         val log = Logging(world)
         now.tap(PromptTap.Look)
         val count = changes(world)
@@ -146,7 +146,7 @@ class PresenterTest {
             .count { it.entry.what is EntryKind.Prompted }
         val count = changes(world)
         for (night in listOf(false, true)) {
-            val prompt = Prompting(world, night)
+            val prompt = Prompting(world, woken = night)
             val taps = listOf(PromptTap.Look, if (night) PromptTap.RolledOver else PromptTap.Feel(Symptom.FEELS_LOW), PromptTap.Feel(Symptom.SEVERE))
             val acts = taps.map { { prompt.tap(it) } } + { prompt.metered("61") }
             fun secondLater() { world.now = world.now.copy(unixMs = world.now.unixMs + 1000) }
@@ -503,8 +503,8 @@ class PresenterTest {
 
     @Test
     fun whatRingsStopsWithAnAnswerOnTheScreenAndNotBecauseSomethingChanged() = World(night = true).use { world ->
-        val stage = Stage(world, at = Opens.RUNG)
-        assertTrue(stage.shell.face is Face.Night)
+        val stage = Stage(world, at = Opens.RANG)
+        assertTrue((stage.shell.face as Face.Now).screen.atNight)
         world.companion.log().recordReadings("sensor 7", listOf(ReadingAt(world.now, 60.0)), world.now)
         stage.shell.minute()
         assertEquals(0, stage.phone.quiet)
@@ -512,6 +512,53 @@ class PresenterTest {
         assertEquals(1, stage.phone.quiet)
         stage.shell.metered("62")
         assertEquals(2, stage.phone.quiet)
+    }
+
+    /** An hour later the same reading is old, though nothing happened. */
+    @Test
+    fun whatIsShownGrowsOldByTheMinute() = World().use { world ->
+        val stage = Stage(world)
+        fun headline() = (stage.shell.face as Face.Now).screen.headline
+        val before = headline()
+        world.now = world.now.copy(unixMs = world.now.unixMs + 60 * 60_000L)
+        stage.shell.minute()
+        assertTrue("$before ${headline()}", headline().verdict == Verdict.CHECK && headline().accessory != before.accessory)
+    }
+
+    /** A ring of the night wakes for a quarter of an hour; the way back holds until the app comes to the front. */
+    @Test
+    fun theNightOpensByItselfAndCanBeLeft() = World(night = true).use { world ->
+        val stage = Stage(world)
+        fun screen() = (stage.shell.face as Face.Now).screen
+        assertTrue(screen().atNight && screen().state.woken == null)
+        stage.shell.back()
+        stage.shell.minute()
+        stage.shell.go(Place.LOG)
+        stage.shell.go(Place.NOW)
+        assertTrue(!screen().atNight)
+        stage.shell.toFront()
+        assertTrue(screen().atNight)
+        stage.phone.alerts = world.companion.alerts().step(null, world.now).state
+        stage.shell.open(Opens.RANG)
+        assertEquals(world.now, screen().state.woken)
+    }
+
+    @Test
+    fun whatComesLateDoesNotTakeThePlaceOfAnotherScreen() = World().use { world ->
+        val waiting = ArrayDeque<Runnable>()
+        val shell = Shell(world.log.path, "en", world.clock, { waiting.add(it) }, NotedPhone(), world.passing)
+        fun work() { while (waiting.isNotEmpty()) waiting.removeFirst().run() }
+        shell.open()
+        work()
+        shell.minute()
+        shell.tap(PromptTap.Treated)
+        shell.go(Place.SETTINGS)
+        shell.minute()
+        work()
+        assertTrue("${shell.face}", shell.face is Face.Settings && shell.frame.place == Place.SETTINGS)
+        assertEquals("what was tapped is kept", 1, world.companion.log().list(world.now, world.now, false, false).size)
+        shell.close()
+        work()
     }
 
     /** The service and an answer from the lock screen work side by side. */
@@ -532,7 +579,7 @@ class PresenterTest {
                     inside.decrementAndGet()
                 }
         }
-        val threads = listOf<(Ringing) -> Unit>({ it.step() }, { it.answer(RingChoice.SNOOZE) }).map { one ->
+        val threads = listOf<(Ringing) -> Unit>({ it.step() }, { it.answer(RingChoice.SNOOZE, world.now) }).map { one ->
             thread { repeat(10) { one(Ringing(world.companion, world.clock, kept)) } }
         }
         threads.forEach { it.join() }
@@ -547,7 +594,7 @@ class PresenterTest {
         assertEquals(listOf(world.companion.words().label(Label.ALERTS_OFF)), notices(shell))
         val allows = (shell.face as Face.Now).screen.parts.filterIsInstance<PromptPart.Press>().first().button
         shell.tap(allows.tap)
-        assertEquals(1, phone.alerts)
+        assertEquals(1, phone.allowed)
         shell.alertsOff(false)
         assertEquals(emptyList<String>(), notices(shell))
     }

@@ -20,18 +20,19 @@ class NotedPhone : Phone {
     val handed = mutableListOf<RecordDocument>()
     var sensors = 0
     var health = 0
-    var alerts = 0
+    var allowed = 0
     var changes = 0
     override fun dial(number: String) { dialled += number }
     override fun pickFile(why: Pick) { picked += why }
     override fun findSensor() { sensors++ }
     override fun readHealth() { health++ }
-    override fun allowAlerts() { alerts++ }
+    override fun allowAlerts() { allowed++ }
     override fun handOver(document: RecordDocument) { handed += document }
     override fun logChanged() { changes++ }
     var quiet = 0
     override fun quiet() { quiet++ }
     override var isMuted = false
+    override var alerts: String? = null
     override var unseen: String? = null
     override var began: Moment? = null
     override var numbers: Pair<String?, String?> = null to null
@@ -42,6 +43,8 @@ class Stage(val world: World, val phone: NotedPhone = NotedPhone(), at: Opens = 
     val shell = Shell(path.path, language, world.clock, { it.run() }, phone, world.passing)
 
     init {
+        // What opened it rang just now.
+        if (at == Opens.RANG) phone.alerts = world.companion.alerts().step(null, world.now).state
         shell.open(at)
     }
 }

@@ -38,6 +38,12 @@ class World(
         if (readings) read(night, days)
     }
 
+    /** Puts the wearer's night around the day, or where it was. */
+    fun night(now: Boolean) = companion.settings().run {
+        val (from, until) = if (now) 0 to 1439 else 1380 to 420
+        setWearer(wearer().copy(nightFromMinute = from.toUShort(), nightUntilMinute = until.toUShort()), this@World.now)
+    }
+
     private fun read(night: Boolean, days: Int) {
         val readings = (0..36).map { n ->
             val minute = n * 5

@@ -886,6 +886,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_func_languages(RustCallStatus *_Nonnull out_st
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_LABEL_WITHOUT_LOG
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_LABEL_WITHOUT_LOG
+RustBuffer uniffi_ebbstead_ffi_fn_func_label_without_log(RustBuffer language, RustBuffer label, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_FFI_EBBSTEAD_FFI_RUSTBUFFER_ALLOC
 #define UNIFFI_FFIDEF_FFI_EBBSTEAD_FFI_RUSTBUFFER_ALLOC
 RustBuffer ffi_ebbstead_ffi_rustbuffer_alloc(uint64_t size, RustCallStatus *_Nonnull out_status
@@ -1203,6 +1208,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_func_recover_log(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_LANGUAGES
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_LANGUAGES
 uint16_t uniffi_ebbstead_ffi_checksum_func_languages(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_LABEL_WITHOUT_LOG
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_LABEL_WITHOUT_LOG
+uint16_t uniffi_ebbstead_ffi_checksum_func_label_without_log(void
     
 );
 #endif

@@ -729,6 +729,8 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_languages(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_label_without_log(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_answered(
@@ -1152,6 +1154,8 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_languages(uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_label_without_log(`language`: RustBuffer.ByValue,`label`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun ffi_ebbstead_ffi_rustbuffer_alloc(`size`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun ffi_ebbstead_ffi_rustbuffer_from_bytes(`bytes`: ForeignBytes.ByValue,uniffi_out_err: UniffiRustCallStatus, 
@@ -1299,6 +1303,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_languages() and 0xFFFF) != 12585) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_label_without_log() and 0xFFFF) != 9275) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answer_sets() and 0xFFFF) != 59221) {
@@ -23489,6 +23496,25 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
     UniffiLib.uniffi_ebbstead_ffi_fn_func_languages(
     
         _status)
+}
+    )
+    }
+    
+
+        /**
+         * A short text without a log, while none is open. `language` is as for [`crate::help_page`].
+         *
+         * # Errors
+         * None; it returns a result so that nothing can end the host app.
+         */
+    @Throws(ApiException::class) fun `labelWithoutLog`(`language`: kotlin.String, `label`: Label): kotlin.String {
+            return FfiConverterString.lift(
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_label_without_log(
+    
+        
+        FfiConverterString.lower(`language`),
+        FfiConverterTypeLabel.lower(`label`),_status)
 }
     )
     }

@@ -1,9 +1,6 @@
 package ebbstead.sample.present
 
-import ebbstead.AlertStep
-import ebbstead.EbbsteadCompanion
-import ebbstead.Label
-import ebbstead.RingChoice
+import ebbstead.*
 
 /** The one state record of the alerts: kept as it is, wherever the phone keeps small things. */
 interface KeptState {
@@ -14,7 +11,10 @@ interface KeptState {
 class Ringing(private val companion: EbbsteadCompanion, private val clock: Clock, private val kept: KeptState) {
     fun step(): AlertStep = synchronized(STEPS) { companion.alerts().step(kept.alerts, clock.now()).also { kept.alerts = it.state } }
 
-    fun answer(answer: RingChoice) = synchronized(STEPS) { kept.alerts = companion.alerts().answered(answer, kept.alerts, clock.now()) }
+    /** What is to be said of an answer that was not noted, if it was not. */
+    fun answer(answer: RingChoice, rangAt: Moment): String? = synchronized(STEPS) {
+        companion.alerts().answered(answer, kept.alerts, rangAt, clock.now()).also { kept.alerts = it.state }.late
+    }
 
     fun word(label: Label): String = companion.words().label(label)
 

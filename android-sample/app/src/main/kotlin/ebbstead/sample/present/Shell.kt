@@ -3,33 +3,7 @@ package ebbstead.sample.present
 import androidx.compose.runtime.getValue
 import androidx.compose.runtime.mutableStateOf
 import androidx.compose.runtime.setValue
-import ebbstead.ApiException
-import ebbstead.Chapter
-import ebbstead.Due
-import ebbstead.EbbsteadCompanion
-import ebbstead.FirstAsk
-import ebbstead.FirstScreen
-import ebbstead.FirstScreens
-import ebbstead.Form
-import ebbstead.FormAnswer
-import ebbstead.HelpPage
-import ebbstead.Label
-import ebbstead.LogScreen
-import ebbstead.LogScreens
-import ebbstead.LogState
-import ebbstead.LogTap
-import ebbstead.Moment
-import ebbstead.Noted
-import ebbstead.PromptScreen
-import ebbstead.PromptScreens
-import ebbstead.PromptState
-import ebbstead.PromptTap
-import ebbstead.RecordAct
-import ebbstead.RecordDocument
-import ebbstead.RecordPages
-import ebbstead.RecordScreen
-import ebbstead.Watcher
-import ebbstead.helpPage
+import ebbstead.*
 import ebbstead.sample.source.Intake
 import ebbstead.sample.source.offsetsOfThisPhone
 import java.io.File
@@ -40,8 +14,8 @@ enum class Place(val label: Label) {
     NOW(Label.SCREEN_NOW), LOG(Label.SCREEN_LOG), RECORD(Label.SCREEN_RECORD), SETTINGS(Label.SCREEN_SETTINGS)
 }
 
-/** What an opened app begins with: where it was left, what a notification leads to, or one that opened it by itself and still rings. */
-enum class Opens { WHERE_IT_WAS, WOKEN, METER, HELP, RUNG }
+/** What an opened app begins with: where it was left, what rang, or what an answer on a notification leads to. */
+enum class Opens { WHERE_IT_WAS, RANG, METER, HELP }
 
 /** What a file is picked for. */
 enum class Pick { READ_IN, LOOK_INTO }
@@ -70,6 +44,9 @@ interface Phone {
     /** Whether the phone lets no alert ring. */
     val isMuted: Boolean
 
+    /** The state of the alerts, as it was kept last. */
+    val alerts: String?
+
     /** What sources remarked while the app was closed, and nobody has seen yet. */
     var unseen: String?
 
@@ -83,7 +60,6 @@ interface Phone {
 /** What is on the screen. */
 sealed interface Face {
     data class Now(val screen: PromptScreen) : Face
-    data class Night(val screen: PromptScreen) : Face
     data class Log(val screen: LogScreen) : Face
     data class Record(val screen: RecordScreen) : Face
     data class Settings(val form: Form, val message: String?) : Face
@@ -95,6 +71,9 @@ sealed interface Face {
     data class First(val screen: FirstScreen, val filled: Map<String, String>, val said: List<String>) : Face
     data class Trouble(val advice: String, val again: String) : Face
     data object Opening : Face
+
+    /** Whether it is drawn for the night. */
+    val isDark: Boolean get() = this is Now && screen.atNight || this is Before && atNight
 }
 
 /** The frame around every screen. */
@@ -116,8 +95,7 @@ class Shell(
     private val passing: File,
 ) {
     private inner class Desk(val companion: EbbsteadCompanion) {
-        val now = companion.promptScreens(false)
-        val night = companion.promptScreens(true)
+        val now = companion.promptScreens()
         val log = companion.logScreens(true)
         val record = companion.recordPages(passing.path)
         val first = companion.firstScreens(true)
@@ -127,10 +105,18 @@ class Shell(
     @Volatile
     private var desk: Desk? = null
 
+    /** Whether this thread does what was asked one after the other. */
+    private val atWork = ThreadLocal.withInitial { false }
+
     /** What the screens with the prompt and with the log go on from. */
     private var state = PromptState(null, null)
     private var logState = LogState()
+    @Volatile
     private var place = Place.NOW
+
+    /** The language of the wearer's settings, once they were read. */
+    @Volatile
+    private var spoken = language
 
     /** Over every screen while it is open: it must not wait for a log. */
     var help: HelpPage? by mutableStateOf(null)
@@ -141,7 +127,7 @@ class Shell(
         private set
 
     /** Opens the log, or says why it cannot be. */
-    fun open(at: Opens = Opens.WHERE_IT_WAS) = work.execute {
+    fun open(at: Opens = Opens.WHERE_IT_WAS) = later {
         // Whom to call must not wait for the log.
         if (at == Opens.HELP) help()
         try {
@@ -161,14 +147,19 @@ class Shell(
             named()
             when {
                 !companion.settings().areSet() -> first { it.step(0u, emptyMap()) }
-                at == Opens.WOKEN || at == Opens.RUNG || at == Opens.HELP -> prompt(atNight = true, PromptTap.Look)
-                at == Opens.METER -> prompt(atNight = true, PromptTap.AskMeter)
-                else -> go(place)
+                at == Opens.WHERE_IT_WAS -> go(place)
+                else -> {
+                    state = PromptState(null, null)
+                    turn(Place.NOW)
+                    prompt(if (at == Opens.METER) PromptTap.AskMeter else PromptTap.Look)
+                }
             }
         } catch (refused: ApiException) {
-            face = Face.Trouble(refused.advice(), helpPage(language, null, null).back)
+            face = trouble(refused)
         }
     }
+
+    private fun trouble(refused: ApiException) = Face.Trouble(refused.advice(), tried { labelWithoutLog(spoken, Label.LOOK_NOW) }.orEmpty())
 
     /** Lets go of the log. */
     fun close() = work.execute {
@@ -179,27 +170,39 @@ class Shell(
         desk = null
     }
 
+    /** The app came to the front: whether it is night is decided anew. */
+    fun toFront() = later {
+        state = state.copy(atNight = null, leftNight = false, woken = null)
+        alertsOff(phone.isMuted)
+    }
+
     /** Whether the phone lets no alert ring: the screen says so. */
-    fun alertsOff(off: Boolean) {
-        work.execute { tried { desk?.companion?.alerts()?.setCanRing(!off) } }
+    fun alertsOff(off: Boolean) = later {
+        tried { desk?.companion?.alerts()?.setCanRing(!off) }
         lookAgain()
     }
 
-    /** Once a minute while the app is in front. */
-    fun minute() = work.execute { tried { desk?.companion?.tick(clock.now()) } }
+    /** Once a minute while the app is in front: what is shown grows old. */
+    fun minute() = later {
+        tried { desk?.companion?.tick(clock.now()) }
+        if (face is Face.Now) prompt(PromptTap.Refresh)
+    }
 
     private fun named() = tried {
         val companion = desk?.companion ?: return@tried
         val words = companion.words()
         val damage = companion.damage()?.let { Noted(it, words.label(Label.SCREEN_COPIES)) }
         frame = Frame(Place.entries.map { it to words.label(it.label) }, place, words.label(Label.GET_HELP), damage, words.draft())
-        companion.settings().wearer().let { phone.numbers = it.emergencyNumber to it.contactNumber }
+        companion.settings().wearer().let {
+            phone.numbers = it.emergencyNumber to it.contactNumber
+            spoken = it.language
+        }
     }
 
+    /** From what lies beside the log alone: nothing of it waits or fails. */
     fun help() {
         val (emergency, contact) = phone.numbers
-        val spoken = tried { desk?.companion?.settings()?.wearer()?.language } ?: language
-        help = tried { helpPage(spoken, emergency, contact) }
+        help = helpPage(spoken, emergency, contact)
     }
 
     /** A short text of core's; none where the log is closed. */
@@ -207,11 +210,15 @@ class Shell(
 
     fun dial(number: String) = phone.dial(number)
 
-    fun go(to: Place) {
+    private fun turn(to: Place) {
         place = to
         frame = frame.copy(place = to)
+    }
+
+    fun go(to: Place) {
+        turn(to)
         when (to) {
-            Place.NOW -> prompt(atNight = false, PromptTap.Look)
+            Place.NOW -> prompt(PromptTap.Look)
             Place.LOG -> log(LogTap.Look)
             Place.RECORD -> record { pages, now -> pages.show(now) }
             Place.SETTINGS -> ask({ it.companion.settings().form(emptyMap()) }) { Face.Settings(it, message = null) }
@@ -219,12 +226,13 @@ class Shell(
     }
 
     /** Something changed by itself. What is being filled in stays until it is kept. */
-    private fun lookAgain() = when (val face = face) {
-        is Face.Now -> prompt(atNight = false, PromptTap.Refresh)
-        is Face.Night -> prompt(atNight = true, PromptTap.Refresh)
-        is Face.Log -> log(LogTap.Refresh)
-        is Face.Before -> before(face.filled)
-        else -> Unit
+    private fun lookAgain() = later {
+        when (val face = face) {
+            is Face.Now -> prompt(PromptTap.Refresh)
+            is Face.Log -> log(LogTap.Refresh)
+            is Face.Before -> before(face.filled)
+            else -> Unit
+        }
     }
 
     /** What was tapped on the screen with the prompt. */
@@ -234,23 +242,25 @@ class Shell(
             is PromptTap.Help -> help()
             is PromptTap.Before -> before(emptyMap())
             is PromptTap.AllowAlerts -> phone.allowAlerts()
-            else -> prompt(face is Face.Night, tap)
+            else -> prompt(tap)
         }
     }
 
     /** What the meter shows, as typed. */
     fun metered(typed: String) {
         phone.quiet()
-        prompt(face is Face.Night) { it.metered(typed, clock.now()) }
+        prompt { it.metered(typed, state, clock.now()) }
     }
 
-    private fun prompt(atNight: Boolean, tap: PromptTap) = prompt(atNight) { it.tapped(tap, state, clock.now()) }
+    private fun prompt(tap: PromptTap) = prompt { it.tapped(tap, state, clock.now()) }
 
-    private fun prompt(atNight: Boolean, ask: (PromptScreens) -> PromptScreen) =
-        ask({ ask(if (atNight) it.night else it.now) }) { screen ->
-            state = screen.state
-            if (atNight) Face.Night(screen) else Face.Now(screen)
-        }
+    private fun prompt(ask: (PromptScreens) -> PromptScreen) = ask({
+        state = state.copy(alerts = phone.alerts)
+        ask(it.now)
+    }) { screen ->
+        state = screen.state
+        Face.Now(screen)
+    }
 
     /** `filled` is what was touched since core laid the form out. */
     fun log(tap: LogTap, filled: Map<String, String> = emptyMap()) {
@@ -274,7 +284,7 @@ class Shell(
 
     /** Asks ahead with all that was filled in since it was opened. */
     fun before(filled: Map<String, String>) {
-        val atNight = face.let { it is Face.Night || it is Face.Before && it.atNight }
+        val atNight = face.isDark
         ask({ it.companion.before().asked(filled, clock.now()) }) { Face.Before(it, filled, atNight) }
     }
 
@@ -324,42 +334,60 @@ class Shell(
 
     /** A picked file of readings: shows what came of it on the log's screen. */
     fun read(name: String, bytes: ByteArray) {
-        place = Place.LOG
-        frame = frame.copy(place = Place.LOG)
+        turn(Place.LOG)
         log { it.bringIn(name, bytes, offsetsOfThisPhone(), logState, clock.now()) }
     }
 
     /** What a source remarked, or why it cannot be read: on the log's screen once that is open, or in the first start. */
     fun received(remarks: List<String>) {
         val face = face
-        if (face is Face.First) this.face = face.copy(said = remarks) else work.execute { logState = logState.copy(unseen = remarks.joinToString("\n")) }
+        if (face is Face.First) this.face = face.copy(said = remarks) else later { logState = logState.copy(unseen = remarks.joinToString("\n")) }
         if (face is Face.Log) lookAgain()
     }
 
     /** Runs `use` with what carries a device's bytes into the log. */
-    fun intake(use: (Intake) -> Unit) = work.execute { desk?.let { use(it.intake) } }
+    fun intake(use: (Intake) -> Unit) = later { desk?.let { use(it.intake) } }
 
     /** Whether there is a way back from here, inside the app. */
-    val canGoBack: Boolean get() = help != null || face is Face.Night || face is Face.Before || frame.place != Place.NOW
+    val canGoBack: Boolean get() = help != null || face.isDark || face is Face.Before || frame.place != Place.NOW
 
     fun back() {
         val face = face
         when {
             help != null -> help = null
             face is Face.Record && face.screen.chapter != null -> turnTo(null)
-            face is Face.Before && face.atNight -> prompt(atNight = true, PromptTap.Refresh)
+            face is Face.Before && face.atNight -> prompt(PromptTap.Refresh)
+            face.isDark -> prompt(PromptTap.LeaveNight)
             else -> go(Place.NOW)
         }
     }
 
-    private fun <T> ask(ask: (Desk) -> T, face: (T) -> Face) = work.execute {
-        val open = desk ?: return@execute
-        this.face = try {
-            face(ask(open)).also { if (frame.damage == null && tried { open.companion.damage() } != null) named() }
-        } catch (refused: ApiException) {
-            Face.Trouble(refused.advice(), tried { open.companion.words().label(Label.LOOK_NOW) } ?: "OK")
+    /** What comes of it is shown, unless the wearer has turned to another place meanwhile. */
+    private fun <T> ask(ask: (Desk) -> T, face: (T) -> Face) {
+        val from = place
+        now {
+            val open = desk ?: return@now
+            val next = try {
+                face(ask(open)).also { if (frame.damage == null && tried { open.companion.damage() } != null) named() }
+            } catch (refused: ApiException) {
+                trouble(refused)
+            }
+            if (place == from) this.face = next
         }
     }
+
+    /** After everything that was asked before. */
+    private fun later(task: () -> Unit) = work.execute {
+        atWork.set(true)
+        try {
+            task()
+        } finally {
+            atWork.set(false)
+        }
+    }
+
+    /** At once in the midst of what was asked for: nothing comes between what is decided by the screen and the screen. */
+    private fun now(task: () -> Unit) = if (atWork.get()) task() else later(task)
 
     private fun <T> tried(work: () -> T): T? = try {
         work()

@@ -1,8 +1,6 @@
 package ebbstead.sample.source
 
-import ebbstead.HealthValue
-import ebbstead.Label
-import ebbstead.Moment
+import ebbstead.*
 
 /** The phone's health store, in which other apps keep glucose. Which of it is a sensor's and which a meter's is core's to say. */
 fun interface HealthStore {

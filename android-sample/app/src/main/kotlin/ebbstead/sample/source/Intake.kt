@@ -1,11 +1,6 @@
 package ebbstead.sample.source
 
-import ebbstead.ApiException
-import ebbstead.EbbsteadCompanion
-import ebbstead.HealthValue
-import ebbstead.Moment
-import ebbstead.NearbyDevice
-import ebbstead.OffsetChange
+import ebbstead.*
 import ebbstead.sample.present.Clock
 import ebbstead.sample.present.advice
 

@@ -2,18 +2,7 @@ package ebbstead.sample.ui
 
 import androidx.compose.foundation.background
 import androidx.compose.foundation.horizontalScroll
-import androidx.compose.foundation.layout.Box
-import androidx.compose.foundation.layout.Column
-import androidx.compose.foundation.layout.Row
-import androidx.compose.foundation.layout.WindowInsets
-import androidx.compose.foundation.layout.fillMaxSize
-import androidx.compose.foundation.layout.fillMaxWidth
-import androidx.compose.foundation.layout.height
-import androidx.compose.foundation.layout.heightIn
-import androidx.compose.foundation.layout.padding
-import androidx.compose.foundation.layout.safeDrawing
-import androidx.compose.foundation.layout.width
-import androidx.compose.foundation.layout.windowInsetsPadding
+import androidx.compose.foundation.layout.*
 import androidx.compose.foundation.rememberScrollState
 import androidx.compose.foundation.selection.selectable
 import androidx.compose.material3.HorizontalDivider
@@ -34,8 +23,7 @@ import ebbstead.sample.present.Shell
 @Composable
 fun App(shell: Shell, dark: Boolean) = Tide(if (dark) Palette.DARK else Palette.DAY) {
     val face = shell.face
-    val night = face is Face.Night || face is Face.Before && face.atNight
-    val ground = if (night && shell.help == null) Palette.NIGHT.ground else palette.ground
+    val ground = if (face.isDark && shell.help == null) Palette.NIGHT.ground else palette.ground
     Surface(Modifier.fillMaxSize(), color = ground, contentColor = palette.ink) {
         Box(Modifier.background(ground).windowInsetsPadding(WindowInsets.safeDrawing)) {
             val help = shell.help
@@ -51,15 +39,14 @@ fun App(shell: Shell, dark: Boolean) = Tide(if (dark) Palette.DARK else Palette.
 private fun FaceUi(face: Face, shell: Shell) {
     val frame = shell.frame
     when (face) {
-        is Face.Now -> Framed(frame, shell, helpInside = true) { PromptUi(face.screen, atNight = false, shell) }
+        is Face.Now -> if (face.isDark) InTheDark { PromptUi(face.screen, shell) } else Framed(frame, shell, helpInside = true) { PromptUi(face.screen, shell) }
         is Face.Log -> Framed(frame, shell) { LogUi(face.screen, shell) }
         is Face.Record -> Framed(frame, shell) { RecordUi(face.screen, shell) }
         is Face.Settings -> Framed(frame, shell) { SettingsUi(face, shell) }
-        is Face.Before -> if (face.atNight) InTheDark { BeforeUi(face, frame.help, shell) } else BeforeUi(face, frame.help, shell)
-        is Face.Night -> InTheDark { PromptUi(face.screen, atNight = true, shell) }
+        is Face.Before -> if (face.isDark) InTheDark { BeforeUi(face, frame.help, shell) } else BeforeUi(face, frame.help, shell)
         is Face.First -> FirstUi(face, frame.help, shell)
         is Face.Trouble -> TroubleUi(face.advice, face.again, frame.help, shell)
-        is Face.Opening -> TroubleUi("", frame.help, frame.help, shell)
+        is Face.Opening -> TroubleUi("", null, frame.help, shell)
     }
 }
 

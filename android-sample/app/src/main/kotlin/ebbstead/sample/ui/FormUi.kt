@@ -1,10 +1,6 @@
 package ebbstead.sample.ui
 
-import androidx.compose.foundation.layout.Arrangement
-import androidx.compose.foundation.layout.Column
-import androidx.compose.foundation.layout.Row
-import androidx.compose.foundation.layout.fillMaxWidth
-import androidx.compose.foundation.layout.padding
+import androidx.compose.foundation.layout.*
 import androidx.compose.material3.HorizontalDivider
 import androidx.compose.runtime.Composable
 import androidx.compose.runtime.mutableStateMapOf
@@ -12,11 +8,7 @@ import androidx.compose.runtime.remember
 import androidx.compose.runtime.snapshots.SnapshotStateMap
 import androidx.compose.ui.Modifier
 import androidx.compose.ui.unit.dp
-import ebbstead.FieldTakes
-import ebbstead.Form
-import ebbstead.FormField
-import ebbstead.Label
-import ebbstead.Noted
+import ebbstead.*
 import ebbstead.sample.present.Face
 import ebbstead.sample.present.Shell
 

@@ -2,11 +2,7 @@ package ebbstead.sample.ui
 
 import androidx.compose.ui.geometry.Offset
 import androidx.compose.ui.geometry.Size
-import androidx.compose.ui.graphics.Color
-import androidx.compose.ui.graphics.Path
-import androidx.compose.ui.graphics.PathEffect
-import androidx.compose.ui.graphics.StrokeCap
-import androidx.compose.ui.graphics.StrokeJoin
+import androidx.compose.ui.graphics.*
 import androidx.compose.ui.graphics.drawscope.DrawScope
 import androidx.compose.ui.graphics.drawscope.Stroke
 import androidx.compose.ui.text.TextMeasurer
@@ -14,11 +10,7 @@ import androidx.compose.ui.text.TextStyle
 import androidx.compose.ui.text.drawText
 import androidx.compose.ui.unit.dp
 import androidx.compose.ui.unit.sp
-import ebbstead.Mark
-import ebbstead.MarkRole
-import ebbstead.MarkShape
-import ebbstead.SheetPoint
-import ebbstead.TextAnchor
+import ebbstead.*
 
 /** The ink of a mark. */
 fun Palette.ink(role: MarkRole): Color = when (role) {

@@ -1,58 +1,25 @@
 package ebbstead.sample.ui
 
 import androidx.compose.foundation.BorderStroke
-import androidx.compose.foundation.layout.Arrangement
-import androidx.compose.foundation.layout.Column
-import androidx.compose.foundation.layout.ColumnScope
-import androidx.compose.foundation.layout.PaddingValues
-import androidx.compose.foundation.layout.Row
-import androidx.compose.foundation.layout.fillMaxSize
-import androidx.compose.foundation.layout.fillMaxWidth
-import androidx.compose.foundation.layout.heightIn
-import androidx.compose.foundation.layout.padding
-import androidx.compose.foundation.layout.size
-import androidx.compose.foundation.layout.widthIn
+import androidx.compose.foundation.layout.*
 import androidx.compose.foundation.rememberScrollState
 import androidx.compose.foundation.selection.selectable
 import androidx.compose.foundation.selection.selectableGroup
 import androidx.compose.foundation.shape.RoundedCornerShape
 import androidx.compose.foundation.text.KeyboardOptions
 import androidx.compose.foundation.verticalScroll
-import androidx.compose.material3.Button
-import androidx.compose.material3.ButtonDefaults
-import androidx.compose.material3.ExperimentalMaterial3Api
-import androidx.compose.material3.MaterialTheme
-import androidx.compose.material3.ModalBottomSheet
-import androidx.compose.material3.OutlinedButton
-import androidx.compose.material3.OutlinedTextField
-import androidx.compose.material3.Surface
-import androidx.compose.material3.Text
-import androidx.compose.material3.TextButton
-import androidx.compose.material3.rememberModalBottomSheetState
-import androidx.compose.runtime.Composable
-import androidx.compose.runtime.getValue
-import androidx.compose.runtime.mutableStateOf
-import androidx.compose.runtime.remember
+import androidx.compose.material3.*
+import androidx.compose.runtime.*
 import androidx.compose.runtime.saveable.rememberSaveable
-import androidx.compose.runtime.setValue
 import androidx.compose.ui.Alignment
 import androidx.compose.ui.Modifier
 import androidx.compose.ui.platform.testTag
-import androidx.compose.ui.semantics.LiveRegionMode
-import androidx.compose.ui.semantics.Role
-import androidx.compose.ui.semantics.heading
-import androidx.compose.ui.semantics.liveRegion
-import androidx.compose.ui.semantics.semantics
+import androidx.compose.ui.semantics.*
 import androidx.compose.ui.text.input.KeyboardType
 import androidx.compose.ui.text.input.PasswordVisualTransformation
 import androidx.compose.ui.text.input.VisualTransformation
 import androidx.compose.ui.unit.dp
-import ebbstead.FieldTakes
-import ebbstead.FormField
-import ebbstead.NamedItems
-import ebbstead.Noted
-import ebbstead.PromptPart
-import ebbstead.Verdict
+import ebbstead.*
 import ebbstead.sample.present.clockMinute
 import ebbstead.sample.present.clockText
 import ebbstead.sample.present.minuteMoved
@@ -138,9 +105,13 @@ val FormField.title: String get() = if (unit.isEmpty()) name else "$name ($unit)
 @Composable
 fun Typed(field: FormField, typed: String, change: (String) -> Unit) {
     Column(verticalArrangement = Arrangement.spacedBy(4.dp)) {
-        Fitting(field.title, MaterialTheme.typography.labelMedium)
+        Fitting(field.title, MaterialTheme.typography.labelMedium, Modifier.clearAndSetSemantics { })
         OutlinedTextField(
-            typed, change, Modifier.fillMaxWidth().testTag(field.title).semantics { },
+            typed, change,
+            Modifier.fillMaxWidth().testTag(field.title).semantics {
+                contentDescription = field.title
+                field.advice?.let { error(it) }
+            },
             textStyle = if (field.takes is FieldTakes.Number) MaterialTheme.typography.headlineSmall else MaterialTheme.typography.bodyLarge,
             isError = field.advice != null, singleLine = field.takes !is FieldTakes.Words, shape = ROUND,
             visualTransformation = if (field.takes is FieldTakes.Secret) PasswordVisualTransformation() else VisualTransformation.None,

@@ -1,34 +1,17 @@
 package ebbstead.sample.ui
 
-import androidx.compose.foundation.layout.Arrangement
-import androidx.compose.foundation.layout.Column
-import androidx.compose.foundation.layout.ExperimentalLayoutApi
-import androidx.compose.foundation.layout.FlowRow
-import androidx.compose.foundation.layout.fillMaxWidth
-import androidx.compose.foundation.layout.padding
+import androidx.compose.foundation.layout.*
 import androidx.compose.material3.MaterialTheme
 import androidx.compose.material3.Surface
 import androidx.compose.material3.Text
-import androidx.compose.runtime.Composable
-import androidx.compose.runtime.getValue
-import androidx.compose.runtime.mutableStateMapOf
-import androidx.compose.runtime.mutableStateOf
-import androidx.compose.runtime.remember
+import androidx.compose.runtime.*
 import androidx.compose.runtime.saveable.rememberSaveable
-import androidx.compose.runtime.setValue
 import androidx.compose.ui.Modifier
 import androidx.compose.ui.semantics.heading
 import androidx.compose.ui.semantics.semantics
 import androidx.compose.ui.text.font.FontWeight
 import androidx.compose.ui.unit.dp
-import ebbstead.FieldTakes
-import ebbstead.NamedItems
-import ebbstead.Noted
-import ebbstead.Page
-import ebbstead.PageBlock
-import ebbstead.RecordAct
-import ebbstead.RecordPart
-import ebbstead.RecordScreen
+import ebbstead.*
 import ebbstead.sample.present.Shell
 
 /** The chapters as cards, each with the first of what it shows; an open one shows the rest, and what to ask of it lies below. */

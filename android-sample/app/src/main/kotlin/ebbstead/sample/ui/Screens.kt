@@ -1,31 +1,14 @@
 package ebbstead.sample.ui
 
-import androidx.compose.foundation.layout.Arrangement
-import androidx.compose.foundation.layout.Column
-import androidx.compose.foundation.layout.Row
-import androidx.compose.foundation.layout.fillMaxWidth
-import androidx.compose.foundation.layout.padding
+import androidx.compose.foundation.layout.*
 import androidx.compose.material3.MaterialTheme
 import androidx.compose.material3.Text
-import androidx.compose.runtime.Composable
-import androidx.compose.runtime.getValue
-import androidx.compose.runtime.mutableStateMapOf
-import androidx.compose.runtime.mutableStateOf
-import androidx.compose.runtime.remember
+import androidx.compose.runtime.*
 import androidx.compose.runtime.saveable.rememberSaveable
-import androidx.compose.runtime.setValue
 import androidx.compose.runtime.snapshots.SnapshotStateMap
 import androidx.compose.ui.Modifier
 import androidx.compose.ui.unit.dp
-import ebbstead.FirstPart
-import ebbstead.PromptHeadline
-import ebbstead.HelpPage
-import ebbstead.Noted
-import ebbstead.PromptButton
-import ebbstead.PromptPart
-import ebbstead.PromptScreen
-import ebbstead.PromptTap
-import ebbstead.Verdict
+import ebbstead.*
 import ebbstead.sample.present.Face
 import ebbstead.sample.present.Place
 import ebbstead.sample.present.Shell
@@ -39,11 +22,11 @@ private fun Thumbs(all: List<@Composable (Modifier) -> Unit>) =
 
 /** The screen with the prompt, as core lays it out; in the night there is a clock above it, and a way back. */
 @Composable
-fun PromptUi(screen: PromptScreen, atNight: Boolean, shell: Shell) {
+fun PromptUi(screen: PromptScreen, shell: Shell) {
     Scrolled(below = { Thumbs(screen.pinned.map { button -> { Press(button, it, shell) } }) }) {
-        if (atNight) Text(screen.clock, color = palette.quiet, style = MaterialTheme.typography.displaySmall)
+        if (screen.atNight) Text(screen.clock, color = palette.quiet, style = MaterialTheme.typography.displaySmall)
         for (part in screen.parts) PartUi(part, shell)
-        if (atNight) Act(screen.back, Modifier.fillMaxWidth()) { shell.go(Place.NOW) }
+        if (screen.atNight) Act(screen.back, Modifier.fillMaxWidth()) { shell.tap(PromptTap.LeaveNight) }
     }
     if (screen.state.meter != null) MeterSheet(screen, shell)
 }
@@ -88,8 +71,8 @@ fun HelpUi(page: HelpPage, shell: Shell) {
 }
 
 @Composable
-fun TroubleUi(advice: String, again: String, help: String, shell: Shell) = Scrolled(below = {
-    Thumbs(listOf({ Act(again, it, strong = true) { shell.open() } }, { Act(help, it, help = true) { shell.help() } }))
+fun TroubleUi(advice: String, again: String?, help: String, shell: Shell) = Scrolled(below = {
+    Thumbs(listOfNotNull(again?.let { name -> { Act(name, it, strong = true) { shell.open() } } }, { Act(help, it, help = true) { shell.help() } }))
 }) { Fitting(advice, MaterialTheme.typography.headlineSmall) }
 
 /** A step of the first start, as core lays it out. */

@@ -2,14 +2,7 @@ package ebbstead.sample.ui
 
 import androidx.compose.foundation.BorderStroke
 import androidx.compose.foundation.Canvas
-import androidx.compose.foundation.layout.Arrangement
-import androidx.compose.foundation.layout.Column
-import androidx.compose.foundation.layout.ExperimentalLayoutApi
-import androidx.compose.foundation.layout.FlowRow
-import androidx.compose.foundation.layout.Row
-import androidx.compose.foundation.layout.fillMaxWidth
-import androidx.compose.foundation.layout.padding
-import androidx.compose.foundation.layout.size
+import androidx.compose.foundation.layout.*
 import androidx.compose.material3.MaterialTheme
 import androidx.compose.material3.Surface
 import androidx.compose.material3.Text
@@ -29,11 +22,7 @@ import androidx.compose.ui.unit.Density
 import androidx.compose.ui.unit.Dp
 import androidx.compose.ui.unit.LayoutDirection
 import androidx.compose.ui.unit.dp
-import ebbstead.PromptHeadline
-import ebbstead.Verdict
-import ebbstead.blockEdge
-import ebbstead.verdictSign
-import ebbstead.verdictWeight
+import ebbstead.*
 
 /** How heavy a verdict lies on the screen: urgency is weight, not hue. */
 data class Weight(val ground: Color, val ink: Color, val outline: Dp)
@@ -59,17 +48,20 @@ private object Wave : Shape {
 fun VerdictBlock(block: PromptHeadline, modifier: Modifier = Modifier) {
     val weight = weight(block.verdict, palette)
     val type = MaterialTheme.typography
+    // Read out when it changes; the age beside the reading changes every minute.
+    val urgent = block.verdict == Verdict.TREAT || block.verdict == Verdict.HELP
+    val read = Modifier.semantics { liveRegion = if (urgent) LiveRegionMode.Assertive else LiveRegionMode.Polite }
     Surface(
-        modifier.fillMaxWidth().testTag("verdict").semantics(mergeDescendants = true) { liveRegion = LiveRegionMode.Assertive },
+        modifier.fillMaxWidth().testTag("verdict").semantics(mergeDescendants = true) { },
         shape = Wave, color = weight.ground, contentColor = weight.ink,
         border = if (weight.outline > 0.dp) BorderStroke(weight.outline, weight.ink) else null,
     ) {
         Column(Modifier.padding(start = 20.dp, end = 20.dp, top = 18.dp, bottom = 28.dp), Arrangement.spacedBy(10.dp)) {
             Row(verticalAlignment = Alignment.CenterVertically, horizontalArrangement = Arrangement.spacedBy(14.dp)) {
                 Sign(block.verdict, weight.ink, Modifier.size(44.dp))
-                Fitting(block.word, type.displayMedium, Modifier.weight(1f).semantics { heading() })
+                Fitting(block.word, type.displayMedium, read.weight(1f).semantics { heading() })
             }
-            Fitting(block.sentence, type.titleLarge)
+            Fitting(block.sentence, type.titleLarge, read)
             for (aside in block.asides) Fitting(aside, type.bodyLarge)
             block.amount?.let { amount ->
                 FlowRow(horizontalArrangement = Arrangement.spacedBy(14.dp)) {

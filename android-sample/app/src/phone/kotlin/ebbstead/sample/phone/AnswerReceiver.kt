@@ -3,8 +3,7 @@ package ebbstead.sample.phone
 import android.content.BroadcastReceiver
 import android.content.Context
 import android.content.Intent
-import ebbstead.ApiException
-import ebbstead.RingChoice
+import ebbstead.*
 import ebbstead.sample.present.Ringing
 import ebbstead.sample.present.advice
 
@@ -14,7 +13,7 @@ class AnswerReceiver : BroadcastReceiver() {
         if (intent.action == Notices.LEFT) return Notices.leave(context, intent)
         val answer = RingChoice.entries.firstOrNull { it.name == intent.action }
         if (answer != null) Notices.quiet(context)
-        later { if (answer == null) step(context, intent) else noted(context, answer) }
+        later { if (answer == null) step(context, intent) else noted(context, answer, Notices.rangAt(intent)) }
     }
 
     private fun step(context: Context, intent: Intent) {
@@ -27,11 +26,12 @@ class AnswerReceiver : BroadcastReceiver() {
         if (state.follows) WatchService.start(context)
     }
 
-    private fun noted(context: Context, answer: RingChoice) {
+    private fun noted(context: Context, answer: RingChoice, rangAt: Moment) {
         val state = PhoneState(context)
-        val refused = asked(context, state) { it.answer(answer) } ?: return
+        var late: String? = null
+        val refused = asked(context, state) { late = it.answer(answer, rangAt) }
         // Nothing can be opened from here: a notice says that it was not noted, and why.
-        Notices.tell(context, refused.advice())
+        (refused?.advice() ?: late)?.let { Notices.tell(context, it) }
     }
 
     /** Opens the log for one step; where that fails it is tried again, for the check for silence must not stop. */

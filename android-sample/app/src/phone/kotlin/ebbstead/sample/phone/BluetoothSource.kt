@@ -1,13 +1,11 @@
 package ebbstead.sample.phone
 
 import android.annotation.SuppressLint
-import android.bluetooth.BluetoothDevice
-import android.bluetooth.BluetoothGatt
-import android.bluetooth.BluetoothGattCallback
-import android.bluetooth.BluetoothGattCharacteristic
-import android.bluetooth.BluetoothGattDescriptor
-import android.bluetooth.BluetoothProfile
+import android.bluetooth.*
+import android.content.BroadcastReceiver
 import android.content.Context
+import android.content.Intent
+import android.content.IntentFilter
 import ebbstead.sample.source.Source
 import java.util.UUID
 
@@ -26,17 +24,53 @@ class BluetoothSource(
 ) : Source {
     private var gatt: BluetoothGatt? = null
 
+    /** What waits for a bond. */
+    @Volatile
+    private var bonding: BluetoothGatt? = null
+
+    private val bonds = object : BroadcastReceiver() {
+        override fun onReceive(context: Context, intent: Intent) {
+            if (device.bondState != BluetoothDevice.BOND_BONDED) return
+            bonding?.discoverServices()
+            bonding = null
+        }
+    }
+
     override fun begin(got: (characteristic: Int, value: ByteArray) -> Unit) {
         gatt = device.connectGatt(context, true, object : BluetoothGattCallback() {
             /** One thing at a time: the stack drops what is asked for while it is busy. */
             private val waiting = ArrayDeque<(BluetoothGatt) -> Boolean>()
 
             override fun onConnectionStateChange(gatt: BluetoothGatt, status: Int, state: Int) {
-                if (state == BluetoothProfile.STATE_CONNECTED) gatt.discoverServices()
+                if (state == BluetoothProfile.STATE_CONNECTED) discover(gatt)
+            }
+
+            /** A device that was updated, or bonded just now, has other services than before. */
+            override fun onServiceChanged(gatt: BluetoothGatt) = discover(gatt)
+
+            private fun discover(gatt: BluetoothGatt) {
+                waiting.clear()
+                if (!gatt.discoverServices()) again(gatt)
+            }
+
+            /** A connection that gives nothing is worth nothing. */
+            private fun again(gatt: BluetoothGatt) {
+                gatt.disconnect()
+                gatt.connect()
+            }
+
+            /** Whether it may go on. A device that asks for a bond gets one; with it everything begins anew. */
+            private fun bonded(gatt: BluetoothGatt, status: Int): Boolean {
+                if (status != BluetoothGatt.GATT_INSUFFICIENT_AUTHENTICATION && status != BluetoothGatt.GATT_INSUFFICIENT_ENCRYPTION) return true
+                waiting.clear()
+                bonding = gatt
+                device.createBond()
+                return false
             }
 
             override fun onServicesDiscovered(gatt: BluetoothGatt, status: Int) {
                 waiting.clear()
+                if (status != BluetoothGatt.GATT_SUCCESS) return again(gatt)
                 val all = gatt.services.filter { number(it.uuid) in SERVICES }.flatMap { it.characteristics }
                 fun those(numbers: List<Int>) = numbers.flatMap { wanted -> all.filter { number(it.uuid) == wanted } }
                 those(READ_FIRST).forEach { one -> waiting.add { it.readCharacteristic(one) } }
@@ -62,21 +96,30 @@ class BluetoothSource(
                 while (waiting.isNotEmpty()) if (waiting.removeFirst()(gatt)) return
             }
 
-            override fun onDescriptorWrite(gatt: BluetoothGatt, descriptor: BluetoothGattDescriptor, status: Int) = next(gatt)
+            override fun onDescriptorWrite(gatt: BluetoothGatt, descriptor: BluetoothGattDescriptor, status: Int) {
+                if (bonded(gatt, status)) next(gatt)
+            }
 
-            override fun onCharacteristicWrite(gatt: BluetoothGatt, one: BluetoothGattCharacteristic, status: Int) = next(gatt)
+            override fun onCharacteristicWrite(gatt: BluetoothGatt, one: BluetoothGattCharacteristic, status: Int) {
+                if (bonded(gatt, status)) next(gatt)
+            }
 
             override fun onCharacteristicRead(gatt: BluetoothGatt, one: BluetoothGattCharacteristic, value: ByteArray, status: Int) {
                 if (status == BluetoothGatt.GATT_SUCCESS) got(number(one.uuid), value)
-                next(gatt)
+                if (bonded(gatt, status)) next(gatt)
             }
 
-            override fun onCharacteristicChanged(gatt: BluetoothGatt, one: BluetoothGattCharacteristic, value: ByteArray) =
+            override fun onCharacteristicChanged(gatt: BluetoothGatt, one: BluetoothGattCharacteristic, value: ByteArray) {
+                val awake = context.awake()
                 got(number(one.uuid), value)
+                awake.release()
+            }
         })
+        context.registerReceiver(bonds, IntentFilter(BluetoothDevice.ACTION_BOND_STATE_CHANGED), Context.RECEIVER_EXPORTED)
     }
 
     override fun end() {
+        if (gatt != null) context.unregisterReceiver(bonds)
         gatt?.close()
         gatt = null
     }

@@ -8,26 +8,17 @@ import android.content.ComponentName
 import android.content.Context
 import android.content.Intent
 import android.content.res.ColorStateList
-import android.graphics.Bitmap
-import android.graphics.Canvas
-import android.graphics.Color
-import android.graphics.Paint
-import android.graphics.Path
+import android.graphics.*
 import android.view.View
 import android.widget.RemoteViews
 import androidx.compose.ui.graphics.toArgb
-import ebbstead.ApiException
-import ebbstead.EbbsteadCompanion
-import ebbstead.MarkShape
-import ebbstead.Verdict
-import ebbstead.WidgetGlance
+import ebbstead.*
 import ebbstead.sample.R
 import ebbstead.sample.present.Opens
 import ebbstead.sample.present.advice
 import ebbstead.sample.ui.Palette
 import ebbstead.sample.ui.Weight
 import ebbstead.sample.ui.weight
-import ebbstead.verdictSign
 
 /** The widget: what to do, and the newest reading with its age. What stands there at which minute is core's to say; none of it counts as shown. */
 class GlanceWidget : AppWidgetProvider() {

@@ -13,11 +13,7 @@ import android.content.ActivityNotFoundException
 import android.content.Intent
 import android.content.pm.PackageManager
 import android.net.Uri
-import android.os.Build
-import android.os.Bundle
-import android.os.Handler
-import android.os.Looper
-import android.os.ParcelUuid
+import android.os.*
 import android.provider.OpenableColumns
 import android.provider.Settings
 import android.widget.ArrayAdapter
@@ -27,16 +23,8 @@ import androidx.activity.compose.setContent
 import androidx.activity.enableEdgeToEdge
 import androidx.compose.foundation.isSystemInDarkTheme
 import androidx.compose.runtime.LaunchedEffect
-import ebbstead.Label
-import ebbstead.Moment
-import ebbstead.NearbyKind
-import ebbstead.RecordDocument
-import ebbstead.nearbyKind
-import ebbstead.sample.present.Face
-import ebbstead.sample.present.Opens
-import ebbstead.sample.present.Phone
-import ebbstead.sample.present.Pick
-import ebbstead.sample.present.Shell
+import ebbstead.*
+import ebbstead.sample.present.*
 import ebbstead.sample.ui.App
 import java.io.File
 import java.io.IOException
@@ -52,6 +40,7 @@ class MainActivity : ComponentActivity(), Phone {
     /** Files on their way in or out. They are deleted once they have arrived, and with the next start at the latest. */
     private val passing by lazy { File(cacheDir, "passing") }
     private var document: RecordDocument? = null
+    private var finding: AlertDialog? = null
 
     private val minute = object : Runnable {
         override fun run() {
@@ -68,23 +57,24 @@ class MainActivity : ComponentActivity(), Phone {
         setContent {
             BackHandler(shell.canGoBack) { shell.back() }
             // What the wearer was woken for lies over the lock; the rest of the app lies under it.
-            val inside = shell.help == null && shell.face.run { this is Face.Now || this is Face.Log || this is Face.Record || this is Face.Settings }
+            val inside = shell.help == null && !shell.face.isDark && shell.face.run { this is Face.Now || this is Face.Log || this is Face.Record || this is Face.Settings }
             LaunchedEffect(inside) { if (inside) overLock(false) }
             App(shell, isSystemInDarkTheme())
         }
-        opened(intent, isNew = saved == null)
+        opened(intent.takeIf { saved == null })
     }
 
     override fun onNewIntent(intent: Intent) {
         super.onNewIntent(intent)
-        opened(intent, isNew = true)
+        setIntent(intent)
+        opened(intent)
     }
 
-    /** A phone that is turned opens the same once more: that is no answer to what rings meanwhile. */
-    private fun opened(intent: Intent?, isNew: Boolean) {
+    /** What was ended and comes back has done what it was opened for. */
+    private fun opened(intent: Intent?) {
         val at = Opens.entries.firstOrNull { it.name == intent?.action } ?: Opens.WHERE_IT_WAS
-        // Tapped on the notification, or on an answer that opens the app.
-        if (isNew && at != Opens.WHERE_IT_WAS && at != Opens.RUNG) quiet()
+        // An answer that opens the app was tapped.
+        if (at == Opens.METER || at == Opens.HELP) quiet()
         overLock(at != Opens.WHERE_IT_WAS)
         shell.open(at)
     }
@@ -101,13 +91,16 @@ class MainActivity : ComponentActivity(), Phone {
 
     override fun onStart() {
         super.onStart()
-        shell.alertsOff(isMuted)
+        shell.toFront()
         front.post(minute)
         if (state.readsHealth) health()
     }
 
     override fun onStop() {
         front.removeCallbacks(minute)
+        // The next press of the power button shows nothing over the lock; and nobody looks for a sensor.
+        overLock(false)
+        finding?.dismiss()
         super.onStop()
     }
 
@@ -143,6 +136,8 @@ class MainActivity : ComponentActivity(), Phone {
     override fun logChanged() {
         if (state.watches) front.post { WatchService.start(this) } else GlanceWidget.draw(this)
     }
+
+    override val alerts: String? get() = state.alerts
 
     override var unseen: String?
         get() = state.unseen
@@ -186,7 +181,7 @@ class MainActivity : ComponentActivity(), Phone {
         }
         val wanted = BluetoothSource.SERVICES.map { ScanFilter.Builder().setServiceUuid(ParcelUuid(BluetoothSource.assigned(it))).build() }
         scanner.startScan(wanted, ScanSettings.Builder().build(), scan)
-        AlertDialog.Builder(this).setTitle(shell.word(Label.FIND_SENSOR)).setNegativeButton(shell.word(Label.CANCEL), null).setAdapter(names) { _, which ->
+        finding = AlertDialog.Builder(this).setTitle(shell.word(Label.FIND_SENSOR)).setNegativeButton(shell.word(Label.CANCEL), null).setAdapter(names) { _, which ->
             found[which].let { (kind, device) -> state.choose(kind, device) }
             stopService(Intent(this, WatchService::class.java))
             WatchService.start(this)

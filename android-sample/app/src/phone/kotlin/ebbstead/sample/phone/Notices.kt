@@ -1,19 +1,12 @@
 package ebbstead.sample.phone
 
-import android.app.AlarmManager
-import android.app.Notification
-import android.app.NotificationChannel
-import android.app.NotificationManager
-import android.app.PendingIntent
+import android.app.*
 import android.content.Context
 import android.content.Intent
 import android.media.AudioAttributes
+import android.media.AudioManager
 import android.media.RingtoneManager
-import ebbstead.AlertHow
-import ebbstead.Label
-import ebbstead.Ring
-import ebbstead.RingChoice
-import ebbstead.RingOffer
+import ebbstead.*
 import ebbstead.sample.R
 import ebbstead.sample.present.Opens
 
@@ -30,6 +23,9 @@ object Notices {
     /** The ring that nobody answered is over. */
     const val LEFT = "LEFT"
 
+    /** When it rang that is answered. */
+    const val RANG = "RANG"
+
     /** A notification shows no more buttons than these. */
     private const val ROOM = 3
 
@@ -43,14 +39,17 @@ object Notices {
         manager(context).createNotificationChannel(NotificationChannel(LOUD, alerts, NotificationManager.IMPORTANCE_HIGH).apply {
             setSound(sound, alarm)
             enableVibration(true)
-            setBypassDnd(true)
             lockscreenVisibility = Notification.VISIBILITY_PRIVATE
         })
         manager(context).createNotificationChannel(quietChannel("$alerts · ${word(Label.HIGH_LINE)}"))
+        manager(context).createNotificationChannel(leftChannel(alerts))
         manager(context).createNotificationChannel(standingChannel(word(Label.STANDING_CHANNEL)))
     }
 
     private fun quietChannel(name: String) = NotificationChannel(QUIET, name, NotificationManager.IMPORTANCE_DEFAULT)
+
+    /** For what is left of a ring, and what is put in its place: it sounded already. */
+    private fun leftChannel(name: String) = NotificationChannel(LEFT, name, NotificationManager.IMPORTANCE_DEFAULT).apply { setSound(null, null) }
 
     private fun standingChannel(name: String) = NotificationChannel(STANDING, name, NotificationManager.IMPORTANCE_LOW)
 
@@ -82,7 +81,13 @@ object Notices {
         context.getSystemService(AlarmManager::class.java).setExactAndAllowWhileIdle(AlarmManager.RTC_WAKEUP, ring.until.unixMs, leaves(context, left(context, ring)))
     }
 
-    /** Answered: the sound stops at once. */
+    /** What nobody answered, as it reads now. */
+    fun leave(context: Context, ring: Ring) {
+        quiet(context)
+        manager(context).notify(LEFT_ID, left(context, ring))
+    }
+
+    /** Answered, or over: the sound stops at once. */
     fun quiet(context: Context) {
         context.getSystemService(AlarmManager::class.java).cancel(leaves(context, null))
         manager(context).cancel(RING_ID)
@@ -108,18 +113,28 @@ object Notices {
         manager(context).notify(TOLD_ID, notice.build())
     }
 
-    /** Whether the phone shows no notification of the app, or none of those that ring. */
-    fun areOff(context: Context): Boolean =
-        !manager(context).areNotificationsEnabled() || manager(context).getNotificationChannel(LOUD)?.importance == NotificationManager.IMPORTANCE_NONE
+    /** Whether the phone lets what rings not be heard: held back or silenced, its alarms at no volume, or "do not disturb" without alarms. */
+    fun areOff(context: Context): Boolean {
+        val manager = manager(context)
+        val silenced = manager.getNotificationChannel(LOUD)?.run { importance < NotificationManager.IMPORTANCE_HIGH || sound == null } == true
+        val undisturbed = when (manager.currentInterruptionFilter) {
+            NotificationManager.INTERRUPTION_FILTER_NONE -> true
+            NotificationManager.INTERRUPTION_FILTER_PRIORITY ->
+                manager.consolidatedNotificationPolicy.priorityCategories and NotificationManager.Policy.PRIORITY_CATEGORY_ALARMS == 0
+            else -> false
+        }
+        val volume = context.getSystemService(AudioManager::class.java).getStreamVolume(AudioManager.STREAM_ALARM)
+        return !manager.areNotificationsEnabled() || silenced || undisturbed || volume == 0
+    }
 
-    private fun builder(context: Context, ring: Ring, quiet: Boolean): Notification.Builder {
-        fun bare() = Notification.Builder(context, if (quiet) QUIET else LOUD)
+    private fun builder(context: Context, ring: Ring, channel: String, answers: List<RingOffer>): Notification.Builder {
+        fun bare() = Notification.Builder(context, channel)
             .setSmallIcon(R.drawable.notice)
             .setContentTitle(ring.title)
-            .setCategory(if (quiet) Notification.CATEGORY_REMINDER else Notification.CATEGORY_ALARM)
-            .setContentIntent(opens(context, Opens.WOKEN)).setAutoCancel(true)
+            .setCategory(if (channel == LOUD) Notification.CATEGORY_ALARM else Notification.CATEGORY_REMINDER)
+            .setContentIntent(opens(context, Opens.RANG)).setAutoCancel(true)
             .apply {
-                ring.answers.take(ROOM).forEach { addAction(action(context, it)) }
+                answers.take(ROOM).forEach { addAction(action(context, it, ring.at)) }
             }
         // What anybody may read on a locked screen: what to do, and no amount.
         return bare().setContentText(ring.text).setStyle(Notification.BigTextStyle().bigText(ring.text))
@@ -127,26 +142,28 @@ object Notices {
             .setOnlyAlertOnce(false).setShowWhen(true)
     }
 
-    private fun left(context: Context, ring: Ring): Notification = builder(context, ring, quiet = true).build()
+    private fun left(context: Context, ring: Ring): Notification = builder(context, ring, LEFT, ring.left).build()
 
     private fun built(context: Context, ring: Ring, nowMs: Long): Notification {
         val quiet = ring.how == AlertHow.QUIET
-        val notice = builder(context, ring, quiet)
+        val notice = builder(context, ring, if (quiet) QUIET else LOUD, ring.answers)
         if (!quiet) notice.setTimeoutAfter(maxOf(1, ring.until.unixMs - nowMs))
-        // Opened so, nobody has answered yet.
-        if (ring.how == AlertHow.FULL_SCREEN) notice.setFullScreenIntent(opens(context, Opens.RUNG), true)
+        if (ring.how == AlertHow.FULL_SCREEN) notice.setFullScreenIntent(opens(context, Opens.RANG), true)
         return notice.build().apply { if (!quiet) flags = flags or Notification.FLAG_INSISTENT }
     }
 
-    private fun action(context: Context, offer: RingOffer): Notification.Action {
-        val pending = if (offer.opens) opens(context, if (offer.what == RingChoice.CALL) Opens.HELP else Opens.METER) else answers(context, offer.what)
+    private fun action(context: Context, offer: RingOffer, rangAt: Moment): Notification.Action {
+        val pending = if (offer.opens) opens(context, if (offer.what == RingChoice.CALL) Opens.HELP else Opens.METER) else answers(context, offer.what, rangAt)
         return Notification.Action.Builder(null, offer.text, pending).build()
     }
 
-    private fun answers(context: Context, what: RingChoice): PendingIntent = PendingIntent.getBroadcast(
-        context, what.ordinal, Intent(context, AnswerReceiver::class.java).setAction(what.name),
+    private fun answers(context: Context, what: RingChoice, rangAt: Moment): PendingIntent = PendingIntent.getBroadcast(
+        context, what.ordinal, Intent(context, AnswerReceiver::class.java).setAction(what.name).putExtra(RANG, longArrayOf(rangAt.unixMs, rangAt.offsetMinutes.toLong())),
         PendingIntent.FLAG_IMMUTABLE or PendingIntent.FLAG_UPDATE_CURRENT,
     )
+
+    /** When it rang that an intent answers. */
+    fun rangAt(intent: Intent): Moment = intent.getLongArrayExtra(RANG)?.let { (at, offset) -> Moment(at, offset.toInt()) } ?: phoneClock.now()
 
     /** Opens the app, at a place in it. */
     fun opens(context: Context, at: Opens): PendingIntent = PendingIntent.getActivity(

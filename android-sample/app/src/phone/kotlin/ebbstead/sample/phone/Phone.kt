@@ -2,10 +2,8 @@ package ebbstead.sample.phone
 
 import android.content.BroadcastReceiver
 import android.content.Context
-import ebbstead.EbbsteadCompanion
-import ebbstead.Moment
-import ebbstead.NearbyKind
-import ebbstead.languages
+import android.os.PowerManager
+import ebbstead.*
 import ebbstead.sample.present.Clock
 import ebbstead.sample.present.KeptState
 import java.io.File
@@ -98,6 +96,13 @@ fun BroadcastReceiver.later(work: () -> Unit) {
         }
     }
 }
+
+/** From a sensor's value to the ring, at most: no phone falls asleep in between. Released twice, it is released. */
+fun Context.awake(): PowerManager.WakeLock =
+    getSystemService(PowerManager::class.java).newWakeLock(PowerManager.PARTIAL_WAKE_LOCK, "ebbstead:step").apply {
+        setReferenceCounted(false)
+        acquire(30_000)
+    }
 
 fun Context.logPath(): String = File(filesDir, "log.ebb").path
 

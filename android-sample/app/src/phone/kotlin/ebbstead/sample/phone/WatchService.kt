@@ -13,11 +13,7 @@ import android.content.IntentFilter
 import android.content.pm.PackageManager
 import android.content.pm.ServiceInfo
 import android.os.IBinder
-import ebbstead.ApiException
-import ebbstead.EbbsteadCompanion
-import ebbstead.Label
-import ebbstead.NearbyDevice
-import ebbstead.NearbyKind
+import ebbstead.*
 import ebbstead.sample.R
 import ebbstead.sample.present.Ringing
 import ebbstead.sample.present.advice
@@ -83,9 +79,19 @@ class WatchService : Service() {
     }
 
     /** A value may still come when the service has ended. */
-    private fun later(task: () -> Unit) = try {
-        work.execute(task)
-    } catch (_: RejectedExecutionException) {
+    private fun later(task: () -> Unit) {
+        val awake = awake()
+        try {
+            work.execute {
+                try {
+                    task()
+                } finally {
+                    awake.release()
+                }
+            }
+        } catch (_: RejectedExecutionException) {
+            awake.release()
+        }
     }
 
     /** False where Android started it again from the background, which may not stand in front; an alarm may start it. */
@@ -105,7 +111,6 @@ class WatchService : Service() {
     private fun open() = try {
         val open = openLog().also { companion = it }
         intake = Intake(open, phoneClock)
-        Notices.makeChannels(this) { open.words().label(it) }
         follow()
     } catch (refused: ApiException) {
         // Without a log there is nothing to watch. It is started again with the next step.
@@ -181,8 +186,12 @@ class WatchService : Service() {
         /** One step: asks core, shows the standing reading, rings, and sets when to ask again. */
         fun ask(context: Context, companion: EbbsteadCompanion, state: PhoneState) {
             val ringing = Ringing(companion, phoneClock, state)
+            // By these names the phone's settings list them, in the language that is spoken now.
+            Notices.makeChannels(context, ringing::word)
             val step = ringing.step()
             Notices.stand(context, step.standing ?: ringing.word(Label.NO_READINGS))
+            if (step.over) Notices.quiet(context)
+            step.left?.let { Notices.leave(context, it) }
             step.ring?.let { Notices.ring(context, it, phoneClock.now().unixMs) }
             // The health store calls nobody: it is asked as often as most sensors measure.
             val asked = if (state.readsHealth) phoneClock.now().unixMs + ASK_HEALTH_MS else null
