@@ -283,7 +283,7 @@ impl ImmFilter {
 /// A meter's variance at an amount, in (mg/dL)^2.
 ///
 /// # Source
-/// ISO 15197:2013, see [`METER_WITHIN`].
+/// ISO 15197:2013, see `METER_WITHIN`.
 #[must_use]
 pub fn meter_variance(mg_dl: f64) -> f64 {
     (METER_WITHIN * mg_dl.max(METER_LEVEL_MG_DL) / SDS_OF_95_PERCENT).powi(2)

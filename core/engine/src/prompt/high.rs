@@ -141,8 +141,7 @@ impl Case<'_> {
         }
         let minutes = (mg_dl - self.low - LOOK_ABOVE_MG_DL) / -rate - WHOLE_MINUTES;
         // 5 to 15, so the cast is exact enough.
-        let whole = minutes.clamp(5.0, 15.0) as u16;
-        whole
+        minutes.clamp(5.0, 15.0) as u16
     }
 
     /// A rise after a low is what was eaten against it, and one after hard movement often settles: correcting either ends in the next low.

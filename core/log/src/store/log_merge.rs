@@ -1,6 +1,8 @@
 //! Two logs made one.
 
 use super::{Facts, Log, MergePreview, Recorded, StoredSetting, Whole, merge, settings};
+#[cfg(doc)]
+use crate::error::Error;
 use crate::error::Result;
 use crate::log::Entry;
 use crate::time::Moment;

@@ -2,6 +2,8 @@
 
 use super::read::{Carried, Chain, Contradiction, Count, Stretch};
 use super::{Log, read};
+#[cfg(doc)]
+use crate::error::Error;
 use crate::error::Result;
 use crate::log::{Entry, EntryId, History, Reading, Source};
 use crate::time::Moment;

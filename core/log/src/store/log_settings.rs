@@ -4,6 +4,8 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 
 use super::{Learned, Log, settings};
+#[cfg(doc)]
+use crate::error::Error;
 use crate::error::Result;
 use crate::time::Moment;
 use crate::wearer::Wearer;

@@ -4,6 +4,8 @@ use rusqlite::Connection;
 
 use super::write::{Importing, Recorded, Writer};
 use super::{Imported, Log, Undone, read, undo};
+#[cfg(doc)]
+use crate::error::Error;
 use crate::error::Result;
 use crate::log::{Entry, EntryId, EntryKind, Source, Text};
 use crate::store::rows::Origin;
