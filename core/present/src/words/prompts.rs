@@ -391,7 +391,12 @@ impl Words {
                 say!(self, "reason-rescue", grams = n.taken(grams), ago = self.ago(minutes_ago))
             }
             Reason::InsulinOnBoard { units, minutes_ago } => {
-                say!(self, "reason-insulin-on-board", dose = self.of_insulin(units), ago = self.ago(minutes_ago))
+                say!(
+                    self,
+                    "reason-insulin-on-board",
+                    dose = self.of_insulin((units * 10.0).round() / 10.0),
+                    ago = self.ago(minutes_ago)
+                )
             }
             Reason::CarbohydrateArriving { grams } => {
                 say!(self, "reason-carbohydrate-arriving", grams = n.tenths(grams.round()))

@@ -329,6 +329,6 @@ class FlowTest {
         tap("Back")
         tap("Alerts")
         tap("Show all")
-        assertEquals(1, compose.onAllNodesWithText("Alert to a lost signal after (minutes)").fetchSemanticsNodes().size)
+        assertEquals(1, compose.onAllNodesWithContentDescription("Alert to a lost signal after (minutes)").fetchSemanticsNodes().size)
     }
 }
