@@ -142,7 +142,7 @@ impl Case<'_> {
 
     /// Only an earlier check says that it is low, and another costs a minute.
     fn low_by_earlier_check(&self, fall: &Fall) -> Option<Answer> {
-        let only = fall.reading.mg_dl >= self.low + TREAT_WITHIN_MG_DL || !fall.treat;
+        let only = fall.level >= self.low + TREAT_WITHIN_MG_DL || !fall.treat;
         let without = Self::treat_or_hold(self.rate <= NOT_FALLING || fall.treat);
         (fall.low_by_meter && only && !fall.outright).then(|| self.apart_answer(without))
     }

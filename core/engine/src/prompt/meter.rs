@@ -79,7 +79,7 @@ impl Case<'_> {
             return None;
         }
         (meter.age_minutes <= checked).then(|| {
-            let near = self.reading.is_none_or(|reading| reading.mg_dl < self.low + TREAT_WITHIN_MG_DL);
+            let near = self.reading.is_none_or(|reading| self.level(reading) < self.low + TREAT_WITHIN_MG_DL);
             if near && self.weighs_treat() {
                 return Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
                     .because([reason])
