@@ -1,8 +1,8 @@
-# The library as a phone carries it, with SQLite in it, stays under 4.00 MB, and does what the tests of the Python bindings ask.
+# The library as a phone carries it, with SQLite in it, stays under 4.10 MB, and does what the tests of the Python bindings ask.
 # The limit is for x86-64; other processors' code differs.
 # after: python bindings build
 set -euo pipefail
-limit=4000000
+limit=4100000
 if [ "$(uname -sm)" != "Linux x86_64" ]; then
     echo "skipped: the limit is for Linux on x86-64"
     exit 77
