@@ -64,6 +64,9 @@ impl Stretch {
     }
 }
 
+/// How readings came, by the import their rows name and the one they came with again.
+type CameBy = HashMap<(Option<i64>, Option<i64>), Provenance>;
+
 /// Entries together with all that replaces them and all that they replace, however far away in time.
 struct Web<'n, 'c> {
     connection: &'c Connection,
@@ -91,6 +94,21 @@ impl<'n, 'c> Web<'n, 'c> {
             self.waiting.extend([first, last]);
         }
         self.found.insert(entry.id, Found { entry, came, is_reading });
+    }
+
+    /// How readings came that came with an import, by what their rows say of it; the imports are among what is to be found.
+    fn came_by(&mut self, readings: &[ReadingRow]) -> Result<CameBy, StoreError> {
+        let mut came_by = HashMap::new();
+        for row in readings {
+            if row.import.is_some() && !came_by.contains_key(&(row.import, row.again)) {
+                let came = self.names.came(row.import, row.again)?;
+                if let Provenance::With { first, last } = came {
+                    self.waiting.extend([first, last]);
+                }
+                came_by.insert((row.import, row.again), came);
+            }
+        }
+        Ok(came_by)
     }
 
     /// Adds the entries that a condition on `entry AS e` finds.
@@ -241,16 +259,7 @@ fn held_of(
     };
     let (low, high) = (edge(stretch.from), edge(stretch.until.saturating_add(1)));
     web.add_where("e.replaces >= ? AND e.replaces < ?", params![low, high])?;
-    let mut came_by = HashMap::new();
-    for row in &readings {
-        if row.import.is_some() && !came_by.contains_key(&(row.import, row.again)) {
-            let came = names.came(row.import, row.again)?;
-            if let Provenance::With { first, last } = came {
-                web.waiting.extend([first, last]);
-            }
-            came_by.insert((row.import, row.again), came);
-        }
-    }
+    let came_by = web.came_by(&readings)?;
     web.settle()?;
     let standing = web.weigh();
     let came_stands: HashMap<_, _> =
@@ -443,16 +452,7 @@ pub(super) fn carried(connection: &Connection, stretch: Stretch) -> Result<Carri
     let names = Names::of(connection);
     let readings = reading_rows(connection, stretch)?;
     let mut web = Web::new(connection, &names);
-    let mut came_by = HashMap::new();
-    for row in &readings {
-        if row.import.is_some() && !came_by.contains_key(&(row.import, row.again)) {
-            let came = names.came(row.import, row.again)?;
-            if let Provenance::With { first, last } = came {
-                web.waiting.extend([first, last]);
-            }
-            came_by.insert((row.import, row.again), came);
-        }
-    }
+    let came_by = web.came_by(&readings)?;
     let rows = entry_rows(connection, &names, "e.at BETWEEN ? AND ?", params![stretch.from, stretch.until])?;
     let inside: Vec<EntryId> = rows.iter().map(|row| row.entry.id).collect();
     for row in rows {
