@@ -151,8 +151,7 @@ impl Case<'_> {
         // A faster fall from a little further up, that the weighing would treat, does not wait for the next reading.
         let by_log = self.reading.is_some_and(|one| self.log_weighs_treat(one));
         let much_to_come = self.rate <= NOT_FALLING && self.insulin_beyond(meter.mg_dl) > METER_MUCH_TO_COME_MG_DL;
-        let falls_near =
-            meter.mg_dl < self.low + NEAR_WITHIN_MG_DL && (by_log || much_to_come || weighed && self.rate <= FALLING);
+        let falls_near = within_reach && (by_log || much_to_come || weighed && self.rate <= FALLING);
         if falls_near || near && (both || falls || self.insulin_beyond(meter.mg_dl) > 0.0) {
             return Some(
                 Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
