@@ -26,7 +26,7 @@ pub(crate) fn mean_and_variance(values: &[f64]) -> Option<(f64, f64)> {
 #[must_use]
 pub fn median(values: &[f64]) -> Option<f64> {
     let mut sorted = values.to_vec();
-    sorted.sort_by(f64::total_cmp);
+    sorted.sort_unstable_by(f64::total_cmp);
     let weighted: Vec<(f64, f64)> = sorted.into_iter().map(|one| (one, 1.0)).collect();
     percentile(&weighted, 50.0)
 }

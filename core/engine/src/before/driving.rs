@@ -228,7 +228,7 @@ fn back_to_normal(facts: &Facts<'_>, rule: &RoadRule, low: impl Fn(f64) -> bool)
     let readings = facts.readings(LOW_BEFORE_MINUTES).map(|one| seen(one.at, one.shown(), false));
     let lately = |one: &Seen| (0.0..=LOW_BEFORE_MINUTES).contains(&now.minutes_since(one.at));
     let mut all: Vec<Seen> = checks.filter(lately).chain(readings).collect();
-    all.sort_by_key(|one| one.at.unix_ms());
+    all.sort_unstable_by_key(|one| (one.at.unix_ms(), !one.by_meter));
     let place = all.iter().rposition(|one| low(one.mg_dl))?;
     let newest_low = &all[place];
     let sensor_then = all[..place].iter().rfind(|one| !one.by_meter);

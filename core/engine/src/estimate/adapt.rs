@@ -205,7 +205,7 @@ impl Record {
                 asleep: asleep(one.at),
             }))
             .collect();
-        observations.sort_by_key(|one| (one.at, one.meter));
+        observations.sort_unstable_by(|a, b| (a.at, a.meter).cmp(&(b.at, b.meter)).then(a.mg_dl.total_cmp(&b.mg_dl)));
         // A filter begins from a reading.
         let first = observations.iter().position(|one| !one.meter).unwrap_or(observations.len());
         observations.drain(..first);

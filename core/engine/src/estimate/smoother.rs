@@ -76,7 +76,9 @@ fn forward(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Kept>
     let readings = readings.iter().map(|one| (one.at, one.glucose.mg_dl(), false));
     let meters = history.meter_checks.iter().map(|one| (one.at, one.glucose.mg_dl(), true));
     let mut observed: Vec<(Moment, f64, bool)> = readings.chain(meters).collect();
-    observed.sort_by_key(|(at, _, meter)| (*at, *meter));
+    observed.sort_unstable_by(|(at, shown, meter), (bt, other, by)| {
+        (at, meter).cmp(&(bt, by)).then(shown.total_cmp(other))
+    });
     let mut steps = Discretizations::new(*dynamics);
     let mut last_reading = None;
     let mut kept: Vec<Kept> = Vec::with_capacity(observed.len());

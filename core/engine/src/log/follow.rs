@@ -51,7 +51,7 @@ impl History {
         for (rank, (_, readings)) in sources.iter().enumerate() {
             all.extend(readings.iter().map(|one| (rank, *one)));
         }
-        all.sort_by_key(|(rank, one)| (one.at.unix_ms(), *rank));
+        all.sort_unstable_by_key(|(rank, one)| (one.at.unix_ms(), *rank));
         let mut last_read = vec![i64::MIN; sources.len()];
         let mut now_followed = None;
         for (rank, reading) in all {
@@ -70,7 +70,7 @@ impl History {
         }
         let named = sources.into_iter().zip(beside).filter(|(_, readings)| !readings.is_empty());
         self.concurrent = named.map(|((source, _), readings)| Concurrent { source, readings }).collect();
-        self.concurrent.sort_by(|a, b| a.source.cmp(&b.source));
+        self.concurrent.sort_unstable_by(|a, b| a.source.cmp(&b.source));
     }
 
     /// The source that is followed at a time, or was last followed before it.
@@ -94,7 +94,7 @@ impl History {
             named.extend(self.followed.iter().map(|one| &one.source));
             named.extend(self.concurrent.iter().map(|one| &one.source));
         }
-        named.sort();
+        named.sort_unstable();
         named.dedup();
         named
     }
@@ -160,6 +160,6 @@ pub(super) fn settle(readings: &mut Vec<Reading>) {
         // The offset decides last, so that the order given does not.
         a.at.unix_ms().cmp(&b.at.unix_ms()).then(amounts).then(a.at.cmp(&b.at))
     };
-    readings.sort_by(order);
+    readings.sort_unstable_by(order);
     readings.dedup_by_key(|reading| reading.at.unix_ms());
 }

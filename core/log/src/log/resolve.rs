@@ -22,7 +22,7 @@ use crate::time::Moment;
 pub fn resolve(entries: Vec<Entry>) -> Vec<Entry> {
     let (mut entries, standing) = Standing::weigh(entries);
     entries.retain(|entry| standing.holds(entry.id));
-    entries.sort_by_key(Entry::order);
+    entries.sort_unstable_by_key(Entry::order);
     entries
 }
 
@@ -42,10 +42,10 @@ pub fn current_history(entries: Vec<Entry>) -> History {
             }
         }
     }
-    first.sort_by(|(a, one), (b, other)| a.unix_ms().cmp(&b.unix_ms()).then_with(|| one.cmp(other)));
+    first.sort_unstable_by(|(a, one), (b, other)| a.unix_ms().cmp(&b.unix_ms()).then_with(|| one.cmp(other)));
     let (mut history, mut readings) = of_resolved(entries);
     let rank = |source: &Source| first.iter().position(|(_, one)| one == source).unwrap_or(usize::MAX);
-    readings.sort_by(|(one, _), (other, _)| rank(one).cmp(&rank(other)).then_with(|| one.cmp(other)));
+    readings.sort_unstable_by(|(one, _), (other, _)| rank(one).cmp(&rank(other)).then_with(|| one.cmp(other)));
     history.take_readings(readings);
     history
 }

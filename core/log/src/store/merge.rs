@@ -315,7 +315,7 @@ impl Holding {
                 hidden.some.push(entry);
             }
         }
-        hidden.some.sort_by_key(Entry::order);
+        hidden.some.sort_unstable_by_key(Entry::order);
         Ok(hidden)
     }
 }

@@ -290,7 +290,7 @@ fn held_of(
         .filter(|found| !found.is_reading && stretch.touches(&found.entry) && standing.holds(found.entry.id))
         .map(|found| found.entry)
         .collect();
-    entries.sort_by_key(Entry::order);
+    entries.sort_unstable_by_key(Entry::order);
     Ok(Held { readings, entries })
 }
 
@@ -409,7 +409,7 @@ fn rank(connection: &Connection, sources: &mut [(Source, Vec<Reading>)]) -> Resu
     for (source, _) in sources.iter() {
         first.insert(source.clone(), first_read(connection, source)?.unwrap_or(i64::MAX));
     }
-    sources.sort_by(|(one, _), (other, _)| {
+    sources.sort_unstable_by(|(one, _), (other, _)| {
         let key = |source: &Source| (chosen.as_ref() != Some(source), first.get(source).copied());
         key(one).cmp(&key(other)).then_with(|| one.cmp(other))
     });
@@ -423,7 +423,7 @@ pub(super) fn current(connection: &Connection, stretch: Stretch) -> Result<Vec<E
     for row in readings {
         entries.push(row.entry(&names)?.0);
     }
-    entries.sort_by_key(Entry::order);
+    entries.sort_unstable_by_key(Entry::order);
     Ok(entries)
 }
 
@@ -435,7 +435,7 @@ pub(super) fn entries(connection: &Connection, stretch: Stretch) -> Result<Vec<E
     for row in reading_rows(connection, stretch)? {
         entries.push(row.entry(&names)?.0);
     }
-    entries.sort_by_key(Entry::order);
+    entries.sort_unstable_by_key(Entry::order);
     Ok(entries)
 }
 
@@ -476,7 +476,7 @@ pub(super) fn carried(connection: &Connection, stretch: Stretch) -> Result<Carri
             carried.taken_back += 1;
         }
     }
-    carried.entries.sort_by_key(Entry::order);
+    carried.entries.sort_unstable_by_key(Entry::order);
     Ok(carried)
 }
 
@@ -538,7 +538,7 @@ impl Chain {
         let root = self.root(id);
         let mut trail: Vec<Entry> =
             self.entries.values().filter(|entry| self.root(entry.id) == root).cloned().collect();
-        trail.sort_by_key(|entry| (entry.recorded, entry.id));
+        trail.sort_unstable_by_key(|entry| (entry.recorded, entry.id));
         trail
     }
 }
@@ -684,7 +684,7 @@ pub(super) fn imports(connection: &Connection) -> Result<Vec<(Entry, bool)>, Sto
             (found.entry, stands)
         })
         .collect();
-    imports.sort_by_key(|(entry, _)| (entry.recorded, entry.id));
+    imports.sort_unstable_by_key(|(entry, _)| (entry.recorded, entry.id));
     Ok(imports)
 }
 

@@ -105,7 +105,7 @@ impl Chart {
         plot.amounts(&self.amounts, &self.lines);
         // The present is written in any case, then what is near it.
         let mut times: Vec<_> = self.times.iter().collect();
-        times.sort_by(|a, b| a.value.abs().total_cmp(&b.value.abs()));
+        times.sort_unstable_by(|a, b| a.value.abs().total_cmp(&b.value.abs()).then(a.value.total_cmp(&b.value)));
         plot.times(times);
         let Area { top, foot, .. } = plot.inside;
         plot.line(Role::Now, vec![at(now, top), at(now, foot)]);
@@ -158,7 +158,7 @@ impl Chart {
             }
             legend.push((nth, LegendItem::of(role, name)));
         }
-        legend.sort_by_key(|(nth, _)| *nth);
+        legend.sort_unstable_by_key(|(nth, _)| *nth);
         let legend = legend.into_iter().map(|(_, item)| item);
         let lines = self.lines.iter().map(|line| LegendItem::of(role(line.which), &line.text));
         Drawing::of(plot, legend.chain(lines), &named, noted, &self.text)

@@ -56,7 +56,7 @@ impl Fit {
 pub(super) fn may_be_grams_per_litre(numbers: impl Iterator<Item = f64>) -> bool {
     const MOST_G_L: f64 = 4.0;
     let mut numbers: Vec<f64> = numbers.filter(|&number| Fit::of(number) == Fit::Only(GlucoseUnit::MmolL)).collect();
-    numbers.sort_by(f64::total_cmp);
+    numbers.sort_unstable_by(f64::total_cmp);
     numbers.get(numbers.len() / 2).is_some_and(|&middle| middle <= MOST_G_L)
 }
 

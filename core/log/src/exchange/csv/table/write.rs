@@ -77,7 +77,7 @@ pub fn write(
                 carried.entries
             }
         };
-        entries.sort_by_key(Entry::order);
+        entries.sort_unstable_by_key(Entry::order);
         for entry in entries.iter().filter(|entry| !matches!(entry.what, EntryKind::Import { .. })) {
             table.write_record(cells(entry, said)?).map_err(refused)?;
             match entry.what {
