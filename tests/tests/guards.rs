@@ -6,7 +6,7 @@
 use ebbstead_core::engine::{Learnt, check};
 use ebbstead_core::log::{
     Beyond, Carbohydrate, Dose, Drinking, History, Instrument, InsulinKind, KetoneCheck, MeterCheck, Purpose, Reading,
-    SensorEvent, SensorNote, Shown, Symptom,
+    SensorEvent, SensorNote, Shown, Source, Symptom,
 };
 use ebbstead_core::prompt::{Caution, Occasion, Prompt, Question, Reason, Sentence, Verdict};
 use ebbstead_core::time::Moment;
@@ -539,8 +539,10 @@ fn a_high_that_insulin_does_not_lower_asks_for_ketones_each_hour() {
         assert_eq!(asked(minutes).sentence, Sentence::CheckKetones, "{minutes}");
     }
     for minutes in [135, 150, 175, 200] {
+        let until = 60 - minutes as u16 % 60;
         let prompt = asked(minutes);
         assert_eq!((prompt.verdict, prompt.sentence), (Verdict::Hold, Sentence::HoldOwnPlan), "{minutes}");
+        assert_eq!(prompt.look_again_minutes, Some(until.clamp(5, 30)), "{minutes}: who looks then is asked");
         for caution in [Caution::InsulinMayNotGetIn, Caution::KetonesWhenHigh, Caution::NoDose] {
             assert!(prompt.cautions.contains(&caution), "{minutes}: {caution:?}");
         }
@@ -660,4 +662,25 @@ fn a_long_fall_of_a_restless_sensor_is_treated_by_day() {
         let prompt = Scene { history, now, feels: None }.look();
         assert_eq!(prompt.verdict, Verdict::Treat, "seed {seed}: {:?}", prompt.sentence);
     }
+}
+
+/// Putting the new sensor in before the old one is taken off: common practice, no source. That the old one ended says nothing of the new.
+#[test]
+fn a_sensor_noted_as_ended_gives_way_to_another_that_reads() {
+    let name = |name| Source::new(name).unwrap();
+    let old = readings("12:00", flat(12, 110.0).into_iter().chain(fall(110.0, 0.8, 62.0)));
+    let new = readings("12:10", flat(0, 116.0).into_iter().chain([116.0; 20]));
+    let mut history = History::default();
+    let note = |minutes: f64, sensor, event| SensorNote {
+        at: old.now.plus_minutes(minutes),
+        event,
+        sensor: Some(name(sensor)),
+    };
+    history.sensor = vec![note(-30.0, "new", SensorEvent::inserted(None)), note(1.0, "old", SensorEvent::Ended)];
+    history.take_readings(vec![(name("old"), old.history.readings), (name("new"), new.history.readings)]);
+    assert_eq!(history.followed_at(old.now), Some(&name("old")));
+    assert_eq!(history.followed_at(new.now), Some(&name("new")));
+    let prompt = Scene { history, now: new.now, feels: None }.look();
+    assert!(!prompt.reasons.iter().any(|one| matches!(one, Reason::Ended { .. })), "{:?}", prompt.reasons);
+    assert!(prompt.reasons.iter().any(|one| matches!(one, Reason::Reading { mg_dl, .. } if *mg_dl == 116.0)));
 }

@@ -136,7 +136,7 @@ pub fn offers(prompt: &Prompt) -> Vec<Offer> {
 /// Whether what was said asks for ketones, so that what a ketone meter shows is an answer to it.
 #[must_use]
 pub fn asks_ketones(prompt: &Prompt) -> bool {
-    let wanted = [Caution::KetonesWhenHigh, Caution::KetonesAgain, Caution::KetonesAfterLow];
+    let wanted = [Caution::KetonesWhenHigh, Caution::KetonesAgain, Caution::KetonesAfterLow, Caution::KetonesHigh];
     prompt.sentence == Sentence::CheckKetones || prompt.cautions.iter().any(|caution| wanted.contains(caution))
 }
 

@@ -588,9 +588,10 @@ impl<'a> Engine<'a> {
     /// Minutes since the sensor was noted as ended, unless another was put in since.
     fn ended(&self, now: Moment) -> Option<f64> {
         let ends = |event: &SensorEvent| matches!(event, SensorEvent::Ended | SensorEvent::Inserted { .. });
-        let newest = known(&self.history.sensor, now, |note| note.at).iter().rfind(|note| ends(&note.event))?;
-        let of_it = self.history.speaks_of_followed(newest.sensor.as_ref(), newest.at);
-        (newest.event == SensorEvent::Ended && of_it).then(|| now.minutes_since(newest.at))
+        let of_it = |sensor| self.history.speaks_of_followed(sensor, now);
+        let mut notes = known(&self.history.sensor, now, |note| note.at).iter().rev();
+        let newest = notes.find(|note| ends(&note.event) && of_it(note.sensor.as_ref()))?;
+        (newest.event == SensorEvent::Ended).then(|| now.minutes_since(newest.at))
     }
 
     /// The forecast of a sensor that is right. Worked out anew only where it is in doubt: otherwise it is the forecast itself, to

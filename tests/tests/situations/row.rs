@@ -175,6 +175,7 @@ pub fn noted(text: &str, unit: GlucoseUnit) -> Read<EntryKind> {
         ["sensor", "ended"] => EntryKind::Sensor(SensorEvent::Ended),
         ["rolled", "off"] => EntryKind::Sensor(SensorEvent::RolledOff),
         ["felt", "low"] => EntryKind::Symptom { felt: Symptom::FeelsLow },
+        ["severe", "signs"] => EntryKind::Symptom { felt: Symptom::Severe },
         ["felt", "high"] => EntryKind::Symptom { felt: Symptom::FeelsHigh },
         _ => return Err(format!("{text:?} is not understood")),
     })

@@ -19,11 +19,11 @@
 use serde::{Deserialize, Serialize};
 
 use super::chance::Chance;
-use super::{FALLING, Facts, First, LONGEST_MINUTES, Measured, Missing, NowFirst, RECENT_MINUTES, check_length};
+use super::{FALLING, Facts, First, LONGEST_MINUTES, Measured, Missing, NowFirst, check_length};
 use crate::body::alcohol::Alcohol;
 use crate::body::sick::{HIGH_MMOL_L, MOST_KETONES_MMOL_L, RAISED_MMOL_L, SickDay};
 use crate::error::{Error, Quantity, Result};
-use crate::log::{Effort, InsulinKind, Symptom};
+use crate::log::{Effort, InsulinKind};
 use crate::time::Moment;
 use crate::wearer::LOW_LINE_MG_DL;
 
@@ -249,11 +249,7 @@ pub fn activity(facts: &Facts<'_>, plan: Planned) -> Result<BeforeActivity> {
 }
 
 fn start(facts: &Facts<'_>, plan: &Planned, measured: Option<Measured>, sick: &SickDay, insulin: bool) -> StartMoving {
-    let severe_felt = |one: &crate::log::Felt| {
-        one.symptom == Symptom::Severe && (0.0..=RECENT_MINUTES).contains(&facts.now().minutes_since(one.at))
-    };
-    let severe = facts.lowest_of_a_day().is_some_and(|one| one <= SEVERE_MG_DL)
-        || facts.history.symptoms.iter().any(severe_felt);
+    let severe = facts.lowest_of_a_day().is_some_and(|one| one <= SEVERE_MG_DL) || facts.had_severe_signs();
     let ketones = plan.ketones_mmol_l;
     match (facts.first().map(|first| first.what), measured) {
         (Some(NowFirst::Help), _) => StartMoving::Help,

@@ -21,6 +21,7 @@ use crate::body::alcohol::Alcohol;
 use crate::body::sick::{RAISED_MMOL_L, SickDay};
 use crate::country::Country;
 use crate::error::{Quantity, Result};
+use crate::log::{Purpose, Symptom};
 use crate::prompt::Sentence;
 use crate::time::Moment;
 use crate::units::MG_DL_PER_MMOL_L;
@@ -77,6 +78,8 @@ pub enum Drive {
     DoNot,
     /// Check with a meter first.
     CheckFirst,
+    /// Not today: signs of a severe low were noted within 24 hours.
+    NotAfterSevereLow,
     /// Alcohol was noted in the last hours.
     NotAfterAlcohol,
     /// Illness or ketones come first.
@@ -168,8 +171,14 @@ fn drive(
     if first == Some(NowFirst::Help) {
         return Drive::Help;
     }
-    if facts.feels_low() || first == Some(NowFirst::Treat) || measured.is_some_and(|one| low(facts.goes_by(&one))) {
+    // A low that was treated just now is waited for.
+    let is_low = measured.is_some_and(|one| low(facts.goes_by(&one)));
+    let treats = first == Some(NowFirst::Treat) || is_low && facts.prompt.sentence != Sentence::HoldRescueWorking;
+    if facts.feels_low() || treats {
         return Drive::DoNot;
+    }
+    if facts.had_severe_signs() {
+        return Drive::NotAfterSevereLow;
     }
     // Without anything measured within the hour nothing can be said, whatever the rule allows.
     let Some(measured) = measured else { return Drive::CheckFirst };
@@ -218,25 +227,32 @@ struct Seen {
     by_meter: bool,
 }
 
-/// Since when glucose is back to normal after the newest low of the last hours: since the first measurement after it above what the
-/// rule asks to eat at. Where a meter saw the low and the sensor did not, only a meter's counts. Now, where there was none yet; nothing
-/// without a low.
+/// Since when glucose is back to normal after the newest low of the last hours, measured, felt or treated: since the first measurement
+/// after it above what the rule asks to eat at. Where a meter saw the low and the sensor did not, only a meter's counts. Now, where there
+/// was none yet; nothing without a low.
 fn back_to_normal(facts: &Facts<'_>, rule: &RoadRule, low: impl Fn(f64) -> bool) -> Option<Moment> {
     let now = facts.now();
     let seen = |at: Moment, shown, by_meter: bool| Seen { at, mg_dl: facts.wearer.goes_by_mg_dl(shown), by_meter };
     let checks = facts.history.meter_checks.iter().map(|one| seen(one.at, one.shown(), true));
     let readings = facts.readings(LOW_BEFORE_MINUTES).map(|one| seen(one.at, one.shown(), false));
-    let lately = |one: &Seen| (0.0..=LOW_BEFORE_MINUTES).contains(&now.minutes_since(one.at));
-    let mut all: Vec<Seen> = checks.filter(lately).chain(readings).collect();
+    let lately = |at: Moment| (0.0..=LOW_BEFORE_MINUTES).contains(&now.minutes_since(at));
+    let mut all: Vec<Seen> = checks.filter(|one| lately(one.at)).chain(readings).collect();
     all.sort_unstable_by_key(|one| (one.at.unix_ms(), !one.by_meter));
-    let place = all.iter().rposition(|one| low(one.mg_dl))?;
-    let newest_low = &all[place];
-    let sensor_then = all[..place].iter().rfind(|one| !one.by_meter);
-    let sensor_saw = !newest_low.by_meter
-        || sensor_then
-            .is_some_and(|one| low(one.mg_dl) && newest_low.at.minutes_since(one.at) <= READING_LEADS_MINUTES);
+    let felt = facts.history.symptoms.iter().filter(|one| one.symptom == Symptom::FeelsLow).map(|one| one.at);
+    let treated = facts.history.carbohydrate.iter().filter(|one| one.purpose == Purpose::Rescue).map(|one| one.at);
+    let noted = felt.chain(treated).filter(|at| lately(*at)).max_by_key(|at| at.unix_ms());
+    let place = all.iter().rposition(|one| low(one.mg_dl));
+    let measured = place.map(|place| all[place].at);
+    let low_at = noted.into_iter().chain(measured).max_by_key(|at| at.unix_ms())?;
+    let sensor_saw = place.is_none_or(|place| {
+        let newest_low = &all[place];
+        let sensor_then = all[..place].iter().rfind(|one| !one.by_meter);
+        let saw = |one: &Seen| low(one.mg_dl) && newest_low.at.minutes_since(one.at) <= READING_LEADS_MINUTES;
+        !newest_low.by_meter || sensor_then.is_some_and(saw)
+    });
     let normal = |one: &&Seen| (one.by_meter || sensor_saw) && shown_mmol_l(one.mg_dl) > rule.eat_at_mmol_l;
-    Some(all[place..].iter().find(normal).map_or(now, |one| one.at))
+    let since = &all[all.partition_point(|one| one.at.is_before(low_at))..];
+    Some(since.iter().find(normal).map_or(now, |one| one.at))
 }
 
 /// Checks on the way: the first so long after the one before the drive, the others after each other.

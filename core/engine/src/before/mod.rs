@@ -15,7 +15,7 @@ use serde::Serialize;
 use self::chance::ChanceAhead;
 use crate::body::effects::insulin_beyond_meals;
 use crate::error::{Error, Quantity, Result};
-use crate::log::{History, MeterCheck, Reading, Shown};
+use crate::log::{Felt, History, MeterCheck, Reading, Shown, Symptom};
 use crate::prompt::{Prompt, Reason, Sentence, Verdict};
 use crate::time::Moment;
 use crate::wearer::Wearer;
@@ -150,7 +150,7 @@ impl Facts<'_> {
     }
 
     const fn sick_day_plan(&self) -> bool {
-        matches!(self.prompt.sentence, Sentence::SickDayPlan | Sentence::SickDayPlanNow)
+        matches!(self.prompt.sentence, Sentence::SickDayPlan | Sentence::SickDayPlanNow | Sentence::SickDayPlanVomiting)
     }
 
     /// Whether insulin that was noted, less the carbohydrate that is counted on, takes glucose below the low line within so many minutes,
@@ -169,6 +169,12 @@ impl Facts<'_> {
     #[must_use]
     pub fn feels_low(&self) -> bool {
         self.prompt.reasons.iter().any(|reason| matches!(reason, Reason::FeelsLow | Reason::SevereSigns))
+    }
+
+    /// Whether signs of a severe low were noted within 24 hours.
+    pub(crate) fn had_severe_signs(&self) -> bool {
+        let of_a_day = |one: &Felt| (0.0..=RECENT_MINUTES).contains(&self.now().minutes_since(one.at));
+        self.history.symptoms.iter().any(|one| one.symptom == Symptom::Severe && of_a_day(one))
     }
 
     /// The newest measurement of the last hour: a meter's, unless readings are much newer.

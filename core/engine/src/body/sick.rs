@@ -7,7 +7,7 @@
 //! again within 2. How long a note of illness counts is an assumption.
 
 use crate::log::{History, Illness};
-use crate::sorted::newest;
+use crate::sorted::{newest, within};
 use crate::time::Moment;
 
 /// Ketones from here on are raised, in mmol/L.
@@ -22,6 +22,9 @@ pub const MOST_KETONES_MMOL_L: f64 = 20.0;
 const KETONES_HOLD_MINUTES: f64 = 120.0;
 /// A ketone check older than this is made again where there is a reason; ketones of an emergency hold for as long, in minutes.
 const KETONES_AGAIN_MINUTES: f64 = 240.0;
+/// Of ketone checks so close together the highest counts, in minutes: in treatment they fall by about 0.5 mmol/L in this time (Joint British
+/// Diabetes Societies, management of diabetic ketoacidosis, from memory), so a much lower strip is more likely wrong.
+const KETONES_TOGETHER_MINUTES: f64 = 60.0;
 /// Raised ketones are measured again for as long as this, in minutes (assumption).
 const KETONES_RAISED_MINUTES: f64 = 720.0;
 /// For so long a note of illness counts unless another follows it, in minutes (assumption).
@@ -48,7 +51,7 @@ pub struct IllNow {
 /// What is known of illness and ketones at a moment.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct SickDay {
-    /// The newest ketone check.
+    /// The newest ketone check, or the highest of those within an hour before it.
     pub ketones: Option<KetonesNow>,
     /// Illness that counts.
     pub ill: Option<IllNow>,
@@ -59,7 +62,12 @@ impl SickDay {
     #[must_use]
     pub fn at(history: &History, now: Moment) -> Self {
         let ketones = newest(&history.ketones, now, KETONES_RAISED_MINUTES, |check| check.at)
-            .map(|(check, minutes_ago)| KetonesNow { mmol_l: check.mmol_l, minutes_ago })
+            .and_then(|(newest, _)| {
+                let from = newest.at.plus_minutes(-KETONES_TOGETHER_MINUTES);
+                let together = within(&history.ketones, |check| check.at, from, newest.at);
+                together.iter().max_by(|one, other| one.mmol_l.total_cmp(&other.mmol_l))
+            })
+            .map(|check| KetonesNow { mmol_l: check.mmol_l, minutes_ago: now.minutes_since(check.at) })
             .filter(|check| check.mmol_l >= RAISED_MMOL_L || check.minutes_ago <= KETONES_AGAIN_MINUTES);
         let ill = newest(&history.illness, now, ILL_MINUTES, |note| note.at)
             .filter(|(note, _)| note.illness != Illness::Over)

@@ -4,7 +4,7 @@
 
 use crate::log::history::{History, Reading};
 use crate::log::shown::Beyond;
-use crate::log::values::Source;
+use crate::log::values::{SensorEvent, Source};
 use crate::time::{MINUTE_MS, Moment};
 use crate::units::MG_DL_PER_MMOL_L;
 
@@ -31,8 +31,8 @@ pub struct Followed {
 
 impl History {
     /// Takes the readings of several sources, in order of preference: at any time the first of them that has not been silent
-    /// for [`SILENT_MINUTES`] is followed. What else there is to know for that decides nothing, so the same readings are
-    /// followed whatever stretch of the log is looked at.
+    /// for [`SILENT_MINUTES`], or was noted as ended, is followed. What else there is to know for that decides nothing, so the same
+    /// readings are followed whatever stretch of the log is looked at.
     pub fn take_readings(&mut self, sources: Vec<(Source, Vec<Reading>)>) {
         let mut sources: Vec<(Source, Vec<Reading>)> = sources.into_iter().filter(|one| !one.1.is_empty()).collect();
         for (_, readings) in &mut sources {
@@ -52,13 +52,17 @@ impl History {
             all.extend(readings.iter().map(|one| (rank, *one)));
         }
         all.sort_unstable_by_key(|(rank, one)| (one.at.unix_ms(), *rank));
+        let ended = sources.iter().map(|(source, _)| self.ends_of(source)).collect::<Vec<_>>();
         let mut last_read = vec![i64::MIN; sources.len()];
         let mut now_followed = None;
         for (rank, reading) in all {
             let at = reading.at.unix_ms();
             last_read[rank] = at;
-            let speaks = |last: &i64| at.saturating_sub(*last) < SILENT_MINUTES * MINUTE_MS;
-            if last_read[..rank].iter().any(speaks) {
+            let speaks = |(last, ends): (&i64, &Vec<i64>)| {
+                let is_over = ends.iter().any(|end| (*last..=at).contains(end));
+                at.saturating_sub(*last) < SILENT_MINUTES * MINUTE_MS && !is_over
+            };
+            if last_read[..rank].iter().zip(&ended).any(speaks) {
                 beside[rank].push(reading);
                 continue;
             }
@@ -71,6 +75,12 @@ impl History {
         let named = sources.into_iter().zip(beside).filter(|(_, readings)| !readings.is_empty());
         self.concurrent = named.map(|((source, _), readings)| Concurrent { source, readings }).collect();
         self.concurrent.sort_unstable_by(|a, b| a.source.cmp(&b.source));
+    }
+
+    /// When a sensor was noted by its name as ended.
+    fn ends_of(&self, source: &Source) -> Vec<i64> {
+        let ends = self.sensor.iter().filter(|note| note.event == SensorEvent::Ended);
+        ends.filter(|note| note.sensor.as_ref() == Some(source)).map(|note| note.at.unix_ms()).collect()
     }
 
     /// The source that is followed at a time, or was last followed before it.

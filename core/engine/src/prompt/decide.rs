@@ -44,6 +44,8 @@ const HAS_TURNED: f64 = 0.1;
 pub(crate) const USUAL_SPACING_MINUTES: f64 = 5.0;
 /// From this rate on the sensor shows a rise, in mg/dL/min (assumption).
 const RISE_SHOWS: f64 = 0.5;
+/// Against an amount of insulin that may be an emergency, a step is looked after so soon, in minutes (assumption: one reading).
+const FIGHTS_DOSE_LOOK_MINUTES: u16 = 5;
 /// Insulin worth speaking of, in units.
 pub(super) const SOME_INSULIN_UNITS: f64 = 0.3;
 /// Carbohydrate worth speaking of, in g.
@@ -326,19 +328,14 @@ impl<'a> Case<'a> {
             sentence,
             because,
             mut cautions,
-            look_again_minutes,
+            mut look_again_minutes,
             mut would_change,
         } = answer;
         let mut reasons = because;
         // A fresh check is part of every answer, also where nothing is to be decided.
-        let says_meter = |reason: &Reason| matches!(reason, Reason::Meter { .. });
-        if let Some(MeterNow { mg_dl, age_minutes, .. }) = self.meter().filter(|_| !reasons.iter().any(says_meter)) {
-            reasons.insert(0, Reason::Meter { mg_dl, age_minutes });
-        }
-        if let Some(MeterNow { age_minutes, limit: Some((beyond, mg_dl)), .. }) = self.situation.meter {
-            for reason in reasons.iter_mut().filter(|reason| matches!(reason, Reason::Meter { .. })) {
-                *reason = Reason::MeterBeyond { beyond, mg_dl, age_minutes };
-            }
+        let says_meter = |reason: &Reason| matches!(reason, Reason::Meter { .. } | Reason::MeterBeyond { .. });
+        if let Some(meter) = self.meter().filter(|_| !reasons.iter().any(says_meter)) {
+            reasons.insert(0, meter.reason());
         }
         if let Some(reading) = self.reading {
             let ReadingNow { mg_dl, age_minutes, .. } = reading;
@@ -347,7 +344,10 @@ impl<'a> Case<'a> {
                 Some((beyond, mg_dl)) => Reason::ReadingBeyond { beyond, mg_dl, age_minutes },
             });
             if self.situation.estimate.is_some() && reading.age_minutes <= STALE_MINUTES {
-                reasons.push(Reason::Blood { mg_dl: self.blood, sd_mg_dl: self.blood_sd });
+                // Of a sensor that is probably pressed the estimate is what it would be without that, which another reason says.
+                if self.compression < DOUBTED {
+                    reasons.push(Reason::Blood { mg_dl: self.blood, sd_mg_dl: self.blood_sd });
+                }
                 let rate = Rate::from_mg_dl_min(self.rate);
                 reasons.push(Reason::Rate { mg_dl_min: self.rate, pace: rate.pace(), in_30_mg_dl: 30.0 * self.rate });
             }
@@ -361,6 +361,9 @@ impl<'a> Case<'a> {
         if let Some(doubtful) = self.situation.doubtful_dose {
             reasons.push(doubtful.reason(doubtful.minutes_ago));
             cautions.extend([Caution::InsulinRightOrWrong, Caution::CallSomebody]);
+            if verdict == Verdict::Treat {
+                look_again_minutes = look_again_minutes.map(|minutes| minutes.min(FIGHTS_DOSE_LOOK_MINUTES));
+            }
         }
         if let Some(minutes_ago) = self.situation.dose_minutes_ago {
             let units = self.situation.on_board.insulin_units;

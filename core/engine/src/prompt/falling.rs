@@ -2,6 +2,7 @@
 //! named the rules are common practice, no source.
 
 use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL, WORTH_SHOWING};
+use super::to_come::MUCH_TO_COME_MG_DL;
 use super::{Caution, Change, Matter, ReadingNow, Reason, Sentence, Stands, Verdict};
 
 /// A low reading this close behind a reading above the line is not over yet, in minutes.
@@ -209,7 +210,10 @@ impl Case<'_> {
 
     fn held(&self, reading: ReadingNow) -> Answer {
         let falls = self.rate <= NOT_FALLING;
-        let sentence = match (falls, self.has_insulin_on_board() && self.insulin_may_lower_to_low(reading)) {
+        let insulin = self.has_insulin_on_board() && self.insulin_may_lower_to_low(reading);
+        // In a fall insulin leads only where it is far more than was eaten for.
+        let sentence = match (falls, insulin) {
+            (true, true) if self.insulin_to_come(reading) > MUCH_TO_COME_MG_DL => Sentence::HoldInsulinToCome,
             (true, _) => Sentence::HoldFalling,
             (false, true) => Sentence::HoldInsulinToCome,
             (false, false) => Sentence::HoldNearLow,

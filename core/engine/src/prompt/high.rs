@@ -88,6 +88,15 @@ impl Case<'_> {
             _ => {}
         }
         let high = self.reading.is_some_and(|reading| reading.mg_dl > self.wearer.high_line.mg_dl());
+        let long = self.reading.is_some_and(|reading| reading.high_for_minutes >= LONG_HIGH_MINUTES);
+        if sick.vomiting() && high && long && sick.ketones_now().is_some() {
+            return Some(
+                Answer::new(self.matter(Matter::Rising), Verdict::Hold, Sentence::SickDayPlanVomiting)
+                    .with_cautions(&[Caution::KetonesWhenHigh, Caution::NoDose])
+                    .look(30)
+                    .changing(&[Change::KetonesAbove { mmol_l: RAISED_MMOL_L }, Change::FeelingLow]),
+            );
+        }
         let ill = sick.ill.is_some_and(|ill| ill.vomiting || high);
         ((ill && sick.ketones.is_none()) || sick.again_due()).then(|| self.measure_ketones())
     }
@@ -100,10 +109,11 @@ impl Case<'_> {
             .changing(&[Change::KetonesAbove { mmol_l: RAISED_MMOL_L }])
     }
 
-    /// Whether a high that lasts asks to measure ketones now: for a while at each hour of it. Whoever has no strips at hand is not asked
-    /// at each reading; the caution stays.
-    fn asks_ketones(high_for_minutes: f64) -> bool {
-        high_for_minutes.rem_euclid(ASKS_EVERY_MINUTES) < ASKS_FOR_MINUTES
+    /// Minutes until a high that lasts asks to measure ketones, 0 while it does: for a while at each hour of it. Whoever has no strips at
+    /// hand is not asked at each reading; the caution stays.
+    fn asks_ketones_in(high_for_minutes: f64) -> f64 {
+        let since = high_for_minutes.rem_euclid(ASKS_EVERY_MINUTES);
+        if since < ASKS_FOR_MINUTES { 0.0 } else { ASKS_EVERY_MINUTES - since }
     }
 
     /// What illness and ketones add to any answer. `treats` is whether it says treat, outright or where there is no meter.
@@ -125,10 +135,18 @@ impl Case<'_> {
         if sick.is_emergency() && verdict != Verdict::Help {
             cautions.push(Caution::KetonesEmergency);
         } else if sick.are_raised() && verdict != Verdict::Help {
-            // A low comes first and leaves the ketones where they are.
-            cautions.push(if treats { Caution::KetonesAfterLow } else { Caution::KetonesAgain });
+            // A low comes first and leaves the ketones where they are; so does a fall, where the lead is not of them.
+            let high = sick.ketones_now().is_some_and(|mmol_l| mmol_l >= HIGH_MMOL_L) && matter != Matter::Rising;
+            cautions.push(match (treats, high) {
+                (true, _) => Caution::KetonesAfterLow,
+                (false, true) => Caution::KetonesHigh,
+                (false, false) => Caution::KetonesAgain,
+            });
         }
-        if sick.vomiting() && (verdict == Verdict::Treat || matter == Matter::Falling) {
+        if sick.ill.is_some() && sick.ketones.is_none() {
+            cautions.push(Caution::KetonesWhenHigh);
+        }
+        if sick.vomiting() && (verdict == Verdict::Treat || matter == Matter::Falling || self.has_insulin_on_board()) {
             cautions.push(Caution::MayNotStayDown);
         }
     }
@@ -190,25 +208,33 @@ impl Case<'_> {
         let dose = self.situation.dose_minutes_ago;
         let not_lowering = dose.filter(|ago| stays && (SHOULD_LOWER_MINUTES..DOSE_WORKS_MINUTES).contains(ago));
         let unexplained = stays && (!insulin || not_lowering.is_some());
+        let wants_ketones = unexplained && self.situation.sick.ketones.is_none();
+        let ketones_in = Self::asks_ketones_in(reading.high_for_minutes);
+        // Who looks when asked to comes to each time at which ketones are asked for. 5 to 60, so the cast is exact enough.
+        let until_asked =
+            |minutes: u16| if wants_ketones { minutes.min(ketones_in.max(5.0).ceil() as u16) } else { minutes };
         let answer = if !checked && leaps {
             Answer::check(matter, Sentence::CheckUnsettled, Verdict::Hold)
                 .because(chance)
                 .with_cautions(&[Caution::NoDose])
                 .changing(&[Change::NewReadings])
-        } else if !checked && ((doubt && very_high) || unexplained) {
+        } else if !checked && ((doubt && very_high) || unexplained) && !(wants_ketones && ketones_in <= 0.0) {
             Answer::check(matter, Sentence::CheckHigh, Verdict::Hold)
                 .because(chance)
                 .with_cautions(&[Caution::NoDose])
-                .look(15)
+                .look(until_asked(15))
                 .changing(&[Change::MeterAbove { mg_dl: VERY_HIGH_MG_DL }, Change::NewReadings])
-        } else if unexplained && self.situation.sick.ketones.is_none() && Self::asks_ketones(reading.high_for_minutes) {
+        } else if wants_ketones && ketones_in <= 0.0 {
             self.measure_ketones()
         } else if insulin && not_lowering.is_none() {
             hold(Sentence::HoldInsulinWorking, 30).with_cautions(&[Caution::DoNotStack]).changing(&[above])
         } else if meal {
             hold(Sentence::HoldMealArriving, 30).changing(&[above])
         } else if reading.mg_dl > high && rate > COMING_DOWN && !self.settles_by_itself(reading) {
-            hold(Sentence::HoldOwnPlan, 30).with_cautions(&[Caution::MeterDecides]).changing(&[above])
+            hold(Sentence::HoldOwnPlan, until_asked(30))
+                .with_cautions(&[Caution::MeterDecides])
+                .with_cautions(if insulin { &[Caution::DoNotStack] } else { &[] })
+                .changing(&[above])
         } else {
             hold(Sentence::HoldRising, 20).changing(&[Change::ReadingAbove { mg_dl: higher }])
         };

@@ -48,7 +48,7 @@ impl Case<'_> {
     pub(super) fn low_meter(&self) -> Option<Answer> {
         let meter = self.situation.meter.filter(|meter| meter.mg_dl < self.low)?;
         let (treated, checked) = LOW_METER_MINUTES;
-        let reason = Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes };
+        let reason = meter.reason();
         if let Some(rescue) = self.rescue_in_time() {
             let after_minutes = rescue.minutes_ago - meter.age_minutes;
             let through_the_floor = meter.mg_dl < FLOOR_LINE_MG_DL && after_minutes > CHECKED_AND_ATE_MINUTES;
@@ -94,7 +94,7 @@ impl Case<'_> {
     /// The other side: a meter check at or above the low line leads over the readings of its time.
     pub(super) fn leading_meter(&self) -> Option<Answer> {
         let meter = self.meter().filter(|meter| meter.mg_dl >= self.low)?;
-        let reason = Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes };
+        let reason = meter.reason();
         if self.feels(Symptom::FeelsLow) {
             // A feeling is never talked away, by a meter check neither; nor by carbohydrate that has not worked yet.
             if let Some(rescue) = self.rescue_in_time() {
@@ -206,7 +206,7 @@ impl Case<'_> {
         let shift_mg_dl = self.situation.forecast.as_ref().map_or(0.0, |forecast| forecast.shift_mg_dl);
         let meter = self.situation.meter;
         answer
-            .because(meter.map(|one| Reason::Meter { mg_dl: one.mg_dl, age_minutes: one.age_minutes }))
+            .because(meter.map(MeterNow::reason))
             .because([Reason::MeterApart { shift_mg_dl }])
             .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
     }
@@ -214,10 +214,7 @@ impl Case<'_> {
     /// A meter check that puts glucose lower than the sensor reads, where it is part of why.
     pub(super) fn meter_lowers(&self, reading: ReadingNow) -> Option<Reason> {
         let lower = reading.mg_dl - self.corrected(reading) >= APART_MG_DL / 2.0;
-        self.situation
-            .meter
-            .filter(|_| lower)
-            .map(|one| Reason::Meter { mg_dl: one.mg_dl, age_minutes: one.age_minutes })
+        self.situation.meter.filter(|_| lower).map(MeterNow::reason)
     }
 
     /// Whether anything was eaten since a check: it outranks what was measured before.
@@ -225,13 +222,17 @@ impl Case<'_> {
         self.situation.eaten_minutes_ago.is_some_and(|minutes| minutes <= meter.age_minutes)
     }
 
-    /// A low meter check that nothing eaten since explains, and that the sensor has stood far above: no reading of this sensor can say that
-    /// it was wrong.
+    /// A low meter check that the sensor has stood far above: no reading of this sensor can say that it was wrong, nor that what was eaten
+    /// since was enough.
     pub(super) fn unexplained_low(&self, reading: ReadingNow) -> Option<Answer> {
         let meter = self.situation.meter.filter(|meter| meter.mg_dl < self.low)?;
-        let without = Self::treat_or_hold(self.corrected(reading) < self.low + TREAT_WITHIN_MG_DL);
-        (self.stands_below(reading) && !self.eaten_since(meter))
-            .then(|| self.apart(Answer::check(self.falling_matter(), Sentence::CheckMeterWasLow, without)))
+        let (sentence, near) = if self.eaten_since(meter) {
+            (Sentence::CheckUnseenLow, false)
+        } else {
+            (Sentence::CheckMeterWasLow, self.corrected(reading) < self.low + TREAT_WITHIN_MG_DL)
+        };
+        let check = || Answer::check(self.falling_matter(), sentence, Self::treat_or_hold(near));
+        self.stands_below(reading).then(|| self.apart(check()))
     }
 
     /// A check that stands far from the sensor is looked at again before long, though nothing falls.

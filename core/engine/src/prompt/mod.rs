@@ -71,6 +71,8 @@ pub enum Sentence {
     CheckFeltMeterDisagrees,
     /// Check again: the last meter check was low, and nothing was noted as eaten since.
     CheckMeterWasLow,
+    /// Check again: the last meter check was low and the sensor did not show it, so it cannot show whether what was eaten was enough.
+    CheckUnseenLow,
     /// Check again with washed hands: the meter reads far above the sensor.
     CheckMeterHigh,
     /// Check: sensor and meter stand so far apart that one of them may be hiding a low.
@@ -135,6 +137,8 @@ pub enum Sentence {
     CheckVomiting,
     /// Ketones that threaten to become an emergency: the wearer's sick-day plan, and the care team now.
     SickDayPlanNow,
+    /// Vomiting, and above the high line for long: the wearer's sick-day plan, and the care team.
+    SickDayPlanVomiting,
     /// Raised ketones: the wearer's sick-day plan, and another test.
     SickDayPlan,
     /// Nothing to decide.
@@ -419,6 +423,8 @@ pub enum Caution {
     KetonesEmergency,
     /// Raised ketones beside a low: the low first, then the sick-day plan and the care team; ketones need carbohydrate too.
     KetonesAfterLow,
+    /// High ketones beside a fall: the sick-day plan and the care team now, though glucose is not high.
+    KetonesHigh,
     /// Insulin may not get in: a pump's site or tube, or insulin that is spoilt.
     InsulinMayNotGetIn,
     /// What is swallowed may not stay down; then a low needs help.

@@ -25,6 +25,8 @@ const FALLS_ON: (f64, f64) = (-1.0, 0.5);
 /// While the estimate already rises, rescue carbohydrate taken up to this long ago is left to work, in minutes. Trials found
 /// 29 to 38 minutes to 70 mg/dL (Diabetes 2019;68 Suppl 394-P).
 const RESCUE_RISING_MINUTES: f64 = 40.0;
+/// From this rate on glucose rises, in mg/dL/min: what is shown as rising.
+const RISES: f64 = 0.3;
 /// After rescue carbohydrate, glucose that rises is counted on to go on for so long, in minutes (assumption): a sensor's rise comes late.
 const RISES_ON_MINUTES: f64 = 12.0;
 
@@ -49,21 +51,23 @@ impl Case<'_> {
         })
     }
 
-    /// Rescue carbohydrate that has not had its quarter of an hour yet.
+    /// Rescue carbohydrate that has not had its quarter of an hour yet. Against an amount of insulin that may be an emergency, one step is
+    /// not waited for.
     pub(super) fn rescue_in_time(&self) -> Option<RescueNow> {
-        self.situation.rescue.filter(|rescue| rescue.minutes_ago <= RESCUE_MINUTES && rescue.grams >= LEAST_STEP_G)
+        let in_time = |one: &RescueNow| one.minutes_ago < RESCUE_MINUTES && one.grams >= LEAST_STEP_G;
+        self.situation.rescue.filter(|one| in_time(one) && self.situation.doubtful_dose.is_none())
     }
 
     /// Rescue carbohydrate needs its 15 minutes, unless glucose falls through the floor line.
     pub(super) fn rescue_working(&self) -> Option<Answer> {
-        let rescue = self.situation.rescue?;
+        let rescue = self.situation.rescue.filter(|_| self.situation.doubtful_dose.is_none())?;
         let reading = self.reading?;
         if let Some(answer) = self.rescue_just_taken() {
             return Some(answer);
         }
         // The sensor still shows the low that blood has left: rising is what was hoped for.
         let soon = self.blood + RISES_ON_MINUTES * self.rate;
-        let rising = self.rate >= 0.5 && soon >= self.low && reading.mg_dl >= FLOOR_LINE_MG_DL;
+        let rising = self.rate >= RISES && soon >= self.low && reading.mg_dl >= FLOOR_LINE_MG_DL;
         (rescue.minutes_ago <= RESCUE_RISING_MINUTES && rising && reading.mg_dl < self.low + TREAT_WITHIN_MG_DL)
             .then(|| self.rescue_answer(rescue).with_cautions(&[Caution::SensorLags]))
     }
@@ -93,8 +97,8 @@ impl Case<'_> {
 
     pub(super) fn rescue_answer(&self, rescue: RescueNow) -> Answer {
         let RescueNow { grams, minutes_ago, .. } = rescue;
-        // 1 to 15 minutes, so the cast is exact enough.
-        let left = (RESCUE_MINUTES - minutes_ago).clamp(5.0, RESCUE_MINUTES).ceil() as u16;
+        // 1 to 15 minutes, so the cast is exact enough. Once its time is over, the next reading is looked at.
+        let left = if minutes_ago < RESCUE_MINUTES { (RESCUE_MINUTES - minutes_ago).ceil() as u16 } else { 5 };
         let falls_on = self.reading.is_some_and(|one| one.mg_dl < self.low && self.falls_by(NOT_FALLING, one));
         let left = if falls_on { FALLS_ON_LOOK_MINUTES } else { left };
         let many = rescue.treatments > MANY_RESCUES && self.reading.is_some_and(|one| one.mg_dl < self.low);
@@ -106,7 +110,6 @@ impl Case<'_> {
             .changing(&[
                 Change::ReadingBelow { mg_dl: FLOOR_LINE_MG_DL },
                 Change::MeterBelow { mg_dl: FLOOR_LINE_MG_DL },
-                Change::FeelingLow,
             ])
     }
 }

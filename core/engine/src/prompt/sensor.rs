@@ -75,6 +75,7 @@ impl Case<'_> {
             Answer::check(self.falling_matter(), Sentence::CheckStale, Self::treat_or_hold(felt || was_low))
                 .because([Reason::Stale { age_minutes: reading.age_minutes }])
                 .because(felt.then_some(Reason::FeelsLow))
+                .with_cautions(if felt || was_low { &[Caution::InDoubtTreat] } else { &[] })
                 .changing(&[Change::NewReadings, Change::MeterBelow { mg_dl: self.low }])
         })
     }
@@ -85,7 +86,7 @@ impl Case<'_> {
         let meter = self.meter()?;
         Some(self.ketones_known_or_wanted().unwrap_or_else(|| {
             Answer::new(self.matter(Matter::TooLittle), Verdict::Hold, Sentence::HoldMeterAbove)
-                .because([Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes }])
+                .because([meter.reason()])
                 .look(15)
                 .changing(&[Change::NewReadings, Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
         }))

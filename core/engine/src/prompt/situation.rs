@@ -1,6 +1,6 @@
 //! Everything a prompt is decided from, gathered at one moment.
 
-use super::{Occasion, OnBoard, Prompt, Sentence, Verdict};
+use super::{Occasion, OnBoard, Prompt, Reason, Sentence, Verdict};
 use crate::body::alcohol::Alcohol;
 use crate::body::doubt::DoubtfulDose;
 use crate::body::effects::Effects;
@@ -60,6 +60,15 @@ pub struct MeterNow {
 }
 
 impl MeterNow {
+    /// What it says, as a reason.
+    pub(super) fn reason(self) -> Reason {
+        let Self { mg_dl, age_minutes, limit } = self;
+        match limit {
+            None => Reason::Meter { mg_dl, age_minutes },
+            Some((beyond, mg_dl)) => Reason::MeterBeyond { beyond, mg_dl, age_minutes },
+        }
+    }
+
     /// Whether glucose was below what the meter can measure.
     #[must_use]
     pub fn is_too_low_to_measure(self) -> bool {

@@ -16,7 +16,7 @@ const MORE_TO_COME_MG_DL: f64 = 40.0;
 const MORE_TO_COME: [(f64, f64); 2] = [(0.5, 50.0), (0.3, 100.0)];
 /// Insulin that may lower by so much beyond that is reckoned with from further above the low line, both in mg/dL (assumption): doses
 /// upon doses.
-const MUCH_TO_COME_MG_DL: f64 = 150.0;
+pub(super) const MUCH_TO_COME_MG_DL: f64 = 150.0;
 const MUCH_WITHIN_MG_DL: f64 = 60.0;
 /// After movement or alcohol a slow fall is watched up to this reading, in mg/dL above the low line.
 const LOWERED_WITHIN_MG_DL: f64 = 40.0;

@@ -85,6 +85,7 @@ pub fn drive(drive: Drive, words: Words) -> String {
         Drive::Help => text!(words, "before-do-not-drive-get-help").to_owned(),
         Drive::DoNot => text!(words, "before-do-not-drive-treat-first").to_owned(),
         Drive::CheckFirst => text!(words, "before-check-with-a-meter-before-you-2").to_owned(),
+        Drive::NotAfterSevereLow => text!(words, "before-do-not-drive-after-severe-low").to_owned(),
         Drive::NotAfterAlcohol => text!(words, "before-do-not-drive-on-alcohol").to_owned(),
         Drive::SickDayFirst => text!(words, "before-do-not-drive-sick-day-first").to_owned(),
         Drive::WaitAfterLow { until } => say!(words, "before-do-not-drive-before-you-were", until = until.clock()),

@@ -51,7 +51,9 @@ impl Words {
     pub fn heading(self, verdict: Verdict, sentence: Sentence) -> String {
         match sentence {
             Sentence::HoldOwnPlan => text!(self, "heading-own-plan").to_owned(),
-            Sentence::SickDayPlan | Sentence::SickDayPlanNow => text!(self, "heading-sick-day-plan").to_owned(),
+            Sentence::SickDayPlan | Sentence::SickDayPlanNow | Sentence::SickDayPlanVomiting => {
+                text!(self, "heading-sick-day-plan").to_owned()
+            }
             _ => self.verdict(verdict),
         }
     }
@@ -143,6 +145,7 @@ impl Words {
             Sentence::CheckMeterWasLow => {
                 text!(self, "sentence-check-meter-was-low")
             }
+            Sentence::CheckUnseenLow => text!(self, "sentence-check-unseen-low"),
             Sentence::CheckMeterHigh => {
                 text!(self, "sentence-check-meter-high")
             }
@@ -204,6 +207,7 @@ impl Words {
             Sentence::CheckKetones => text!(self, "sentence-check-ketones"),
             Sentence::CheckVomiting => text!(self, "sentence-check-vomiting"),
             Sentence::SickDayPlanNow => text!(self, "sentence-sick-day-plan-now"),
+            Sentence::SickDayPlanVomiting => text!(self, "sentence-sick-day-plan-vomiting"),
             Sentence::SickDayPlan => text!(self, "sentence-sick-day-plan"),
             Sentence::NothingToDecide => text!(self, "sentence-nothing-to-decide"),
             Sentence::NoReadings => {
@@ -441,6 +445,7 @@ impl Words {
             Caution::KetonesAgain => text!(self, "caution-ketones-again"),
             Caution::KetonesEmergency => text!(self, "caution-ketones-emergency"),
             Caution::KetonesAfterLow => text!(self, "caution-ketones-after-low"),
+            Caution::KetonesHigh => text!(self, "caution-ketones-high"),
             Caution::InsulinMayNotGetIn => text!(self, "caution-insulin-may-not-get-in"),
             Caution::MayNotStayDown => text!(self, "caution-may-not-stay-down"),
             Caution::FirstDayUnreliable => text!(self, "caution-first-day-unreliable"),

@@ -117,6 +117,7 @@ impl Words {
             Length::Moment => text!(self, "span-moment").to_owned(),
             Length::Minutes(count) => say!(self, "span-minutes", count),
             Length::Hours(count) => say!(self, "span-hours", count),
+            Length::HoursMinutes(hours, minutes) => say!(self, "span-hours-minutes", hours, minutes),
             Length::Days(count) => say!(self, "span-days", count),
         }
     }
@@ -125,7 +126,7 @@ impl Words {
     pub(super) fn span_after(self, minutes: f64) -> String {
         match Length::of(minutes) {
             Length::Days(count) => say!(self, "span-after-days", count),
-            Length::Moment | Length::Minutes(_) | Length::Hours(_) => self.span(minutes),
+            Length::Moment | Length::Minutes(_) | Length::Hours(_) | Length::HoursMinutes(..) => self.span(minutes),
         }
     }
 }
@@ -140,6 +141,8 @@ enum Length {
     Moment,
     Minutes(u32),
     Hours(u32),
+    /// Where half an hour matters, as with insulin.
+    HoursMinutes(u32, u32),
     Days(u32),
 }
 
@@ -148,6 +151,9 @@ impl Length {
     fn of(minutes: f64) -> Self {
         match minutes.abs() {
             m if (0.5..90.0).contains(&m) => Self::Minutes(m.round() as u32),
+            m if (90.0..360.0).contains(&m) && m.round() as u32 % 60 != 0 => {
+                Self::HoursMinutes(m.round() as u32 / 60, m.round() as u32 % 60)
+            }
             m if (90.0..36.0 * 60.0).contains(&m) => Self::Hours((m / 60.0).round() as u32),
             m if m >= 36.0 * 60.0 => Self::Days((m / 1440.0).round() as u32),
             _ => Self::Moment,

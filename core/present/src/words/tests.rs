@@ -35,7 +35,7 @@ fn mg(amount: f64) -> Glucose {
 }
 
 /// One of each, kept complete by hand; the matches in the languages are kept complete by the compiler.
-const SENTENCES: [Sentence; 45] = [
+const SENTENCES: [Sentence; 47] = [
     Sentence::CallForHelp,
     Sentence::TreatConfirmedLow,
     Sentence::TreatBelowFloor,
@@ -60,6 +60,7 @@ const SENTENCES: [Sentence; 45] = [
     Sentence::TreatAgainAndCall,
     Sentence::CheckFeltMeterDisagrees,
     Sentence::CheckMeterWasLow,
+    Sentence::CheckUnseenLow,
     Sentence::CheckMeterHigh,
     Sentence::CheckApart,
     Sentence::CheckInsulin,
@@ -78,6 +79,7 @@ const SENTENCES: [Sentence; 45] = [
     Sentence::CheckKetones,
     Sentence::CheckVomiting,
     Sentence::SickDayPlanNow,
+    Sentence::SickDayPlanVomiting,
     Sentence::SickDayPlan,
     Sentence::NothingToDecide,
     Sentence::NoReadings,
@@ -157,9 +159,10 @@ fn calibrations() -> [ForecastCalibration; 4] {
     ]
 }
 
-const CAUTIONS: [Caution; 20] = [
+const CAUTIONS: [Caution; 21] = [
     Caution::SensorLagsRising,
     Caution::KetonesAfterLow,
+    Caution::KetonesHigh,
     Caution::AlcoholLowersLater,
     Caution::KetonesAgain,
     Caution::KetonesEmergency,
@@ -679,7 +682,7 @@ fn the_chart_has_a_text() {
         text,
         "Past 2 hours: from 182 to 104 mg/dL, the newest at 20:10; lowest 104 at 20:10, highest 190 at 18:40. \
          Expected glucose: in 15 minutes about 99 mg/dL (83 to 115), in 30 minutes about 94 mg/dL (72 to 116), \
-         in 60 minutes about 84 mg/dL (49 to 119); nine times in ten it falls in brackets."
+         in 60 minutes about 84 mg/dL (49 to 119) (in brackets: where it is nine times in ten)."
     );
     let german = Words::new(Language::GERMAN, GlucoseUnit::MmolL).chart(&readings(), Some(&forecast()), None);
     assert!(german.contains("von 10,1 auf 5,8 mmol/L") && german.contains("in 15 Minuten etwa 5,5 mmol/L"), "{german}");
