@@ -7,9 +7,10 @@ use std::fs;
 use ebbstead_tests::tree::{files, read, root};
 
 /// Where numbers steer a judgement.
-const JUDGES: [&str; 7] = [
+const JUDGES: [&str; 8] = [
     "core/engine/src/estimate",
     "core/engine/src/body",
+    "core/engine/src/engine",
     "core/engine/src/forecast",
     "core/engine/src/prompt",
     "core/engine/src/before",
@@ -17,13 +18,8 @@ const JUDGES: [&str; 7] = [
     "core/insights/src/sensor",
 ];
 /// And single files.
-const JUDGES_TOO: [&str; 5] = [
-    "core/engine/src/engine.rs",
-    "core/engine/src/wearer.rs",
-    "core/engine/src/units.rs",
-    "core/engine/src/log/follow.rs",
-    "core/app/src/night.rs",
-];
+const JUDGES_TOO: [&str; 4] =
+    ["core/engine/src/wearer.rs", "core/engine/src/units.rs", "core/engine/src/log/follow.rs", "core/app/src/night.rs"];
 /// Numbers there that steer none: sizes, indices, what keeps a computation finite, points that are shown, reach of a search in the log.
 const NO_JUDGEMENT: [(&str, &str); 17] = [
     ("estimate/dynamics.rs", "STATES BLOOD RATE INTERSTITIAL DRIVER ERROR OFFSET PRESS PLAIN MOST LONGEST_S"),
@@ -41,7 +37,7 @@ const NO_JUDGEMENT: [(&str, &str); 17] = [
     ("forecast/shape.rs", "TRAITS HALF_MEAN"),
     ("before/chance.rs", "MOST"),
     ("before/nights.rs", "NEEDED_NIGHTS HELD"),
-    ("src/engine.rs", "DOSE"),
+    ("src/engine/mod.rs", "DOSE"),
     ("src/night.rs", "OWN_STEP_MS TAPPED_TWICE_MS"),
 ];
 

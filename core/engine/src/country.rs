@@ -15,7 +15,7 @@ pub struct Country([u8; 2]);
 
 impl Country {
     /// The United Kingdom.
-    pub const UNITED_KINGDOM: Self = Self(*b"GB");
+    pub(crate) const UNITED_KINGDOM: Self = Self(*b"GB");
 
     /// Reads a code of two letters, in either case. `UK`, which ISO 3166-1 reserves for the same country, is `GB`.
     ///

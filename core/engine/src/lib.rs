@@ -26,6 +26,7 @@ pub mod error;
 pub mod estimate;
 pub mod forecast;
 pub mod log;
+mod logit;
 mod normal;
 pub mod prompt;
 mod sorted;

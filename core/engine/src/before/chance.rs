@@ -56,7 +56,7 @@ impl ChanceAhead {
 
     /// Whether chances are given for the hour alone.
     #[must_use]
-    pub const fn is_near_only(&self) -> bool {
+    pub(crate) const fn is_near_only(&self) -> bool {
         self.near_only
     }
 

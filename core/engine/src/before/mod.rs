@@ -129,7 +129,7 @@ impl Facts<'_> {
     /// The same before sleep, where a hold comes first too: nobody sleeps on rescue carbohydrate that has not worked yet, on a meter check near
     /// the line, on ketones, or on insulin that takes glucose low.
     #[must_use]
-    pub fn first_before_sleep(&self) -> Option<First> {
+    pub(crate) fn first_before_sleep(&self) -> Option<First> {
         self.first_or_hold(match self.prompt.sentence {
             Sentence::HoldRescueWorking | Sentence::HoldMeterNear => true,
             // What is counted for alcohol there, which lowers late, is no reason to stay up.
@@ -140,7 +140,7 @@ impl Facts<'_> {
 
     /// The same before a drive, where ketones come first too.
     #[must_use]
-    pub fn first_before_driving(&self) -> Option<First> {
+    pub(crate) fn first_before_driving(&self) -> Option<First> {
         self.first_or_hold(self.sick_day_plan())
     }
 

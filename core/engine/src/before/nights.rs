@@ -10,6 +10,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::logit::{chance_of, log_odds};
+
 /// Standard deviation of wearers around the population, in log-odds (assumption).
 const PRIOR_SD: f64 = 0.6;
 /// Nights before the first one that is scored.
@@ -21,7 +23,7 @@ pub const NEEDED_NIGHTS: u32 = FIRST_SCORED as u32 + NEEDED_SCORED;
 /// An hour in which lows of the night begin is known from so many on (assumption), and where it holds half of them.
 const NEEDED_LOWS: u32 = 4;
 /// How long that hour is, in minutes.
-pub const HOUR_MINUTES: u16 = 60;
+pub(crate) const HOUR_MINUTES: u16 = 60;
 /// Minutes of a day.
 const DAY_MINUTES: u16 = 1440;
 /// Chances are held within this, so that one surprise does not decide.
@@ -90,7 +92,7 @@ impl Nights {
     pub fn of(nights: &[Night]) -> Self {
         let count = |is: fn(&Night) -> bool| count(nights.iter().filter(|one| is(one)));
         let outcomes = |chance: fn(&Night) -> f64, came: fn(&Night) -> bool| -> Vec<(f64, bool)> {
-            nights.iter().map(|one| (log_odds(chance(one)), came(one))).collect()
+            nights.iter().map(|one| (log_odds(chance(one), HELD), came(one))).collect()
         };
         Self {
             nights: count(|_| true),
@@ -158,7 +160,7 @@ impl OwnNights {
     /// A chance, corrected where the correction is used.
     #[must_use]
     pub fn correct(&self, chance: f64) -> f64 {
-        if self.is_used() { chance_of(log_odds(chance) + self.log_odds) } else { chance }
+        if self.is_used() { chance_of(log_odds(chance, HELD) + self.log_odds) } else { chance }
     }
 }
 
@@ -181,15 +183,6 @@ fn fitted(outcomes: &[(f64, bool)]) -> f64 {
 fn score(odds: f64, came: bool) -> f64 {
     let chance = chance_of(odds).clamp(HELD, 1.0 - HELD);
     if came { chance.ln() } else { (1.0 - chance).ln() }
-}
-
-fn log_odds(chance: f64) -> f64 {
-    let chance = chance.clamp(HELD, 1.0 - HELD);
-    (chance / (1.0 - chance)).ln()
-}
-
-fn chance_of(log_odds: f64) -> f64 {
-    1.0 / (1.0 + (-log_odds).exp())
 }
 
 #[cfg(test)]
@@ -223,7 +216,8 @@ mod tests {
     fn the_correction_is_where_the_posterior_peaks() {
         let given = nights(40, 3);
         let own = Nights::of(&given).low.log_odds;
-        let pull: f64 = given.iter().map(|one| f64::from(u8::from(one.low)) - chance_of(log_odds(0.2) + own)).sum();
+        let pull: f64 =
+            given.iter().map(|one| f64::from(u8::from(one.low)) - chance_of(log_odds(0.2, HELD) + own)).sum();
         assert!((pull - own / (PRIOR_SD * PRIOR_SD)).abs() < 1e-6, "{pull}");
     }
 

@@ -55,7 +55,7 @@ impl Alcohol {
 
     /// The factor by which the paths below the expected one are wider; at least 1.
     #[must_use]
-    pub fn widens(&self) -> f64 {
+    pub(crate) fn widens(&self) -> f64 {
         let (a_drink, most) = WIDENS;
         1.0 + (a_drink * self.drinks).clamp(0.0, most)
     }

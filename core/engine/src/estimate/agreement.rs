@@ -116,7 +116,7 @@ impl Agreement {
     }
 
     /// A new sensor: its bias is its own, what sizes of error this wearer's sensors have stays known.
-    pub fn new_sensor(&mut self) {
+    pub(crate) fn new_sensor(&mut self) {
         for one in &mut self.hypotheses {
             (one.mean, one.covariance) = ([0.0; 2], [one.bias_variance, 0.0, 0.0]);
         }

@@ -87,7 +87,7 @@ pub struct Dynamics {
 
 /// By how much readings a minute apart jump, standard deviation in mg/dL (assumption; chosen on virtual wearers read each minute, see
 /// `core/docs/population.md`: no open data of such sensors was found).
-pub const JITTER_SD_MG_DL: f64 = 1.2;
+pub(crate) const JITTER_SD_MG_DL: f64 = 1.2;
 /// Up to the first spacing of readings all of that counts, from the second on none, in minutes (assumption).
 const JITTER_MINUTES: (f64, f64) = (1.0, 4.0);
 
@@ -113,7 +113,7 @@ impl Dynamics {
     /// Whether these can be somebody's: each within a tenth and ten times the population's (learning keeps within a quarter and four
     /// times). A damaged or invented log may hold others, and no filter runs on those.
     #[must_use]
-    pub fn can_be_learnt(&self) -> bool {
+    pub(crate) fn can_be_learnt(&self) -> bool {
         let sizes = |d: &Self| {
             [
                 d.level_mg_dl,

@@ -59,7 +59,7 @@ impl ModeSwitching {
     /// Spells a night of eight hours, unless the site's own record says otherwise. Baysal et al. 2014 labelled about 3 % of
     /// night readings as pressed: at half an hour a spell, some 0.5 a night; a little more, as the shortest are hardly labelled
     /// (assumption).
-    pub const COMPRESSIONS_PER_NIGHT: f64 = 0.7;
+    pub(crate) const COMPRESSIONS_PER_NIGHT: f64 = 0.7;
 
     /// The rates under the circumstances.
     #[must_use]
@@ -86,7 +86,7 @@ impl ModeSwitching {
     /// `exp(Q t)` of the continuous-time Markov chain whose generator `Q` holds the rates above. However long the gap, it
     /// tends to what the modes are worth on average; no mode becomes certain or impossible.
     #[must_use]
-    pub fn transition_matrix(&self, minutes: f64) -> [[f64; MODES]; MODES] {
+    pub(crate) fn transition_matrix(&self, minutes: f64) -> [[f64; MODES]; MODES] {
         let (compression, unsettled) = (self.compressions_per_hour / 60.0, self.unsettled_per_hour / 60.0);
         let (released, settled) = (1.0 / self.compression_minutes, 1.0 / self.unsettled_minutes);
         #[rustfmt::skip]
@@ -102,7 +102,7 @@ impl ModeSwitching {
 }
 
 /// Mean duration of a pressed spell, in minutes (assumption).
-pub const COMPRESSION_MINUTES: f64 = 30.0;
+pub(crate) const COMPRESSION_MINUTES: f64 = 30.0;
 
 /// How a pressed sensor drops.
 pub mod press {
@@ -211,12 +211,12 @@ impl ImmFilter {
 
     /// The readings moved fast in one direction for a while: noise goes to and fro, and pressure is over within two readings. Each further
     /// one speaks for a sensor that follows glucose, as far as a gated reading cannot say so by itself.
-    pub fn moved_fast(&mut self) {
+    pub(crate) fn moved_fast(&mut self) {
         self.reweigh(&std::array::from_fn(|mode| if mode == CLEAR { FAST_IS_CLEAR.ln() } else { 0.0 }));
     }
 
     /// Takes the chances of another bank of the same sensor.
-    pub const fn with_chances_of(&mut self, other: &Self) {
+    pub(crate) const fn with_chances_of(&mut self, other: &Self) {
         self.chances = other.chances;
     }
 

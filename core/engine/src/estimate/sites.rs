@@ -66,7 +66,7 @@ impl Sites {
     /// Pressed spells a night on a site, with one night of the population's expectation mixed in so that a short record does
     /// not shout; nothing for a site never worn.
     #[must_use]
-    pub fn compression_lows_per_night(&self, name: &Text) -> Option<f64> {
+    pub(crate) fn compression_lows_per_night(&self, name: &Text) -> Option<f64> {
         let worn = self.worn.iter().find(|worn| same(&worn.name, name))?;
         Some((f64::from(worn.spells) + ModeSwitching::COMPRESSIONS_PER_NIGHT) / (worn.nights.max(0.0) + 1.0))
     }

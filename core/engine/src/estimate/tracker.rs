@@ -39,7 +39,7 @@ const SENSOR_ERROR_MG_DL: (f64, f64) = (7.6, 0.037);
 /// A sensor that follows glucose this surely needs no help to follow a fast fall.
 const SURELY_CLEAR: f64 = 0.9;
 /// Readings this old are no longer compared with a meter check, and blood glucose is not carried on from them, in minutes.
-pub const CARRIED_ON_MINUTES: f64 = 20.0;
+pub(crate) const CARRIED_ON_MINUTES: f64 = 20.0;
 
 impl Tracker {
     /// A tracker before the first reading.
@@ -115,7 +115,7 @@ impl Tracker {
     }
 
     /// Another sensor was put in: the bias learnt was the last one's.
-    pub fn new_sensor(&mut self) {
+    pub(crate) fn new_sensor(&mut self) {
         self.agreement.new_sensor();
     }
 
@@ -187,7 +187,7 @@ impl Tracker {
 
     /// What blood glucose would be by the readings if the sensor were pressed, in mg/dL.
     #[must_use]
-    pub fn blood_without_compression(&self) -> Option<f64> {
+    pub(crate) fn blood_without_compression(&self) -> Option<f64> {
         Some(self.state.as_ref()?.bank.belief(COMPRESSION).mean[BLOOD] + self.dynamics().level_mg_dl)
     }
 }
@@ -206,7 +206,7 @@ fn by_readings(belief: &Gaussian, dynamics: &Dynamics) -> ByReadings {
 /// The estimate of a meter check that no reading stands beside, `age_minutes` later, in mg/dL: the check itself, less sure by the
 /// minute.
 #[must_use]
-pub fn by_meter_alone(at: Moment, meter_mg_dl: f64, age_minutes: f64) -> Estimate {
+pub(crate) fn by_meter_alone(at: Moment, meter_mg_dl: f64, age_minutes: f64) -> Estimate {
     // Blood glucose moves by about 1 mg/dL/min at times (common practice, no source).
     let variance = meter_variance(meter_mg_dl) + age_minutes.max(0.0).powi(2);
     Estimate {

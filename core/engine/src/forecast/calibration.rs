@@ -64,7 +64,7 @@ impl Default for Calibration {
 impl Calibration {
     /// Whether a chance shown now would be noted.
     #[must_use]
-    pub fn is_due(&self, at_minutes: f64) -> bool {
+    pub(crate) fn is_due(&self, at_minutes: f64) -> bool {
         self.shown.back().is_none_or(|last| at_minutes - last.at_minutes >= EVERY_MINUTES)
     }
 
@@ -113,7 +113,7 @@ impl Calibration {
 
     /// Goes on from what was kept; sums that are not finite are left for an empty record.
     #[must_use]
-    pub fn resumed(kept: &KeptCalibration) -> Self {
+    pub(crate) fn resumed(kept: &KeptCalibration) -> Self {
         let finite = kept.record.iter().all(|bin| bin.chances.is_finite());
         if finite { Self { kept: kept.clone(), ..Self::default() } } else { Self::default() }
     }

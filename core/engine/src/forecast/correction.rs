@@ -234,7 +234,7 @@ impl Correction {
 
     /// Mean squared error over the model's variance at a point.
     #[must_use]
-    pub fn spread_at(&self, point: usize) -> f64 {
+    pub(crate) fn spread_at(&self, point: usize) -> f64 {
         along(&self.spread, self.spread[0], point)
     }
 
@@ -252,7 +252,7 @@ impl Correction {
     /// Goes on from what was kept; what does not fit (another version's features), or cannot have been learnt, is left for the
     /// population's.
     #[must_use]
-    pub fn resumed(kept: &KeptCorrection) -> Self {
+    pub(crate) fn resumed(kept: &KeptCorrection) -> Self {
         let mut correction = Self::default();
         let finite = kept.weights.iter().flatten().chain(&kept.uncertainty).chain(&kept.spread).all(|x| x.is_finite());
         let fits = kept.weights.len() == 4

@@ -103,7 +103,7 @@ impl Forecaster {
 
     /// A forecaster that goes on from what was learnt.
     #[must_use]
-    pub fn resumed(dynamics: Dynamics, kept: &KeptForecaster) -> Self {
+    pub(crate) fn resumed(dynamics: Dynamics, kept: &KeptForecaster) -> Self {
         Self {
             correction: Correction::resumed(&kept.correction),
             calibration: Calibration::resumed(&kept.calibration),
@@ -209,7 +209,7 @@ impl Forecaster {
 
     /// The forecast if the state were another: that of a sensor that is right, where it is in doubt.
     #[must_use]
-    pub fn forecast_if(
+    pub(crate) fn forecast_if(
         &self,
         start: &Start<'_>,
         wearer: &Wearer,

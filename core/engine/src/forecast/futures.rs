@@ -18,7 +18,6 @@ use serde::Serialize;
 
 use super::grid::{GRID_MINUTES, HOUR, Row};
 use super::logged::Logged;
-use super::logit::{chance_of, log_odds};
 use super::lowest::UNCERTAIN;
 use super::passage::{Passage, Sampled, by, later};
 use super::paths::{Paths, bent, is_bent};
@@ -26,6 +25,7 @@ use super::sample::HALF;
 use crate::body::carbohydrate::fraction_left;
 use crate::body::lag::WHOLE_MINUTES;
 use crate::log::Purpose;
+use crate::logit::{chance_of, log_odds};
 use crate::normal;
 use crate::wearer::FLOOR_LINE_MG_DL;
 
@@ -62,7 +62,7 @@ pub struct Futures {
 impl Futures {
     /// Whether they differ by what somebody would act on.
     #[must_use]
-    pub fn is_worth_showing(&self) -> bool {
+    pub(crate) fn is_worth_showing(&self) -> bool {
         self.wait.p_low_60 >= WORTH_SHOWING
     }
 

@@ -11,7 +11,7 @@ use std::collections::VecDeque;
 
 use serde::Serialize;
 
-use super::logit::{chance_of, log_odds};
+use crate::logit::{chance_of, log_odds};
 
 /// A low is a reading below this, in mg/dL.
 const LOW_MG_DL: f64 = 70.0;

@@ -18,9 +18,9 @@
 use std::collections::VecDeque;
 
 use super::grid::HOUR;
-use super::logit::{chance_of, log_odds};
 use super::passage::Passage;
 use super::population::PASSAGE;
+use crate::logit::{chance_of, log_odds};
 
 /// A chance may lie below what the drawn band says of one point by this much: what a few hundred paths, a ramp and a band that is drawn as
 /// if it were normal can tell apart.

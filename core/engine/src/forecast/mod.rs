@@ -14,7 +14,6 @@ pub mod futures;
 pub mod grid;
 #[doc(hidden)]
 pub mod logged;
-mod logit;
 pub mod long;
 #[doc(hidden)]
 pub mod lowest;

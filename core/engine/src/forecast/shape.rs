@@ -21,7 +21,7 @@ pub const TRAITS: usize = 7;
 /// The traits of a moment: constant, logarithm of the reading over 130 mg/dL, how far it lies below 95 mg/dL in units of 25,
 /// how fast it falls and rises in mg/dL/min, carbohydrate and insulin at work in units of 50 mg/dL.
 #[must_use]
-pub fn traits(reading_mg_dl: f64, rate_mg_dl_min: f64, effects: &Effects) -> [f64; TRAITS] {
+pub(crate) fn traits(reading_mg_dl: f64, rate_mg_dl_min: f64, effects: &Effects) -> [f64; TRAITS] {
     let level = reading_mg_dl.clamp(40.0, 400.0);
     [
         1.0,
@@ -60,20 +60,20 @@ impl Shape {
 
     /// The same with paths below the expected one wider by a share: what comes is less certain, and not in the wearer's favour.
     #[must_use]
-    pub fn wider_below(self, share: f64) -> Self {
+    pub(crate) fn wider_below(self, share: f64) -> Self {
         Self { unsure_below: share.max(0.0), ..self }
     }
 
     /// What the stretched deviations would add to the mean, per standard deviation of the model.
     #[must_use]
-    pub fn mean_per_sd(self) -> f64 {
+    pub(crate) fn mean_per_sd(self) -> f64 {
         HALF_MEAN * (self.up - self.down)
     }
 
     /// A deviation, stretched.
     #[inline]
     #[must_use]
-    pub fn stretched(self, deviation: f64) -> f64 {
+    pub(crate) fn stretched(self, deviation: f64) -> f64 {
         self.up * deviation.max(0.0) + self.down * (1.0 + self.unsure_below) * deviation.min(0.0)
     }
 }

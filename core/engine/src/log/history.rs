@@ -226,7 +226,7 @@ pub struct History {
 }
 
 impl History {
-    /// Brings readings that were pushed directly (a store's fast path, a replayed file) into order, one an instant.
+    /// Brings readings that were pushed one by one into order, one an instant.
     pub fn settle_readings(&mut self) {
         settle(&mut self.readings);
     }

@@ -58,7 +58,7 @@ impl From<Glucose> for Shown {
 impl Shown {
     /// The highest limit taken for "too low to measure", in mg/dL, and the lowest for "too high": what is said with a limit
     /// between them shows neither a low nor a high (common practice, no source).
-    pub const LIMITS_MG_DL: (f64, f64) = (70.0, 180.0);
+    pub(crate) const LIMITS_MG_DL: (f64, f64) = (70.0, 180.0);
 
     /// The limit, in mg/dL, and the side of it on which glucose is; nothing for an amount.
     #[must_use]

@@ -9,7 +9,7 @@
 //! | the third step against a low that failed | `rescue` | the next is a matter for two |
 //! | a low meter check, then one above the line | `meter` | a meter outranks the sensor |
 //! | no reading, or an old one | `sensor` | what follows goes by a reading of now |
-//! | feeling low | here | a feeling is never talked away by a sensor |
+//! | feeling low | here | no sensor overrides a feeling |
 //! | rescue carbohydrate that was just taken | `rescue` | it gets its quarter of an hour before another |
 //! | insulin that is probably a slip | `to_come` | an emergency, if it is none |
 //! | a sensor that ended or is stuck | `sensor` | its number says nothing |
@@ -53,7 +53,7 @@ pub(super) const SOME_CARBOHYDRATE_G: f64 = 5.0;
 
 /// Decides.
 #[must_use]
-pub fn decide(situation: &Situation, wearer: &Wearer) -> Prompt {
+pub(crate) fn decide(situation: &Situation, wearer: &Wearer) -> Prompt {
     let case = Case::of(situation, wearer);
     let answer = case
         .severe_signs()

@@ -96,7 +96,7 @@ impl Case<'_> {
         let meter = self.meter().filter(|meter| meter.mg_dl >= self.low)?;
         let reason = meter.reason();
         if self.feels(Symptom::FeelsLow) {
-            // A feeling is never talked away, by a meter check neither; nor by carbohydrate that has not worked yet.
+            // No measurement overrides a feeling, not even a meter check; nor does carbohydrate that has not worked yet.
             if let Some(rescue) = self.rescue_in_time() {
                 return Some(self.rescue_answer(rescue).because([reason, Reason::FeelsLow]));
             }

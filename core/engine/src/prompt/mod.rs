@@ -15,15 +15,11 @@ mod weigh;
 
 use serde::Serialize;
 
-// Hidden: the engine asks it, and this project's own checks; no part of what is promised.
-pub(crate) use decide::USUAL_SPACING_MINUTES;
-#[doc(hidden)]
-pub use decide::decide;
+pub(crate) use decide::{USUAL_SPACING_MINUTES, decide};
 pub(crate) use meter::is_far_above;
-pub(crate) use situation::DOSE_KNOWN_MINUTES;
-pub use situation::{FIRST_DAY_HOURS, MeterNow, Moved, ReadingNow, RescueNow, Situation, Stands};
+pub use situation::FIRST_DAY_HOURS;
+pub(crate) use situation::{DOSE_KNOWN_MINUTES, MeterNow, Moved, ReadingNow, RescueNow, Situation, Stands};
 pub(crate) use weigh::weigh_now;
-pub use weigh::{Costs, Weighing, weigh};
 
 use crate::estimate::Estimate;
 use crate::forecast::Forecast;

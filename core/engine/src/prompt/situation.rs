@@ -16,7 +16,7 @@ use crate::wearer::Wearer;
 
 /// The newest reading.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct ReadingNow {
+pub(crate) struct ReadingNow {
     /// What rules go by (`Wearer::goes_by_mg_dl`), in mg/dL.
     pub mg_dl: f64,
     /// Where it was too low or too high for the sensor to measure: the side, and the limit in mg/dL.
@@ -50,7 +50,7 @@ pub struct ReadingNow {
 
 /// A meter check.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct MeterNow {
+pub(crate) struct MeterNow {
     /// What rules go by (`Wearer::goes_by_mg_dl`), in mg/dL.
     pub mg_dl: f64,
     /// Its age in minutes.
@@ -78,7 +78,7 @@ impl MeterNow {
 
 /// Movement.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Moved {
+pub(crate) struct Moved {
     /// Minutes since it ended; 0 while it lasts.
     pub minutes_ago: f64,
     /// How long it took or takes, in minutes.
@@ -89,7 +89,7 @@ pub struct Moved {
 
 /// Rescue carbohydrate.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct RescueNow {
+pub(crate) struct RescueNow {
     /// Grams taken together.
     pub grams: f64,
     /// Minutes since the newest of it.
@@ -105,7 +105,7 @@ pub(crate) const DOSE_KNOWN_MINUTES: f64 = 360.0;
 
 /// The situation.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Situation {
+pub(crate) struct Situation {
     /// The caller's clock.
     pub now: Moment,
     /// Why it is asked.
@@ -170,7 +170,7 @@ pub struct Situation {
 
 /// How a prompt to treat that stands was given.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Stands {
+pub(crate) enum Stands {
     /// Check; without a meter, treat.
     WithoutMeter,
     /// Treat.

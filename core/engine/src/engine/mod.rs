@@ -3,11 +3,14 @@
 //! [`check`] answers one question from a history. [`Engine`] is the same engine for those who go through a record reading by
 //! reading: replay, evaluation, learning. Every answer uses only what was known by its own moment.
 
+mod recent;
+
 use std::borrow::Cow;
-use std::collections::VecDeque;
 
 use serde::{Deserialize, Serialize};
 
+pub use self::recent::FASTER_THAN_GLUCOSE;
+use self::recent::Recent;
 use crate::body::alcohol::Alcohol;
 use crate::body::effects::{AHEAD_MINUTES, Effects};
 use crate::body::sick::SickDay;
@@ -26,8 +29,8 @@ use crate::log::{
     Symptom, Text, thinned,
 };
 use crate::prompt::{
-    MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, Stands,
-    USUAL_SPACING_MINUTES, decide, is_far_above, weigh_now,
+    MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, Stands, decide,
+    is_far_above, weigh_now,
 };
 use crate::sorted::{known, newest};
 use crate::time::Moment;
@@ -51,70 +54,48 @@ pub struct Learnt {
 
 /// How far back a prompt looks for what was taken, felt or done, in minutes.
 mod reach {
+    /// What was felt (assumption).
     pub const FELT: f64 = 15.0;
     /// Severe signs, unless something else was noted as felt since.
     pub const SEVERE: f64 = 60.0;
+    /// A meter check (assumption).
     pub const METER: f64 = 60.0;
+    /// The last time a meter was used (assumption).
     pub const CHECKED: f64 = 720.0;
+    /// Anything eaten (assumption).
     pub const RESCUE: f64 = 60.0;
+    /// Several steps of rescue carbohydrate in a row (assumption).
     pub const RESCUES: f64 = 75.0;
+    /// Steps closer together than this count once (assumption).
     pub const ONE_TREATMENT: f64 = 8.0;
+    /// The newest rapid insulin.
     pub const DOSE: f64 = crate::prompt::DOSE_KNOWN_MINUTES;
+    /// Movement (assumption).
     pub const MOVED: f64 = 360.0;
+    /// Having rolled off the sensor (assumption).
     pub const ROLLED_OFF: f64 = 60.0;
-    /// Rescue carbohydrate taken this close together is one treatment.
+    /// The grams of steps this close together are added up (assumption).
     pub const RESCUE_TOGETHER: f64 = 15.0;
 }
 
-/// A pressed spell's readings come back by at least this much, in mg/dL.
-const CAME_BACK_MG_DL: f64 = 10.0;
-/// What lasts longer is no pressure, in minutes.
-const LONGEST_SPELL_MINUTES: f64 = 120.0;
 /// A clear sensor this likely is taken at its word.
 const WORTH_DOUBTING: f64 = 0.95;
-/// How long recent readings are kept for the prompt's view of the past, in minutes.
-const RECENT_MINUTES: f64 = 60.0;
-/// Readings further apart break a run of lows or highs, in minutes.
-const BROKEN_RUN_MINUTES: f64 = 30.0;
 /// How far back the forecast follows readings for the sake of the newest one, in minutes.
 const LOOKED_BACK_MINUTES: f64 = 75.0;
-/// A fall is over this far above the low line, in mg/dL, or rising this fast, in mg/dL/min.
+/// A fall is over this far above the low line, in mg/dL.
 const FALL_WITHIN_MG_DL: f64 = 30.0;
+/// Or rising this fast, in mg/dL/min.
 const RISING_AGAIN: f64 = 0.5;
 /// A fall is remembered for this long, in minutes.
 const SAID_FOR_MINUTES: f64 = 30.0;
 /// What a prompt said outright stands for this long unless something speaks against it, in minutes
 /// (chosen in the closed-loop trial, `tests/docs/trial.md`).
 const STANDS_MINUTES: f64 = 15.0;
-/// A reading more than this above the lowest since then speaks against it where glucose does not fall any more by the estimate, in mg/dL: more than a sensor's unrest of 3, and between whole
-/// numbers, so that rounding to mmol/L and back decides nothing.
+/// A reading more than this above the lowest since then speaks against it where glucose does not fall any more by the estimate, in
+/// mg/dL: more than sensor noise of 3, and between whole numbers, so that rounding to mmol/L and back decides nothing.
 const RISEN_MG_DL: f64 = 3.5;
 /// A second meter check this soon after one that was not believed confirms it, in minutes (assumption).
 const CONFIRMS_MINUTES: f64 = 30.0;
-/// Readings that fall by this much a minute fall, in mg/dL/min.
-const FALLS_MG_DL_MIN: f64 = 0.5;
-/// A fall by parts of so many minutes is one of all of these, with so many readings in each: longer together than pressure takes to come on,
-/// of which two parts at most can be lower than the one before.
-const PARTS: usize = 4;
-const PART_MINUTES: f64 = 7.0;
-const READINGS_OF_A_PART: u32 = 4;
-/// Readings nearer to each other than this are not compared for it, in minutes.
-const STEP_OF_A_FALL_MINUTES: f64 = 4.0;
-/// The very same reading at least this often looks stuck.
-const STUCK_READINGS: u32 = 8;
-/// A jump is looked for over this time, in minutes.
-const JUMPED_MINUTES: f64 = 15.0;
-/// The least change that is a jump, in mg/dL.
-const JUMP_MG_DL: f64 = 25.0;
-/// A step may be spread over so many minutes by a sensor that reads each minute.
-const STEP_MINUTES: f64 = 5.0;
-/// A step faster than this is more than glucose does, in mg/dL/min.
-///
-/// Source: "Glucose Monitoring Devices" (handbook), ch. 11, eq. 11.23: over 5 mg/dL/min is suspicious.
-pub const FASTER_THAN_GLUCOSE: f64 = 5.0;
-/// A fall within this time and by at least this much from steady readings is sudden (minutes, mg/dL).
-const SUDDEN: (f64, f64) = (20.0, 25.0);
-
 /// Answers one question about a history.
 ///
 /// The history should reach back at least a few hours, better a day; what lies after the question's `now` is not looked at.
@@ -156,17 +137,9 @@ pub struct Engine<'a> {
     learnt_until: Option<Moment>,
     learnt_sites: Option<Sites>,
     began: Option<Moment>,
-    recent: VecDeque<Seen>,
+    recent: Recent,
     /// When the sensor worn was put in, as far as it is known.
     inserted: Option<Moment>,
-    high_since: Option<Moment>,
-    low_since: Option<Moment>,
-    /// Since when readings have been the very same, and how many they are.
-    same_since: Option<(Moment, u32)>,
-    compression_since: Option<Moment>,
-    /// The lowest reading of the spell that may be going on, in mg/dL.
-    lowest_compressed_mg_dl: f64,
-    spells: Vec<CompressionLow>,
     /// When the weighing first said treat in the fall that goes on.
     treat_said: Option<Moment>,
     /// The prompt to treat that stands.
@@ -174,7 +147,6 @@ pub struct Engine<'a> {
     /// When a meter check was so far above the sensor that it was not believed by itself.
     far_check: Option<Moment>,
     last_week: LastWeek,
-    spacing_minutes: f64,
 }
 
 /// What is done at a reading that is gone through.
@@ -194,18 +166,8 @@ struct Standing {
     /// The lowest reading since, in mg/dL.
     lowest_mg_dl: f64,
     stands: Stands,
-    /// A reading since was higher by more than a sensor's unrest: what was said stands no longer.
+    /// A reading since was higher by more than sensor noise: what was said stands no longer.
     risen: bool,
-}
-
-/// A reading as the prompt looks back on it.
-#[derive(Clone, Copy, Debug)]
-struct Seen {
-    at: Moment,
-    mg_dl: f64,
-    /// What the sensor showed.
-    shown: Shown,
-    rate_mg_dl_min: f64,
 }
 
 impl<'a> Engine<'a> {
@@ -226,19 +188,12 @@ impl<'a> Engine<'a> {
             learnt_until: learnt.until,
             learnt_sites: learnt.sites.clone(),
             began: None,
-            recent: VecDeque::new(),
+            recent: Recent::default(),
             inserted: None,
-            high_since: None,
-            low_since: None,
-            same_since: None,
-            compression_since: None,
-            lowest_compressed_mg_dl: f64::INFINITY,
-            spells: Vec::new(),
             treat_said: None,
             standing: None,
             far_check: None,
             last_week: LastWeek::default(),
-            spacing_minutes: USUAL_SPACING_MINUTES,
         }
     }
 
@@ -297,7 +252,7 @@ impl<'a> Engine<'a> {
         self.tracker.reading(reading, &circumstances);
         if let (Some(belief), Some(modes)) = (self.tracker.belief(), self.tracker.modes()) {
             let rate = rate_mg_dl_min(belief, self.tracker.dynamics());
-            self.remember(&reading, rate, modes.compression);
+            self.recent.remember(&reading, rate, modes.compression, self.wearer);
         }
         circumstances
     }
@@ -332,7 +287,7 @@ impl<'a> Engine<'a> {
     /// Remembers since when the weighing has said treat, so that the answer to a fall does not come and go with every reading.
     fn follow_fall(&mut self, reading: Reading) {
         let (now, mg_dl, low) = (reading.at, reading.glucose.mg_dl(), self.wearer.low_line.mg_dl());
-        let rate = self.recent.back().map_or(0.0, |seen| seen.rate_mg_dl_min);
+        let rate = self.recent.newest().map_or(0.0, |seen| seen.rate_mg_dl_min);
         if mg_dl >= low + FALL_WITHIN_MG_DL || rate > RISING_AGAIN {
             self.treat_said = None;
         } else if self.treat_said(now).is_none() && mg_dl >= low && rate < 0.0 {
@@ -344,7 +299,7 @@ impl<'a> Engine<'a> {
                 risen: one.risen || (mg_dl > one.lowest_mg_dl + RISEN_MG_DL && rate >= 0.0),
                 ..one
             });
-        // What stood is not counted for saying it again, or it would stand for ever.
+        // What stood is not counted for saying it again: otherwise it would never expire.
         let near = mg_dl >= low && mg_dl < low + FALL_WITHIN_MG_DL && rate < 0.0;
         let said = near.then(|| Stands::by(&self.answer(&unasked(now)))).flatten();
         self.standing = match (stood, said) {
@@ -383,7 +338,7 @@ impl<'a> Engine<'a> {
         };
         let compression = self.tracker.modes().map_or(0.0, |modes| modes.compression);
         let asleep = self.circumstances(now).asleep;
-        weigh_now(&forecast, self.wearer, asleep, compression, self.spacing_minutes).says_treat()
+        weigh_now(&forecast, self.wearer, asleep, compression, self.recent.spacing_minutes()).says_treat()
     }
 
     /// Minutes since the weighing said treat in a fall that goes on, unless something was eaten since or it is long ago.
@@ -408,7 +363,7 @@ impl<'a> Engine<'a> {
     /// like it.
     fn believes(&self, at: Moment, glucose: Glucose) -> bool {
         let confirmed = self.far_check.is_some_and(|before| at.minutes_since(before) <= CONFIRMS_MINUTES);
-        let newest = self.recent.back().filter(|seen| at.minutes_since(seen.at) <= CARRIED_ON_MINUTES);
+        let newest = self.recent.newest().filter(|seen| at.minutes_since(seen.at) <= CARRIED_ON_MINUTES);
         confirmed || newest.is_none_or(|seen| !is_far_above(glucose.mg_dl(), seen.mg_dl, self.wearer.low_line.mg_dl()))
     }
 
@@ -449,7 +404,7 @@ impl<'a> Engine<'a> {
     /// The spells so far in which the sensor was probably pressed and then came back.
     #[must_use]
     pub fn compression_lows(&self) -> &[CompressionLow] {
-        &self.spells
+        self.recent.compression_lows()
     }
 
     /// Answers a question at its moment, from what has been ingested.
@@ -461,8 +416,7 @@ impl<'a> Engine<'a> {
     }
 
     /// The situation at a question's moment.
-    #[must_use]
-    pub fn situation(&self, question: &Question) -> Situation {
+    fn situation(&self, question: &Question) -> Situation {
         let Some(shown) = question.meter else { return self.situation_with(&self.tracker, question) };
         let mut tracker = self.tracker.clone();
         let believed = self.believes(question.now, shown.glucose);
@@ -494,7 +448,7 @@ impl<'a> Engine<'a> {
         let rapid = known(&history.doses, now, |dose| dose.at).iter().rfind(|dose| dose.kind == InsulinKind::Rapid);
         let dose_minutes_ago = rapid.map(|dose| now.minutes_since(dose.at)).filter(|minutes| *minutes <= reach::DOSE);
         let circumstances = self.circumstances(now);
-        let reading = self.reading_now(now);
+        let reading = self.recent.reading_now(now, self.wearer, circumstances.asleep);
         let age_minutes = reading.map_or(0.0, |reading| reading.age_minutes);
         let fresh = reading.is_some() && age_minutes <= CARRIED_ON_MINUTES;
         // Where nothing is fresh there is no forecast: what was expected long ago is no knowledge of now.
@@ -600,7 +554,7 @@ impl<'a> Engine<'a> {
         if tracker.modes()?.clear > WORTH_DOUBTING {
             return None;
         }
-        let newest = self.recent.back()?;
+        let newest = self.recent.newest()?;
         let belief = tracker.belief_if_clear()?;
         let start = Start {
             at_minutes: self.began.map_or(0.0, |began| newest.at.minutes_since(began)),
@@ -615,112 +569,6 @@ impl<'a> Engine<'a> {
         Some(self.forecaster.forecast_if(&start, self.wearer, tracker.difference(now), age_minutes))
     }
 
-    fn reading_now(&self, now: Moment) -> Option<ReadingNow> {
-        let newest = self.recent.back()?;
-        let since = |moment: Option<Moment>| moment.map_or(0.0, |moment| newest.at.minutes_since(moment).max(0.0));
-        let back = |seen: &&Seen| newest.at.minutes_since(seen.at);
-        let (sudden_minutes, sudden_mg_dl) = SUDDEN;
-        // The steepest drop: the nearest steady reading may lie in the middle of a fall that the estimate does not believe.
-        let steepness = |seen: &&Seen| (seen.mg_dl - newest.mg_dl) / back(seen);
-        let steady_before = self
-            .recent
-            .iter()
-            .filter(|seen| back(seen) > 0.0 && back(seen) <= sudden_minutes)
-            .filter(|seen| seen.mg_dl - newest.mg_dl >= sudden_mg_dl && seen.rate_mg_dl_min.abs() < 1.0)
-            .max_by(|a, b| steepness(a).total_cmp(&steepness(b)))
-            .map(|seen| (seen.mg_dl, back(&seen)));
-        let read_rate_mg_dl_min = self
-            .recent
-            .iter()
-            .rev()
-            .find(|seen| (12.0..=20.0).contains(&back(seen)))
-            .map(|seen| (newest.mg_dl - seen.mg_dl) / back(&seen));
-        let earlier_rate_mg_dl_min =
-            self.recent.iter().rev().find(|seen| (15.0..=35.0).contains(&back(seen))).map(|seen| seen.rate_mg_dl_min);
-        // A step down that glucose cannot make, in the last quarter of an hour: from one reading to the next, or within the minutes of
-        // a sensor that reads each minute.
-        let mut lately = self.recent.iter().rev().take_while(|seen| back(seen) <= JUMPED_MINUTES).enumerate();
-        let jumped = lately.any(|(k, seen)| {
-            self.recent.iter().rev().skip(k + 1).enumerate().any(|(between, before)| {
-                let (minutes, drop) = (seen.at.minutes_since(before.at), before.mg_dl - seen.mg_dl);
-                (between == 0 || minutes <= STEP_MINUTES)
-                    && minutes > 0.0
-                    && drop >= JUMP_MG_DL
-                    && drop / minutes > FASTER_THAN_GLUCOSE
-            })
-        });
-        let low = self.wearer.low_line.mg_dl();
-        let low_minutes_before =
-            self.recent.iter().rev().find(|seen| self.wearer.goes_by_mg_dl(seen.shown) < low).map(|seen| back(&seen));
-        Some(ReadingNow {
-            mg_dl: self.wearer.goes_by_mg_dl(newest.shown),
-            limit: newest.shown.limit(),
-            age_minutes: now.minutes_since(newest.at).max(0.0),
-            steady_before,
-            read_rate_mg_dl_min,
-            earlier_rate_mg_dl_min,
-            low_minutes_before,
-            jumped,
-            high_for_minutes: since(self.high_since),
-            low_for_minutes: since(self.low_since),
-            same_for_minutes: match self.same_since {
-                Some((from, count)) if count >= STUCK_READINGS => since(Some(from)),
-                _ => 0.0,
-            },
-            falling_for_minutes: self.falling_for(now),
-            compressed_for_minutes: since(self.compression_since),
-            spacing_minutes: self.spacing_minutes,
-        })
-    }
-
-    /// For how long glucose has been falling, in minutes, within the last hour: reading by reading or, by a sensor that reads often enough
-    /// that its unrest can be averaged, part by part.
-    fn falling_for(&self, now: Moment) -> f64 {
-        // Whoever sleeps may roll on a sensor slowly.
-        let by_part = if self.circumstances(now).asleep { 0.0 } else { self.falls_part_by_part() };
-        self.falls_reading_by_reading().max(by_part)
-    }
-
-    /// How long the last parts are of which each is lower on average than the one before by what is a fall, in minutes; 0 unless all are.
-    fn falls_part_by_part(&self) -> f64 {
-        let Some(newest) = self.recent.back() else { return 0.0 };
-        let mut parts = [(0.0, 0_u32); PARTS];
-        for seen in &self.recent {
-            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to 60 minutes
-            let part = (newest.at.minutes_since(seen.at) / PART_MINUTES) as usize;
-            if let Some((sum, count)) = parts.get_mut(part) {
-                *sum += seen.mg_dl;
-                *count += 1;
-            }
-        }
-        let falls = |pair: &[(f64, u32)]| {
-            let [later, before] = [pair[0], pair[1]].map(|(sum, count)| sum / f64::from(count));
-            before - later >= FALLS_MG_DL_MIN * PART_MINUTES
-        };
-        let enough = parts.iter().all(|(_, count)| *count >= READINGS_OF_A_PART);
-        if enough && parts.windows(2).all(falls) { PARTS as f64 * PART_MINUTES } else { 0.0 }
-    }
-
-    /// For how long each reading has been lower than the one before by what is a fall, in minutes.
-    fn falls_reading_by_reading(&self) -> f64 {
-        let mut falls_from = None;
-        let mut seen = self.recent.back();
-        for before in self.recent.iter().rev().skip(1) {
-            let Some(later) = seen else { break };
-            let minutes = later.at.minutes_since(before.at);
-            // From one minute to the next a reading may rise within a fall.
-            if minutes < STEP_OF_A_FALL_MINUTES {
-                continue;
-            }
-            if minutes > BROKEN_RUN_MINUTES || before.mg_dl - later.mg_dl < FALLS_MG_DL_MIN * minutes {
-                break;
-            }
-            falls_from = Some(before.at);
-            seen = Some(before);
-        }
-        falls_from.zip(self.recent.back()).map_or(0.0, |(first, newest)| newest.at.minutes_since(first))
-    }
-
     fn rescue(&self, now: Moment) -> Option<RescueNow> {
         let eaten = known(&self.history.carbohydrate, now, |one| one.at).iter().rev();
         let lately = eaten.take_while(|one| now.minutes_since(one.at) <= reach::RESCUES);
@@ -729,7 +577,6 @@ impl<'a> Engine<'a> {
         let newest = taken.last()?;
         let together = |one: &&&Carbohydrate| newest.at.minutes_since(one.at) <= reach::RESCUE_TOGETHER;
         let grams = taken.iter().filter(together).map(|one| one.grams).sum();
-        // Taken within a few minutes of each other they are one treatment.
         let mut treatments = 0;
         let mut last: Option<Moment> = None;
         for one in &taken {
@@ -739,53 +586,6 @@ impl<'a> Engine<'a> {
             }
         }
         Some(RescueNow { grams, minutes_ago: now.minutes_since(newest.at), treatments })
-    }
-
-    fn remember(&mut self, reading: &Reading, rate_mg_dl_min: f64, compression: f64) {
-        let (at, mg_dl) = (reading.at, reading.glucose.mg_dl());
-        let last = self.recent.back().copied();
-        let apart = last.map_or(0.0, |last| at.minutes_since(last.at));
-        if apart > 0.0 && apart <= 20.0 {
-            self.spacing_minutes += 0.2 * (apart - self.spacing_minutes);
-        }
-        let run = |since: Option<Moment>, holds: bool| match since {
-            _ if !holds => None,
-            Some(since) if apart <= BROKEN_RUN_MINUTES => Some(since),
-            _ => Some(at),
-        };
-        let goes_by = self.wearer.goes_by_mg_dl(reading.shown());
-        self.high_since = run(self.high_since, goes_by > self.wearer.high_line.mg_dl());
-        self.low_since = run(self.low_since, goes_by < self.wearer.low_line.mg_dl());
-        // Beyond what a sensor can read, the same word again and again is no sign of anything.
-        let same = reading.beyond.is_none()
-            && last.is_some_and(|last| (last.mg_dl - mg_dl).abs() < 1e-9)
-            && apart <= BROKEN_RUN_MINUTES;
-        self.same_since = match self.same_since {
-            Some((since, count)) if same => Some((since, count + 1)),
-            _ => Some((at, 1)),
-        };
-        let compression_since = run(self.compression_since, compression > 0.5);
-        self.note_spell(at, mg_dl, compression_since);
-        self.compression_since = compression_since;
-        self.recent.push_back(Seen { at, mg_dl, shown: reading.shown(), rate_mg_dl_min });
-        while self.recent.front().is_some_and(|seen| at.minutes_since(seen.at) > RECENT_MINUTES) {
-            self.recent.pop_front();
-        }
-    }
-
-    /// A spell is over when the sensor is believed again; it was one if its readings came back.
-    fn note_spell(&mut self, at: Moment, mg_dl: f64, compression_since: Option<Moment>) {
-        if compression_since.is_some() {
-            self.lowest_compressed_mg_dl = self.lowest_compressed_mg_dl.min(mg_dl);
-            return;
-        }
-        if let Some(from) = self.compression_since.take() {
-            let came_back = mg_dl - self.lowest_compressed_mg_dl >= CAME_BACK_MG_DL;
-            if came_back && at.minutes_since(from) <= LONGEST_SPELL_MINUTES {
-                self.spells.push(CompressionLow { from, until: at });
-            }
-        }
-        self.lowest_compressed_mg_dl = f64::INFINITY;
     }
 
     /// The sensor worn at a moment, as the log has it, or as it was learnt from more of the log than is looked at here.
@@ -861,7 +661,7 @@ mod tests {
         let (wearer, now) = (Wearer::default(), history.readings.last().unwrap().at);
         let mut engine = Engine::new(history, &wearer, &Learnt::default());
         engine.warm_up(now);
-        (engine.recent.len(), engine.answer(&unasked(now)))
+        (engine.recent.count(), engine.answer(&unasked(now)))
     }
 
     #[test]
