@@ -25,8 +25,9 @@ const FALLS_ON: (f64, f64) = (-1.0, 0.5);
 /// While the estimate already rises, rescue carbohydrate taken up to this long ago is left to work, in minutes. Trials found
 /// 29 to 38 minutes to 70 mg/dL (Diabetes 2019;68 Suppl 394-P).
 const RESCUE_RISING_MINUTES: f64 = 40.0;
-/// From this rate on glucose rises, in mg/dL/min: what is shown as rising.
-const RISES: f64 = 0.3;
+/// From these rates on glucose rises after rescue carbohydrate, in mg/dL/min: where blood has left the low by the estimate, what is shown as
+/// rising; before that, more than sensor noise (assumptions).
+const RISES: (f64, f64) = (0.3, 0.5);
 /// After rescue carbohydrate, glucose that rises is counted on to go on for so long, in minutes (assumption): a sensor's rise comes late.
 const RISES_ON_MINUTES: f64 = 12.0;
 
@@ -67,7 +68,8 @@ impl Case<'_> {
         }
         // The sensor still shows the low that blood has left: rising is what was hoped for.
         let soon = self.blood + RISES_ON_MINUTES * self.rate;
-        let rising = self.rate >= RISES && soon >= self.low && reading.mg_dl >= FLOOR_LINE_MG_DL;
+        let comes_up = self.rate >= RISES.1 && soon >= self.low || self.rate >= RISES.0 && self.blood >= self.low;
+        let rising = comes_up && reading.mg_dl >= FLOOR_LINE_MG_DL;
         (rescue.minutes_ago <= RESCUE_RISING_MINUTES && rising && reading.mg_dl < self.low + TREAT_WITHIN_MG_DL)
             .then(|| self.rescue_answer(rescue).with_cautions(&[Caution::SensorLags]))
     }
