@@ -1,7 +1,7 @@
 //! Packs the files of words: each `i18n/TAG.ftl` is one language, and nothing else in the sources knows which there are.
 //!
-//! All go into one piece, message by message, what each language says of it side by side, under a number made of its name: so no
-//! name is carried, and what is alike lies near enough for deflate to see. `words/catalogue.rs` takes a language out of it again.
+//! A language is one piece, message by message in one order for all, without their names: a number made of each name stands once, in
+//! that order, for all languages. `words/catalogue.rs` puts both together again.
 //!
 //! What a language says of itself is read here, so that a file that lacks it does not build: its own name (`language-name`), the
 //! marks in its numbers (`number-decimal-mark`, `number-group-mark`), and, in a draft alone, how it says so (`language-draft`).
@@ -16,7 +16,7 @@ use std::{env, fs};
 #[path = "src/words/packing.rs"]
 mod packing;
 
-use packing::{BEHIND, BETWEEN, id, number};
+use packing::{BEHIND, number};
 
 /// The language that others fall back to; it stands first.
 const FIRST: &str = "en";
@@ -40,52 +40,55 @@ fn main() -> Result<(), Box<dyn Error>> {
             _ => return Err(format!("{}: a language is a file TAG.ftl", path.display()).into()),
         }
     }
-    tags.sort_by_key(|tag| (tag != FIRST, tag.clone()));
+    tags.sort_unstable_by_key(|tag| (tag != FIRST, tag.clone()));
     if tags.first().is_none_or(|tag| tag != FIRST) {
         return Err(format!("{}: there is no {FIRST}.ftl", folder.display()).into());
     }
     let words: Vec<String> = tags.iter().map(|tag| words(&folder, tag)).collect::<Result<_, _>>()?;
-    let rows: Vec<String> = tags.iter().zip(&words).map(|(tag, words)| row(tag, words)).collect::<Result<_, _>>()?;
-    fs::write(out.join("languages.rs"), format!("[\n{}]\n", rows.concat()))?;
-    let all = side_by_side(&words)?;
-    fs::write(out.join("octets.rs"), all.len().to_string())?;
-    fs::write(out.join("words.packed"), miniz_oxide::deflate::compress_to_vec(all.as_bytes(), LEVEL))?;
+    let each: Vec<Vec<(&str, &str)>> = words.iter().map(|words| messages(words)).collect();
+    let names = names(&each)?;
+    let numbers: Vec<String> = names.iter().map(|name| number(name).to_string()).collect();
+    fs::write(out.join("numbers.rs"), format!("[{}]\n", numbers.join(",")))?;
+    let mut rows = String::new();
+    for ((tag, words), messages) in tags.iter().zip(&words).zip(&each) {
+        let by_name: BTreeMap<&str, &str> = messages.iter().copied().collect();
+        let all: String =
+            names.iter().flat_map(|name| [by_name.get(name).copied().unwrap_or_default(), BEHIND]).collect();
+        rows += &row(tag, words, all.len())?;
+        fs::write(
+            out.join(tag).with_extension("packed"),
+            miniz_oxide::deflate::compress_to_vec(all.as_bytes(), LEVEL),
+        )?;
+    }
+    fs::write(out.join("languages.rs"), format!("[\n{rows}]\n"))?;
     Ok(())
 }
 
 /// The words of a file, without comments.
 fn words(folder: &Path, tag: &str) -> Result<String, Box<dyn Error>> {
     let text = fs::read_to_string(folder.join(tag).with_extension("ftl"))?.replace("\r\n", "\n");
-    if text.contains(BETWEEN) || text.contains(BEHIND) {
+    if text.contains(BEHIND) {
         return Err(format!("{tag}.ftl: has control characters").into());
     }
     // Only a comment begins with this sign in the first column.
     Ok(text.split_inclusive('\n').filter(|line| !line.starts_with('#')).collect())
 }
 
-/// Each message once: the number of its name, then what follows the name in each language, nothing where it lacks the message.
-fn side_by_side(words: &[String]) -> Result<String, Box<dyn Error>> {
-    let each: Vec<Vec<(&str, &str)>> = words.iter().map(|words| messages(words)).collect();
-    let by_name: Vec<BTreeMap<&str, &str>> = each.iter().map(|all| all.iter().copied().collect()).collect();
-    let mut all = String::new();
+/// The names of all messages, each once, in the first language's order; no two have one number.
+fn names<'a>(each: &[Vec<(&'a str, &'a str)>]) -> Result<Vec<&'a str>, Box<dyn Error>> {
+    let mut names = Vec::new();
     let mut there = BTreeMap::new();
     for (name, _) in each.iter().flatten() {
-        let number = number(name);
-        match there.insert(number, *name) {
-            None => all.push_str(&id(number)),
-            Some(before) if before == *name => continue,
+        match there.insert(number(name), *name) {
+            None => names.push(*name),
+            Some(before) if before == *name => {}
             Some(before) => return Err(format!("{before} and {name} have one number: rename one").into()),
         }
-        for language in &by_name {
-            all.push(BETWEEN);
-            all.push_str(language.get(name).unwrap_or(&""));
-        }
-        all.push(BEHIND);
     }
-    Ok(all)
+    Ok(names)
 }
 
-/// The messages of a file, by name, with all that follows the name. A message begins in the first column, what belongs to it does not.
+/// The messages of a file, by name, with what they say. A message begins in the first column, what belongs to it does not.
 fn messages(words: &str) -> Vec<(&str, &str)> {
     let begins = |line: &str| line.starts_with(|sign: char| sign.is_ascii_alphabetic() || sign == '-');
     let mut starts: Vec<usize> = Vec::new();
@@ -102,7 +105,8 @@ fn messages(words: &str) -> Vec<(&str, &str)> {
         .zip(ends)
         .map(|(start, end)| {
             let message = words[*start..end].trim_end();
-            message.split_at(message.find([' ', '=']).unwrap_or(message.len()))
+            let (name, said) = message.split_once('=').unwrap_or((message, ""));
+            (name.trim_end(), said.trim_start_matches(' '))
         })
         .collect()
 }
@@ -113,7 +117,7 @@ fn is_tag(tag: &str) -> bool {
 }
 
 /// A language's row of the table.
-fn row(tag: &str, words: &str) -> Result<String, Box<dyn Error>> {
+fn row(tag: &str, words: &str, octets: usize) -> Result<String, Box<dyn Error>> {
     let own = |name: &str| {
         let line = words.lines().find_map(|line| line.strip_prefix(name)?.trim_start().strip_prefix('='));
         line.map(str::trim_ascii).filter(|words| !words.is_empty())
@@ -127,7 +131,8 @@ fn row(tag: &str, words: &str) -> Result<String, Box<dyn Error>> {
         }
     };
     Ok(format!(
-        "Spoken {{ tag: {tag:?}, name: {:?}, draft: {:?}, decimal_mark: {:?}, group_mark: {:?} }},\n",
+        "Spoken {{ tag: {tag:?}, name: {:?}, draft: {:?}, decimal_mark: {:?}, group_mark: {:?}, octets: {octets}, \
+         packed: include_bytes!(concat!(env!(\"OUT_DIR\"), \"/{tag}.packed\")) }},\n",
         must("language-name")?,
         own("language-draft"),
         mark("number-decimal-mark")?,

@@ -18,8 +18,8 @@ use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
 use miniz_oxide::inflate::decompress_to_vec_with_limit;
 
-use super::languages::{LANGUAGES, OCTETS, PACKED};
-use super::packing::{self, BEHIND, BETWEEN};
+use super::languages::{LANGUAGES, NUMBERS, Spoken};
+use super::packing::{self, BEHIND};
 use super::{ENGLISH, UNKNOWN, Words};
 use crate::units::GlucoseUnit;
 use crate::wearer::{Language, Wearer};
@@ -36,9 +36,9 @@ impl Message {
         Self(packing::number(name))
     }
 
-    /// Its name among the packed words.
+    /// Its name among the words of a language: a name in Fluent begins with a letter.
     fn id(self) -> String {
-        packing::id(self.0)
+        format!("m{:08x}", self.0)
     }
 }
 
@@ -216,16 +216,12 @@ impl Catalogue {
 
 /// The words of a language as its file has them, but for comments, in English's order and under the numbers of their names.
 fn unpacked(place: usize) -> String {
-    let octets = decompress_to_vec_with_limit(PACKED, OCTETS).unwrap_or_default();
-    let all = String::from_utf8(octets).unwrap_or_default();
-    let mut words = String::with_capacity(all.len() / LANGUAGES.len());
-    for message in all.split_terminator(BEHIND) {
-        let mut parts = message.split(BETWEEN);
-        if let (Some(name), Some(said)) = (parts.next(), parts.nth(place))
-            && !said.is_empty()
-        {
-            words.extend([name, said, "\n"]);
-        }
+    let Spoken { packed, octets, .. } = LANGUAGES[place];
+    let unpacked = decompress_to_vec_with_limit(packed, octets).unwrap_or_default();
+    let all = String::from_utf8(unpacked).unwrap_or_default();
+    let mut words = String::with_capacity(all.len() * 5 / 4);
+    for (number, said) in NUMBERS.iter().zip(all.split(BEHIND)).filter(|(_, said)| !said.is_empty()) {
+        words.extend([&Message(*number).id(), " = ", said, "\n"]);
     }
     words
 }
@@ -311,8 +307,8 @@ mod tests {
                 lines
             };
             assert_eq!(lines(&unpacked(place)), lines(&numbered(&file)), "{}", language.tag);
+            assert!(language.packed.len() * 2 < language.octets, "{} of {}", language.packed.len(), language.octets);
         }
-        assert!(PACKED.len() * 2 < OCTETS, "{} of {OCTETS}", PACKED.len());
     }
 
     #[test]

@@ -17,16 +17,17 @@ pub struct Spoken {
     pub(super) decimal_mark: char,
     /// Between groups of three digits.
     pub(super) group_mark: char,
+    /// Its words, in raw deflate: what it says of each of [`NUMBERS`], nothing where it lacks the message.
+    pub(super) packed: &'static [u8],
+    /// As how many octets they are unpacked.
+    pub(super) octets: usize,
 }
 
 /// Those there are, English first.
 pub(super) const LANGUAGES: &[Spoken] = &include!(concat!(env!("OUT_DIR"), "/languages.rs"));
 
-/// The words of all of them, in raw deflate: each message's name with what each language says behind it, in the order of [`LANGUAGES`].
-pub(super) const PACKED: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/words.packed"));
-
-/// How many octets that is, unpacked.
-pub(super) const OCTETS: usize = include!(concat!(env!("OUT_DIR"), "/octets.rs"));
+/// The numbers of the messages' names, in the order in which each language has them.
+pub(super) const NUMBERS: &[u32] = &include!(concat!(env!("OUT_DIR"), "/numbers.rs"));
 
 /// The place of a language, if it has words.
 pub(super) const fn place_of(tag: Language) -> Option<usize> {

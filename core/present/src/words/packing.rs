@@ -1,9 +1,7 @@
-//! How the words of all languages lie in one piece: what `build.rs` writes and `catalogue.rs` reads.
+//! How the words of a language lie in one piece: what `build.rs` writes and `catalogue.rs` reads.
 
-/// Between what two languages say of a message.
-pub const BETWEEN: char = '\u{1}';
-/// Behind what the last one says.
-pub const BEHIND: char = '\u{2}';
+/// Behind each message.
+pub const BEHIND: &str = "\u{1}";
 
 /// The number of a message, made of its name.
 ///
@@ -18,9 +16,4 @@ pub const fn number(name: &str) -> u32 {
         at += 1;
     }
     number
-}
-
-/// What stands for that name among the words: a name in Fluent begins with a letter.
-pub fn id(number: u32) -> String {
-    format!("m{number:08x}")
 }
