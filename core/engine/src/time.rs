@@ -91,6 +91,12 @@ impl Moment {
         self.offset_minutes as i32
     }
 
+    /// The same instant by the clock that another moment goes by.
+    #[must_use]
+    pub const fn on_the_clock_of(self, other: Self) -> Self {
+        Self { offset_minutes: other.offset_minutes, ..self }
+    }
+
     /// Whether this instant is earlier than another, whatever the clocks there show.
     #[must_use]
     pub const fn is_before(self, other: Self) -> bool {

@@ -129,7 +129,9 @@ impl Chart {
         let words = Words::of(wearer);
         let minutes = |at: Moment| at.minutes_since(now);
         let in_time = |at: Moment| (-PAST_MINUTES..=0.0).contains(&minutes(at));
-        let shown: Vec<Reading> = history.readings.iter().filter(|one| in_time(one.at)).copied().collect();
+        // All times of one answer are by one clock, wherever a reading came from.
+        let by_now = |one: &Reading| Reading { at: one.at.on_the_clock_of(now), ..*one };
+        let shown: Vec<Reading> = history.readings.iter().filter(|one| in_time(one.at)).map(by_now).collect();
         let readings: Vec<Point> =
             shown.iter().map(|one| Point { minutes: minutes(one.at), mg_dl: one.glucose.mg_dl() }).collect();
         let meters: Vec<Point> = history
@@ -173,7 +175,7 @@ impl Chart {
             .filter(|entry| in_time(entry.at))
             .map(|entry| Noted {
                 minutes: minutes(entry.at),
-                text: format!("{} {}", entry.at.clock(), words.what(&entry.what)),
+                text: format!("{} {}", entry.at.on_the_clock_of(now).clock(), words.what(&entry.what)),
             })
             .collect();
         let both = !treated.is_empty();
@@ -395,5 +397,13 @@ mod tests {
                 assert!(!chart.text.is_empty());
             }
         }
+    }
+
+    #[test]
+    fn all_times_are_by_the_clock_of_who_asks() {
+        let (now, history) = history(&[110.0, 100.0, 90.0]);
+        let abroad = now.on_the_clock_of(Moment::parse("2026-03-01T05:00:00-06:00").unwrap());
+        let text = Chart::of(abroad, &Wearer::default(), &history, &[], None, None).text;
+        assert!(text.contains("the newest at 05:00; lowest 90 at 05:00, highest 110 at 04:50"), "{text}");
     }
 }

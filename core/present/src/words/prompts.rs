@@ -97,7 +97,7 @@ impl Words {
             amount: self.shown(reading.shown()),
             age: self.ago(at.minutes_since(reading.at)),
             rate,
-            clock: reading.at.clock(),
+            clock: reading.at.on_the_clock_of(at).clock(),
         })
     }
 
