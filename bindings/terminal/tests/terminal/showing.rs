@@ -23,7 +23,7 @@ fn the_demo_runs_with_no_argument_again_and_again() {
     assert!(!context.log().exists(), "the demo does not touch the wearer's own log");
 }
 
-/// What the read-me shows of the demo's first scene is what it says: the chart and both futures.
+/// What the read-me shows of the demo's first scene is what it says: the chart and both futures. The program's own shows the fourth whole.
 #[test]
 fn the_read_me_shows_the_demo_as_it_is() {
     let said = Context::new().done(&[]);
@@ -35,6 +35,10 @@ fn the_read_me_shows_the_demo_as_it_is() {
     for part in [chart, futures] {
         assert!(read_me.contains(part.trim_end()), "{part}");
     }
+    let from = said.find("03:05  CHECK FIRST").unwrap_or_else(|| panic!("{said}"));
+    let (night, _) = said[from..].split_once("\n\n════").unwrap_or_else(|| panic!("{said}"));
+    let own = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).unwrap();
+    assert!(own.contains(&format!("```\n{}\n```", night.trim_end())), "{night}");
 }
 
 /// Its readings are invented and its settings nobody's: they have no place in a log that somebody keeps.
