@@ -240,6 +240,8 @@ fn help_is_there_for_everything_and_names_the_exit_codes() {
         let help = context.done(&[command, "--help"]);
         assert!(help.lines().all(|line| line.chars().count() <= 100), "{help}");
     }
+    // What `add` takes, `correct` takes too: its help names no other command.
+    assert!(context.done(&["correct", "--help"]).contains("A finger-prick check: meter 92;"));
     assert_eq!(context.done(&["--version"]).trim(), format!("ebbstead {}", env!("CARGO_PKG_VERSION")));
     for wrong in [&["dance"][..], &["check", "--at"], &["add"], &["add", "feels", "blue"], &["log", "--days", "x"]] {
         context.fails(2, wrong);
