@@ -1,4 +1,4 @@
-//! Input as bad as it comes: every figure says what it used and what is missing, and nothing that is no number is shown.
+//! Bad input: every figure says what it used and what is missing, and nothing that is no number is shown.
 
 use ebbstead_core::alerts::{AlertStats, Plan};
 use ebbstead_core::log::{
