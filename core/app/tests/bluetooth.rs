@@ -144,10 +144,7 @@ fn errors_are_said_in_both_languages_with_place_and_characteristic() {
     assert_eq!(error.to_string(), said);
     for (language, expected) in [
         (Language::ENGLISH, said),
-        (
-            Language::GERMAN,
-            "CGM Measurement (0x2AA7), Byte 0: der Satz nennt 0 Bytes, nach seinen Merkern sind es 6",
-        ),
+        (Language::GERMAN, "CGM Measurement (0x2AA7), Byte 0: der Satz nennt 0 Bytes, nach seinen Merkern sind es 6"),
     ] {
         assert_eq!(fault_text(&error, Words::new(language, GlucoseUnit::MgDl)), expected);
     }

@@ -134,8 +134,7 @@ pub(super) fn glucose_rank(name: &str) -> u8 {
         return 0;
     }
     let joined: String = words(name).collect();
-    let sensor = ["sensor", "interstitial", "gewebe"].iter().any(|part| joined.contains(part))
-        || has(name, &["cgm"]);
+    let sensor = ["sensor", "interstitial", "gewebe"].iter().any(|part| joined.contains(part)) || has(name, &["cgm"]);
     match (is_glucose(name), sensor, has(name, &["blood"])) {
         (true, true, false) => 4,
         (true, _, false) => 3,
