@@ -466,7 +466,7 @@ pub fn carried(data: &[u8]) {
 pub const SEEDS_PASSPHRASE: &str = "four plain words, unlike";
 
 /// A sealed log. An octet with the highest bit set is followed by a whole sealed file; otherwise all octets are the lines within
-/// one: trying a passphrase takes milliseconds, and what is inside may be forged by somebody who knows it.
+/// one: trying a passphrase takes milliseconds, and what is inside may be forged by an attacker who knows it.
 #[allow(clippy::expect_used)] // a failure is what is looked for
 pub fn sealed(data: &[u8]) {
     let Some((first, file)) = data.split_first() else { return };

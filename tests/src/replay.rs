@@ -1,4 +1,4 @@
-//! Runs core over a trace, as somebody would have lived it: each line knows the readings up to its own time.
+//! Runs core over a trace, as a wearer would have lived it: each line knows the readings up to its own time.
 
 use ebbstead_core::engine::{Engine, Learnt, unasked};
 use ebbstead_core::log::{History, Reading};

@@ -11,7 +11,7 @@ pub enum Problem {
     /// A file or folder could not be read.
     #[error("{}: {source}", path.display())]
     File {
-        /// Which.
+        /// The file or folder.
         path: PathBuf,
         /// Why.
         source: std::io::Error,
@@ -19,7 +19,7 @@ pub enum Problem {
     /// A file is no table of readings.
     #[error("{}: {why}", path.display())]
     Table {
-        /// Which.
+        /// The file.
         path: PathBuf,
         /// Why.
         why: String,
@@ -27,7 +27,7 @@ pub enum Problem {
     /// Core refused a trace.
     #[error("{}: {source}", path.display())]
     Core {
-        /// Which.
+        /// The file.
         path: PathBuf,
         /// Why.
         source: Box<ebbstead_core::Error>,

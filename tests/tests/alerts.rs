@@ -47,7 +47,7 @@ fn rings_once_and_afresh_only_after_a_quarter_of_an_hour() {
     // Back and forth around the line is one alert; twenty minutes above it make the next a new one.
     let history = noon(&[75.0, 69.0, 71.0, 69.0, 68.0, 75.0, 80.0, 80.0, 80.0, 69.0]);
     assert_eq!(alerted(&history, &plan), [(5.0, AlertCause::Low, false), (45.0, AlertCause::Low, false)]);
-    // After a gap everything is alerted anew; a lost signal is alerted too, once it has lasted.
+    // After a gap everything is alerted again; a lost signal is alerted too, once it has lasted.
     let mut gap = noon(&[69.0; 10]);
     gap.readings.drain(2..8);
     assert_eq!(

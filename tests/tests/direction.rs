@@ -57,7 +57,7 @@ fn each_crate_knows_only_those_above_it() {
     assert_eq!(there, known, "a new package needs its place in the stack");
 }
 
-/// Whoever wants the estimator alone builds no SQLite, no formats and no cryptography.
+/// A user of the estimator alone builds no SQLite, no formats and no cryptography.
 #[test]
 fn the_engine_builds_neither_sqlite_nor_formats() {
     let metadata = metadata();
@@ -139,7 +139,7 @@ fn shells_leave_a_files_format_to_core() {
     }
 }
 
-/// A file of tests that its target does not name would be compiled by nobody, and miss without a word.
+/// A file of tests that its target does not name would not be compiled, and be missing without a word.
 #[test]
 fn every_file_of_tests_is_part_of_a_target() {
     let targets =

@@ -100,7 +100,7 @@ fn agreement_looked_back_on_is_free_of_the_lag() {
     assert!(ratio(1) < 0.75, "{} {}", ratio(0), ratio(1));
 }
 
-/// The model's own path, before anything learnt about people mends it.
+/// The model's own path, before anything learnt about people corrects it.
 #[test]
 fn readings_to_come_lie_within_the_stated_95_percent() {
     let draw = Draw::calm(30.0, 21);
@@ -164,8 +164,8 @@ fn chances_keep_their_word_in_a_world_as_the_model_supposes() {
     assert!(chances > 500.0 && off <= 0.035, "{chances} chances, off by {off}: {bins:?}");
 }
 
-/// The same of the chances that are shown, which people mend and the wearer's own record scales. The drawn wearer is unlike
-/// people, so the population's mending starts wrong; what is asked is that the record makes up for it.
+/// The same of the chances that are shown, which people's records correct and the wearer's own scales. The drawn wearer is unlike
+/// people, so the population's correction starts wrong; what is asked is that the record makes up for it.
 #[test]
 fn chances_shown_are_corrected_by_the_record() {
     // A wearer whose glucose has momentum, as people's has: falls are what chances are shown at.

@@ -170,7 +170,7 @@ fn at_50_after_a_slow_fall_treat() {
     assert_eq!((prompt.verdict, prompt.sentence), (Verdict::Treat, Sentence::TreatBelowFloor));
 }
 
-/// ADA Standards of Care: a severe event is one that needs another's help, whatever the glucose. Nothing by mouth for somebody who
+/// ADA Standards of Care: a severe event is one that needs another's help, whatever the glucose. Nothing by mouth for a person who
 /// cannot swallow.
 #[test]
 fn severe_signs_come_before_any_number() {
@@ -268,7 +268,7 @@ fn a_high_is_never_treated_and_insulin_at_work_is_shown() {
 }
 
 /// A dose that nothing was eaten with lowers by all that it does (4 units at 40 mg/dL each, most of it an hour and a half after,
-/// Hovorka et al. 2004): in the log of somebody who notes meals that is treated before the readings are near the line. Where meals are
+/// Hovorka et al. 2004): in the log of a wearer who notes meals that is treated before the readings are near the line. Where meals are
 /// not noted anyway, or one was, it is not.
 #[test]
 fn a_dose_without_a_meal_is_believed_of_somebody_who_notes_meals() {
@@ -298,7 +298,7 @@ fn a_dose_without_a_meal_is_believed_of_somebody_who_notes_meals() {
 }
 
 /// A sleeping sensor that is surely pressed and still reads well above the line asks for no finger-prick; nearer the line, or where
-/// somebody woke and asks, it does: common practice, no source.
+/// the wearer woke and asks, it does: common practice, no source.
 #[test]
 fn a_pressed_sensor_well_above_the_line_is_rolled_off_first() {
     let pressed = |last: f64| {
@@ -323,7 +323,7 @@ fn a_fall_that_eases_off_is_held() {
 }
 
 /// A pressed sensor's readings come back within minutes of rolling off it: common practice, no source. What does not come back is
-/// no pressure, and is then treated where nobody can check.
+/// no pressure, and is then treated where no check is possible.
 #[test]
 fn a_sensor_rolled_off_is_given_time_to_come_back_and_then_no_more() {
     let pressed = |more: usize| {
@@ -375,7 +375,7 @@ fn a_low_reading_that_rises_is_checked_and_no_words_of_falling_are_said() {
     assert_eq!(readings("15:00", deep).look().verdict, Verdict::Treat);
 }
 
-/// A fast fall that may be pressure: by day whoever has no meter treats it near the low line, since somebody awake can shift
+/// A fast fall that may be pressure: by day a wearer without a meter treats it near the low line, since a wearer awake can shift
 /// and look; asleep the same readings may be waited out. Ours.
 #[test]
 fn doubt_by_day_never_delays_and_by_night_does() {
@@ -582,7 +582,7 @@ fn an_amount_that_may_be_an_emergency_is_never_left_out() {
     }
 }
 
-/// Steps taken more often than each quarter of an hour fail too. ADA Standards of Care: what does not come up needs somebody else.
+/// Steps taken more often than each quarter of an hour fail too. ADA Standards of Care: what does not come up needs another person.
 #[test]
 fn many_steps_that_did_not_help_are_a_matter_for_two() {
     let low = || flat(1, 110.0).into_iter().chain(fall(104.0, 2.4, 56.0)).chain([52.0; 20]);

@@ -53,7 +53,7 @@ fn too_few_days_say_what_is_missing() {
         matches!(points[0], Point::TooLittle { have_days, need_days } if (3.1..=3.2).contains(&have_days) && need_days >= 10.0),
         "{points:?}"
     );
-    // Forecasts are mended all the same.
+    // Forecasts are corrected all the same.
     assert!(lesson.learnt.dynamics.is_none() && lesson.forecasts > 100, "{points:?}");
     let kept = log.learned::<Lesson>(KEPT_AS).unwrap().unwrap();
     assert_eq!(kept.what, lesson);

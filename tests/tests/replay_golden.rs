@@ -1,6 +1,6 @@
-//! An invented day, replayed: what was answered at each reading, as it was when somebody last looked at it and found it right.
+//! An invented day, replayed: what was answered at each reading, as it was when it was last read and found right.
 //!
-//! `goldens/day.csv` holds the readings of nobody: a meal whose fall levels off, a true low in the evening with rescue
+//! `goldens/day.csv` holds invented readings: a meal whose fall levels off, a true low in the evening with rescue
 //! carbohydrate after it, half an hour out of reach, a sensor lain on at 03:05. `goldens/day.prompts.csv` holds the answers.
 //! After a change that is meant to change it: `EBBSTEAD_BLESS=1 cargo test -p ebbstead-tests --test outside replay_golden::`, then read the
 //! difference before committing it.

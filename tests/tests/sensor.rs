@@ -194,7 +194,7 @@ fn sessions_sites_and_stages() {
     let inserted = |days: f64, site: &str| note(days, SensorEvent::inserted(Some(text(site))));
     let history = History {
         sensor: vec![
-            note(-1.0, SensorEvent::Ended), // of a sensor nobody logged
+            note(-1.0, SensorEvent::Ended), // of a sensor that was not logged
             inserted(0.0, "Left arm"),
             note(10.0, SensorEvent::Ended),
             inserted(10.0, "right arm"),

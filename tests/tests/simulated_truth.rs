@@ -49,7 +49,7 @@ fn simulate(dynamics: &Dynamics, days: u32, meter_checks_a_day: u32, skip: u32) 
         for _ in 0..50 {
             let moved = (rate - (blood - d.level_mg_dl) / d.level_minutes) * step + d.blood_noise * noise * normal();
             interstitial += (blood - interstitial) / d.lag_minutes * step;
-            // Nobody lives beyond these: where the walk strays there it is turned back.
+            // No one lives beyond these: where the walk strays there it is turned back.
             blood = (blood + moved).clamp(30.0, 450.0);
             rate += -rate / d.rate_minutes * step + d.rate_noise * noise * normal();
             error += (driver - error) / d.error_fast_minutes * step;

@@ -15,7 +15,7 @@ Without a command: a demo with an invented wearer, an evening and a night.
 Times: 03:05 (the last time the clock showed it), 2026-03-01 03:05, or 2026-03-01T03:05:00+01:00.
 
 Exit codes: 0 done; 2 the command was not understood; 65 a file or value cannot be used, or the log is \
-damaged and what is shown was made of what is sound in it; 66 a file or entry is not there; 70 an error in Ebbstead or SQLite; 74 reading or writing failed; 75 another program is writing, try again; \
+damaged and only its undamaged part is shown; 66 a file or entry is not there; 70 an error in Ebbstead or SQLite; 74 reading or writing failed; 75 another program is writing, try again; \
 77 not allowed.
 
 This is no medical device. It names no dose of insulin. If in doubt and no meter is at hand, treat. Your care team's \
@@ -40,7 +40,7 @@ pub struct General {
     /// Show and take glucose in this unit, whatever the settings say
     #[arg(long, global = true, help_heading = "Everywhere")]
     pub unit: Option<Unit>,
-    /// Speak this language, whatever the settings say
+    /// Use this language, whatever the settings say
     #[arg(long, global = true, value_parser = languages(), help_heading = "Everywhere")]
     pub lang: Option<Language>,
     /// What times without an offset mean, such as +01:00, instead of this device's zone
@@ -91,7 +91,7 @@ pub enum Command {
     Add(Add),
     /// Ask what to do now: treat, check with a meter, or hold
     Check(Check),
-    /// Ask the same when an alert woke you
+    /// Ask what to do now, after an alert woke you
     Wake(Check),
     /// Ask ahead: before sleep, before a drive, before movement
     Before(crate::commands::before::Before),
@@ -139,7 +139,7 @@ pub enum Command {
 pub struct Import {
     /// The file; - reads standard input
     pub file: PathBuf,
-    /// The unit of the file's values, if it is not found or found wrong
+    /// The unit of the file's values, if it is not recognised or recognised wrongly
     #[arg(long, value_name = "UNIT")]
     pub file_unit: Option<Unit>,
     /// The column with the time: its name, or its number from 1
@@ -200,12 +200,12 @@ pub struct Time {
 /// What can be noted.
 #[derive(Debug, Subcommand)]
 pub enum Said {
-    /// A finger-prick check: add meter 92; too low or too high to measure: add meter LO, add meter HI
+    /// A finger-prick check: meter 92; too low or too high to measure: meter LO, meter HI
     Meter {
         /// What the meter showed: an amount, LO or HI
         amount: String,
     },
-    /// Carbohydrate in grams: add carbs 45, or against a low: add carbs 15 --rescue
+    /// Carbohydrate in grams: carbs 45, or against a low: carbs 15 --rescue
     Carbs {
         /// Grams
         grams: String,
@@ -213,7 +213,7 @@ pub enum Said {
         #[arg(long)]
         rescue: bool,
     },
-    /// Insulin in units: add insulin 4, or basal: add insulin 14 --long-acting
+    /// Insulin in units: insulin 4, or basal: insulin 14 --long-acting
     Insulin {
         /// Units
         units: String,
@@ -221,23 +221,23 @@ pub enum Said {
         #[arg(long)]
         long_acting: bool,
     },
-    /// Alcohol in drinks of about 10 g, a quarter of a litre of beer or a tenth of wine: add alcohol 2
+    /// Alcohol in drinks of about 10 g, a quarter of a litre of beer or a tenth of wine: alcohol 2
     Alcohol {
         /// How many drinks
         drinks: String,
     },
-    /// Ketones in blood, in mmol/L: add ketones 1.2
+    /// Ketones in blood, in mmol/L: ketones 1.2
     Ketones {
         /// What the meter showed
         amount: String,
     },
-    /// Illness, from now on: add ill, add ill vomiting, add ill over
+    /// Illness, from now on: ill, ill vomiting, ill over
     Ill {
         /// How ill
         #[arg(default_value = "ill")]
         how: IllWord,
     },
-    /// Movement in minutes: add activity walk 30 --effort light
+    /// Movement in minutes: activity walk 30 --effort light
     Activity {
         /// What it was
         name: String,
@@ -247,14 +247,14 @@ pub enum Said {
         #[arg(long, default_value = "moderate")]
         effort: EffortWord,
     },
-    /// Sleep: add sleep 23:10 06:45
+    /// Sleep: sleep 23:10 06:45
     Sleep {
         /// When it began
         from: String,
         /// When it ended
         until: String,
     },
-    /// Something about the sensor: add sensor inserted --site "left arm"
+    /// Something about the sensor: sensor inserted --site "left arm"
     Sensor {
         #[command(subcommand)]
         event: SensorWord,
@@ -262,14 +262,14 @@ pub enum Said {
         #[arg(long, global = true, value_name = "NAME")]
         sensor: Option<String>,
     },
-    /// Supplies: add supply received sensors 3 --expires 2027-03-01
+    /// Supplies: supply received sensors 3 --expires 2027-03-01
     Supply(SupplyWord),
-    /// How you feel: add feels low
+    /// How you feel: feels low
     Feels {
         /// What you feel
         felt: FeltWord,
     },
-    /// A free note: add note slept badly
+    /// A free note: note slept badly
     Note {
         /// The text
         #[arg(required = true, num_args = 1..)]
@@ -530,7 +530,7 @@ pub struct Replay {
     /// How much a gram of carbohydrate raises glucose, in mg/dL, as set with the care team
     #[arg(long, value_name = "MG_DL")]
     pub carbs_factor: Option<f64>,
-    /// The unit of the file's values, if it is not found or found wrong
+    /// The unit of the file's values, if it is not recognised or recognised wrongly
     #[arg(long, value_name = "UNIT")]
     pub file_unit: Option<Unit>,
     /// The column with the time: its name, or its number from 1
@@ -559,7 +559,7 @@ pub enum Setting {
         /// mg or mmol
         unit: Unit,
     },
-    /// The language to speak
+    /// The language to use
     Language {
         /// Its tag, such as en or de
         #[arg(value_parser = languages())]

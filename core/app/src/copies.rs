@@ -17,7 +17,7 @@ use crate::time::Moment;
 use crate::words::Words;
 
 /// Writes the log as a table for spreadsheets, from one moment to another, both included, all of it where no end is given; with what was
-/// corrected or taken back too where that is asked for. Readable by whoever has the file.
+/// corrected or taken back too where that is asked for. Readable by anyone who has the file.
 ///
 /// # Errors
 /// [`Error::File`] where the file cannot be written, or is there already and not to be `replace`d; [`Error::DiskFull`]; those of reading
@@ -86,7 +86,7 @@ pub fn seal(
     Ok(vec![sentences::sealed::sealed_line(&sealed, words)])
 }
 
-/// Another log, opened: of a sealed one the passphrase did its slow work, and was let go of.
+/// Another log, opened: of a sealed one the passphrase did its slow work, and was wiped.
 #[derive(Debug)]
 pub enum Opened {
     /// Another phone's log, or a copy of one. It is only read.

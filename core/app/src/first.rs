@@ -93,7 +93,7 @@ pub enum Part {
 /// A step, laid out.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Screen {
-    /// Which.
+    /// The step it is.
     pub step: Step,
     /// Its name.
     pub title: String,

@@ -1,5 +1,5 @@
 //! What a widget shows, asked ahead minute by minute: the age of a reading stays right while no app runs, and an old number is never
-//! shown as new. Nothing of it is kept as shown, since nobody is known to have looked.
+//! shown as new. Nothing of it is kept as shown, since no look is known.
 
 use crate::error::Result;
 use crate::prompt::{Occasion, Question, Sentence, Verdict};
@@ -30,7 +30,7 @@ impl Glance {
 }
 
 /// From now on for so many minutes, or until the newest reading is too old to act on; from there, the last, its amount is left
-/// out, and that holds until a widget is drawn anew. The minutes are those of the reading, so that the same reading makes the same
+/// out, and that holds until a widget is drawn again. The minutes are those of the reading, so that the same reading makes the same
 /// glances a little later.
 ///
 /// "Look again in 5 minutes" is wrong a minute later, so it is left out.

@@ -15,7 +15,7 @@ use crate::words::{ShellLabel, Words};
 pub enum Tap {
     /// Turn to the list; leaves what was being filled in.
     Look,
-    /// List anew because something changed, not because of a tap: what was said stays, and what is being filled in.
+    /// List again because something changed, not because of a tap: what was said stays, and what is being filled in.
     Refresh,
     /// Begin to add something.
     Add,
@@ -60,14 +60,14 @@ pub struct Screen {
     pub sources: Vec<first::Part>,
 }
 
-/// What the screen goes on from: whoever shows it keeps it, and gives it with the next tap.
+/// What the screen goes on from: the shell keeps it, and gives it with the next tap.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct State {
     /// What became of the last tap.
     pub noted: Option<Noted>,
     /// While something is added or put right.
     pub asked: Option<Asked>,
-    /// What a source remarked and nobody has seen yet.
+    /// What a source remarked and was not seen yet.
     pub unseen: Option<String>,
     /// When the session of a sensor nearby began, as long as it is not in the log.
     pub began: Option<Moment>,
@@ -78,7 +78,7 @@ pub struct State {
 pub struct Asked {
     /// The entry that is being put right; nothing while something is added.
     pub wrong: Option<EntryId>,
-    /// When it was laid out: laid out anew because something changed elsewhere, it stays the same.
+    /// When it was laid out: laid out again because something changed elsewhere, it stays the same.
     pub at: Moment,
     /// Whether it was to be kept and could not be.
     pub is_refused: bool,

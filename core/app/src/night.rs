@@ -1,5 +1,5 @@
-//! What one does after having been woken, or rung for: which answers fit what was said, what each of them notes, and when to look again.
-//! One place for every shell.
+//! After an alert, or a ring by night: which answers fit what was said, what each of them notes, and when to look again. One place
+//! for every shell.
 
 use crate::alerts::{AlertCause, Rang, State};
 use crate::error::Result;
@@ -19,11 +19,11 @@ const TAPPED_TWICE_MS: i64 = 60_000;
 /// Readings of a sensor that was pressed come back within minutes (assumption).
 pub const LOOK_AFTER_ROLLING_MINUTES: f64 = 5.0;
 
-/// For so long whoever opens the app was woken by what rang, and an answer on its notification is of now, in minutes. A ring sounds for
-/// 5, below the floor for 15; an assumption.
+/// For so long a wearer who opens the app was woken by what rang, and an answer on its notification is of now, in minutes. A ring
+/// sounds for 5, below the floor for 15; an assumption.
 const FRESH_MINUTES: f64 = 15.0;
 
-/// Whether what rang then is what somebody answers to now. A clock that was put back makes nothing old.
+/// Whether what rang then is what is answered now. A clock that was put back makes nothing old.
 pub(crate) fn is_fresh(rang_at: Moment, now: Moment) -> bool {
     now.minutes_since(rang_at) <= FRESH_MINUTES
 }
@@ -56,7 +56,7 @@ pub struct Look {
 }
 
 impl Look {
-    /// After a tap. In the night, by its hours or by noted sleep, the screen is drawn for it; whoever answers a ring of the night was
+    /// After a tap. In the night, by its hours or by noted sleep, the screen is drawn for it; a wearer who answers a ring of the night was
     /// woken, everybody else looks, in the night too. Nothing changes under a finger, except that a ring of the night turns to it.
     ///
     /// # Errors
@@ -118,7 +118,7 @@ impl Offer {
 
 /// The answers that fit what was said, the one it asks for first.
 ///
-/// Where somebody has to call, nothing else is offered: whoever notes something first calls later. A low that is believed is
+/// Where a call for help is due, nothing else is offered: noting something first delays the call. A low that is believed is
 /// treated, so rolling off the sensor is no answer to it unless the sensor may be pressed. A high is answered with neither.
 #[must_use]
 pub fn offers(prompt: &Prompt) -> Vec<Offer> {
@@ -204,7 +204,7 @@ pub fn ring_answers(of: AlertCause, offers: &[Offer]) -> Vec<RingAnswer> {
     offered.chain([RingAnswer::FeelsLow]).chain(later).collect()
 }
 
-/// The answers of a ring that stopped by itself: whoever wakes later looks first. Neither notes anything by itself.
+/// The answers of a ring that stopped by itself: a wearer who wakes later looks first. Neither notes anything by itself.
 #[must_use]
 pub const fn left_answers() -> [RingAnswer; 2] {
     [RingAnswer::Checked, RingAnswer::Call]

@@ -109,9 +109,9 @@ pub struct Headline {
 /// What can be tapped.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Tap {
-    /// Ask anew: the screen is turned to, or the app comes to the front.
+    /// Ask again: the screen is turned to, or the app comes to the front.
     Look,
-    /// Ask anew because something changed, not because of a tap: what was said about the last tap stays.
+    /// Ask again because something changed, not because of a tap: what was said about the last tap stays.
     Refresh,
     /// Ask what the meter shows.
     AskMeter,

@@ -41,7 +41,7 @@ pub struct Asked<'a> {
     pub log: &'a Path,
     /// In whose words.
     pub words: Words,
-    /// When.
+    /// The time of the question.
     pub now: Moment,
     /// Whether damage was found in it before.
     pub is_damaged: bool,
@@ -50,7 +50,7 @@ pub struct Asked<'a> {
 /// A chapter by its name, with the first of what it shows.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Card {
-    /// Which.
+    /// The chapter it is.
     pub chapter: Chapter,
     /// Its name.
     pub name: String,
@@ -71,7 +71,7 @@ pub struct Screen {
     pub document: Option<Document>,
 }
 
-/// A file made for the wearer to keep or to give to somebody; whoever hands it over deletes it.
+/// A file made for the wearer to keep or to hand on; the shell that hands it over deletes it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Document {
     /// What it is called.
@@ -84,7 +84,7 @@ pub struct Document {
     pub said: String,
 }
 
-/// What else than the pages is another than before.
+/// What changed besides the pages.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Changed {
     /// Nothing.
@@ -97,12 +97,12 @@ pub enum Changed {
     Restored,
 }
 
-/// What came of a question.
+/// The answer to a question.
 #[derive(Debug)]
 pub struct Shown {
     /// What to show.
     pub screen: Screen,
-    /// What became another.
+    /// What changed.
     pub changed: Changed,
     /// The damage that was found in the log, if any was.
     pub damage: Option<Error>,
@@ -117,7 +117,7 @@ struct Remarks {
 
 impl Remarks {
     fn refuse(&mut self, field: Option<&'static str>, error: &Error, words: Words) {
-        // What is no matter of what was typed is none of its field.
+        // What has nothing to do with what was typed stands under no field.
         let is_typed =
             matches!(error, Error::OutOfRange { .. } | Error::Invalid { .. } | Error::WrongPassphrase { .. });
         match field.filter(|_| is_typed) {
@@ -205,7 +205,7 @@ impl RecordPages {
         self.shown(asked, Done::NOTHING)
     }
 
-    /// Opens a chapter, or the list of them. What is `filled` in stays where it was; what was chosen to look into is let go of.
+    /// Opens a chapter, or the list of them. What is `filled` in stays where it was; the chosen file is closed and deleted.
     pub fn turn_to(&mut self, chapter: Option<Chapter>, filled: Filled, asked: &Asked) -> Shown {
         self.take(filled);
         if chapter != self.chapter {

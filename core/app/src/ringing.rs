@@ -21,7 +21,7 @@ pub struct Step {
     pub rang_ahead: Option<(Ring, Moment)>,
     /// Nothing that rang stands: what is shown of it can go. It was answered, or does not hold any more.
     pub over: bool,
-    /// What rang a while ago and nobody answered, where a reading came since: it may read otherwise now.
+    /// What rang a while ago and was not answered, where a reading came since: it may read otherwise now.
     pub left: Option<Rang>,
     /// When to ask again, unless a reading comes before.
     pub again_at: Option<Moment>,
@@ -69,7 +69,7 @@ pub fn step(log: &Log, state: &mut State, now: Moment, ahead: Option<Moment>) ->
     Ok(Step { ring, rang_ahead, over: unanswered.is_none(), left, again_at, newest: readings.last().copied() })
 }
 
-/// The ring for whoever gets it: noted sleep counts as the hours of the night do.
+/// The ring for its wearer: noted sleep counts as the hours of the night do.
 fn for_whom(log: &Log, ring: Ring, at: Moment, wearer: &Wearer) -> Result<Ring> {
     Ok(if night::sleeps(log, wearer, at)? { ring.for_sleeper() } else { ring })
 }
@@ -130,13 +130,13 @@ mod tests {
         let (records, mut state) = (log(&[low(0.0)]), State::default());
         let rang = step_at(&records, &mut state, 0.0);
         assert_eq!((rang.ring.map(|ring| ring.of), rang.over, rang.left), (Some(AlertCause::Low), false, None));
-        // Nobody answers, and it lasts: later it is said as it reads then.
+        // Nothing answers, and it lasts: later it is said as it reads then.
         let records = log(&[low(0.0), low(10.0), low(20.0)]);
         assert_eq!(step_at(&records, &mut state, 10.0).left, None, "it may still sound");
         let left = step_at(&records, &mut state, 20.0);
         assert_eq!((left.ring, left.over, left.left.map(|rang| rang.ring)), (None, false, rang.ring));
         assert_eq!(step_at(&records, &mut state, 21.0).left, None, "no reading came since");
-        // Above the line for a quarter of an hour, it would ring anew.
+        // Above the line for a quarter of an hour, it would ring again.
         let records = log(&[low(0.0), low(20.0), (25.0, 75.0), (30.0, 90.0), (35.0, 104.0)]);
         assert!(!step_at(&records, &mut state, 30.0).over);
         assert!(step_at(&records, &mut state, 35.0).over);

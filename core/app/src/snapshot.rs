@@ -51,7 +51,7 @@ impl Snapshot {
         engine::check(&self.history, &self.wearer, &self.learnt, question)
     }
 
-    /// What to keep of an answer that somebody is shown, so that it can be held against what came after
+    /// What to keep of an answer that is shown, so that it can be held against what came after
     /// ([`crate::outcomes`]). Nothing where the same was kept a few minutes before.
     ///
     /// # Errors
@@ -95,7 +95,7 @@ pub fn asks_back(log: &Log, entry: &Entry, now: Moment) -> Result<Option<Reason>
 /// What was noted and known in the time a chart shows.
 fn noted(log: &Log, now: Moment) -> Result<Vec<Entry>> {
     let mut noted = log.current(now.plus_minutes(-PAST_MINUTES), now)?;
-    // Of what has an end, nobody knew before it.
+    // What has an end was not known before it.
     noted.retain(|entry| match entry.what {
         EntryKind::SensorReading { .. }
         | EntryKind::SensorBeyond { .. }

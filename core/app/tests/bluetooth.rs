@@ -140,14 +140,11 @@ fn what_cannot_be_a_record_is_refused_with_its_octet() {
 #[test]
 fn errors_are_said_in_both_languages_with_place_and_characteristic() {
     let error = CgmMeasurement::decode(&[0, 0], E2eCrc::Absent).unwrap_err();
-    let said = "CGM Measurement (0x2AA7), octet 0: the record says it has 0 octets; its flags make it 6";
+    let said = "CGM Measurement (0x2AA7), byte 0: the record says it has 0 bytes; its flags make it 6";
     assert_eq!(error.to_string(), said);
     for (language, expected) in [
         (Language::ENGLISH, said),
-        (
-            Language::GERMAN,
-            "CGM Measurement (0x2AA7), Oktett 0: der Satz nennt 0 Oktette, nach seinen Merkern sind es 6",
-        ),
+        (Language::GERMAN, "CGM Measurement (0x2AA7), Byte 0: der Satz nennt 0 Bytes, nach seinen Merkern sind es 6"),
     ] {
         assert_eq!(fault_text(&error, Words::new(language, GlucoseUnit::MgDl)), expected);
     }

@@ -340,7 +340,7 @@ fn a_file_in_another_unit_is_refused_by_name() {
         let text = format!("Date;{name}\n{rows}");
         let said = refused(&text);
         assert!(said.contains("which is not read here") && said.contains(name), "{name}: {said}");
-        // Nobody's word makes them mmol/L.
+        // No option makes them mmol/L.
         let forced = Options { unit: Some(GlucoseUnit::MmolL), ..options() };
         assert!(taken_with(&text, &forced).is_err(), "{name}");
     }

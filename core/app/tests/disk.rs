@@ -39,7 +39,7 @@ impl Disk {
         filler
     }
 
-    /// Mounts it anew with other options (`ro`, `size=4m`).
+    /// Mounts it again with other options (`ro`, `size=4m`).
     #[allow(dead_code)] // not by each package's tests
     pub fn remount(&self, how: &str) {
         let status = Command::new("mount").args(["-o", &format!("remount,{how}")]).arg(self.path()).status();

@@ -116,7 +116,7 @@ fn a_name_of_the_wearers_goes_where_the_file_names_none_and_a_check_is_by_hand()
     assert_eq!(report.about, Some(About::Somebody("Patient/x".to_owned())));
     let sources: Vec<String> = held(&other).into_iter().map(|(_, source, _)| source.as_str().to_owned()).collect();
     assert_eq!(sources, ["left arm", "sensor 7", "by hand"]);
-    // A row of the own table without a source, as somebody adds it by hand, goes by the same rule.
+    // A row of the own table without a source, as a person adds it by hand, goes by the same rule.
     let mut own = Vec::new();
     table::write(&log(), &mut own, "t".as_ref(), &|_| String::new(), table::Which::Holding, (None, None)).unwrap();
     own.extend(b",,2026-03-01T02:20:00Z,sensor_reading,,101,,,,,,,,,,,,,,,\r\n,,2026-03-01T02:25:00Z,meter_check,,,,108,,,,,,,,,,,,,\r\n");

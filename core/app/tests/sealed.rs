@@ -382,7 +382,7 @@ fn other_files_are_no_sealed_logs() {
     assert!(matches!(refused, Error::DamagedSealedLog { .. }), "{refused}");
 }
 
-/// What is inside may be forged by somebody who knows the passphrase: no line of it makes a panic or leaves a trace.
+/// What is inside may be forged by an attacker who knows the passphrase: no line of it makes a panic or leaves a trace.
 #[test]
 fn forged_lines_are_refused() {
     let (_folder, path) = place();

@@ -1,4 +1,4 @@
-//! What may befall the file: strangers, damage, full and read-only disks, killed programs, several programs at once.
+//! What can happen to the file: strangers, damage, full and read-only disks, killed programs, several programs at once.
 //!
 //! `EBBSTEAD_KILL_RUNS` sets how often the writing program is killed (40 unless set).
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may stop where it stands
@@ -151,7 +151,7 @@ fn a_log_without_one_of_its_tables_is_damaged() {
     assert!(matches!(refused, Error::DamagedLog { .. }), "{refused}");
 }
 
-/// What somebody put into the schema of a log would run with the next entry.
+/// What was put into the schema of a log would run with the next entry.
 #[test]
 fn a_log_with_more_in_it_than_a_log_has_is_not_written() {
     for put_in in [

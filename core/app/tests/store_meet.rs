@@ -1,4 +1,4 @@
-//! Two logs that meet: one wearer's two phones, a stranger's log, and logs that somebody tampered with.
+//! Two logs that meet: one wearer's two phones, a stranger's log, and logs that were tampered with.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may stop where it stands
 
 use ebbstead_core::Error;
@@ -206,7 +206,7 @@ fn another_log_is_only_read_and_never_made() {
     assert!(matches!(Log::open_to_read(folder.path()), Err(Error::File { .. })));
 }
 
-/// Rows that only somebody who wrote them with another program can have made.
+/// Rows that only another program can have written.
 #[test]
 fn a_forged_file_takes_neither_memory_nor_the_log_with_it() {
     let forge = |change: &str| {

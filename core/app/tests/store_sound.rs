@@ -206,7 +206,7 @@ fn a_damaged_side_file_loses_nothing_without_a_word() {
     let (folder, path) = place();
     fill(&path);
     let mut log = Log::open(&path, now()).unwrap();
-    // The worst case: what was acknowledged waits beside the file, because somebody reads.
+    // The worst case: what was acknowledged waits beside the file, because another program reads.
     let reader = reading_meanwhile(&path);
     let notes: Vec<Entry> = (0..8).map(|n| noted(1000 + n)).collect();
     for one in &notes {
@@ -243,7 +243,7 @@ fn a_damaged_side_file_loses_nothing_without_a_word() {
             assert!(matches!(refused, Error::DamagedLog { .. }), "{what}: {refused}");
             assert!(matches!(Log::open(&copy, now()), Err(Error::DamagedLog { .. })), "{what}");
         }
-        // The evidence stays for whoever mends it.
+        // The evidence stays for the recovery.
         assert!(fs::read(wal_of(&copy)).map_or(true, |left| left == damaged || all_there), "{what}");
         for suffix in ["", "-wal", "-shm"] {
             let _ = fs::remove_file(beside(&copy, suffix));

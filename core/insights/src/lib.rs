@@ -7,7 +7,7 @@
 //! | time in range and the other figures of a period, and what comes back at the same hour | [`review`] |
 //! | how a sensor agrees with the meter, where it sat, when to calibrate | [`sensor`] |
 //! | an alert plan replayed over the record | [`alerts`] |
-//! | what came of the prompts that were shown | [`outcomes`] |
+//! | what followed the prompts that were shown | [`outcomes`] |
 //! | stock, run-out and cost | [`supplies`] |
 //! | means, percentiles and intervals, which all of these use | [`statistics`] |
 //! | what is learnt of one wearer, and whether the chances shown were right | [`learn`] |

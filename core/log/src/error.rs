@@ -13,7 +13,7 @@ use crate::exchange::{csv, fhir};
 /// The crate's result.
 pub type Result<T, E = Error> = std::result::Result<T, E>;
 
-/// Everything the core can refuse.
+/// Everything this crate can refuse.
 #[derive(Debug, thiserror::Error)]
 pub enum Error {
     /// A number is not finite, or outside what the thing it measures can be.

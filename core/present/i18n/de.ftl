@@ -115,14 +115,14 @@ outcomes-of = { $hits } von { $of }
 
 ## sentences/bluetooth
 
-bluetooth-field-octets-begins-here-and = hier beginnt ein Feld von { $needs } Oktetten, { $has } sind da
-bluetooth-octets-left-over = { $extra } Oktette sind übrig
-bluetooth-record-says-has-octets-its = der Satz nennt { $said } Oktette, nach seinen Merkern sind es { $needs }
+bluetooth-field-octets-begins-here-and = hier beginnt ein Feld von { $needs } Bytes, { $has } sind da
+bluetooth-octets-left-over = { $extra } Bytes sind übrig
+bluetooth-record-says-has-octets-its = der Satz nennt { $said } Bytes, nach seinen Merkern sind es { $needs }
 bluetooth-checksum-and-should-be-ask = die Prüfsumme ist { $sent } statt { $computed }; den Satz noch einmal anfordern
 bluetooth-no-code-field = { $given } ist kein Wert dieses Feldes
 bluetooth-no-such-date-or-time = kein solches Datum, keine solche Uhrzeit
 bluetooth-device-does-not-know-date = das Gerät kennt das Datum nicht; seine Uhr stellen
-bluetooth-0x-octet = { $name } (0x{ $uuid }), Oktett { $octet }: { $why }
+bluetooth-0x-octet = { $name } (0x{ $uuid }), Byte { $octet }: { $why }
 bluetooth-device-sent-no-number = das Gerät hat keine Zahl geschickt
 bluetooth-amount-outside-what-log-takes = der Wert liegt außerhalb dessen, was ein Protokoll aufnimmt: am Finger messen
 bluetooth-sensors-session-stopped = der Sensor ist beendet worden
@@ -291,7 +291,7 @@ review-to-readings-on-dates-cover = { $from } bis { $until }: { $readings } { $r
     } { $readings ->
     [one] deckt
    *[other] decken
-    } { $share } % von { $days } Tagen ab. Die längste Lücke ist { $gap } h.
+    } { $share } % von { $days } Tagen ab. Die längste Lücke ist { $gap }.
 review-readings-cover-one-day = { $from } bis { $until }: { $readings } { $readings ->
     [one] Wert
    *[other] Werte
@@ -301,7 +301,8 @@ review-readings-cover-one-day = { $from } bis { $until }: { $readings } { $readi
     } { $readings ->
     [one] deckt
    *[other] decken
-    } { $share } % des Tages ab. Die längste Lücke dauert { $gap } h.
+    } { $share } % des Tages ab. Die längste Lücke dauert { $gap }.
+review-gap-hours = { $hours } h
 review-h-in-which-sensor-pressed = { $hours } h, in denen der Sensor gedrückt war, sind ausgelassen.
 review-too-low-or-too-high = { $readings } zu tief oder zu hoch zum Messen: als unter oder über dem Bereich gezählt; Mittelwert, Standardabweichung und GMI rechnen mit der Grenze.
 review-two-sensors-worn-at-once = Zwei Sensoren wurden zugleich getragen: { $count } { $count ->
@@ -502,8 +503,8 @@ page-report-none = Keine.
 page-report-and-earlier-ones = und { $more } frühere
 page-report-from-left-filled-very-low = Von links: gefüllt sehr niedrig, eng gestrichelt niedrig, getönt im Zielbereich, weit gestrichelt hoch, gekreuzt sehr hoch.
 page-report-no-hour-has-readings-on = Noch keine Stunde hat Werte an fünf Tagen.
-page-report-in-by-your-own-clock = In { $unit }, nach deiner Uhr. Jeder Pfosten fasst acht von zehn Werten, sein dicker Teil die mittlere Hälfte, die Kerbe den Median. Gestrichelt: sehr niedrig und deine eigenen Grenzen.
-page-report-logged-by-hour = Unter den Pfosten: Kohlenhydrate und schnelles Insulin, wie eingetragen, je Stunde eines mittleren Tages; die Zahl neben jeder Reihe ist ihr höchster Balken. Was nicht eingetragen wurde, fehlt darin.
+page-report-in-by-your-own-clock = In { $unit }, nach deiner Uhr. Jeder Balken umfasst die mittleren acht von zehn Werten; sein dicker Teil ist die mittlere Hälfte, die Kerbe der Median. Gestrichelt: sehr niedrig und deine eigenen Grenzen.
+page-report-logged-by-hour = Unter den Balken: Kohlenhydrate und schnelles Insulin, wie eingetragen, je Stunde eines mittleren Tages; die Zahl neben jeder Reihe ist ihr höchster Balken. Was nicht eingetragen wurde, fehlt darin.
 page-report-carbohydrate-a-day = Kohlenhydrate, g je Tag
 page-report-rapid-insulin-a-day = Schnelles Insulin, Einheiten je Tag
 page-report-grams = g
@@ -538,7 +539,7 @@ page-review-9-in-10-below = 9 von 10 darunter
 ## chart
 
 chart-glucose-by-hour-your-clock = Glukose nach der Stunde deiner Uhr, { $hours } von 24 Stunden. Die Mitte liegt am tiefsten um { $low_at } mit { $low } und am höchsten um { $high_at } mit { $high }.
-chart-each-post-holds-eight-readings = Jeder Pfosten fasst acht von zehn Werten, sein dicker Teil die mittlere Hälfte, die Kerbe den Median.
+chart-each-post-holds-eight-readings = Jeder Balken umfasst die mittleren acht von zehn Werten; sein dicker Teil ist die mittlere Hälfte, die Kerbe der Median.
 
 ## pages/sheet
 
@@ -677,7 +678,7 @@ terminal-smooth-blood-probably = Blut, wohl
 
 ## terminal/commands/recover
 
-terminal-recover-damaged-log-only-read-and = Das beschädigte Protokoll wurde nur gelesen und bleibt: { $old }. Sieh das neue mit --log { $new } durch. Um damit weiterzumachen, verschieb die beschädigte Datei und die daneben, die mit ihrem Namen beginnen, an einen anderen Ort; dann leg die neue an ihren Platz. Sieh Einstellungen und alles andere durch, bevor du dich darauf verlässt.
+terminal-recover-damaged-log-only-read-and = Das Protokoll wurde nur gelesen und bleibt: { $old }. Sieh das neue mit --log { $new } durch. Um damit weiterzumachen, verschieb die alte Datei und die daneben, die mit ihrem Namen beginnen, an einen anderen Ort; dann leg die neue an ihren Platz. Sieh Einstellungen und alles andere durch, bevor du dich darauf verlässt.
 
 ## terminal/commands/merge
 
@@ -1514,7 +1515,7 @@ before-start-may-rise = Du kannst anfangen. Diese Art Bewegung kann den Zucker z
 before-start-can = Du kannst anfangen.
 before-no-chance-can-be-given-there = Es lässt sich keine Wahrscheinlichkeit nennen: Es gibt keinen Wert. Miss am Finger.
 before-no-chance-can-be-given-the = Es lässt sich keine Wahrscheinlichkeit nennen: Der neueste Wert kam { $ago }. Miss am Finger, und frag wieder, wenn Werte kommen.
-before-no-chance-can-be-given-beyond = Über eine Stunde hinaus lässt sich keine Wahrscheinlichkeit nennen: Dazu braucht es Werte eines halben Tages.
+before-no-chance-can-be-given-beyond = Die Wahrscheinlichkeit für mehr als eine Stunde braucht Werte eines halben Tages; es sind weniger da.
 before-no-chance-is-given-before-that = Vorher wird keine Wahrscheinlichkeit genannt, denn es ändert, was kommt. Frag danach wieder.
 before-no-chance-can-be-given-so = So weit voraus lässt sich keine Wahrscheinlichkeit nennen: Höchstens { $hours } Stunden. Frag näher daran wieder.
 before-no-chance-insulin-to-come = Es wird keine Wahrscheinlichkeit genannt: Es ist mehr Insulin eingetragen, als gegessen wurde, und es kann dich in die Unterzuckerung bringen. War es für eine Mahlzeit, iss sie, oder trag sie ein, wenn du gegessen hast. Frag später wieder.
@@ -1543,7 +1544,7 @@ before-do-not-drive-insulin-to-come = Fahr noch nicht los: Es ist mehr Insulin e
 before-do-not-drive-on-alcohol = Fahr nicht mit Alkohol: Du hast in den letzten Stunden welchen notiert, und er senkt den Zucker noch stundenlang.
 before-do-not-drive-sick-day-first = Fahr noch nicht los: Krankheit oder Ketone gehen vor. Folge deinem Plan für kranke Tage, und fahr, wenn das erledigt ist.
 before-your-glucose-meets-the-rule-now = Dein Zucker erfüllt jetzt die Regel. Ob du fährst, entscheidest du.
-before-nothing-seen-now-speaks-against-it = Nichts von dem, was jetzt zu sehen ist, spricht dagegen. Ob du fahren darfst, sagen die Regeln bei dir.
+before-nothing-seen-now-speaks-against-it = Nichts von dem, was jetzt zu sehen ist, spricht gegen das Fahren. Ob du darfst, bestimmen die Regeln bei dir.
 before-more-than-to-drive-at-or = Zum Fahren mehr als { $eat }. Bei { $eat } oder weniger: erst etwas essen.
 before-below-or-feeling-low-do-not = Unter { $not_below } oder bei Zeichen einer Unterzuckerung: nicht fahren.
 before-check-less-than-hours-before-you = Weniger als { $hours } Stunden vor der Fahrt messen und unterwegs alle { $hours } Stunden.

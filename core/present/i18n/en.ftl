@@ -121,14 +121,14 @@ outcomes-of = { $hits } of { $of }
 
 ## sentences/bluetooth
 
-bluetooth-field-octets-begins-here-and = a field of { $needs } octets begins here and { $has } are left
-bluetooth-octets-left-over = { $extra } octets are left over
-bluetooth-record-says-has-octets-its = the record says it has { $said } octets; its flags make it { $needs }
+bluetooth-field-octets-begins-here-and = a field of { $needs } bytes begins here and { $has } are left
+bluetooth-octets-left-over = { $extra } bytes are left over
+bluetooth-record-says-has-octets-its = the record says it has { $said } bytes; its flags make it { $needs }
 bluetooth-checksum-and-should-be-ask = the checksum is { $sent } and should be { $computed }; ask for the record again
 bluetooth-no-code-field = { $given } is no code of this field
 bluetooth-no-such-date-or-time = no such date or time of day
 bluetooth-device-does-not-know-date = the device does not know the date; set its clock
-bluetooth-0x-octet = { $name } (0x{ $uuid }), octet { $octet }: { $why }
+bluetooth-0x-octet = { $name } (0x{ $uuid }), byte { $octet }: { $why }
 bluetooth-device-sent-no-number = the device sent no number
 bluetooth-amount-outside-what-log-takes = the amount is outside what a log takes: check with a meter
 bluetooth-sensors-session-stopped = the sensor's session was stopped
@@ -297,7 +297,7 @@ review-to-readings-on-dates-cover = { $from } to { $until }: { $readings } { $re
     } { $readings ->
     [one] covers
    *[other] cover
-    } { $share } % of { $days } days. The longest gap is { $gap } h.
+    } { $share } % of { $days } days. The longest gap is { $gap }.
 review-readings-cover-one-day = { $from } to { $until }: { $readings } { $readings ->
     [one] reading
    *[other] readings
@@ -307,7 +307,8 @@ review-readings-cover-one-day = { $from } to { $until }: { $readings } { $readin
     } { $readings ->
     [one] covers
    *[other] cover
-    } { $share } % of the day. The longest gap is { $gap } h.
+    } { $share } % of the day. The longest gap is { $gap }.
+review-gap-hours = { $hours } h
 review-h-in-which-sensor-pressed = { $hours } h in which the sensor was pressed are left out.
 review-too-low-or-too-high = { $readings } too low or too high to measure: counted below or above the range; mean, standard deviation and GMI are figured with the limit.
 review-two-sensors-worn-at-once = Two sensors were worn at once: { $count } { $count ->
@@ -514,8 +515,8 @@ page-report-and-earlier-ones = and { $more } earlier { $more ->
     }
 page-report-from-left-filled-very-low = From the left: filled very low, dense strokes low, tinted in range, wide strokes high, crossed very high.
 page-report-no-hour-has-readings-on = No hour has readings on five days yet.
-page-report-in-by-your-own-clock = In { $unit }, by your own clock. Each post holds eight readings in ten, its thick part the middle half, the notch the median. Dashed: very low, and your own low and high line.
-page-report-logged-by-hour = Below the posts: carbohydrate and rapid insulin as logged by hour, on an average day of the period; the figure beside each row is its highest bar. What was not logged is not in it.
+page-report-in-by-your-own-clock = In { $unit }, by your own clock. Each bar holds the middle eight readings of ten; its thick part is the middle half, the notch the median. Dashed: very low, and your own low and high line.
+page-report-logged-by-hour = Below the bars: carbohydrate and rapid insulin as logged by hour, on an average day of the period; the figure beside each row is its highest bar. What was not logged is not in it.
 page-report-carbohydrate-a-day = Carbohydrate, g a day
 page-report-rapid-insulin-a-day = Rapid insulin, units a day
 page-report-grams = g
@@ -550,7 +551,7 @@ page-review-9-in-10-below = 9 in 10 below
 ## chart
 
 chart-glucose-by-hour-your-clock = Glucose by hour of your clock, { $hours } of 24 hours known. Its median is lowest at { $low_at } with { $low } and highest at { $high_at } with { $high }.
-chart-each-post-holds-eight-readings = Each post holds eight readings in ten, its thick part the middle half, the notch the median.
+chart-each-post-holds-eight-readings = Each bar holds the middle eight readings of ten; its thick part is the middle half, the notch the median.
 
 ## pages/sheet
 
@@ -692,7 +693,7 @@ terminal-smooth-blood-probably = blood, probably
 
 ## terminal/commands/recover
 
-terminal-recover-damaged-log-only-read-and = The damaged log was only read and is kept: { $old }. Look through the new one with --log { $new }. To go on with it, move the damaged file, and those beside it that begin with its name, somewhere else; then put the new one in its place. Settings and everything else are worth a look before you rely on it.
+terminal-recover-damaged-log-only-read-and = The log was only read and is kept: { $old }. Look through the new one with --log { $new }. To go on with it, move the old file, and those beside it that begin with its name, somewhere else; then put the new one in its place. Settings and everything else are worth a look before you rely on it.
 
 ## terminal/commands/merge
 
@@ -1529,7 +1530,7 @@ before-start-may-rise = You can start. This kind of movement may raise it at fir
 before-start-can = You can start.
 before-no-chance-can-be-given-there = No chance can be given: there is no reading. Check with a meter.
 before-no-chance-can-be-given-the = No chance can be given: the newest reading came { $ago }. Check with a meter, and ask again once readings come.
-before-no-chance-can-be-given-beyond = No chance can be given beyond an hour: that takes half a day of readings.
+before-no-chance-can-be-given-beyond = The chance over more than an hour needs half a day of readings; there are fewer.
 before-no-chance-is-given-before-that = No chance is given before that is done: it changes what comes. Ask again afterwards.
 before-no-chance-can-be-given-so = No chance can be given so far ahead: { $hours } hours are the most. Ask again nearer the time.
 before-no-chance-insulin-to-come = No chance is given: more insulin is noted than was eaten for, and it may take you low. Ask again later.
@@ -1558,7 +1559,7 @@ before-do-not-drive-insulin-to-come = Do not set out yet: more insulin is noted 
 before-do-not-drive-on-alcohol = Do not drive on alcohol: you noted some in the last hours, and it lowers glucose for hours besides.
 before-do-not-drive-sick-day-first = Do not set out yet: illness or ketones come first. Follow your sick-day plan, and drive once that is dealt with.
 before-your-glucose-meets-the-rule-now = Your glucose meets the rule now. Whether you drive is your decision.
-before-nothing-seen-now-speaks-against-it = Nothing seen now speaks against it. Whether you may drive, your local rules say.
+before-nothing-seen-now-speaks-against-it = Nothing seen now speaks against driving. Your local rules decide whether you may.
 before-more-than-to-drive-at-or = More than { $eat } to drive. At { $eat } or less: eat something first.
 before-below-or-feeling-low-do-not = Below { $not_below }, or feeling low: do not drive.
 before-check-less-than-hours-before-you = Check less than { $hours } hours before you set out, and every { $hours } hours on the way.

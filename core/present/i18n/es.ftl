@@ -137,14 +137,14 @@ outcomes-of = { $hits } de { $of }
 
 ## sentences/bluetooth
 
-bluetooth-field-octets-begins-here-and = aquí empieza un campo de { $needs } octetos y quedan { $has }
-bluetooth-octets-left-over = sobran { $extra } octetos
-bluetooth-record-says-has-octets-its = el registro dice que tiene { $said } octetos; según sus marcas son { $needs }
+bluetooth-field-octets-begins-here-and = aquí empieza un campo de { $needs } bytes y quedan { $has }
+bluetooth-octets-left-over = sobran { $extra } bytes
+bluetooth-record-says-has-octets-its = el registro dice que tiene { $said } bytes; según sus marcas son { $needs }
 bluetooth-checksum-and-should-be-ask = la suma de comprobación es { $sent } y debería ser { $computed }; vuelve a pedir el registro
 bluetooth-no-code-field = { $given } no es un código de este campo
 bluetooth-no-such-date-or-time = no existe esa fecha u hora
 bluetooth-device-does-not-know-date = el dispositivo no sabe la fecha; pon en hora su reloj
-bluetooth-0x-octet = { $name } (0x{ $uuid }), octeto { $octet }: { $why }
+bluetooth-0x-octet = { $name } (0x{ $uuid }), byte { $octet }: { $why }
 bluetooth-device-sent-no-number = el dispositivo no envió ningún número
 bluetooth-amount-outside-what-log-takes = el valor está fuera de lo que admite un registro: mide con el medidor
 bluetooth-sensors-session-stopped = se detuvo la sesión del sensor
@@ -313,7 +313,7 @@ review-to-readings-on-dates-cover = Del { $from } al { $until }: { $readings } {
     } { $readings ->
     [one] cubre
    *[other] cubren
-    } el { $share } % de { $days } días. El hueco más largo es de { $gap } h.
+    } el { $share } % de { $days } días. El hueco más largo es de { $gap }.
 review-readings-cover-one-day = Del { $from } al { $until }: { $readings } { $readings ->
     [one] lectura
    *[other] lecturas
@@ -323,7 +323,8 @@ review-readings-cover-one-day = Del { $from } al { $until }: { $readings } { $re
     } { $readings ->
     [one] cubre
    *[other] cubren
-    } el { $share } % del día. El hueco más largo es de { $gap } h.
+    } el { $share } % del día. El hueco más largo es de { $gap }.
+review-gap-hours = { $hours } h
 review-h-in-which-sensor-pressed = Se omiten { $hours } h en las que el sensor estuvo presionado.
 review-too-low-or-too-high = { $readings } demasiado bajas o altas para medirlas: cuentan como por debajo o por encima del rango; la media, la desviación estándar y el GMI se calculan con el límite.
 review-two-sensors-worn-at-once = Se llevaron dos sensores a la vez: { $count } { $count ->
@@ -530,7 +531,7 @@ page-report-and-earlier-ones = y { $more } { $more ->
     }
 page-report-from-left-filled-very-low = Desde la izquierda: relleno, muy baja; trazos densos, baja; tono suave, en rango; trazos anchos, alta; cruzado, muy alta.
 page-report-no-hour-has-readings-on = Ninguna hora tiene aún lecturas de cinco días.
-page-report-in-by-your-own-clock = En { $unit }, según tu reloj. Cada barra contiene ocho de cada diez lecturas; su parte gruesa, la mitad central; la muesca, la mediana. Discontinuas: muy baja, y tus límites bajo y alto.
+page-report-in-by-your-own-clock = En { $unit }, según tu reloj. Cada barra contiene las ocho lecturas centrales de cada diez; su parte gruesa es la mitad central; la muesca, la mediana. Discontinuas: muy baja, y tus límites bajo y alto.
 page-report-logged-by-hour = Debajo de las barras: hidratos e insulina rápida según lo anotado por hora, en un día medio del periodo; la cifra junto a cada fila es su barra más alta. Lo que no se anotó no está.
 page-report-carbohydrate-a-day = Hidratos, g al día
 page-report-rapid-insulin-a-day = Insulina rápida, unidades al día
@@ -566,7 +567,7 @@ page-review-9-in-10-below = 9 de cada 10 por debajo
 ## chart
 
 chart-glucose-by-hour-your-clock = Glucosa por hora de tu reloj, { $hours } de 24 horas conocidas. Su mediana es más baja a las { $low_at } con { $low } y más alta a las { $high_at } con { $high }.
-chart-each-post-holds-eight-readings = Cada barra contiene ocho de cada diez lecturas; su parte gruesa, la mitad central; la muesca, la mediana.
+chart-each-post-holds-eight-readings = Cada barra contiene las ocho lecturas centrales de cada diez; su parte gruesa es la mitad central; la muesca, la mediana.
 
 ## pages/sheet
 
@@ -708,7 +709,7 @@ terminal-smooth-blood-probably = sangre, probable
 
 ## terminal/commands/recover
 
-terminal-recover-damaged-log-only-read-and = El registro dañado solo se leyó y se conserva: { $old }. Mira el nuevo con --log { $new }. Para seguir con él, mueve a otro sitio el archivo dañado y los que están a su lado y empiezan por su nombre; después pon el nuevo en su lugar. Revisa los ajustes y todo lo demás antes de fiarte de él.
+terminal-recover-damaged-log-only-read-and = El registro solo se leyó y se conserva: { $old }. Mira el nuevo con --log { $new }. Para seguir con él, mueve a otro sitio el archivo antiguo y los que están a su lado y empiezan por su nombre; después pon el nuevo en su lugar. Revisa los ajustes y todo lo demás antes de fiarte de él.
 
 ## terminal/commands/merge
 
@@ -1545,7 +1546,7 @@ before-start-may-rise = Puedes empezar. Este tipo de actividad puede subirla al 
 before-start-can = Puedes empezar.
 before-no-chance-can-be-given-there = No se puede dar ninguna probabilidad: no hay ninguna lectura. Mide con el medidor.
 before-no-chance-can-be-given-the = No se puede dar ninguna probabilidad: la lectura más reciente llegó { $ago }. Mide con el medidor, y pregunta de nuevo cuando lleguen lecturas.
-before-no-chance-can-be-given-beyond = No se puede dar ninguna probabilidad para más de una hora: hace falta medio día de lecturas.
+before-no-chance-can-be-given-beyond = La probabilidad para más de una hora necesita medio día de lecturas; hay menos.
 before-no-chance-is-given-before-that = No se da ninguna probabilidad antes de hacer eso: cambia lo que viene. Pregunta de nuevo después.
 before-no-chance-can-be-given-so = No se puede dar ninguna probabilidad con tanta antelación: { $hours } horas es lo máximo. Pregunta de nuevo cuando falte menos.
 before-no-chance-insulin-to-come = No se da ninguna probabilidad: hay más insulina anotada que comida, y puede bajarte la glucosa demasiado. Si era para una comida, come lo previsto, o anótalo si ya comiste. Pregunta de nuevo más tarde.
@@ -1574,7 +1575,7 @@ before-do-not-drive-insulin-to-come = No salgas todavía: hay más insulina anot
 before-do-not-drive-on-alcohol = No conduzcas si has bebido: anotaste alcohol en las últimas horas, y además baja la glucosa durante horas.
 before-do-not-drive-sick-day-first = No salgas todavía: la enfermedad o las cetonas van antes. Sigue tu plan para días de enfermedad, y conduce cuando esté resuelto.
 before-your-glucose-meets-the-rule-now = Ahora tu glucosa cumple la norma. Si conduces o no, lo decides tú.
-before-nothing-seen-now-speaks-against-it = Nada de lo que se ve ahora lo desaconseja. Si puedes conducir, lo dicen las normas de tu lugar.
+before-nothing-seen-now-speaks-against-it = Nada de lo que se ve ahora desaconseja conducir. Si puedes hacerlo, lo deciden las normas de tu lugar.
 before-more-than-to-drive-at-or = Más de { $eat } para conducir. Con { $eat } o menos: come algo antes.
 before-below-or-feeling-low-do-not = Por debajo de { $not_below }, o si notas la glucosa baja: no conduzcas.
 before-check-less-than-hours-before-you = Mide menos de { $hours } horas antes de salir, y cada { $hours } horas por el camino.

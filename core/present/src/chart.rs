@@ -58,7 +58,7 @@ pub struct PathPoint {
 pub struct Line {
     /// Where, in mg/dL.
     pub mg_dl: f64,
-    /// Which.
+    /// The line it is.
     pub which: Label,
     /// Its name and amount, in words.
     pub text: String,

@@ -130,7 +130,7 @@ fn run(options: &Options) -> Result<(), Box<dyn std::error::Error>> {
     Ok(())
 }
 
-/// Says what is worked on, where somebody watches; nothing wipes it.
+/// Says what is worked on, where a person watches; nothing wipes it.
 fn progress(what: &str) {
     if io::stderr().is_terminal() {
         let _ = write!(io::stderr(), "\r{what:<60}\r");

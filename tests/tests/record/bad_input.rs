@@ -1,4 +1,4 @@
-//! Input as bad as it comes: every figure says what it used and what is missing, and nothing that is no number is shown.
+//! Bad input: every figure says what it used and what is missing, and nothing that is no number is shown.
 
 use ebbstead_core::alerts::{AlertStats, Plan};
 use ebbstead_core::log::{
@@ -105,9 +105,13 @@ fn three_days_with_a_gap_of_twenty_hours_count_what_is_there() {
     near(review.sufficiency.covered_hours, 52.0, 0.01);
     near(review.sufficiency.longest_gap_hours, 20.0, 0.1);
     near(review.shares.unwrap().in_range, 100.0, 1e-9);
-    assert!(ask(&history, days(3.0), 3).contains("The longest gap is 20.0 h"));
+    assert!(ask(&history, days(3.0), 3).contains("The longest gap is 20.0 h."));
     // A day that is not covered makes no swing, and the gap no low.
     assert!(review.lows.is_empty());
+    // A gap of less than an hour is in minutes.
+    history.readings = readings(0.0, 3.0, |_| 100.0);
+    history.readings.retain(|one| !(1440.0..1470.0).contains(&one.at.minutes_since(at(0.0))));
+    assert!(ask(&history, days(3.0), 3).contains("The longest gap is 30 minutes."));
 }
 
 /// Every 5 minutes over some days, with the clock as the offsets say.

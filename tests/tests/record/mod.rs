@@ -1,4 +1,4 @@
-//! The record: supplies, what came of prompts, two sensors at once, and input as bad as it comes.
+//! The record: supplies, the outcomes of prompts, two sensors at once, and bad input.
 
 #![allow(clippy::unwrap_used, clippy::panic, clippy::float_cmp)] // a test may stop where it stands
 // The casts fit: counts of readings.

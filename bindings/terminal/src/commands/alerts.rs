@@ -34,25 +34,25 @@ pub struct Alerts {
     /// Alert about a high only once it has lasted so many minutes
     #[arg(long, value_name = "MINUTES")]
     pub delay: Option<u16>,
-    /// The same by night, if it is another
+    /// The same by night, if different
     #[arg(long, value_name = "MINUTES")]
     pub night_delay: Option<u16>,
     /// Alert again after so many minutes while it lasts; once unless given
     #[arg(long, value_name = "MINUTES")]
     pub repeat: Option<u16>,
-    /// The same by night, if it is another
+    /// The same by night, if different
     #[arg(long, value_name = "MINUTES")]
     pub night_repeat: Option<u16>,
-    /// Alert when falling at least this fast, a minute
+    /// Alert when glucose falls at least this fast, per minute
     #[arg(long, value_name = "AMOUNT")]
     pub falling: Option<String>,
-    /// The same by night, if it is another
+    /// The same by night, if different
     #[arg(long, value_name = "AMOUNT")]
     pub night_falling: Option<String>,
-    /// Alert when rising at least this fast, a minute
+    /// Alert when glucose rises at least this fast, per minute
     #[arg(long, value_name = "AMOUNT")]
     pub rising: Option<String>,
-    /// The same by night, if it is another
+    /// The same by night, if different
     #[arg(long, value_name = "AMOUNT")]
     pub night_rising: Option<String>,
     #[command(flatten)]

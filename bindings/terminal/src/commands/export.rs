@@ -29,7 +29,7 @@ pub struct Export {
     /// Up to this time, if not now
     #[arg(long, value_name = "TIME")]
     pub until: Option<String>,
-    /// In a table: what was corrected or taken back too, but for what only files brought that were taken back
+    /// In a table: include what was corrected or taken back, except entries that only a file brought and that were taken back with it
     #[arg(long)]
     pub all: bool,
     /// Replace the file if it is there

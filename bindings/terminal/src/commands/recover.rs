@@ -13,7 +13,8 @@ use crate::failure::Failure;
 /// `recover`.
 #[derive(Debug, Args)]
 pub struct Recover {
-    /// The new log; the damaged one is your own, or the one named by --log
+    /// The new log; the old one is your own, or the one named by --log
+    #[arg(value_name = "NEW")]
     pub into: PathBuf,
 }
 

@@ -23,7 +23,7 @@ fn the_demo_runs_with_no_argument_again_and_again() {
     assert!(!context.log().exists(), "the demo does not touch the wearer's own log");
 }
 
-/// What the read-me shows of the demo's first scene is what it says: the chart and both futures.
+/// What the read-me shows of the demo's first scene is what it says: the chart and both futures. The program's own shows the fourth whole.
 #[test]
 fn the_read_me_shows_the_demo_as_it_is() {
     let said = Context::new().done(&[]);
@@ -35,6 +35,10 @@ fn the_read_me_shows_the_demo_as_it_is() {
     for part in [chart, futures] {
         assert!(read_me.contains(part.trim_end()), "{part}");
     }
+    let from = said.find("03:05  CHECK FIRST").unwrap_or_else(|| panic!("{said}"));
+    let (night, _) = said[from..].split_once("\n\n════").unwrap_or_else(|| panic!("{said}"));
+    let own = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).unwrap();
+    assert!(own.contains(&format!("```\n{}\n```", night.trim_end())), "{night}");
 }
 
 /// Its readings are invented and its settings nobody's: they have no place in a log that somebody keeps.
@@ -98,7 +102,8 @@ fn everything_fits_eighty_columns_in_each_language_and_unit() {
 fn a_draft_is_asked_for_by_its_tag_and_marked_on_every_answer() {
     let draft = "borrador, sin revisar";
     let context = Context::new();
-    let help = context.done(&["--help"]);
+    // However its lines are broken.
+    let help = context.done(&["--help"]).split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(help.contains("[possible values: en, de]"), "{help}");
     let refused = context.run(&["--lang", "fr", "settings"]);
     assert_eq!(refused.code, 2);
@@ -236,6 +241,8 @@ fn help_is_there_for_everything_and_names_the_exit_codes() {
         let help = context.done(&[command, "--help"]);
         assert!(help.lines().all(|line| line.chars().count() <= 100), "{help}");
     }
+    // What `add` takes, `correct` takes too: its help names no other command.
+    assert!(context.done(&["correct", "--help"]).contains("A finger-prick check: meter 92;"));
     assert_eq!(context.done(&["--version"]).trim(), format!("ebbstead {}", env!("CARGO_PKG_VERSION")));
     for wrong in [&["dance"][..], &["check", "--at"], &["add"], &["add", "feels", "blue"], &["log", "--days", "x"]] {
         context.fails(2, wrong);

@@ -65,7 +65,7 @@ impl Report {
         (self.taken == 0).then(none)
     }
 
-    /// What could be taken, or what came of it, and from when it is.
+    /// What could be taken, or the result, and from when it is.
     fn came(&self, words: Words) -> String {
         let local = |moment: Moment| words.date_time(moment);
         let (first, last) = (self.first.map(local).unwrap_or_default(), self.last.map(local).unwrap_or_default());

@@ -8,7 +8,7 @@
 //! | which sensor a reading is from | the file; else the name the wearer gives; else [`Source::unnamed_sensor`](crate::log::Source::unnamed_sensor) | [`EntryKind::source_unnamed`](crate::log::EntryKind::source_unnamed) |
 //! | what anything else is from | the file; else noted by hand | the same |
 //!
-//! A file is read before the log is written to, so that nobody waits for it, and comes in as a whole or not at all. Taking the import
+//! A file is read before the log is written to, so that nothing waits for it, and comes in as a whole or not at all. Taking the import
 //! back takes all of it back.
 
 mod fhir;

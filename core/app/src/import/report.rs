@@ -36,7 +36,7 @@ pub struct Report {
     pub without_reading: u64,
     /// Rows or resources left out; the findings say why.
     pub left_out: u64,
-    /// FHIR resources of other kinds, or about somebody else.
+    /// FHIR resources of other kinds, or about another person.
     pub others: u64,
     /// The first hundred findings.
     pub findings: Vec<Finding>,
@@ -70,11 +70,11 @@ pub struct Columns {
 /// Whom FHIR is about.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum About {
-    /// It names nobody.
+    /// It names no person.
     Nobody,
     /// It was written by this log.
     ThisLog,
-    /// Somebody, as it refers to them. Ask the wearer whether that is they.
+    /// A person, as it refers to them. Ask the wearer whether that is they.
     Somebody(String),
 }
 

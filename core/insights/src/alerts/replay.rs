@@ -11,9 +11,9 @@ use crate::wearer::{Plan, Wearer};
 /// One alert.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Alert {
-    /// When.
+    /// When it rang.
     pub at: Moment,
-    /// Of what.
+    /// Its cause.
     pub of: AlertCause,
     /// The reading; the last one there was, where the signal was lost.
     #[serde(flatten)]

@@ -73,7 +73,7 @@ pub enum Loudness {
     FullScreen,
 }
 
-/// It rings anew for what was over for this long, in minutes: around a line readings go back and forth.
+/// It rings again for what was over for this long, in minutes: around a line readings go back and forth.
 const OVER_MINUTES: f64 = 15.0;
 /// Below the floor it rings again after this many minutes at the latest.
 const FLOOR_REPEAT_MINUTES: f64 = 15.0;
@@ -82,7 +82,7 @@ const FLOOR_REPEAT_MINUTES: f64 = 15.0;
 const LATE_MINUTES: f64 = 14.0;
 /// A lost signal rings again for so long at most, in minutes: by then the sensor was taken off. An assumption.
 const LOST_UNTIL_MINUTES: f64 = 6.0 * 60.0;
-/// A ring that nobody answers ends after so long, in minutes; an assumption. Below the floor it lasts until the next one.
+/// A ring without an answer ends after so long, in minutes; an assumption. Below the floor it lasts until the next one.
 const RINGS_MINUTES: f64 = 5.0;
 /// How long an alert can be put off, in minutes.
 const SNOOZE_MINUTES: std::ops::RangeInclusive<f64> = 5.0..=120.0;
@@ -90,20 +90,20 @@ const SNOOZE_MINUTES: std::ops::RangeInclusive<f64> = 5.0..=120.0;
 /// One ring.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Ring {
-    /// Of what.
+    /// Its cause.
     pub of: AlertCause,
-    /// How.
+    /// How loud.
     pub how: Loudness,
     /// Whether it says again what lasts.
     pub again: bool,
     /// Whether it comes in the wearer's night.
     pub at_night: bool,
-    /// When to stop, if nobody answers.
+    /// When to stop without an answer.
     pub until: Moment,
 }
 
 impl Ring {
-    /// The same for a wearer who sleeps outside the hours of their night: it comes to whoever is woken, and a low fills the screen. The
+    /// The same for a wearer who sleeps outside the hours of their night: it wakes, and a low fills the screen. The
     /// lines stay the day's.
     #[must_use]
     pub fn for_sleeper(self) -> Self {
@@ -115,9 +115,9 @@ impl Ring {
 /// What rang last.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Rang {
-    /// When.
+    /// When it rang.
     pub at: Moment,
-    /// What.
+    /// The ring.
     pub ring: Ring,
 }
 
@@ -130,7 +130,7 @@ struct Lasting {
     rang: Option<Moment>,
 }
 
-/// What whoever rings keeps from one call to the next, across restarts too. Without it, what lasts rings once more.
+/// What a shell keeps from one call to the next, across restarts too. Without it, what lasts rings once more.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct State {
@@ -159,7 +159,7 @@ impl State {
         self.unanswered = None;
     }
 
-    /// What rang is over once it would ring anew: around a line readings go back and forth.
+    /// What rang is over once it would ring again: around a line readings go back and forth.
     pub fn drop_what_is_over(&mut self) {
         let lasts = |of: AlertCause| match of {
             AlertCause::Lost => self.lost_rang.is_some(),

@@ -60,7 +60,7 @@ impl AlertStats {
             if days > 0.0 { count as f64 / days } else { 0.0 }
         };
         let acted = |alert: &Alert| acted(history, alert);
-        // Without a signal nobody knows what was missed.
+        // Without a signal it is not known what was missed.
         let right =
             |alert: &Alert| alert.of == AlertCause::Lost || alert.of.warns_of_lows() && low_follows(&lows, alert.at);
         let idle = |alert: &&Alert| !(acted(alert) || right(alert));

@@ -24,7 +24,7 @@ pub const AFTER_MINUTES: f64 = 60.0;
 pub(crate) const REBOUND_MINUTES: f64 = 120.0;
 /// Prompts that say the same within this time of the one before are one decision, in minutes; ours.
 const SAME_MINUTES: f64 = 20.0;
-/// A prompt that stays on a screen is kept anew this long after it was kept, in minutes: twice within [`SAME_MINUTES`], so that
+/// A prompt that stays on a screen is kept again this long after it was kept, in minutes: twice within [`SAME_MINUTES`], so that
 /// however often a shell looks, it stays one decision and the log does not fill.
 const KEPT_ANEW_MINUTES: f64 = 10.0;
 
@@ -81,7 +81,7 @@ pub struct Counted {
     pub mean_chance: Option<f64>,
 }
 
-/// One of the two choices about a fall, and what came of it beside what was shown of both.
+/// One of the two choices about a fall, and its outcome beside what was shown of both.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Chosen {
     /// How many went below the wearer's low line within the hour.
@@ -94,7 +94,7 @@ pub struct Chosen {
     pub mean_if_treating: Option<f64>,
 }
 
-/// The prompts of a period and what came of them.
+/// The prompts of a period and their outcomes.
 ///
 /// # Example
 /// ```

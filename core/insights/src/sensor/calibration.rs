@@ -49,7 +49,7 @@ pub enum NotNow {
     FirstDay,
     /// It is worn past its rated length: replacing it comes before calibrating it.
     Overdue,
-    /// A fault is noted of it: calibrating mends none.
+    /// A fault is noted of it: calibration does not fix it.
     Faulted,
     /// It is or was just pressed.
     Compression,

@@ -48,9 +48,9 @@ pub enum Fault {
     },
     /// Noted by the wearer or reported by the device.
     Noted {
-        /// When.
+        /// When it was noted.
         at: Moment,
-        /// What.
+        /// What was noted.
         what: Noted,
     },
 }

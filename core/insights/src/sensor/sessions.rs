@@ -84,7 +84,7 @@ impl Session {
     }
 }
 
-/// A warm-up whose end nobody noted counts as over after this, in hours.
+/// A warm-up whose end was not noted counts as over after this, in hours.
 pub(crate) const LONGEST_WARM_UP_HOURS: f64 = 2.0;
 
 /// The sessions of a history up to `now`, oldest first.

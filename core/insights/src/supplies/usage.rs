@@ -70,7 +70,7 @@ impl Usage {
     }
 
     /// How many days an amount lasts: hardly less than, expected, hardly more than (each way nineteen times in twenty);
-    /// the last is nothing where it may last for ever.
+    /// the last is nothing where it may never run out.
     ///
     /// # Formula
     /// Use up to day `t` is about normal with mean `d t` and variance `v t + v t^2 / k`: `d` and `v` are mean and variance of
@@ -124,7 +124,7 @@ fn sensors_last(count: f64, mean: f64, sd: f64, left: f64, observed: f64, q: f64
     ((expected - reach).max(0.0), expected, Some(expected + reach))
 }
 
-/// Nobody uses more than a sensor a day for long, in days: shorter wears throughout are slips of who noted them. An assumption.
+/// No wearer uses more than a sensor a day for long, in days: shorter wears throughout are slips in what was noted. An assumption.
 const SHORTEST_MEAN_DAYS: f64 = 1.0;
 
 fn of_sensors(history: &History, wearer: &Wearer, now: Moment) -> Option<Usage> {
@@ -178,7 +178,7 @@ pub(super) fn shown(item: Item, history: &History) -> Vec<(Moment, f64)> {
 const SILENT_DAYS: usize = 3;
 
 /// On which of the days from `from` to `now`, the last 24 hours first, the log was not kept: after the first dose of insulin in it, no
-/// dose and no use of the item for [`SILENT_DAYS`] and more. Somebody treated with insulin has no such days; somebody who notes none at all
+/// dose and no use of the item for [`SILENT_DAYS`] and more. A wearer treated with insulin has no such days; one who notes none at all
 /// shows none.
 fn silence(item: Item, history: &History, from: Moment, now: Moment) -> Vec<bool> {
     let back = |at: Moment| usize::try_from((now.unix_ms() - at.unix_ms()) / DAY_MS).unwrap_or(usize::MAX);
@@ -230,7 +230,7 @@ fn of_days(item: Item, history: &History, now: Moment) -> Option<Usage> {
     (a_day > 0.0).then_some(Usage { a_day, basis: Basis::Days(days), variance, observed: count })
 }
 
-/// Between two counts nothing is overlooked: priming, spilt strips, insulin nobody noted.
+/// Between two counts nothing is overlooked: priming, spilt strips, insulin that was not noted.
 fn of_counts(item: Item, history: &History, now: Moment) -> Option<Usage> {
     let notes: Vec<_> = history.supplies.iter().filter(|note| note.supply.item == item && note.at <= now).collect();
     let counts: Vec<_> = notes.iter().filter(|note| note.supply.stocked == Stocked::Counted).collect();

@@ -18,7 +18,7 @@ const SEALED_AS_TEXT: &[u8] = b"-----BEGIN AGE ENCRYPTED FILE-----";
 /// A format that a file can be in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Format {
-    /// A table of readings, of whatever program: what is none of the others.
+    /// A table of readings, of whatever program: anything else.
     Readings,
     /// A table of all entries that [`table::write`] wrote.
     Table,

@@ -14,7 +14,7 @@ use crate::store::{is_of_a_log, of_file};
 /// How the name of a file begins and ends while it is written.
 const PART: (&str, &str) = (".writing-", ".part");
 
-/// An empty file older than this is nobody's who is about to lock it.
+/// An empty file older than this is not about to be locked by a program that just made it.
 const JUST_MADE: Duration = Duration::from_secs(60);
 
 /// A file under way: written beside its final name, readable by its owner only, and put in place by one rename.
@@ -42,7 +42,7 @@ impl Placing {
         let folder = folder(&target).map_err(refused)?;
         sweep(folder);
         let part = tempfile::Builder::new().prefix(PART.0).suffix(PART.1).tempfile_in(folder).map_err(refused)?;
-        // Held until it is in place or dropped, so that nobody else takes it for one that was left behind.
+        // Held until it is in place or dropped, so that no other program takes it for one that was left behind.
         part.as_file().lock().map_err(refused)?;
         Ok(Self { part, given, target, replace })
     }
@@ -99,7 +99,7 @@ pub fn put_in_place<T, E: From<Error>>(
 fn target(path: &Path, replace: bool) -> io::Result<PathBuf> {
     let absolute = std::path::absolute(path)?;
     let is_link = absolute.symlink_metadata().is_ok_and(|found| found.is_symlink());
-    // A link stays one. What it leads to has to be there: where a dangling one leads is nobody's choice any more.
+    // A link stays one. What it leads to has to be there: where a dangling one leads was not chosen.
     let target = if is_link && replace { fs::canonicalize(&absolute)? } else { absolute };
     may_be_at(&target, replace)?;
     Ok(target)
@@ -131,14 +131,14 @@ fn folder(target: &Path) -> io::Result<&Path> {
     target.parent().ok_or_else(|| io::ErrorKind::IsADirectory.into())
 }
 
-/// Takes away what killed programs left in the folder. Whether it can is no matter of whoever writes there now.
+/// Takes away what killed programs left in the folder. A failure to do so does not stop the write at hand.
 fn sweep(folder: &Path) {
     let is_part = |name: &OsStr| name.to_str().is_some_and(|name| name.starts_with(PART.0) && name.ends_with(PART.1));
     for found in fs::read_dir(folder).into_iter().flatten().flatten() {
         if !is_part(&found.file_name()) || !found.file_type().is_ok_and(|kind| kind.is_file()) {
             continue;
         }
-        // Whoever still writes it holds its lock; who has just made it has not written to it, and has no lock for a moment.
+        // A program that still writes it holds its lock; one that has just made it has not written to it, and has no lock for a moment.
         let not_just_made = |about: fs::Metadata| {
             let age = || about.modified().ok().and_then(|at| at.elapsed().ok());
             about.len() > 0 || age().is_some_and(|age| age >= JUST_MADE)

@@ -63,7 +63,7 @@ impl<R: Read> Read for Utf8<R> {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
         loop {
             let read = self.ready.read(buffer)?;
-            // The two bytes that were looked at come with those behind them: whoever reads looks at a beginning as a whole.
+            // The two bytes that were looked at come with those behind them: a reader looks at a beginning as a whole.
             if read > 0 && self.wide.is_none() {
                 return Ok(read + self.input.read(&mut buffer[read..])?);
             }

@@ -17,7 +17,7 @@ impl Log {
     /// # Errors
     /// As [`Log::record_all`] and, for `other`, [`Log::history`]. Nothing is written in any of these cases.
     pub fn merge(&mut self, other: &dyn Facts) -> Result<Recorded> {
-        // What the log has already is found out on a copy, so that nobody waits to write for longer than the rest takes.
+        // What the log has already is found out on a copy, so that no program waits to write for longer than the rest takes.
         let mut changing: Option<Vec<Entry>> = Some(Vec::new());
         let rehearsed = self.on_copy(|connection| {
             let mut before = connection.total_changes();

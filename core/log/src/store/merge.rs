@@ -52,7 +52,7 @@ pub struct MergePreview {
 pub struct Brings {
     /// Sensor readings.
     pub readings: u64,
-    /// What was said or received besides.
+    /// What else was said or received.
     pub others: u64,
     /// Corrections.
     pub corrections: u64,
@@ -120,7 +120,7 @@ impl Agreement {
 /// A reason not to merge a log without asking once more.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum MergeWarning {
-    /// The readings are so different that the log seems to be somebody else's.
+    /// The readings are so different that the log seems to be another person's.
     AnotherWearer(Agreement),
     /// Entries were recorded ahead of this device's clock: one of two clocks is wrong, or the log was tampered with.
     AheadOfClock {
@@ -241,7 +241,7 @@ pub(super) fn restore(connection: &Connection, whole: &dyn Whole) -> Result<Reco
 pub(super) fn rehearse(connection: &Connection, other: &dyn Facts, now: Moment) -> Result<MergePreview, StoreError> {
     let mut preview = MergePreview::default();
     let latest = now.unix_ms().saturating_add(Entry::AHEAD_OF_CLOCK_MS);
-    // Only what corrects or takes back, or is forged, can silence anything; most logs that are merged hold none of that anew.
+    // Only what corrects or takes back, or is forged, can silence anything; most logs that are merged bring none of that.
     let mut may_silence = false;
     let mut fault = None;
     other

@@ -2,7 +2,7 @@
 //!
 //! What has been acknowledged (a call came back without an error) survives a killed program and a lost battery: every
 //! change is one transaction, written through to the disk. Opening never destroys anything: a damaged file, a newer
-//! layout and a file of somebody else are refused and left as they are. Several handles and processes may use one file.
+//! layout and a file that is not an Ebbstead log are refused and left as they are. Several handles and processes may use one file.
 //!
 //! The store keeps what was said and returns what holds; the rules for that are [`crate::log::resolve`]'s. It judges
 //! nothing else. It has no clock: `now` always comes from the caller.
@@ -148,7 +148,7 @@ impl Log {
         Ok(Self { opened, was_empty, ..Self::on(connection, path, access) })
     }
 
-    /// As [`Log::open`], for whoever needs an answer more than a refusal: where the log is damaged, or its disk has no room
+    /// As [`Log::open`], for a caller that needs an answer more than a refusal: where the log is damaged, or its disk has no room
     /// even to be read by SQLite, what is sound is read all the same.
     ///
     /// [`Log::damage`] says whether damage was found, and grows with every question. Such a log can be written where the damage
@@ -355,7 +355,7 @@ impl Log {
         self.transact(change, true)
     }
 
-    /// Runs `change` and keeps nothing of it: on a copy in memory, so that nobody waits for it; a log that lives there itself is
+    /// Runs `change` and keeps nothing of it: on a copy in memory, so that no other program waits for it; a log that lives there itself is
     /// its own copy.
     fn tried<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, StoreError>) -> Result<T> {
         if self.is_read_only() || self.opened.is_none() {

@@ -34,7 +34,7 @@ const HEADER_BYTES: usize = 100;
 pub(super) enum Access {
     /// Anything.
     Write,
-    /// Reading: the file, its folder or the disk lets nobody write.
+    /// Reading: the file, its folder or the disk cannot be written to.
     Read,
     /// Reading: the disk has no room.
     ReadForWantOfRoom,
@@ -237,7 +237,7 @@ fn readable(path: &Path) -> Result<Connection> {
     match attempt(OpenFlags::SQLITE_OPEN_READ_ONLY, path) {
         Ok(connection) => Ok(connection),
         // A log in write-ahead mode needs a side file, which a read-only folder does not allow. Where nothing waits in
-        // the write-ahead log, the file alone is the whole log and can be read as one that nobody changes.
+        // the write-ahead log, the file alone is the whole log and can be read as one that does not change.
         Err(fault) if fault.cannot_open() => {
             let wal = beside(path, "-wal");
             if has_content(&wal) {
@@ -260,10 +260,10 @@ fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, StoreError> {
 /// What every connection gets before anything is read.
 fn prepare(connection: &Connection) -> Result<(), StoreError> {
     connection.busy_timeout(PATIENCE)?;
-    // A log may come from somebody else: nothing stored in its schema may run functions or be rewritten behind our back.
+    // A log may come from another person: nothing stored in its schema may run functions or be rewritten behind our back.
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_TRUSTED_SCHEMA, false)?;
-    // A log has neither; one that somebody put in would run with what is noted next.
+    // A log has neither; one that was put in would run with what is noted next.
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_TRIGGER, false)?;
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_VIEW, false)?;
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DML, false)?;
@@ -324,7 +324,7 @@ fn has_content(path: &Path) -> bool {
     fs::metadata(path).is_ok_and(|found| found.len() > 0)
 }
 
-/// The file as a URI that promises SQLite nobody writes to it.
+/// The file as a URI that promises SQLite that nothing writes to it.
 fn immutable_uri(path: &Path) -> PathBuf {
     let mut uri = String::from("file:");
     for byte in path.as_os_str().as_encoded_bytes() {

@@ -55,7 +55,7 @@ pub(super) fn check_readable(connection: &Connection, path: &Path) -> Result<(),
     }
 }
 
-/// Copies a log of the newest layout, as it stands, into one in memory. Nobody waits for it.
+/// Copies a log of the newest layout, as it stands, into one in memory. Nothing waits for it.
 pub(super) fn copy(log: &Connection, path: &Path) -> Result<Connection, StoreError> {
     let made = Moment::new(log.query_row("SELECT made FROM about", [], |row| row.get(0))?, 0)?;
     let copy = in_memory(made)?;
@@ -172,7 +172,7 @@ pub(super) fn check(connection: &Connection) -> Result<(), StoreError> {
     if is_as_made { Ok(()) } else { Err(StoreError::Damaged("a table is not as it was made".to_owned())) }
 }
 
-/// Checks, before anything is written to it, that a log holds what a log is made of and nothing else: what somebody put into the schema
+/// Checks, before anything is written to it, that a log holds what a log is made of and nothing else: what was put into the schema
 /// of one that came from elsewhere would run with the next entry. A file that is no log yet passes.
 pub(super) fn check_before_writing(connection: &Connection, path: &Path) -> Result<(), StoreError> {
     let snapshot = connection.unchecked_transaction()?;

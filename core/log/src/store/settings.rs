@@ -20,7 +20,7 @@ const LARGEST_DOCUMENT: usize = 256 << 10;
 pub struct Learned<T> {
     /// What was learned.
     pub what: T,
-    /// When.
+    /// When it was learned.
     pub at: Moment,
     /// From how much, in words.
     pub evidence: String,

@@ -58,7 +58,7 @@ impl Around {
         self.view.get()
     }
 
-    /// Forgets the copy after a change: it is made anew when it is next needed.
+    /// Forgets the copy after a change: it is made again when it is next needed.
     pub(super) fn forget(&mut self) {
         self.view.take();
     }

@@ -104,7 +104,7 @@ impl StoreError {
             if error.sqlite_error_code() == Some(ErrorCode::DiskFull) || is_without_room(error))
     }
 
-    /// What is not as it was written; the error it is, where it is none of that.
+    /// What is not as it was written; otherwise the error it is.
     pub(super) fn into_damage(self, path: &Path) -> Result<String, Error> {
         match self.of(path) {
             Error::DamagedLog { what, .. } => Ok(what),

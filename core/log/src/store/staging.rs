@@ -1,4 +1,4 @@
-//! A file into the log: read where nobody waits for it, weighed against what the log says, then written in one transaction.
+//! A file into the log: read where nothing waits for it, weighed against what the log says, then written in one transaction.
 
 use crate::error::Result;
 use crate::log::{Entry, EntryId, EntryKind, Text};

@@ -74,7 +74,7 @@ pub(super) fn damage(log: &Path) -> io::Result<Option<&'static str>> {
     /// What stays as it is for so long is damage: at a commit another program may be about to write the sums of pages that it wrote twice.
     const STAYS: Duration = Duration::from_millis(100);
     const PAUSE: Duration = Duration::from_millis(5);
-    /// Somebody who writes all the time is not waited for longer.
+    /// A program that writes all the time is not waited for longer.
     const PATIENCE: Duration = Duration::from_secs(2);
     let (wal, index) = (beside(log, "-wal"), beside(log, "-shm"));
     let begun = Instant::now();
@@ -88,7 +88,7 @@ pub(super) fn damage(log: &Path) -> io::Result<Option<&'static str>> {
             Err(error) if error.kind() == io::ErrorKind::NotFound => Side::of_nothing(stamp.index).damage,
             Err(error) => return Err(error),
         };
-        // Without an index nobody has the log open.
+        // Without an index no program has the log open.
         if found.is_none() || !index.exists() || begun.elapsed() >= PATIENCE {
             return Ok(found);
         }

@@ -53,7 +53,7 @@ pub struct Drawing {
 pub const SAMPLE_WIDTH: f64 = 30.0;
 /// How high it is.
 pub const SAMPLE_HEIGHT: f64 = 16.0;
-/// Readings further apart than this, in minutes, are not joined: nobody knows what was between them (assumption; sensors
+/// Readings further apart than this, in minutes, are not joined: what was between them is not known (assumption; sensors
 /// read every 1 to 15 minutes).
 const GAP_MINUTES: f64 = 20.0;
 /// How high a chart is for its width, of a prompt and of a day.

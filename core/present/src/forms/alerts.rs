@@ -64,7 +64,7 @@ fn plan(form: &mut Form, own: &Plan, words: Words) -> Plan {
         high: form.read_if_any(high, words, |typed| -> Result<Glucose> {
             own_part.high.map_or_else(|| words.read_glucose(typed), |own| glucose(words, typed, own))
         }),
-        // What nobody touched stays, where day and night differ.
+        // What was not touched stays, where day and night differ.
         high_delay_minutes: if delay == own_delay { own_part.high_delay_minutes } else { delay.unwrap_or(0.0) },
         repeat_minutes: if repeat == own.day.repeat_minutes { own_part.repeat_minutes } else { repeat },
         lost_after_minutes: if lost == own.day.lost_after_minutes { own_part.lost_after_minutes } else { lost },

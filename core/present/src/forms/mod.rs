@@ -55,7 +55,7 @@ pub enum Takes {
     Words,
     /// A number to dial.
     Phone,
-    /// Words that nobody may read over a shoulder, and that are let go of as soon as they were used.
+    /// Words that are not to be read over a shoulder, and that are wiped as soon as they were used.
     Secret,
     /// A time of day.
     Clock,
@@ -219,7 +219,7 @@ fn days_back(words: Words, typed: &str) -> Result<u16> {
     }
 }
 
-/// Glucose as typed; where nobody touched what stood there it stays to the last digit, whatever its rounded text would say.
+/// Glucose as typed; where what stood there was not touched it stays to the last digit, whatever its rounded text would say.
 fn glucose(words: Words, typed: &str, before: Glucose) -> Result<Glucose> {
     if typed == words.bare_amount(before.mg_dl()) { Ok(before) } else { words.read_glucose(typed) }
 }

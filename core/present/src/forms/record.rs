@@ -15,7 +15,7 @@ pub type Days = (&'static str, &'static str);
 pub const REVIEW_DAYS: Days = ("review_days", "14");
 /// Of the sensors.
 pub const SENSOR_DAYS: Days = ("sensor_days", "90");
-/// Of what came of the prompts.
+/// Of the outcomes of the prompts.
 pub const OUTCOME_DAYS: Days = ("outcome_days", "90");
 /// From which the use of supplies is learnt.
 pub const SUPPLY_DAYS: Days = ("supply_days", "365");

@@ -37,7 +37,7 @@ const NO: &str = "no";
 /// The field of the language.
 pub const LANGUAGE: &str = "language";
 
-/// Lays out the settings, and reads what was filled in. What nobody touched stays to the last digit; an emptied field is a setting
+/// Lays out the settings, and reads what was filled in. What was not touched stays to the last digit; an emptied field is a setting
 /// that is not set. Amounts are read in the unit that they were shown in, whatever unit is chosen. Nothing is given where anything
 /// cannot be taken; that is said beside its field.
 #[must_use]
@@ -154,7 +154,7 @@ fn wearer(form: &mut Form, before: &Wearer, words: Words) -> Wearer {
         language: Language::parse(form.value(LANGUAGE)).unwrap_or(before.language),
         low_line: line(form, LOW_LINE, before.low_line),
         high_line: line(form, HIGH_LINE, before.high_line),
-        // A morning that nobody set goes with the end of the night.
+        // A morning that was not set goes with the end of the night.
         morning_minute: if before.morning_minute.is_none()
             && (morning == before.night.until_minute || morning == night.until_minute)
         {

@@ -7,7 +7,7 @@ use crate::sentences::outcomes::outcome_lines;
 use crate::wearer::Wearer;
 use crate::words::Words;
 
-/// Lays out what came of the prompts.
+/// Lays out the outcomes of the prompts.
 #[must_use]
 pub fn page(outcomes: &Outcomes, wearer: &Wearer, words: Words) -> Page {
     let days = outcomes.period.days().round();

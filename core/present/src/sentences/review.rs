@@ -196,7 +196,10 @@ pub fn basis(review: &Review, words: Words) -> Vec<String> {
     let (from, until) = (day(review.period.from()), day(review.period.until()));
     let days = on.whole_days().map_or_else(|| words.decimal(on.days, 1), |whole| words.decimal(whole, 0));
     let share = words.decimal(100.0 * on.share(), 0);
-    let gap = words.decimal(on.longest_gap_hours, 1);
+    let gap = match on.longest_gap_hours {
+        hours if hours < 1.0 => words.span(60.0 * hours),
+        hours => say!(words, "review-gap-hours", hours = words.decimal(hours, 1)),
+    };
     let (readings, dates) = (on.readings, on.dates);
     let mut said = vec![if days == "1" {
         say!(words, "review-readings-cover-one-day", from, until, readings, dates, share, gap)

@@ -10,7 +10,7 @@ pub struct Spoken {
     pub tag: &'static str,
     /// Its own name for itself: `Deutsch`.
     pub name: &'static str,
-    /// What it says of itself where no native speaker of the trade has read it yet. Such a language is spoken only to somebody who
+    /// What it says of itself where no native speaker of the trade has read it yet. Such a language is spoken only to a wearer who
     /// asked for it by its tag.
     pub draft: Option<&'static str>,
     /// Between whole and part of a number.
@@ -60,7 +60,7 @@ impl Spoken {
         LANGUAGES.get(place_of(tag)?)
     }
 
-    /// Those to choose from for somebody whose language this is: all that are no drafts, and this one, whatever it is, with its name,
+    /// Those to choose from for a wearer whose language this is: all that are no drafts, and this one, whatever it is, with its name,
     /// or its tag where it has no words here.
     #[must_use]
     pub fn offered(own: Language) -> Vec<(String, String)> {
@@ -168,7 +168,7 @@ mod tests {
         }
     }
 
-    /// Spanish waits for somebody of the trade who grew up with it; then `language-draft` goes from its file, and this with it.
+    /// Spanish waits for a native speaker of the trade; then `language-draft` goes from its file, and this with it.
     #[test]
     fn spanish_is_a_draft() {
         let spanish = Spoken::of(tag("es")).unwrap();

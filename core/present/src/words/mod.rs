@@ -5,7 +5,7 @@
 //! compile; the words of the messages are one file a language, `i18n/en.ftl` and its like (see [`say!`](crate::say)).
 //!
 //! How sentences are written, so that they can be read at 3 a.m.: what to do comes first, then why. Rates are numbers and
-//! plain words. Nobody is blamed. No dose is named: the 15 to 20 g beside a treat is the published first step, and the
+//! plain words. No person is blamed. No dose is named: the 15 to 20 g beside a treat is the published first step, and the
 //! care team's own step goes before it.
 //!
 //! # Source

@@ -146,7 +146,7 @@ pub enum ShellLabel {
     FindSensor,
     /// The page with the supplies.
     ScreenSupplies,
-    /// The page with what came of the prompts.
+    /// The page with the outcomes of the prompts.
     ScreenOutcomes,
     /// The page where the log goes out and another comes in.
     ScreenCopies,

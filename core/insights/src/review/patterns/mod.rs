@@ -114,7 +114,7 @@ pub enum Kind {
 /// A pattern found.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Pattern {
-    /// What.
+    /// The kind of pattern.
     pub kind: Kind,
     /// On how many occasions it happened.
     pub hits: usize,

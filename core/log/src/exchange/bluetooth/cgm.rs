@@ -199,7 +199,7 @@ pub struct CgmFeature {
     pub abilities: CgmAbilities,
     /// The fluid it measures in.
     pub fluid: SampleType,
-    /// Where.
+    /// Where it measures.
     pub location: SampleLocation,
 }
 

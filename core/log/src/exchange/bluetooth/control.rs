@@ -56,7 +56,7 @@ pub struct Calibration {
     pub minutes: u16,
     /// The fluid it was measured in.
     pub fluid: SampleType,
-    /// Where.
+    /// Where it was measured.
     pub location: SampleLocation,
     /// When the next is due, in minutes since the session's start.
     pub next_minutes: u16,
@@ -166,7 +166,7 @@ pub enum Operation {
     Response {
         /// The operation's code.
         to: u8,
-        /// How.
+        /// How it ended.
         outcome: Outcome,
     },
 }

@@ -234,7 +234,7 @@ impl Characteristic {
 ///
 /// It names the octet and at most one number of the frame's layout, never a measurement.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("{} (0x{:04X}), octet {offset}: {fault}", characteristic.name(), characteristic.uuid())]
+#[error("{} (0x{:04X}), byte {offset}: {fault}", characteristic.name(), characteristic.uuid())]
 pub struct DecodeError {
     /// The characteristic.
     pub characteristic: Characteristic,
@@ -248,7 +248,7 @@ pub struct DecodeError {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum MessageFault {
     /// The value ends inside a field.
-    #[error("a field of {needs} octets begins here and {has} are left")]
+    #[error("a field of {needs} bytes begins here and {has} are left")]
     TooShort {
         /// Octets the field takes.
         needs: usize,
@@ -256,13 +256,13 @@ pub enum MessageFault {
         has: usize,
     },
     /// There are octets that no field takes.
-    #[error("{extra} octets are left over")]
+    #[error("{extra} bytes are left over")]
     TooLong {
         /// How many.
         extra: usize,
     },
     /// The size a record states is not that of its fields.
-    #[error("the record says it has {said} octets; its flags make it {needs}")]
+    #[error("the record says it has {said} bytes; its flags make it {needs}")]
     SizeDisagrees {
         /// What it says.
         said: u8,

@@ -157,7 +157,7 @@ pub enum RecordAccess {
     Response {
         /// The request's code.
         to: u8,
-        /// How.
+        /// How it ended.
         outcome: Outcome,
     },
 }

@@ -42,7 +42,7 @@ const LARGEST_MANTISSA: f64 = 2045.0;
 const EXPONENTS: std::ops::RangeInclusive<i8> = -8..=7;
 
 impl Sfloat {
-    /// Nought.
+    /// Zero.
     pub const ZERO: Self = Self::Number { mantissa: 0, exponent: 0 };
 
     /// Takes the 16 bits.

@@ -14,8 +14,8 @@ pub struct OffsetChange {
     pub offset_minutes: i32,
 }
 
-/// The offsets a local time may have, by changes in order of time, the first of which reaches back for ever: one as a rule, two where
-/// the clocks went back over it, none where they went forward.
+/// The offsets a local time may have, by changes in order of time, the first of which is valid for all earlier times: one as a rule, two
+/// where the clocks went back over it, none where they went forward.
 #[must_use]
 pub fn offsets_at(changes: &[OffsetChange], local: NaiveDateTime) -> Offsets {
     let local_ms = local.and_utc().timestamp_millis();

@@ -112,7 +112,7 @@ pub enum RowFault {
         /// One of the values.
         given: String,
     },
-    /// The readings are in a unit that is none of ours.
+    /// The readings are in a unit that is not read here.
     AnotherUnit {
         /// The column that says so.
         column: String,

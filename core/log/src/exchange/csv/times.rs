@@ -35,7 +35,7 @@ pub enum Zone<'a> {
     Fixed(i32),
     /// A place whose clocks change; the caller knows its rules.
     Changing(&'a dyn Fn(NaiveDateTime) -> Offsets),
-    /// The same, where the caller lists its offsets: changes in order of time, the first of which reaches back for ever.
+    /// The same, where the caller lists its offsets: changes in order of time, the first of which is valid for all earlier times.
     Changes(&'a [OffsetChange]),
 }
 

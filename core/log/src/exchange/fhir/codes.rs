@@ -14,7 +14,7 @@ pub const CATEGORY: &str = "http://terminology.hl7.org/CodeSystem/observation-ca
 /// Where HL7's guide for continuous glucose monitoring keeps its profiles.
 pub(crate) const CGM_PROFILES: &str = "http://hl7.org/fhir/uv/cgm/StructureDefinition/";
 
-/// The system of our own codes. A name of version 4, made once: it belongs to nobody's address.
+/// The system of our own codes. A name of version 4, made once: it belongs to no address.
 pub const KINDS: &str = "urn:uuid:6b1d6f3e-2f0c-4f6c-9a57-3c1b7f0e9d21";
 /// The extension that carries an entry's source, time of recording and what it corrects.
 pub(crate) const ENTRY: &str = "urn:uuid:f2a4c1d8-7f5b-4c3e-8b7a-5d90e2c6a134";

@@ -270,7 +270,7 @@ pub fn each(
     sorting.end()
 }
 
-/// Sorts the entries of a bundle into those to take and those about somebody else.
+/// Sorts the entries of a bundle into those to take and those about another person.
 struct Sorting<'a, 't> {
     options: &'a Options,
     take: &'a mut Take<'t>,
@@ -278,7 +278,7 @@ struct Sorting<'a, 't> {
     found: &'a mut dyn FnMut(&Finding),
     report: Report,
     people: BTreeSet<String>,
-    /// Those about nobody, where somebody is asked for: they are taken if the bundle names nobody at all.
+    /// Those that name no person, where one is asked for: they are taken if the bundle names none at all.
     nobodys: Vec<(usize, Entry)>,
 }
 

@@ -19,7 +19,7 @@ use crate::log::{Entry, EntryId, Source};
 use crate::store::{Facts, StoredSetting, Whole, of_file};
 use crate::time::Moment;
 
-/// A sealed log, opened with its passphrase. It is read anew each time it is asked; memory does not grow with it. The file
+/// A sealed log, opened with its passphrase. It is read again each time it is asked; memory does not grow with it. The file
 /// stays open: where another one is put in its place, the one that was opened is read.
 ///
 /// Nothing of it may be trusted before all of it was read: a file may be damaged in its last byte. [`crate::store::Log`]

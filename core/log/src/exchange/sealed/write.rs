@@ -20,7 +20,7 @@ use crate::time::Moment;
 /// What was sealed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Sealed {
-    /// Where.
+    /// The file.
     pub path: PathBuf,
     /// Sensor readings in it.
     pub readings: u64,

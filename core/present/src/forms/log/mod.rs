@@ -38,7 +38,7 @@ const HAPPENED: &str = "happened";
 pub struct Said {
     /// What happened.
     pub what: EntryKind,
-    /// When.
+    /// When it happened.
     pub at: Moment,
 }
 

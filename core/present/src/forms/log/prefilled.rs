@@ -1,4 +1,4 @@
-//! An entry as somebody would have filled it in.
+//! An entry as a filled-in form.
 
 use super::{ACTIVITY_MINUTES, EFFORT, Kind, LOT, METER_SHOWS, RATED_DAYS, SEEN, SITE};
 use crate::forms::Filled;

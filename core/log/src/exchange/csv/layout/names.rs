@@ -73,7 +73,7 @@ pub(super) fn is_meters(name: &str) -> bool {
 fn is_glucose(name: &str) -> bool {
     let joined: String = words(name).collect();
     ["gluc", "gluk", "glic", "glyc", "zucker", "sugar"].iter().any(|part| joined.contains(part))
-        || has(name, &["bg", "sg", "cgm", "sgv", "smbg"])
+        || has(name, &["bg", "cgm", "smbg"])
         || matches!(unit_in(name), Some(Named::Known(_)))
 }
 
@@ -134,8 +134,7 @@ pub(super) fn glucose_rank(name: &str) -> u8 {
         return 0;
     }
     let joined: String = words(name).collect();
-    let sensor = ["sensor", "interstitial", "gewebe"].iter().any(|part| joined.contains(part))
-        || has(name, &["cgm", "sg", "sgv"]);
+    let sensor = ["sensor", "interstitial", "gewebe"].iter().any(|part| joined.contains(part)) || has(name, &["cgm"]);
     match (is_glucose(name), sensor, has(name, &["blood"])) {
         (true, true, false) => 4,
         (true, _, false) => 3,
