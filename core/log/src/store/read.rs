@@ -22,17 +22,6 @@ pub struct Count {
     pub others: u64,
 }
 
-/// Readings of one source at one instant that cannot all be right. The lowest counts.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Contradiction {
-    /// The instant.
-    pub at: Moment,
-    /// The source of all of them.
-    pub source: Source,
-    /// What it is said to have read, lowest first.
-    pub amounts: Vec<Glucose>,
-}
-
 /// A stretch of time, both ends included, in milliseconds of Unix time.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Stretch {
@@ -623,17 +612,6 @@ pub(super) fn count(connection: &Connection) -> Result<Count, StoreError> {
     let beyond = count("SELECT count(*) FROM entry WHERE what ->> 'kind' = 'sensor_beyond' AND replaces IS NULL")?;
     let others = count("SELECT count(*) FROM entry")?.saturating_sub(beyond);
     Ok(Count { readings: count("SELECT count(*) FROM reading")? + beyond, others })
-}
-
-pub(super) fn contradictions(connection: &Connection, stretch: Stretch) -> Result<Vec<Contradiction>, StoreError> {
-    let names = Names::of(connection);
-    let readings = held(connection, &names, stretch)?.readings;
-    let mut found = Vec::new();
-    for same in readings.chunk_by(|a, b| (a.at, a.source) == (b.at, b.source)).filter(|same| same.len() > 1) {
-        let amounts = same.iter().map(ReadingRow::glucose).collect::<Result<_, _>>()?;
-        found.push(Contradiction { at: same[0].at()?, source: (*names.source(same[0].source)?).clone(), amounts });
-    }
-    Ok(found)
 }
 
 /// Every fact of the log, so that recording them all in another log adds all that this one knows.
