@@ -11,7 +11,6 @@ use crate::store::settings;
 use crate::store::source_start;
 use crate::store::sqlite_error::StoreError;
 use crate::time::{DAY_MS, HOUR_MS, MINUTE_MS, Moment};
-use crate::units::Glucose;
 
 /// How many facts a log holds, replaced ones included.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
