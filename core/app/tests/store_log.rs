@@ -127,8 +127,8 @@ fn too_low_to_measure_is_a_reading_in_its_place_however_the_log_came_together() 
     let mut other = Log::in_memory(noon()).unwrap();
     other.record_all(theirs.clone()).unwrap();
     let mut log = Log::open(&path, noon()).unwrap();
-    assert_eq!(log.rehearse_merge(&other).unwrap(), Recorded { new: 2, known: 1, contradictory: 0 });
     let preview = log.preview_merge(&other, at(60.0)).unwrap();
+    assert_eq!(preview.recorded, Recorded { new: 2, known: 1, contradictory: 0 });
     assert_eq!((preview.brings.readings, preview.brings.others), (2, 0));
     log.merge(&other).unwrap();
     assert_eq!(log.merge(&other).unwrap().new, 0);
@@ -368,7 +368,9 @@ fn rehearsing_reports_the_same_and_does_nothing() {
     log.record(&reading(noon(), 104.0)).unwrap();
     let entries = [reading(noon(), 104.0), reading(noon(), 61.0), said(noon(), insulin(1.0))];
     let mark = log.count().unwrap();
-    let rehearsed = log.rehearse(entries.clone()).unwrap();
+    let mut other = Log::in_memory(noon()).unwrap();
+    other.record_all(entries.clone()).unwrap();
+    let rehearsed = log.preview_merge(&other, noon()).unwrap().recorded;
     assert_eq!(log.count().unwrap(), mark);
     assert_eq!(log.record_all(entries).unwrap(), rehearsed);
     assert_eq!(rehearsed, Recorded { new: 2, known: 1, contradictory: 1 });

@@ -243,7 +243,7 @@ proptest! {
         let mut others = log_of(&theirs);
         others.merge(&log_of(&thirds)).unwrap();
         let mut log = log_of(&ours);
-        let foreseen = log.rehearse_merge(&others).unwrap();
+        let foreseen = log.preview_merge(&others, moment(17, 0)).unwrap().recorded;
         prop_assert_eq!(log.merge(&others).unwrap(), foreseen);
         prop_assert_eq!(&all_of(&log), &whole, "associative");
         prop_assert_eq!(&all_of(&log_of(&[ours, theirs, thirds].concat())), &whole, "recording the facts is enough");

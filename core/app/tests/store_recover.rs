@@ -139,7 +139,9 @@ fn what_was_rolled_back_is_not_saved() {
     let mut log = fill(&path);
     let recorded = facts(&log);
     // Large enough that SQLite writes pages to the side file before the end.
-    log.rehearse((0..60_000).map(|n| reading("sensor never", n))).unwrap();
+    let refused = Err(Error::NoSuchEntry { id: note(0, "none").id.0 });
+    let entries = (0..60_000).map(|n| Ok(reading("sensor never", n))).chain([refused]);
+    assert!(log.import(Text::new("never.csv").unwrap(), entries, now()).is_err());
     log.record(&reading("sensor 9", 0)).unwrap();
     let copy = folder.path().join("copy.ebb");
     fs::copy(&path, &copy).unwrap();

@@ -55,15 +55,8 @@ impl Log {
         self.write(|connection| put_all(connection, entries.into_iter().map(Ok)))
     }
 
-    /// What [`Log::record_all`] would do, without doing it.
-    ///
-    /// # Errors
-    /// As [`Log::record_all`].
-    pub fn rehearse(&mut self, entries: impl IntoIterator<Item = Entry>) -> Result<Recorded> {
-        self.tried(|connection| put_all(connection, entries.into_iter().map(Ok)))
-    }
-
-    /// Brings in a file's or another bulk's entries as a whole, which can be taken back as a whole.
+    /// Brings in entries that a caller already has as a whole, which can be taken back as a whole. A file is read with
+    /// [`Log::import_file`].
     ///
     /// `entries` may fail, as reading a file may; then nothing is written and its error is returned. Taking the import
     /// back ([`Log::retract`] of [`Imported::id`]) hides what came with no other import and not on its own.
