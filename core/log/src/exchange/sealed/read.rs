@@ -9,7 +9,6 @@ use std::sync::Mutex;
 use age::stream::StreamReader;
 use age::{DecryptError, Decryptor};
 use serde::Deserialize;
-use uuid::Uuid;
 
 use super::lines::{Counted, Head, Line, ReadingLine, VERSION, next_line};
 use super::passphrase::Passphrase;

@@ -4,14 +4,14 @@
 use std::fs;
 use std::path::PathBuf;
 
-use ebbstead_core::log::{
+use ebbstead_log::log::{
     Beyond, Entry, EntryId, EntryKind, InsulinKind, Reading, Shown, Source, Symptom, Text, current_history,
 };
-use ebbstead_core::store::{Log, Recorded};
-use ebbstead_core::time::{HOUR_MS, MINUTE_MS, Moment};
-use ebbstead_core::units::{Glucose, GlucoseUnit};
-use ebbstead_core::wearer::Wearer;
-use ebbstead_core::{Error, Quantity, Why};
+use ebbstead_log::store::{Log, Recorded};
+use ebbstead_engine::time::{HOUR_MS, MINUTE_MS, Moment};
+use ebbstead_engine::units::{Glucose, GlucoseUnit};
+use ebbstead_engine::wearer::Wearer;
+use ebbstead_log::{Error, Quantity, Why};
 use tempfile::TempDir;
 
 fn at(text: &str) -> Moment {
