@@ -4,7 +4,7 @@ use crate::error::{Error, Result};
 use crate::forms::log as forms;
 use crate::forms::log::Said;
 use crate::forms::{Filled, Form};
-use crate::log::{Entry, EntryId, EntryKind, Source};
+use crate::log::{Entry, EntryId, EntryKind};
 use crate::snapshot::asks_back;
 use crate::store::Log;
 use crate::time::{DAY_MS, Moment};
@@ -83,11 +83,7 @@ pub fn keep(log: &mut Log, said: Said, correcting: Option<EntryId>, now: Moment)
             return Ok(EntryKept { text: forms::unchanged(words).to_owned(), can_undo: false });
         }
         Some(old) => log.correct(old.id, said.at, said.what, now)?,
-        None => {
-            let entry = Entry::new(said.at, now, Source::by_hand(), said.what)?;
-            log.record(&entry)?;
-            entry
-        }
+        None => log.note(said.what, said.at, now)?,
     };
     let asks = asks_back(log, &entry, now)?;
     Ok(EntryKept { text: forms::kept(&entry, asks, words), can_undo: true })
@@ -127,7 +123,7 @@ fn old(log: &Log, named: Option<EntryId>) -> Result<Option<Entry>> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::log::{Purpose, Shown};
+    use crate::log::{Purpose, Shown, Source};
     use crate::units::Glucose;
 
     fn now() -> Moment {

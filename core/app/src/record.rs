@@ -11,7 +11,7 @@ pub use ebbstead_present::record::{Act, Chapter, OtherLog, Part, Preview};
 use crate::alerts::Plan;
 use crate::chart::DayChart;
 use crate::copies::{Opened, seal, write_bundle, write_table, write_text};
-use crate::entries::confirmation;
+use crate::entries::{self, confirmation};
 use crate::error::{Error, Quantity, Result, Why};
 use crate::exchange::csv::table::Which;
 use crate::exchange::detect::{Format, detect};
@@ -21,7 +21,7 @@ use crate::forms::record::{
     SENSOR_DAYS, SUPPLY_DAYS, read_days, read_lot, read_rated, read_review, read_supply, supply_noted,
 };
 use crate::learn::{self, KEPT_AS, Lesson};
-use crate::log::{Entry, EntryKind, History, Source};
+use crate::log::{EntryKind, History};
 use crate::outcomes::Outcomes;
 use crate::page::Page;
 use crate::review::{Period, Review, ReviewOptions};
@@ -306,13 +306,8 @@ impl RecordPages {
             Act::LeavePlan => self.leave_plan(asked),
             Act::NoteSupply => return self.note_supply(asked),
             Act::Undo => {
-                let undone = sound(asked).and_then(|mut log| log.undo_last(asked.now));
-                if let Some(undone) = self.remarks.attempt(None, asked.words, undone) {
-                    let label = |label| asked.words.shell_label(label).to_owned();
-                    let said = undone.map_or_else(
-                        || label(ShellLabel::NothingToUndo),
-                        |undone| confirmation(&undone.undone, ShellLabel::TakenBack, asked.words),
-                    );
+                let undone = sound(asked).and_then(|mut log| entries::undo(&mut log, asked.now, asked.words));
+                if let Some(said) = self.remarks.attempt(None, asked.words, undone) {
                     self.remarks.said.push(said);
                     return Done::changed(Changed::Log);
                 }
@@ -392,11 +387,7 @@ impl RecordPages {
         let remarks = &mut self.remarks;
         let mut refuse = |field, error: &Error| remarks.refuse(Some(field), error, words);
         let Some(supply) = read_supply(&self.filled, words, &mut refuse) else { return Done::NOTHING };
-        let noted = sound(asked).and_then(|mut log| {
-            let entry = Entry::new(now, now, Source::by_hand(), EntryKind::Supply(supply))?;
-            log.record(&entry)?;
-            Ok(entry)
-        });
+        let noted = sound(asked).and_then(|mut log| log.note(EntryKind::Supply(supply), now, now));
         let Some(entry) = self.remarks.attempt(None, words, noted) else { return Done::NOTHING };
         self.remarks.said.push(confirmation(&entry, ShellLabel::Kept, words));
         supply_noted(&mut self.filled);

@@ -23,6 +23,16 @@ impl Log {
         self.record_all_said(std::slice::from_ref(entry))
     }
 
+    /// Records what somebody says of a time, by hand and as an entry of its own.
+    ///
+    /// # Errors
+    /// As [`Log::record_all`].
+    pub fn note(&mut self, what: EntryKind, at: Moment, now: Moment) -> Result<Entry> {
+        let entry = Entry::new(at, now, Source::by_hand(), what)?;
+        self.record(&entry)?;
+        Ok(entry)
+    }
+
     /// As [`Log::record`], of several in one transaction.
     ///
     /// # Errors
