@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::record::Reviewed;
+use ebbstead_core::reviewed::Reviewed;
 use ebbstead_core::review;
 use ebbstead_core::time::Moment as CoreMoment;
 use ebbstead_core::words::Words;
