@@ -203,8 +203,7 @@ impl RecordPages {
         self.remarks = Remarks::default();
         let secrets = self.take(filled);
         let done = self.done(act, secrets, asked);
-        let words = done.words.unwrap_or(asked.words);
-        self.shown(&Asked { words, ..*asked }, done)
+        self.shown(asked, done)
     }
 
     /// Takes what was filled in; a secret never stays.

@@ -33,7 +33,11 @@ impl RecordPages {
     }
 
     /// Only a sealed copy has a passphrase. What opens it comes back.
-    pub(super) fn look_into(&mut self, passphrase: Option<Zeroizing<String>>, asked: &Asked) -> Option<Zeroizing<String>> {
+    pub(super) fn look_into(
+        &mut self,
+        passphrase: Option<Zeroizing<String>>,
+        asked: &Asked,
+    ) -> Option<Zeroizing<String>> {
         let chosen = self.chosen.as_mut()?;
         let passphrase = chosen.log.is_sealed.then(|| passphrase.unwrap_or_default());
         let preview = Opened::of(&chosen.file, passphrase.clone())

@@ -20,7 +20,8 @@ use crate::{forms, pages};
 
 impl RecordPages {
     pub(super) fn shown(&self, asked: &Asked, done: Done) -> Shown {
-        let Done { document, changed, opened } = done;
+        let Done { document, changed, opened, words } = done;
+        let asked = &Asked { words: words.unwrap_or(asked.words), ..*asked };
         let opened = opened.as_deref().map(String::as_str);
         let (parts, lines, damage) = match sound(asked) {
             Ok(log) => {
