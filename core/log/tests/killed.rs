@@ -12,11 +12,11 @@ use std::process::{Child, Command, Stdio};
 use std::thread;
 use std::time::Duration;
 
+use ebbstead_engine::time::{DAY_MS, MINUTE_MS, Moment};
+use ebbstead_engine::units::Glucose;
 use ebbstead_log::exchange::sealed::{Passphrase, SealedLog, seal};
 use ebbstead_log::log::{Entry, EntryKind, InsulinKind, Source, Text};
 use ebbstead_log::store::Log;
-use ebbstead_engine::time::{DAY_MS, MINUTE_MS, Moment};
-use ebbstead_engine::units::Glucose;
 use ebbstead_log::{Error, Quantity};
 use tempfile::TempDir;
 

@@ -5,12 +5,12 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use ebbstead_log::exchange::sealed::{Passphrase, SealedLog, Unsealed, seal};
-use ebbstead_log::log::{Beyond, Entry, EntryKind, Matter, Occasion, Prompted, Purpose, Source, Text, Verdict};
-use ebbstead_log::store::{Facts, Log};
 use ebbstead_engine::time::{MINUTE_MS, Moment};
 use ebbstead_engine::units::Glucose;
 use ebbstead_engine::wearer::{Language, Wearer};
+use ebbstead_log::exchange::sealed::{Passphrase, SealedLog, Unsealed, seal};
+use ebbstead_log::log::{Beyond, Entry, EntryKind, Matter, Occasion, Prompted, Purpose, Source, Text, Verdict};
+use ebbstead_log::store::{Facts, Log};
 use ebbstead_log::{Error, Quantity};
 use tempfile::TempDir;
 

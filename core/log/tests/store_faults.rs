@@ -5,12 +5,12 @@ use std::fs::{self, File};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use ebbstead_log::Error;
-use ebbstead_log::log::{Entry, EntryKind, InsulinKind, Source, Text};
-use ebbstead_log::store::Log;
 use ebbstead_engine::time::{MINUTE_MS, Moment};
 use ebbstead_engine::units::Glucose;
 use ebbstead_engine::wearer::Wearer;
+use ebbstead_log::Error;
+use ebbstead_log::log::{Entry, EntryKind, InsulinKind, Source, Text};
+use ebbstead_log::store::Log;
 use tempfile::TempDir;
 
 #[cfg(target_os = "linux")]

@@ -7,14 +7,14 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use ebbstead_engine::time::Moment;
+use ebbstead_engine::units::{Glucose, GlucoseUnit};
+use ebbstead_engine::wearer::Wearer;
 use ebbstead_log::log::{
     Beyond, Currency, DeviceFault, Effort, Entry, EntryKind, Illness, InsulinKind, Item, Matter, Occasion, Price,
     Prompted, Purpose, SensorEvent, Source, Stocked, Supply, Symptom, Text, Verdict,
 };
 use ebbstead_log::store::Log;
-use ebbstead_engine::time::Moment;
-use ebbstead_engine::units::{Glucose, GlucoseUnit};
-use ebbstead_engine::wearer::Wearer;
 use rusqlite::Connection;
 
 const FROZEN: [&str; 5] = ["log-v1", "log-v2", "log-v3", "log-v4", "log-v5"];

@@ -4,13 +4,13 @@
 use std::fs;
 use std::path::PathBuf;
 
+use ebbstead_engine::time::{HOUR_MS, MINUTE_MS, Moment};
+use ebbstead_engine::units::{Glucose, GlucoseUnit};
+use ebbstead_engine::wearer::Wearer;
 use ebbstead_log::log::{
     Beyond, Entry, EntryId, EntryKind, InsulinKind, Reading, Shown, Source, Symptom, Text, current_history,
 };
 use ebbstead_log::store::{Log, Recorded};
-use ebbstead_engine::time::{HOUR_MS, MINUTE_MS, Moment};
-use ebbstead_engine::units::{Glucose, GlucoseUnit};
-use ebbstead_engine::wearer::Wearer;
 use ebbstead_log::{Error, Quantity, Why};
 use tempfile::TempDir;
 

@@ -1,13 +1,13 @@
 //! What must be true of the log whatever is recorded, in whatever order, by however many phones.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may stop where it stands
 
+use ebbstead_engine::time::{HOUR_MS, Moment};
+use ebbstead_engine::units::Glucose;
 use ebbstead_log::log::{
     Beyond, Entry, EntryId, EntryKind, History, InsulinKind, Item, Matter, Occasion, Prompted, Source, Stocked, Supply,
     Symptom, Text, Verdict, current_history, resolve,
 };
 use ebbstead_log::store::Log;
-use ebbstead_engine::time::{HOUR_MS, Moment};
-use ebbstead_engine::units::Glucose;
 use proptest::collection::vec;
 use proptest::prelude::*;
 use uuid::Uuid;

@@ -7,12 +7,12 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use ebbstead_log::Error;
-use ebbstead_log::log::{Entry, EntryId, EntryKind, InsulinKind, Source, Text};
-use ebbstead_log::store::{Log, Recovered};
 use ebbstead_engine::time::{MINUTE_MS, Moment};
 use ebbstead_engine::units::Glucose;
 use ebbstead_engine::wearer::Wearer;
+use ebbstead_log::Error;
+use ebbstead_log::log::{Entry, EntryId, EntryKind, InsulinKind, Source, Text};
+use ebbstead_log::store::{Log, Recovered};
 use tempfile::TempDir;
 
 fn now() -> Moment {

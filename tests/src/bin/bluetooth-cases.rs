@@ -5,8 +5,8 @@
 use std::io::BufRead;
 
 use ebbstead_core::exchange::bluetooth::{
-    CgmFeature, CgmMeasurement, Concentration, DecodeError, E2eCrc, MedicationAmount, MeterContext,
-    MeterMeasurement, SessionStart, Sfloat,
+    CgmFeature, CgmMeasurement, Concentration, DecodeError, E2eCrc, MedicationAmount, MeterContext, MeterMeasurement,
+    SessionStart, Sfloat,
 };
 use serde_json::{Value, json};
 
