@@ -9,6 +9,7 @@
 //! | [`prompting`] | the screen with a prompt, by day and after waking: its order, and what a tap notes |
 //! | [`night`] | what one does after an alarm: which answers fit, what each notes, and when to look again |
 //! | [`ringing`] | whether to ring |
+//! | [`settings`] | the wearer's settings, filled in and kept |
 //! | [`import`] | how a file comes in |
 //! | [`exchange::fhir`] | the log and a summary of it as a bundle for a clinic |
 //! | [`before::Before`] | what is asked ahead, of a log |
@@ -37,6 +38,7 @@ pub mod prompting;
 pub mod record_pages;
 pub mod reviewed;
 pub mod ringing;
+pub mod settings;
 pub mod snapshot;
 
 /// Questions asked ahead: before sleep, a drive, movement.
