@@ -64,7 +64,7 @@ pub fn is_listed(entry: &Entry) -> bool {
 
 /// What came of keeping an entry.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct EntryKept {
+pub(crate) struct EntryKept {
     /// That it was kept, or that nothing changed, in words.
     pub text: String,
     /// Whether anything was written that can be undone.
@@ -76,7 +76,7 @@ pub struct EntryKept {
 ///
 /// # Errors
 /// [`Error::NoSuchEntry`]; those of writing.
-pub fn keep(log: &mut Log, said: Said, correcting: Option<EntryId>, now: Moment) -> Result<EntryKept> {
+pub(crate) fn keep(log: &mut Log, said: Said, correcting: Option<EntryId>, now: Moment) -> Result<EntryKept> {
     let words = Words::of(&log.wearer()?);
     let entry = match old(log, correcting)? {
         Some(old) if old.what == said.what && old.at == said.at => {
@@ -110,7 +110,7 @@ pub fn undo(log: &mut Log, now: Moment, words: Words) -> Result<String> {
 ///
 /// # Errors
 /// [`Error::NoSuchEntry`]; those of writing.
-pub fn take_back(log: &mut Log, id: EntryId, now: Moment, words: Words) -> Result<String> {
+pub(crate) fn take_back(log: &mut Log, id: EntryId, now: Moment, words: Words) -> Result<String> {
     let entry = log.get(id)?.ok_or(Error::NoSuchEntry { id: id.0 })?;
     log.retract(id, now)?;
     Ok(confirmation(&entry, ShellLabel::TakenBack, words))

@@ -150,6 +150,7 @@ impl Whole for SealedLog {
 
 /// The lines of a sealed log that another program of the age format unsealed. They are trusted no more than a sealed log is.
 #[derive(Debug)]
+#[doc(hidden)] // what tests read lines by, without a passphrase
 pub struct Unsealed<'l> {
     lines: &'l [u8],
     named: PathBuf,
