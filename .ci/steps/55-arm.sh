@@ -24,7 +24,7 @@ if ! rustup target add "$target" >/dev/null 2>&1; then
 fi
 export CARGO_TARGET_AARCH64_UNKNOWN_LINUX_GNU_LINKER=aarch64-linux-gnu-gcc
 # One selection for all of them, since another one would build dependencies again; then each program by itself.
-programs="$(cargo test --locked "${everything[@]}" --lib --test facade --test bindings --test outside --target "$target" \
+programs="$(cargo test --locked "${everything[@]}" --lib --test store --test facade --test bindings --test outside --target "$target" \
     --target-dir "$CARGO_TARGET_DIR/arm" --no-run --message-format json |
     python3 -c 'import json, sys
 for one in map(json.loads, sys.stdin):
@@ -41,7 +41,8 @@ on_arm() {
 }
 on_arm ebbstead_engine
 on_arm ebbstead_log
-(cd core/app && on_arm facade store_layout:: csv:: bluetooth::)
+(cd core/log && on_arm store store_layout::)
+(cd core/app && on_arm facade csv:: bluetooth::)
 (cd bindings/ffi && on_arm bindings parity::)
 (cd tests && on_arm outside replay_golden:: published:: situations::)
 awk '/^test result:/ { passed += $4; failed += $6 }

@@ -17226,732 +17226,192 @@ class Label(enum.Enum):
     The screen with the prompt.
 """
     
-    SCREEN_NIGHT = 1
-    """
-    The screen for the night.
-"""
-    
-    SCREEN_LOG = 2
+    SCREEN_LOG = 1
     """
     The screen with the log.
 """
     
-    SCREEN_SETTINGS = 3
+    SCREEN_SETTINGS = 2
     """
     The screen with the settings.
 """
     
-    LOOK_NOW = 4
+    LOOK_NOW = 3
     """
     Asks again.
 """
     
-    FEEL_LOW = 5
-    """
-    The wearer feels low.
-"""
-    
-    FEEL_HIGH = 6
-    """
-    The wearer feels high.
-"""
-    
-    FEEL_NEITHER = 7
-    """
-    The wearer feels neither.
-"""
-    
-    SEVERE_SIGNS = 8
-    """
-    Somebody is confused, cannot swallow or does not respond.
-"""
-    
-    I_TREATED = 9
-    """
-    Night: rescue carbohydrate was taken.
-"""
-    
-    I_ROLLED_OVER = 10
-    """
-    Night: the wearer no longer lies on the sensor.
-"""
-    
-    METER_SHOWS = 11
-    """
-    Asks for what the meter shows.
-"""
-    
-    SENSOR_INSERTED = 12
-    """
-    A sensor was put in.
-"""
-    
-    SENSOR_SITE = 13
-    """
-    Asks where on the body a sensor was put in.
-"""
-    
-    SENSOR_FAULT = 14
-    """
-    Asks what was wrong with the sensor.
-"""
-    
-    SENSOR_ENDED = 15
-    """
-    A sensor was taken off.
-"""
-    
-    LOT = 16
-    """
-    Asks for the lot on a sensor's package.
-"""
-    
-    BY_DAY = 17
-    """
-    Over the lines outside the night.
-"""
-    
-    BY_NIGHT = 18
-    """
-    Over the lines of the night.
-"""
-    
-    ADD = 19
-    """
-    Adds to the log.
-"""
-    
-    UNDO_LAST = 20
-    """
-    Takes back what was said last.
-"""
-    
-    PUT_RIGHT = 21
+    PUT_RIGHT = 4
     """
     Puts an entry right.
 """
     
-    TAKE_BACK = 22
+    TAKE_BACK = 5
     """
     Takes an entry back.
 """
     
-    LOG_EMPTY = 23
-    """
-    Nothing is in the log for the time shown.
-"""
-    
-    NOTHING_TO_UNDO = 24
-    """
-    Nothing is left to undo.
-"""
-    
-    TAKEN_BACK = 25
-    """
-    Beside what was taken back.
-"""
-    
-    KEPT = 26
+    KEPT = 6
     """
     Beside what was kept.
 """
     
-    UNIT = 27
-    """
-    The unit to show.
-"""
-    
-    LANGUAGE = 28
-    """
-    The language.
-"""
-    
-    NIGHT_FROM = 29
-    """
-    The night's first minute.
-"""
-    
-    NIGHT_UNTIL = 30
-    """
-    The night's last minute.
-"""
-    
-    WEIGHING = 31
-    """
-    How a needless treat weighs against a missed low.
-"""
-    
-    WEIGHING_SPARING = 32
-    """
-    A needless treat weighs more.
-"""
-    
-    WEIGHING_BALANCED = 33
-    """
-    The usual.
-"""
-    
-    WEIGHING_EARLY = 34
-    """
-    A missed low weighs more.
-"""
-    
-    INSULIN_FACTOR = 35
-    """
-    How much a unit of insulin lowers glucose.
-"""
-    
-    CARBOHYDRATE_FACTOR = 36
-    """
-    How much a gram of carbohydrate raises glucose.
-"""
-    
-    FACTORS_FROM_CARE_TEAM = 37
-    """
-    Beside the factors: where they come from.
-"""
-    
-    LOW_LINE = 38
-    """
-    The wearer's own low line.
-"""
-    
-    HIGH_LINE = 39
+    HIGH_LINE = 7
     """
     The wearer's own high line.
 """
     
-    FLOOR_STAYS = 40
-    """
-    Beside the low line: what cannot be moved, with its amount.
-"""
-    
-    SAVE = 41
-    """
-    Keeps what was changed.
-"""
-    
-    CANCEL = 42
+    CANCEL = 8
     """
     Leaves without a change.
 """
     
-    SCREEN_RECORD = 43
+    SCREEN_RECORD = 9
     """
     The screen that leads to the record's pages.
 """
     
-    SCREEN_REVIEW = 44
-    """
-    The page with the review.
-"""
-    
-    SCREEN_SENSORS = 45
-    """
-    The page with the sensors' record.
-"""
-    
-    SCREEN_ALERTS = 46
+    SCREEN_ALERTS = 10
     """
     The page with the alerts, replayed.
 """
     
-    SCREEN_LEARNT = 47
-    """
-    The page with what was learnt.
-"""
-    
-    DAYS_BACK = 48
-    """
-    Asks how many days to look back on.
-"""
-    
-    RATED_DAYS = 49
-    """
-    Asks how long sensors are rated for.
-"""
-    
-    SHOW_THESE = 50
-    """
-    Shows a page for what was chosen.
-"""
-    
-    SENSOR_SHEET = 51
-    """
-    Writes the sheet about the newest sensor.
-"""
-    
-    PRINT_REVIEW = 52
-    """
-    Writes the review as a file to print.
-"""
-    
-    TRY_DELAY = 53
-    """
-    Asks how long a high must last in the replay.
-"""
-    
-    TRY_REPEAT = 54
-    """
-    Asks when an alert repeats in the replay.
-"""
-    
-    REPLAY = 55
-    """
-    Replays alerts.
-"""
-    
-    LEARN_NOW = 56
-    """
-    Learns from the log.
-"""
-    
-    NOTHING_LEARNT = 57
-    """
-    Beside learning: nothing was learnt.
-"""
-    
-    AIMS_NAME = 58
-    """
-    Asks whose published aims.
-"""
-    
-    AIMS_ADULT = 59
-    """
-    The aims for adults.
-"""
-    
-    AIMS_OLDER = 60
-    """
-    The aims for older people and those at high risk.
-"""
-    
-    AIMS_PREGNANCY = 61
-    """
-    The aims in pregnancy.
-"""
-    
-    PRESSED_COUNT = 62
-    """
-    Asks whether readings of a pressed sensor count.
-"""
-    
-    PRESSED_IN = 63
-    """
-    They count.
-"""
-    
-    PRESSED_OUT = 64
-    """
-    They do not.
-"""
-    
-    READ_FILE = 65
-    """
-    Takes readings from a file.
-"""
-    
-    FIND_SENSOR = 66
+    FIND_SENSOR = 11
     """
     Takes readings from a sensor nearby.
 """
     
-    SCREEN_SUPPLIES = 67
-    """
-    The page with the supplies.
-"""
-    
-    SCREEN_OUTCOMES = 68
-    """
-    The page with what came of the prompts.
-"""
-    
-    SCREEN_COPIES = 69
+    SCREEN_COPIES = 12
     """
     The page where the log goes out and another comes in.
 """
     
-    WHICH_SUPPLY = 70
-    """
-    Asks which supply.
-"""
-    
-    SUPPLY_STOCKED = 71
-    """
-    Asks what happened to a supply.
-"""
-    
-    SUPPLY_AMOUNT = 72
-    """
-    Asks how much of a supply.
-"""
-    
-    SUPPLY_EXPIRES = 73
-    """
-    Asks for the last day a supply may be used.
-"""
-    
-    SUPPLY_PRICE = 74
-    """
-    Asks for the price of the whole amount.
-"""
-    
-    SUPPLY_CURRENCY = 75
-    """
-    Asks for the currency of a price.
-"""
-    
-    SUPPLY_FROM = 76
-    """
-    Asks where a supply comes from.
-"""
-    
-    LEAD_DAYS = 77
-    """
-    Asks how long delivery takes.
-"""
-    
-    STATEMENT = 78
-    """
-    Shows the facts for a statement of need.
-"""
-    
-    SAVE_TEXT = 79
-    """
-    Writes what is shown as a text.
-"""
-    
-    WRITE_TABLE = 80
-    """
-    Writes the log as a table.
-"""
-    
-    WRITE_BUNDLE = 81
-    """
-    Writes the log for health records.
-"""
-    
-    SEAL_LOG = 82
-    """
-    Writes a sealed copy.
-"""
-    
-    RECOVER_WHY = 83
-    """
-    Over saving what can be read of a damaged log.
-"""
-    
-    RECOVER_LOG = 84
-    """
-    Saves it.
-"""
-    
-    RECOVER_THEN = 85
-    """
-    Once it is saved: how to go on with it.
-"""
-    
-    PASSPHRASE_AGAIN = 86
-    """
-    Asks for a new passphrase a second time.
-"""
-    
-    PASSPHRASES_DIFFER = 87
-    """
-    Beside a passphrase typed twice in two ways.
-"""
-    
-    PASSPHRASE_LOST = 88
-    """
-    Beside a new passphrase.
-"""
-    
-    LOOK_INTO_OTHER = 89
-    """
-    Looks into another log, or a sealed copy, before it is merged.
-"""
-    
-    PASSPHRASE_OF_COPY = 90
-    """
-    Asks for what opens a sealed copy.
-"""
-    
-    MERGE = 91
-    """
-    Merges what was looked into.
-"""
-    
-    MERGE_ANYWAY = 92
-    """
-    Merges it although something speaks against it.
-"""
-    
-    COPY_RESTORES = 93
+    COPY_RESTORES = 13
     """
     Beside a copy that is to be taken into an empty log.
 """
     
-    NOTHING_NEW = 94
+    NOTHING_NEW = 14
     """
     Beside another log that has nothing this one has not.
 """
     
-    GET_HELP = 95
+    GET_HELP = 15
     """
     Leads to whom to call.
 """
     
-    HELP_NOW = 96
-    """
-    On the screen that calls: when to.
-"""
-    
-    HELP_MEANWHILE = 97
-    """
-    On the screen that calls: what to do meanwhile.
-"""
-    
-    CALL_EMERGENCY = 98
-    """
-    Calls the emergency number, which follows.
-"""
-    
-    CALL_CONTACT = 99
-    """
-    Calls the wearer's contact, whose number follows.
-"""
-    
-    EMERGENCY_NUMBER = 100
-    """
-    Asks for the emergency number.
-"""
-    
-    CONTACT_NUMBER = 101
-    """
-    Asks for a second number.
-"""
-    
-    METER = 102
-    """
-    A meter check, on a button.
-"""
-    
-    FEEL_LOW_SHORT = 103
-    """
-    The wearer feels low, on a button.
-"""
-    
-    MORE = 104
-    """
-    Unfolds the rest.
-"""
-    
-    LESS = 105
-    """
-    Folds it again.
-"""
-    
-    BACK = 106
+    BACK = 16
     """
     Leaves a screen.
 """
     
-    ADD_ENTRY = 107
+    ADD_ENTRY = 17
     """
     Opens the kinds that can be noted.
 """
     
-    FIRST_TITLE = 108
+    FIRST_TITLE = 18
     """
     Over the first start.
 """
     
-    FIRST_IS = 109
-    """
-    What this is.
-"""
-    
-    AGREE = 110
-    """
-    Agrees to what this is not.
-"""
-    
-    NEXT = 111
-    """
-    Goes on.
-"""
-    
-    WHERE_FROM = 112
+    WHERE_FROM = 19
     """
     Asks where readings come from.
 """
     
-    SENSOR_WHY = 113
-    """
-    Beside looking for a sensor: why the phone asks.
-"""
-    
-    SENSOR_REFUSED = 114
+    SENSOR_REFUSED = 20
     """
     Why none can be looked for.
 """
     
-    FILE_WHY = 115
-    """
-    Beside a file: what is read.
-"""
-    
-    NO_READINGS = 116
+    NO_READINGS = 21
     """
     There are no readings.
 """
     
-    READ_ONLY_LOG = 117
-    """
-    The log can only be read.
-"""
-    
-    ALERTS_OFF = 118
+    ALERTS_OFF = 22
     """
     The phone does not let every alert ring.
 """
     
-    STANDING_CHANNEL = 119
+    STANDING_CHANNEL = 23
     """
     The notification that stays.
 """
     
-    WAKES_ALLOWED = 120
-    """
-    Asks to let alerts come.
-"""
-    
-    WAKES_WHY = 121
-    """
-    Beside that: why the phone asks.
-"""
-    
-    SILENT_MUTES = 122
+    SILENT_MUTES = 24
     """
     A phone whose silent mode mutes alerts.
 """
     
-    TRY_ALERT = 123
+    TRY_ALERT = 25
     """
     Rings once, for the wearer to hear it.
 """
     
-    TRIED_ALERT = 124
+    TRIED_ALERT = 26
     """
     On what rings then.
 """
     
-    DONE = 125
-    """
-    Ends a step.
-"""
-    
-    KEEP_PLAN = 126
-    """
-    Keeps an alert plan as the wearer's own.
-"""
-    
-    LOST_AFTER = 127
-    """
-    Asks after how long a lost signal is alerted.
-"""
-    
-    SCREEN_BEFORE = 128
+    SCREEN_BEFORE = 27
     """
     The screen that asks ahead.
 """
     
-    BEFORE_OPEN = 129
-    """
-    Opens it.
-"""
-    
-    BEFORE_WHAT = 130
-    """
-    Asks what lies ahead.
-"""
-    
-    BEFORE_SLEEP = 131
-    """
-    Sleep.
-"""
-    
-    BEFORE_DRIVING = 132
-    """
-    A drive.
-"""
-    
-    BEFORE_ACTIVITY = 133
-    """
-    Movement.
-"""
-    
-    BEFORE_SLEEP_OPEN = 134
-    """
-    Asks before sleep.
-"""
-    
-    SENSOR_FOUND = 135
+    SENSOR_FOUND = 28
     """
     A device nearby: it was found.
 """
     
-    SENSOR_CONNECTED = 136
+    SENSOR_CONNECTED = 29
     """
     A device nearby: it is connected.
 """
     
-    SENSOR_LOST = 137
+    SENSOR_LOST = 30
     """
     A device nearby: it is out of reach.
 """
     
-    LEAVE_SOURCE = 138
+    LEAVE_SOURCE = 31
     """
     Ends reading from a source that was chosen.
 """
     
-    READ_HEALTH = 139
+    READ_HEALTH = 32
     """
     Reads the phone's health records.
 """
     
-    HEALTH_WHY = 140
-    """
-    Beside that: what is read.
-"""
-    
-    HEALTH_REFUSED = 141
+    HEALTH_REFUSED = 33
     """
     The phone's health records: reading is not allowed.
 """
     
-    HEALTH_MISSING = 142
+    HEALTH_MISSING = 34
     """
     The same: this phone has none that can be read.
 """
     
-    HEALTH_BUSY = 143
+    HEALTH_BUSY = 35
     """
     The same: they can be read later.
 """
     
-    HEALTH_FAILED = 144
+    HEALTH_FAILED = 36
     """
     The same: they could not be read.
 """
     
-    HEALTH_STAYS = 145
+    HEALTH_STAYS = 37
     """
     Where what is read from them goes.
 """
     
-    NO_MEDICAL_DEVICE = 146
+    NO_MEDICAL_DEVICE = 38
     """
     The standing caution.
 """
@@ -17965,296 +17425,80 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 1:
             return Label.SCREEN_NOW
         if variant == 2:
-            return Label.SCREEN_NIGHT
-        if variant == 3:
             return Label.SCREEN_LOG
-        if variant == 4:
+        if variant == 3:
             return Label.SCREEN_SETTINGS
-        if variant == 5:
+        if variant == 4:
             return Label.LOOK_NOW
-        if variant == 6:
-            return Label.FEEL_LOW
-        if variant == 7:
-            return Label.FEEL_HIGH
-        if variant == 8:
-            return Label.FEEL_NEITHER
-        if variant == 9:
-            return Label.SEVERE_SIGNS
-        if variant == 10:
-            return Label.I_TREATED
-        if variant == 11:
-            return Label.I_ROLLED_OVER
-        if variant == 12:
-            return Label.METER_SHOWS
-        if variant == 13:
-            return Label.SENSOR_INSERTED
-        if variant == 14:
-            return Label.SENSOR_SITE
-        if variant == 15:
-            return Label.SENSOR_FAULT
-        if variant == 16:
-            return Label.SENSOR_ENDED
-        if variant == 17:
-            return Label.LOT
-        if variant == 18:
-            return Label.BY_DAY
-        if variant == 19:
-            return Label.BY_NIGHT
-        if variant == 20:
-            return Label.ADD
-        if variant == 21:
-            return Label.UNDO_LAST
-        if variant == 22:
+        if variant == 5:
             return Label.PUT_RIGHT
-        if variant == 23:
+        if variant == 6:
             return Label.TAKE_BACK
-        if variant == 24:
-            return Label.LOG_EMPTY
-        if variant == 25:
-            return Label.NOTHING_TO_UNDO
-        if variant == 26:
-            return Label.TAKEN_BACK
-        if variant == 27:
+        if variant == 7:
             return Label.KEPT
-        if variant == 28:
-            return Label.UNIT
-        if variant == 29:
-            return Label.LANGUAGE
-        if variant == 30:
-            return Label.NIGHT_FROM
-        if variant == 31:
-            return Label.NIGHT_UNTIL
-        if variant == 32:
-            return Label.WEIGHING
-        if variant == 33:
-            return Label.WEIGHING_SPARING
-        if variant == 34:
-            return Label.WEIGHING_BALANCED
-        if variant == 35:
-            return Label.WEIGHING_EARLY
-        if variant == 36:
-            return Label.INSULIN_FACTOR
-        if variant == 37:
-            return Label.CARBOHYDRATE_FACTOR
-        if variant == 38:
-            return Label.FACTORS_FROM_CARE_TEAM
-        if variant == 39:
-            return Label.LOW_LINE
-        if variant == 40:
+        if variant == 8:
             return Label.HIGH_LINE
-        if variant == 41:
-            return Label.FLOOR_STAYS
-        if variant == 42:
-            return Label.SAVE
-        if variant == 43:
+        if variant == 9:
             return Label.CANCEL
-        if variant == 44:
+        if variant == 10:
             return Label.SCREEN_RECORD
-        if variant == 45:
-            return Label.SCREEN_REVIEW
-        if variant == 46:
-            return Label.SCREEN_SENSORS
-        if variant == 47:
+        if variant == 11:
             return Label.SCREEN_ALERTS
-        if variant == 48:
-            return Label.SCREEN_LEARNT
-        if variant == 49:
-            return Label.DAYS_BACK
-        if variant == 50:
-            return Label.RATED_DAYS
-        if variant == 51:
-            return Label.SHOW_THESE
-        if variant == 52:
-            return Label.SENSOR_SHEET
-        if variant == 53:
-            return Label.PRINT_REVIEW
-        if variant == 54:
-            return Label.TRY_DELAY
-        if variant == 55:
-            return Label.TRY_REPEAT
-        if variant == 56:
-            return Label.REPLAY
-        if variant == 57:
-            return Label.LEARN_NOW
-        if variant == 58:
-            return Label.NOTHING_LEARNT
-        if variant == 59:
-            return Label.AIMS_NAME
-        if variant == 60:
-            return Label.AIMS_ADULT
-        if variant == 61:
-            return Label.AIMS_OLDER
-        if variant == 62:
-            return Label.AIMS_PREGNANCY
-        if variant == 63:
-            return Label.PRESSED_COUNT
-        if variant == 64:
-            return Label.PRESSED_IN
-        if variant == 65:
-            return Label.PRESSED_OUT
-        if variant == 66:
-            return Label.READ_FILE
-        if variant == 67:
+        if variant == 12:
             return Label.FIND_SENSOR
-        if variant == 68:
-            return Label.SCREEN_SUPPLIES
-        if variant == 69:
-            return Label.SCREEN_OUTCOMES
-        if variant == 70:
+        if variant == 13:
             return Label.SCREEN_COPIES
-        if variant == 71:
-            return Label.WHICH_SUPPLY
-        if variant == 72:
-            return Label.SUPPLY_STOCKED
-        if variant == 73:
-            return Label.SUPPLY_AMOUNT
-        if variant == 74:
-            return Label.SUPPLY_EXPIRES
-        if variant == 75:
-            return Label.SUPPLY_PRICE
-        if variant == 76:
-            return Label.SUPPLY_CURRENCY
-        if variant == 77:
-            return Label.SUPPLY_FROM
-        if variant == 78:
-            return Label.LEAD_DAYS
-        if variant == 79:
-            return Label.STATEMENT
-        if variant == 80:
-            return Label.SAVE_TEXT
-        if variant == 81:
-            return Label.WRITE_TABLE
-        if variant == 82:
-            return Label.WRITE_BUNDLE
-        if variant == 83:
-            return Label.SEAL_LOG
-        if variant == 84:
-            return Label.RECOVER_WHY
-        if variant == 85:
-            return Label.RECOVER_LOG
-        if variant == 86:
-            return Label.RECOVER_THEN
-        if variant == 87:
-            return Label.PASSPHRASE_AGAIN
-        if variant == 88:
-            return Label.PASSPHRASES_DIFFER
-        if variant == 89:
-            return Label.PASSPHRASE_LOST
-        if variant == 90:
-            return Label.LOOK_INTO_OTHER
-        if variant == 91:
-            return Label.PASSPHRASE_OF_COPY
-        if variant == 92:
-            return Label.MERGE
-        if variant == 93:
-            return Label.MERGE_ANYWAY
-        if variant == 94:
+        if variant == 14:
             return Label.COPY_RESTORES
-        if variant == 95:
+        if variant == 15:
             return Label.NOTHING_NEW
-        if variant == 96:
+        if variant == 16:
             return Label.GET_HELP
-        if variant == 97:
-            return Label.HELP_NOW
-        if variant == 98:
-            return Label.HELP_MEANWHILE
-        if variant == 99:
-            return Label.CALL_EMERGENCY
-        if variant == 100:
-            return Label.CALL_CONTACT
-        if variant == 101:
-            return Label.EMERGENCY_NUMBER
-        if variant == 102:
-            return Label.CONTACT_NUMBER
-        if variant == 103:
-            return Label.METER
-        if variant == 104:
-            return Label.FEEL_LOW_SHORT
-        if variant == 105:
-            return Label.MORE
-        if variant == 106:
-            return Label.LESS
-        if variant == 107:
+        if variant == 17:
             return Label.BACK
-        if variant == 108:
+        if variant == 18:
             return Label.ADD_ENTRY
-        if variant == 109:
+        if variant == 19:
             return Label.FIRST_TITLE
-        if variant == 110:
-            return Label.FIRST_IS
-        if variant == 111:
-            return Label.AGREE
-        if variant == 112:
-            return Label.NEXT
-        if variant == 113:
+        if variant == 20:
             return Label.WHERE_FROM
-        if variant == 114:
-            return Label.SENSOR_WHY
-        if variant == 115:
+        if variant == 21:
             return Label.SENSOR_REFUSED
-        if variant == 116:
-            return Label.FILE_WHY
-        if variant == 117:
+        if variant == 22:
             return Label.NO_READINGS
-        if variant == 118:
-            return Label.READ_ONLY_LOG
-        if variant == 119:
+        if variant == 23:
             return Label.ALERTS_OFF
-        if variant == 120:
+        if variant == 24:
             return Label.STANDING_CHANNEL
-        if variant == 121:
-            return Label.WAKES_ALLOWED
-        if variant == 122:
-            return Label.WAKES_WHY
-        if variant == 123:
+        if variant == 25:
             return Label.SILENT_MUTES
-        if variant == 124:
+        if variant == 26:
             return Label.TRY_ALERT
-        if variant == 125:
+        if variant == 27:
             return Label.TRIED_ALERT
-        if variant == 126:
-            return Label.DONE
-        if variant == 127:
-            return Label.KEEP_PLAN
-        if variant == 128:
-            return Label.LOST_AFTER
-        if variant == 129:
+        if variant == 28:
             return Label.SCREEN_BEFORE
-        if variant == 130:
-            return Label.BEFORE_OPEN
-        if variant == 131:
-            return Label.BEFORE_WHAT
-        if variant == 132:
-            return Label.BEFORE_SLEEP
-        if variant == 133:
-            return Label.BEFORE_DRIVING
-        if variant == 134:
-            return Label.BEFORE_ACTIVITY
-        if variant == 135:
-            return Label.BEFORE_SLEEP_OPEN
-        if variant == 136:
+        if variant == 29:
             return Label.SENSOR_FOUND
-        if variant == 137:
+        if variant == 30:
             return Label.SENSOR_CONNECTED
-        if variant == 138:
+        if variant == 31:
             return Label.SENSOR_LOST
-        if variant == 139:
+        if variant == 32:
             return Label.LEAVE_SOURCE
-        if variant == 140:
+        if variant == 33:
             return Label.READ_HEALTH
-        if variant == 141:
-            return Label.HEALTH_WHY
-        if variant == 142:
+        if variant == 34:
             return Label.HEALTH_REFUSED
-        if variant == 143:
+        if variant == 35:
             return Label.HEALTH_MISSING
-        if variant == 144:
+        if variant == 36:
             return Label.HEALTH_BUSY
-        if variant == 145:
+        if variant == 37:
             return Label.HEALTH_FAILED
-        if variant == 146:
+        if variant == 38:
             return Label.HEALTH_STAYS
-        if variant == 147:
+        if variant == 39:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -18262,189 +17506,29 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
     def check_lower(value):
         if value == Label.SCREEN_NOW:
             return
-        if value == Label.SCREEN_NIGHT:
-            return
         if value == Label.SCREEN_LOG:
             return
         if value == Label.SCREEN_SETTINGS:
             return
         if value == Label.LOOK_NOW:
             return
-        if value == Label.FEEL_LOW:
-            return
-        if value == Label.FEEL_HIGH:
-            return
-        if value == Label.FEEL_NEITHER:
-            return
-        if value == Label.SEVERE_SIGNS:
-            return
-        if value == Label.I_TREATED:
-            return
-        if value == Label.I_ROLLED_OVER:
-            return
-        if value == Label.METER_SHOWS:
-            return
-        if value == Label.SENSOR_INSERTED:
-            return
-        if value == Label.SENSOR_SITE:
-            return
-        if value == Label.SENSOR_FAULT:
-            return
-        if value == Label.SENSOR_ENDED:
-            return
-        if value == Label.LOT:
-            return
-        if value == Label.BY_DAY:
-            return
-        if value == Label.BY_NIGHT:
-            return
-        if value == Label.ADD:
-            return
-        if value == Label.UNDO_LAST:
-            return
         if value == Label.PUT_RIGHT:
             return
         if value == Label.TAKE_BACK:
             return
-        if value == Label.LOG_EMPTY:
-            return
-        if value == Label.NOTHING_TO_UNDO:
-            return
-        if value == Label.TAKEN_BACK:
-            return
         if value == Label.KEPT:
             return
-        if value == Label.UNIT:
-            return
-        if value == Label.LANGUAGE:
-            return
-        if value == Label.NIGHT_FROM:
-            return
-        if value == Label.NIGHT_UNTIL:
-            return
-        if value == Label.WEIGHING:
-            return
-        if value == Label.WEIGHING_SPARING:
-            return
-        if value == Label.WEIGHING_BALANCED:
-            return
-        if value == Label.WEIGHING_EARLY:
-            return
-        if value == Label.INSULIN_FACTOR:
-            return
-        if value == Label.CARBOHYDRATE_FACTOR:
-            return
-        if value == Label.FACTORS_FROM_CARE_TEAM:
-            return
-        if value == Label.LOW_LINE:
-            return
         if value == Label.HIGH_LINE:
-            return
-        if value == Label.FLOOR_STAYS:
-            return
-        if value == Label.SAVE:
             return
         if value == Label.CANCEL:
             return
         if value == Label.SCREEN_RECORD:
             return
-        if value == Label.SCREEN_REVIEW:
-            return
-        if value == Label.SCREEN_SENSORS:
-            return
         if value == Label.SCREEN_ALERTS:
-            return
-        if value == Label.SCREEN_LEARNT:
-            return
-        if value == Label.DAYS_BACK:
-            return
-        if value == Label.RATED_DAYS:
-            return
-        if value == Label.SHOW_THESE:
-            return
-        if value == Label.SENSOR_SHEET:
-            return
-        if value == Label.PRINT_REVIEW:
-            return
-        if value == Label.TRY_DELAY:
-            return
-        if value == Label.TRY_REPEAT:
-            return
-        if value == Label.REPLAY:
-            return
-        if value == Label.LEARN_NOW:
-            return
-        if value == Label.NOTHING_LEARNT:
-            return
-        if value == Label.AIMS_NAME:
-            return
-        if value == Label.AIMS_ADULT:
-            return
-        if value == Label.AIMS_OLDER:
-            return
-        if value == Label.AIMS_PREGNANCY:
-            return
-        if value == Label.PRESSED_COUNT:
-            return
-        if value == Label.PRESSED_IN:
-            return
-        if value == Label.PRESSED_OUT:
-            return
-        if value == Label.READ_FILE:
             return
         if value == Label.FIND_SENSOR:
             return
-        if value == Label.SCREEN_SUPPLIES:
-            return
-        if value == Label.SCREEN_OUTCOMES:
-            return
         if value == Label.SCREEN_COPIES:
-            return
-        if value == Label.WHICH_SUPPLY:
-            return
-        if value == Label.SUPPLY_STOCKED:
-            return
-        if value == Label.SUPPLY_AMOUNT:
-            return
-        if value == Label.SUPPLY_EXPIRES:
-            return
-        if value == Label.SUPPLY_PRICE:
-            return
-        if value == Label.SUPPLY_CURRENCY:
-            return
-        if value == Label.SUPPLY_FROM:
-            return
-        if value == Label.LEAD_DAYS:
-            return
-        if value == Label.STATEMENT:
-            return
-        if value == Label.SAVE_TEXT:
-            return
-        if value == Label.WRITE_TABLE:
-            return
-        if value == Label.WRITE_BUNDLE:
-            return
-        if value == Label.SEAL_LOG:
-            return
-        if value == Label.RECOVER_WHY:
-            return
-        if value == Label.RECOVER_LOG:
-            return
-        if value == Label.RECOVER_THEN:
-            return
-        if value == Label.PASSPHRASE_AGAIN:
-            return
-        if value == Label.PASSPHRASES_DIFFER:
-            return
-        if value == Label.PASSPHRASE_LOST:
-            return
-        if value == Label.LOOK_INTO_OTHER:
-            return
-        if value == Label.PASSPHRASE_OF_COPY:
-            return
-        if value == Label.MERGE:
-            return
-        if value == Label.MERGE_ANYWAY:
             return
         if value == Label.COPY_RESTORES:
             return
@@ -18452,57 +17536,21 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             return
         if value == Label.GET_HELP:
             return
-        if value == Label.HELP_NOW:
-            return
-        if value == Label.HELP_MEANWHILE:
-            return
-        if value == Label.CALL_EMERGENCY:
-            return
-        if value == Label.CALL_CONTACT:
-            return
-        if value == Label.EMERGENCY_NUMBER:
-            return
-        if value == Label.CONTACT_NUMBER:
-            return
-        if value == Label.METER:
-            return
-        if value == Label.FEEL_LOW_SHORT:
-            return
-        if value == Label.MORE:
-            return
-        if value == Label.LESS:
-            return
         if value == Label.BACK:
             return
         if value == Label.ADD_ENTRY:
             return
         if value == Label.FIRST_TITLE:
             return
-        if value == Label.FIRST_IS:
-            return
-        if value == Label.AGREE:
-            return
-        if value == Label.NEXT:
-            return
         if value == Label.WHERE_FROM:
-            return
-        if value == Label.SENSOR_WHY:
             return
         if value == Label.SENSOR_REFUSED:
             return
-        if value == Label.FILE_WHY:
-            return
         if value == Label.NO_READINGS:
-            return
-        if value == Label.READ_ONLY_LOG:
             return
         if value == Label.ALERTS_OFF:
             return
         if value == Label.STANDING_CHANNEL:
-            return
-        if value == Label.WAKES_ALLOWED:
-            return
-        if value == Label.WAKES_WHY:
             return
         if value == Label.SILENT_MUTES:
             return
@@ -18510,25 +17558,7 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             return
         if value == Label.TRIED_ALERT:
             return
-        if value == Label.DONE:
-            return
-        if value == Label.KEEP_PLAN:
-            return
-        if value == Label.LOST_AFTER:
-            return
         if value == Label.SCREEN_BEFORE:
-            return
-        if value == Label.BEFORE_OPEN:
-            return
-        if value == Label.BEFORE_WHAT:
-            return
-        if value == Label.BEFORE_SLEEP:
-            return
-        if value == Label.BEFORE_DRIVING:
-            return
-        if value == Label.BEFORE_ACTIVITY:
-            return
-        if value == Label.BEFORE_SLEEP_OPEN:
             return
         if value == Label.SENSOR_FOUND:
             return
@@ -18539,8 +17569,6 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.LEAVE_SOURCE:
             return
         if value == Label.READ_HEALTH:
-            return
-        if value == Label.HEALTH_WHY:
             return
         if value == Label.HEALTH_REFUSED:
             return
@@ -18560,298 +17588,82 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
     def write(value, buf):
         if value == Label.SCREEN_NOW:
             buf.write_i32(1)
-        if value == Label.SCREEN_NIGHT:
-            buf.write_i32(2)
         if value == Label.SCREEN_LOG:
-            buf.write_i32(3)
+            buf.write_i32(2)
         if value == Label.SCREEN_SETTINGS:
-            buf.write_i32(4)
+            buf.write_i32(3)
         if value == Label.LOOK_NOW:
-            buf.write_i32(5)
-        if value == Label.FEEL_LOW:
-            buf.write_i32(6)
-        if value == Label.FEEL_HIGH:
-            buf.write_i32(7)
-        if value == Label.FEEL_NEITHER:
-            buf.write_i32(8)
-        if value == Label.SEVERE_SIGNS:
-            buf.write_i32(9)
-        if value == Label.I_TREATED:
-            buf.write_i32(10)
-        if value == Label.I_ROLLED_OVER:
-            buf.write_i32(11)
-        if value == Label.METER_SHOWS:
-            buf.write_i32(12)
-        if value == Label.SENSOR_INSERTED:
-            buf.write_i32(13)
-        if value == Label.SENSOR_SITE:
-            buf.write_i32(14)
-        if value == Label.SENSOR_FAULT:
-            buf.write_i32(15)
-        if value == Label.SENSOR_ENDED:
-            buf.write_i32(16)
-        if value == Label.LOT:
-            buf.write_i32(17)
-        if value == Label.BY_DAY:
-            buf.write_i32(18)
-        if value == Label.BY_NIGHT:
-            buf.write_i32(19)
-        if value == Label.ADD:
-            buf.write_i32(20)
-        if value == Label.UNDO_LAST:
-            buf.write_i32(21)
+            buf.write_i32(4)
         if value == Label.PUT_RIGHT:
-            buf.write_i32(22)
+            buf.write_i32(5)
         if value == Label.TAKE_BACK:
-            buf.write_i32(23)
-        if value == Label.LOG_EMPTY:
-            buf.write_i32(24)
-        if value == Label.NOTHING_TO_UNDO:
-            buf.write_i32(25)
-        if value == Label.TAKEN_BACK:
-            buf.write_i32(26)
+            buf.write_i32(6)
         if value == Label.KEPT:
-            buf.write_i32(27)
-        if value == Label.UNIT:
-            buf.write_i32(28)
-        if value == Label.LANGUAGE:
-            buf.write_i32(29)
-        if value == Label.NIGHT_FROM:
-            buf.write_i32(30)
-        if value == Label.NIGHT_UNTIL:
-            buf.write_i32(31)
-        if value == Label.WEIGHING:
-            buf.write_i32(32)
-        if value == Label.WEIGHING_SPARING:
-            buf.write_i32(33)
-        if value == Label.WEIGHING_BALANCED:
-            buf.write_i32(34)
-        if value == Label.WEIGHING_EARLY:
-            buf.write_i32(35)
-        if value == Label.INSULIN_FACTOR:
-            buf.write_i32(36)
-        if value == Label.CARBOHYDRATE_FACTOR:
-            buf.write_i32(37)
-        if value == Label.FACTORS_FROM_CARE_TEAM:
-            buf.write_i32(38)
-        if value == Label.LOW_LINE:
-            buf.write_i32(39)
+            buf.write_i32(7)
         if value == Label.HIGH_LINE:
-            buf.write_i32(40)
-        if value == Label.FLOOR_STAYS:
-            buf.write_i32(41)
-        if value == Label.SAVE:
-            buf.write_i32(42)
+            buf.write_i32(8)
         if value == Label.CANCEL:
-            buf.write_i32(43)
+            buf.write_i32(9)
         if value == Label.SCREEN_RECORD:
-            buf.write_i32(44)
-        if value == Label.SCREEN_REVIEW:
-            buf.write_i32(45)
-        if value == Label.SCREEN_SENSORS:
-            buf.write_i32(46)
+            buf.write_i32(10)
         if value == Label.SCREEN_ALERTS:
-            buf.write_i32(47)
-        if value == Label.SCREEN_LEARNT:
-            buf.write_i32(48)
-        if value == Label.DAYS_BACK:
-            buf.write_i32(49)
-        if value == Label.RATED_DAYS:
-            buf.write_i32(50)
-        if value == Label.SHOW_THESE:
-            buf.write_i32(51)
-        if value == Label.SENSOR_SHEET:
-            buf.write_i32(52)
-        if value == Label.PRINT_REVIEW:
-            buf.write_i32(53)
-        if value == Label.TRY_DELAY:
-            buf.write_i32(54)
-        if value == Label.TRY_REPEAT:
-            buf.write_i32(55)
-        if value == Label.REPLAY:
-            buf.write_i32(56)
-        if value == Label.LEARN_NOW:
-            buf.write_i32(57)
-        if value == Label.NOTHING_LEARNT:
-            buf.write_i32(58)
-        if value == Label.AIMS_NAME:
-            buf.write_i32(59)
-        if value == Label.AIMS_ADULT:
-            buf.write_i32(60)
-        if value == Label.AIMS_OLDER:
-            buf.write_i32(61)
-        if value == Label.AIMS_PREGNANCY:
-            buf.write_i32(62)
-        if value == Label.PRESSED_COUNT:
-            buf.write_i32(63)
-        if value == Label.PRESSED_IN:
-            buf.write_i32(64)
-        if value == Label.PRESSED_OUT:
-            buf.write_i32(65)
-        if value == Label.READ_FILE:
-            buf.write_i32(66)
+            buf.write_i32(11)
         if value == Label.FIND_SENSOR:
-            buf.write_i32(67)
-        if value == Label.SCREEN_SUPPLIES:
-            buf.write_i32(68)
-        if value == Label.SCREEN_OUTCOMES:
-            buf.write_i32(69)
+            buf.write_i32(12)
         if value == Label.SCREEN_COPIES:
-            buf.write_i32(70)
-        if value == Label.WHICH_SUPPLY:
-            buf.write_i32(71)
-        if value == Label.SUPPLY_STOCKED:
-            buf.write_i32(72)
-        if value == Label.SUPPLY_AMOUNT:
-            buf.write_i32(73)
-        if value == Label.SUPPLY_EXPIRES:
-            buf.write_i32(74)
-        if value == Label.SUPPLY_PRICE:
-            buf.write_i32(75)
-        if value == Label.SUPPLY_CURRENCY:
-            buf.write_i32(76)
-        if value == Label.SUPPLY_FROM:
-            buf.write_i32(77)
-        if value == Label.LEAD_DAYS:
-            buf.write_i32(78)
-        if value == Label.STATEMENT:
-            buf.write_i32(79)
-        if value == Label.SAVE_TEXT:
-            buf.write_i32(80)
-        if value == Label.WRITE_TABLE:
-            buf.write_i32(81)
-        if value == Label.WRITE_BUNDLE:
-            buf.write_i32(82)
-        if value == Label.SEAL_LOG:
-            buf.write_i32(83)
-        if value == Label.RECOVER_WHY:
-            buf.write_i32(84)
-        if value == Label.RECOVER_LOG:
-            buf.write_i32(85)
-        if value == Label.RECOVER_THEN:
-            buf.write_i32(86)
-        if value == Label.PASSPHRASE_AGAIN:
-            buf.write_i32(87)
-        if value == Label.PASSPHRASES_DIFFER:
-            buf.write_i32(88)
-        if value == Label.PASSPHRASE_LOST:
-            buf.write_i32(89)
-        if value == Label.LOOK_INTO_OTHER:
-            buf.write_i32(90)
-        if value == Label.PASSPHRASE_OF_COPY:
-            buf.write_i32(91)
-        if value == Label.MERGE:
-            buf.write_i32(92)
-        if value == Label.MERGE_ANYWAY:
-            buf.write_i32(93)
+            buf.write_i32(13)
         if value == Label.COPY_RESTORES:
-            buf.write_i32(94)
+            buf.write_i32(14)
         if value == Label.NOTHING_NEW:
-            buf.write_i32(95)
+            buf.write_i32(15)
         if value == Label.GET_HELP:
-            buf.write_i32(96)
-        if value == Label.HELP_NOW:
-            buf.write_i32(97)
-        if value == Label.HELP_MEANWHILE:
-            buf.write_i32(98)
-        if value == Label.CALL_EMERGENCY:
-            buf.write_i32(99)
-        if value == Label.CALL_CONTACT:
-            buf.write_i32(100)
-        if value == Label.EMERGENCY_NUMBER:
-            buf.write_i32(101)
-        if value == Label.CONTACT_NUMBER:
-            buf.write_i32(102)
-        if value == Label.METER:
-            buf.write_i32(103)
-        if value == Label.FEEL_LOW_SHORT:
-            buf.write_i32(104)
-        if value == Label.MORE:
-            buf.write_i32(105)
-        if value == Label.LESS:
-            buf.write_i32(106)
+            buf.write_i32(16)
         if value == Label.BACK:
-            buf.write_i32(107)
+            buf.write_i32(17)
         if value == Label.ADD_ENTRY:
-            buf.write_i32(108)
+            buf.write_i32(18)
         if value == Label.FIRST_TITLE:
-            buf.write_i32(109)
-        if value == Label.FIRST_IS:
-            buf.write_i32(110)
-        if value == Label.AGREE:
-            buf.write_i32(111)
-        if value == Label.NEXT:
-            buf.write_i32(112)
+            buf.write_i32(19)
         if value == Label.WHERE_FROM:
-            buf.write_i32(113)
-        if value == Label.SENSOR_WHY:
-            buf.write_i32(114)
+            buf.write_i32(20)
         if value == Label.SENSOR_REFUSED:
-            buf.write_i32(115)
-        if value == Label.FILE_WHY:
-            buf.write_i32(116)
+            buf.write_i32(21)
         if value == Label.NO_READINGS:
-            buf.write_i32(117)
-        if value == Label.READ_ONLY_LOG:
-            buf.write_i32(118)
+            buf.write_i32(22)
         if value == Label.ALERTS_OFF:
-            buf.write_i32(119)
+            buf.write_i32(23)
         if value == Label.STANDING_CHANNEL:
-            buf.write_i32(120)
-        if value == Label.WAKES_ALLOWED:
-            buf.write_i32(121)
-        if value == Label.WAKES_WHY:
-            buf.write_i32(122)
+            buf.write_i32(24)
         if value == Label.SILENT_MUTES:
-            buf.write_i32(123)
+            buf.write_i32(25)
         if value == Label.TRY_ALERT:
-            buf.write_i32(124)
+            buf.write_i32(26)
         if value == Label.TRIED_ALERT:
-            buf.write_i32(125)
-        if value == Label.DONE:
-            buf.write_i32(126)
-        if value == Label.KEEP_PLAN:
-            buf.write_i32(127)
-        if value == Label.LOST_AFTER:
-            buf.write_i32(128)
+            buf.write_i32(27)
         if value == Label.SCREEN_BEFORE:
-            buf.write_i32(129)
-        if value == Label.BEFORE_OPEN:
-            buf.write_i32(130)
-        if value == Label.BEFORE_WHAT:
-            buf.write_i32(131)
-        if value == Label.BEFORE_SLEEP:
-            buf.write_i32(132)
-        if value == Label.BEFORE_DRIVING:
-            buf.write_i32(133)
-        if value == Label.BEFORE_ACTIVITY:
-            buf.write_i32(134)
-        if value == Label.BEFORE_SLEEP_OPEN:
-            buf.write_i32(135)
+            buf.write_i32(28)
         if value == Label.SENSOR_FOUND:
-            buf.write_i32(136)
+            buf.write_i32(29)
         if value == Label.SENSOR_CONNECTED:
-            buf.write_i32(137)
+            buf.write_i32(30)
         if value == Label.SENSOR_LOST:
-            buf.write_i32(138)
+            buf.write_i32(31)
         if value == Label.LEAVE_SOURCE:
-            buf.write_i32(139)
+            buf.write_i32(32)
         if value == Label.READ_HEALTH:
-            buf.write_i32(140)
-        if value == Label.HEALTH_WHY:
-            buf.write_i32(141)
+            buf.write_i32(33)
         if value == Label.HEALTH_REFUSED:
-            buf.write_i32(142)
+            buf.write_i32(34)
         if value == Label.HEALTH_MISSING:
-            buf.write_i32(143)
+            buf.write_i32(35)
         if value == Label.HEALTH_BUSY:
-            buf.write_i32(144)
+            buf.write_i32(36)
         if value == Label.HEALTH_FAILED:
-            buf.write_i32(145)
+            buf.write_i32(37)
         if value == Label.HEALTH_STAYS:
-            buf.write_i32(146)
+            buf.write_i32(38)
         if value == Label.NO_MEDICAL_DEVICE:
-            buf.write_i32(147)
+            buf.write_i32(39)
 
 
 

@@ -2,8 +2,8 @@
 
   bluetooth_reference.py PROGRAM [SEED]    PROGRAM: the program `bluetooth-cases` of ebbstead-tests
 
-Field values are drawn at random, packed here by the tables of the Bluetooth SIG's characteristics (0x2A18, 0x2A34, 0x2AA7 to
-0x2AAA) and sent to core, which has to read the same fields and to write the same octets. Then octets are changed at random: with a
+Field values are drawn at random, packed here by the tables of the Bluetooth SIG's characteristics (0x2A18, 0x2A34, 0x2AA7,
+0x2AA8, 0x2AAA) and sent to core, which has to read the same fields and to write the same octets. Then octets are changed at random: with a
 checksum every change has to be refused.
 """
 import datetime
@@ -75,11 +75,6 @@ def feature(rng, crc):
     return octets, dict(bits=bits, fluid=octet & 15, location=octet >> 4)
 
 
-def status(rng, crc):
-    minutes, bits = rng.getrandbits(16), rng.getrandbits(24) & STATUS_BITS
-    return sealed(struct.pack("<HI", minutes, bits)[:5], crc), dict(minutes=minutes, status=bits)
-
-
 def start(rng, crc):
     day, octets = moment(rng)
     zone, summer = rng.choice([-128, *range(-48, 57)]), rng.choice([0, 2, 4, 8, 255])
@@ -132,8 +127,8 @@ def context(rng, _crc):
     return struct.pack("<BH", flags, sequence) + octets, decoded
 
 
-KINDS = dict(cgm=cgm, feature=feature, status=status, start=start, meter=meter, context=context)
-SEALED = ["cgm", "feature", "status", "start"]
+KINDS = dict(cgm=cgm, feature=feature, start=start, meter=meter, context=context)
+SEALED = ["cgm", "feature", "start"]
 
 
 def asked(program, cases):

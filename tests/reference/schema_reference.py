@@ -657,7 +657,7 @@ def run_all(checked):
 
     # Logs of every layout, with all kinds of entries, corrections, retractions and imports.
     kinds = set()
-    for frozen in sorted((ROOT / "core/app/tests/fixtures").glob("log-v*.sql")):
+    for frozen in sorted((ROOT / "core/log/tests/fixtures").glob("log-v*.sql")):
         with sqlite3.connect(checked.folder / frozen.stem) as log:
             log.executescript(frozen.read_text())
         log.close()

@@ -7,8 +7,8 @@ use std::path::Path;
 
 use ebbstead_core::engine::{Learnt, check};
 use ebbstead_core::exchange::bluetooth::{
-    CgmFeature, CgmMeasurement, CgmStatus, DecodeError, E2eCrc, MeterContext, MeterFeature, MeterMeasurement,
-    MeterTaker, Operation, RecordAccess, RunTime, SensorTaker, Service, SessionStart,
+    CgmFeature, CgmMeasurement, DecodeError, E2eCrc, MeterContext, MeterMeasurement, MeterTaker, RecordAccess,
+    SensorTaker, Service, SessionStart,
 };
 use ebbstead_core::exchange::csv::{self, Offsets, Zone, table};
 use ebbstead_core::exchange::fhir;
@@ -250,14 +250,10 @@ pub fn bluetooth(data: &[u8]) {
             }
         }
         2 => drop(there_and_back(rest, words, CgmFeature::decode, CgmFeature::encode)),
-        3 => drop(there_and_back(rest, words, |data| CgmStatus::decode(data, crc), |one| one.encode(crc))),
         4 => {
             let start = there_and_back(rest, words, |data| SessionStart::decode(data, crc), |one| one.encode(crc));
             drop(start.map(|start| start.moment(i32::from(choice))));
         }
-        5 => drop(there_and_back(rest, words, |data| RunTime::decode(data, crc), |one| one.encode(crc))),
-        6 => drop(there_and_back(rest, words, |data| Operation::decode(data, crc), |one| one.encode(crc))),
-        7 => drop(there_and_back(rest, words, MeterFeature::decode, MeterFeature::encode)),
         8 | 9 => {
             let service = if choice & 1 == 0 { Service::Glucose } else { Service::ContinuousGlucoseMonitoring };
             there_and_back(rest, words, |data| RecordAccess::decode(data, service), RecordAccess::encode);

@@ -11,7 +11,7 @@ use ebbstead_core::outcomes::is_to_keep;
 use ebbstead_core::store::{Log, Recorded, Revision};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
-use ebbstead_core::{Error, record, time};
+use ebbstead_core::{Error, record_pages as record, time};
 
 use crate::alerts::AlertsPart;
 use crate::before::BeforePart;

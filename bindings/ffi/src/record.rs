@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex};
 
-use ebbstead_core::record::{self, Asked, Changed};
+use ebbstead_core::record_pages::{self as record, Asked, Changed};
 use ebbstead_core::words::{ShellLabel, Words};
 
 use crate::chart::DayChart;
@@ -16,7 +16,7 @@ use crate::records::Moment;
 
 mirrored_names! {
     /// A page of the record.
-    Chapter = ebbstead_core::record::Chapter {
+    Chapter = ebbstead_core::record_pages::Chapter {
         /// Days looked back on.
         Review,
         /// How the sensors did.
@@ -36,7 +36,7 @@ mirrored_names! {
 
 mirrored_names! {
     /// What can be done on a page of the record.
-    RecordAct = ebbstead_core::record::Act {
+    RecordAct = ebbstead_core::record_pages::Act {
         /// Shows the page for what is filled in.
         Show,
         /// Writes the review as a file to print.

@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::record::Reviewed;
 use ebbstead_core::review;
+use ebbstead_core::reviewed::Reviewed;
 use ebbstead_core::time::Moment as CoreMoment;
 use ebbstead_core::words::Words;
 

@@ -6,7 +6,7 @@ use ebbstead_core::country::Country;
 use ebbstead_core::time::DayHours;
 use ebbstead_core::units::Glucose;
 use ebbstead_core::words::{ShellLabel, Spoken, Words};
-use ebbstead_core::{Error, Quantity, Result, Why, forms, units, wearer};
+use ebbstead_core::{Error, Result, forms, settings, units, wearer};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
@@ -202,16 +202,6 @@ pub(crate) fn spoken(language: &str) -> Words {
     Words::new(wearer::Language::parse(language).unwrap_or_default(), units::GlucoseUnit::default())
 }
 
-fn has_words(language: wearer::Language) -> Result<()> {
-    match Spoken::of(language) {
-        Some(_) => Ok(()),
-        None => Err(Error::Invalid {
-            what: Quantity::Language,
-            why: Why::Malformed { given: language.to_string(), like: "en" },
-        }),
-    }
-}
-
 /// Reads and keeps the wearer's settings.
 #[derive(uniffi::Object)]
 pub struct SettingsPart {
@@ -259,15 +249,13 @@ impl SettingsPart {
     /// # Errors
     /// Those of writing. What cannot be taken is no error but advice beside its field.
     pub fn keep(&self, filled_in: Filled, now: Moment) -> ApiResult<FormAnswer> {
-        let wearer = self.shared.with(|log| log.wearer())?;
-        let (form, read) = forms::settings::read(&filled(filled_in), &wearer, Words::of(&wearer));
-        let Some(wearer) = read else {
-            return Ok(FormAnswer { form: form.into(), page: None, message: None });
-        };
-        self.set_wearer(wearer.clone().into(), now)?;
-        let words = Words::of(&wearer);
-        let (form, _) = forms::settings::read(&forms::Filled::new(), &wearer, words);
-        Ok(FormAnswer { form: form.into(), page: None, message: Some(words.shell_label(ShellLabel::Kept).to_owned()) })
+        let filled_in = filled(filled_in);
+        let (form, kept) = self.shared.write(|log| settings::keep(log, &filled_in, now.try_into()?))?;
+        let message = kept.map(|words| {
+            self.speak(words);
+            words.shell_label(ShellLabel::Kept).to_owned()
+        });
+        Ok(FormAnswer { form: form.into(), page: None, message })
     }
 
     /// Keeps settings. The watcher is notified.
@@ -280,15 +268,21 @@ impl SettingsPart {
             let kept = log.wearer()?;
             let wearer: wearer::Wearer = wearer.try_into()?;
             if wearer.language != kept.language {
-                has_words(wearer.language)?;
+                Spoken::require(wearer.language)?;
             }
             let wearer =
                 wearer::Wearer { followed_sensor: kept.followed_sensor, alert_plan: kept.alert_plan, ..wearer };
             log.set_wearer(&wearer, now.try_into()?)?;
             Ok(Words::of(&wearer))
         })?;
+        self.speak(words);
+        Ok(())
+    }
+}
+
+impl SettingsPart {
+    fn speak(&self, words: Words) {
         self.shared.speak(words);
         self.shared.notify(|watcher| watcher.settings_changed());
-        Ok(())
     }
 }

@@ -6,7 +6,7 @@
 mod alerts;
 mod behaviour;
 #[cfg(target_os = "linux")]
-#[path = "../../../core/app/tests/disk.rs"]
+#[path = "../../../core/log/tests/disk.rs"]
 mod disk;
 mod exchange;
 mod pages;

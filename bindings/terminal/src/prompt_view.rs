@@ -3,8 +3,8 @@
 use std::io;
 
 use ebbstead_core::prompt::Prompt;
+use ebbstead_core::prompting::Said;
 use ebbstead_core::snapshot::Snapshot;
-use ebbstead_core::words::Label;
 
 use crate::chart;
 use crate::context::Context;
@@ -13,10 +13,10 @@ use crate::screen::Screen;
 /// Shows a prompt.
 pub fn show(context: &Context, screen: &mut Screen, prompt: &Prompt, known: &Snapshot) -> io::Result<()> {
     let words = context.words();
-    let lead = words.lead(prompt);
-    screen.heading(&format!("{}  {}", prompt.at.clock(), lead.heading.to_uppercase()))?;
-    screen.paragraph(&lead.sentence)?;
-    for after in [lead.without_meter, lead.look_again].into_iter().flatten() {
+    let said = Said::of(prompt, None, words);
+    screen.heading(&format!("{}  {}", prompt.at.clock(), said.verdict.to_uppercase()))?;
+    screen.paragraph(&said.sentence)?;
+    for after in [said.without_meter, said.look_again].into_iter().flatten() {
         screen.paragraph(&after)?;
     }
     screen.gap()?;
@@ -30,15 +30,15 @@ pub fn show(context: &Context, screen: &mut Screen, prompt: &Prompt, known: &Sna
         }
     }
 
-    let mut list = |label: Label, items: Vec<String>| -> io::Result<()> {
+    let mut list = |name: String, items: Vec<String>| -> io::Result<()> {
         if items.is_empty() {
             return Ok(());
         }
         screen.gap()?;
-        screen.heading(&words.label(label))?;
+        screen.heading(&name)?;
         items.iter().try_for_each(|item| screen.item(item))
     };
-    list(Label::Why, prompt.reasons.iter().map(|&reason| words.reason(reason)).collect())?;
-    list(Label::WouldChange, prompt.would_change.iter().map(|&change| words.change(change)).collect())?;
-    list(Label::Careful, prompt.cautions.iter().map(|&caution| words.caution(caution)).collect())
+    list(said.why, said.reasons)?;
+    list(said.would_change_name, said.would_change)?;
+    list(said.careful, said.cautions)
 }

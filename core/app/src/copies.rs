@@ -10,7 +10,7 @@ use crate::exchange::csv::table::{self, Which, Written};
 use crate::exchange::file::put_in_place;
 use crate::exchange::sealed::{self, Passphrase, SealedLog};
 use crate::fhir_export::export;
-use crate::record::Preview;
+use crate::record_pages::Preview;
 use crate::sentences;
 use crate::store::{Facts, Log, Recorded};
 use crate::time::Moment;

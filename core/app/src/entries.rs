@@ -4,7 +4,7 @@ use crate::error::{Error, Result};
 use crate::forms::log as forms;
 use crate::forms::log::Said;
 use crate::forms::{Filled, Form};
-use crate::log::{Entry, EntryId, EntryKind, Source};
+use crate::log::{Entry, EntryId, EntryKind};
 use crate::snapshot::asks_back;
 use crate::store::Log;
 use crate::time::{DAY_MS, Moment};
@@ -64,7 +64,7 @@ pub fn is_listed(entry: &Entry) -> bool {
 
 /// What came of keeping an entry.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct EntryKept {
+pub(crate) struct EntryKept {
     /// That it was kept, or that nothing changed, in words.
     pub text: String,
     /// Whether anything was written that can be undone.
@@ -76,18 +76,14 @@ pub struct EntryKept {
 ///
 /// # Errors
 /// [`Error::NoSuchEntry`]; those of writing.
-pub fn keep(log: &mut Log, said: Said, correcting: Option<EntryId>, now: Moment) -> Result<EntryKept> {
+pub(crate) fn keep(log: &mut Log, said: Said, correcting: Option<EntryId>, now: Moment) -> Result<EntryKept> {
     let words = Words::of(&log.wearer()?);
     let entry = match old(log, correcting)? {
         Some(old) if old.what == said.what && old.at == said.at => {
             return Ok(EntryKept { text: forms::unchanged(words).to_owned(), can_undo: false });
         }
         Some(old) => log.correct(old.id, said.at, said.what, now)?,
-        None => {
-            let entry = Entry::new(said.at, now, Source::by_hand(), said.what)?;
-            log.record(&entry)?;
-            entry
-        }
+        None => log.note(said.what, said.at, now)?,
     };
     let asks = asks_back(log, &entry, now)?;
     Ok(EntryKept { text: forms::kept(&entry, asks, words), can_undo: true })
@@ -114,7 +110,7 @@ pub fn undo(log: &mut Log, now: Moment, words: Words) -> Result<String> {
 ///
 /// # Errors
 /// [`Error::NoSuchEntry`]; those of writing.
-pub fn take_back(log: &mut Log, id: EntryId, now: Moment, words: Words) -> Result<String> {
+pub(crate) fn take_back(log: &mut Log, id: EntryId, now: Moment, words: Words) -> Result<String> {
     let entry = log.get(id)?.ok_or(Error::NoSuchEntry { id: id.0 })?;
     log.retract(id, now)?;
     Ok(confirmation(&entry, ShellLabel::TakenBack, words))
@@ -127,7 +123,7 @@ fn old(log: &Log, named: Option<EntryId>) -> Result<Option<Entry>> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::log::{Purpose, Shown};
+    use crate::log::{Purpose, Shown, Source};
     use crate::units::Glucose;
 
     fn now() -> Moment {

@@ -9,10 +9,12 @@
 //! | [`prompting`] | the screen with a prompt, by day and after waking: its order, and what a tap notes |
 //! | [`night`] | what one does after an alarm: which answers fit, what each notes, and when to look again |
 //! | [`ringing`] | whether to ring |
+//! | [`settings`] | the wearer's settings, filled in and kept |
 //! | [`import`] | how a file comes in |
 //! | [`exchange::fhir`] | the log and a summary of it as a bundle for a clinic |
 //! | [`before::Before`] | what is asked ahead, of a log |
-//! | [`record`] | the record's pages: what is filled in there, and what comes of what is pressed |
+//! | [`reviewed`] | days of a log reviewed: a page, a profile, a file to print |
+//! | [`record_pages`] | the record's pages: what is filled in there, and what comes of what is pressed |
 //! | [`copies`] | the whole log on its way: written, sealed, another one merged |
 //! | [`health`] | the phone's health store as a source |
 //! | [`glance`] | what a widget shows, minute by minute |
@@ -33,8 +35,10 @@ pub mod log_screen;
 pub mod night;
 pub mod prompting;
 #[cfg(feature = "sealed")]
-pub mod record;
+pub mod record_pages;
+pub mod reviewed;
 pub mod ringing;
+pub mod settings;
 pub mod snapshot;
 
 /// Questions asked ahead: before sleep, a drive, movement.

@@ -284,9 +284,7 @@ fn note_once(log: &mut Log, what: EntryKind, now: Moment) -> Result<Entry> {
     if let Some(entry) = recent.into_iter().rfind(|entry| entry.what == what && entry.source == Source::by_hand()) {
         return Ok(entry);
     }
-    let entry = Entry::new(now, now, Source::by_hand(), what)?;
-    log.record(&entry)?;
-    Ok(entry)
+    log.note(what, now, now)
 }
 
 /// The wearer's own step, in grams: what they noted the last time.

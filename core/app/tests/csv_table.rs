@@ -151,7 +151,7 @@ fn every_kind_comes_back_as_it_was() {
     assert_eq!(sorted(entries.clone()), current(&log));
     // Into the log it came from, it brings nothing; into an empty one, all of it, to be taken back as a whole.
     let mut own = log;
-    assert_eq!(own.rehearse(entries.clone()).unwrap().new, 0);
+    assert_eq!(own.record_all(entries.clone()).unwrap().new, 0);
     let mut fresh = Log::in_memory(now()).unwrap();
     let import = fresh.import(text("table.csv"), entries.into_iter().map(Ok), now()).unwrap();
     let plain = |log: &Log| -> Vec<Entry> {

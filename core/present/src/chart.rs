@@ -7,7 +7,7 @@
 mod drawing;
 mod plot;
 
-pub use drawing::{Drawing, LegendItem, SAMPLE_HEIGHT, SAMPLE_WIDTH, Sheet};
+pub use drawing::{Drawing, LegendItem, Sheet};
 
 use crate::forecast::Forecast;
 use crate::forecast::futures::Futures;

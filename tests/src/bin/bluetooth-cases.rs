@@ -5,8 +5,8 @@
 use std::io::BufRead;
 
 use ebbstead_core::exchange::bluetooth::{
-    CgmFeature, CgmMeasurement, CgmStatus, Concentration, DecodeError, E2eCrc, MedicationAmount, MeterContext,
-    MeterMeasurement, SessionStart, Sfloat,
+    CgmFeature, CgmMeasurement, Concentration, DecodeError, E2eCrc, MedicationAmount, MeterContext, MeterMeasurement,
+    SessionStart, Sfloat,
 };
 use serde_json::{Value, json};
 
@@ -47,10 +47,6 @@ fn read(kind: &str, crc: E2eCrc, octets: &[u8]) -> Result<Value, DecodeError> {
             let decoded =
                 json!({ "bits": one.abilities.bits(), "fluid": one.fluid.code(), "location": one.location.code() });
             json!({ "told": decoded, "again": written(&one.encode()) })
-        }
-        "status" => {
-            let one = CgmStatus::decode(octets, crc)?;
-            json!({ "told": { "minutes": one.minutes, "status": one.status.bits() }, "again": written(&one.encode(crc)) })
         }
         "start" => {
             let one = SessionStart::decode(octets, crc)?;

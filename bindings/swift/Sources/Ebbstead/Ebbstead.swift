@@ -14808,10 +14808,6 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case screenNow
     /**
-     * The screen for the night.
-     */
-    case screenNight
-    /**
      * The screen with the log.
      */
     case screenLog
@@ -14824,70 +14820,6 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case lookNow
     /**
-     * The wearer feels low.
-     */
-    case feelLow
-    /**
-     * The wearer feels high.
-     */
-    case feelHigh
-    /**
-     * The wearer feels neither.
-     */
-    case feelNeither
-    /**
-     * Somebody is confused, cannot swallow or does not respond.
-     */
-    case severeSigns
-    /**
-     * Night: rescue carbohydrate was taken.
-     */
-    case iTreated
-    /**
-     * Night: the wearer no longer lies on the sensor.
-     */
-    case iRolledOver
-    /**
-     * Asks for what the meter shows.
-     */
-    case meterShows
-    /**
-     * A sensor was put in.
-     */
-    case sensorInserted
-    /**
-     * Asks where on the body a sensor was put in.
-     */
-    case sensorSite
-    /**
-     * Asks what was wrong with the sensor.
-     */
-    case sensorFault
-    /**
-     * A sensor was taken off.
-     */
-    case sensorEnded
-    /**
-     * Asks for the lot on a sensor's package.
-     */
-    case lot
-    /**
-     * Over the lines outside the night.
-     */
-    case byDay
-    /**
-     * Over the lines of the night.
-     */
-    case byNight
-    /**
-     * Adds to the log.
-     */
-    case add
-    /**
-     * Takes back what was said last.
-     */
-    case undoLast
-    /**
      * Puts an entry right.
      */
     case putRight
@@ -14896,81 +14828,13 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case takeBack
     /**
-     * Nothing is in the log for the time shown.
-     */
-    case logEmpty
-    /**
-     * Nothing is left to undo.
-     */
-    case nothingToUndo
-    /**
-     * Beside what was taken back.
-     */
-    case takenBack
-    /**
      * Beside what was kept.
      */
     case kept
     /**
-     * The unit to show.
-     */
-    case unit
-    /**
-     * The language.
-     */
-    case language
-    /**
-     * The night's first minute.
-     */
-    case nightFrom
-    /**
-     * The night's last minute.
-     */
-    case nightUntil
-    /**
-     * How a needless treat weighs against a missed low.
-     */
-    case weighing
-    /**
-     * A needless treat weighs more.
-     */
-    case weighingSparing
-    /**
-     * The usual.
-     */
-    case weighingBalanced
-    /**
-     * A missed low weighs more.
-     */
-    case weighingEarly
-    /**
-     * How much a unit of insulin lowers glucose.
-     */
-    case insulinFactor
-    /**
-     * How much a gram of carbohydrate raises glucose.
-     */
-    case carbohydrateFactor
-    /**
-     * Beside the factors: where they come from.
-     */
-    case factorsFromCareTeam
-    /**
-     * The wearer's own low line.
-     */
-    case lowLine
-    /**
      * The wearer's own high line.
      */
     case highLine
-    /**
-     * Beside the low line: what cannot be moved, with its amount.
-     */
-    case floorStays
-    /**
-     * Keeps what was changed.
-     */
-    case save
     /**
      * Leaves without a change.
      */
@@ -14980,201 +14844,17 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case screenRecord
     /**
-     * The page with the review.
-     */
-    case screenReview
-    /**
-     * The page with the sensors' record.
-     */
-    case screenSensors
-    /**
      * The page with the alerts, replayed.
      */
     case screenAlerts
-    /**
-     * The page with what was learnt.
-     */
-    case screenLearnt
-    /**
-     * Asks how many days to look back on.
-     */
-    case daysBack
-    /**
-     * Asks how long sensors are rated for.
-     */
-    case ratedDays
-    /**
-     * Shows a page for what was chosen.
-     */
-    case showThese
-    /**
-     * Writes the sheet about the newest sensor.
-     */
-    case sensorSheet
-    /**
-     * Writes the review as a file to print.
-     */
-    case printReview
-    /**
-     * Asks how long a high must last in the replay.
-     */
-    case tryDelay
-    /**
-     * Asks when an alert repeats in the replay.
-     */
-    case tryRepeat
-    /**
-     * Replays alerts.
-     */
-    case replay
-    /**
-     * Learns from the log.
-     */
-    case learnNow
-    /**
-     * Beside learning: nothing was learnt.
-     */
-    case nothingLearnt
-    /**
-     * Asks whose published aims.
-     */
-    case aimsName
-    /**
-     * The aims for adults.
-     */
-    case aimsAdult
-    /**
-     * The aims for older people and those at high risk.
-     */
-    case aimsOlder
-    /**
-     * The aims in pregnancy.
-     */
-    case aimsPregnancy
-    /**
-     * Asks whether readings of a pressed sensor count.
-     */
-    case pressedCount
-    /**
-     * They count.
-     */
-    case pressedIn
-    /**
-     * They do not.
-     */
-    case pressedOut
-    /**
-     * Takes readings from a file.
-     */
-    case readFile
     /**
      * Takes readings from a sensor nearby.
      */
     case findSensor
     /**
-     * The page with the supplies.
-     */
-    case screenSupplies
-    /**
-     * The page with what came of the prompts.
-     */
-    case screenOutcomes
-    /**
      * The page where the log goes out and another comes in.
      */
     case screenCopies
-    /**
-     * Asks which supply.
-     */
-    case whichSupply
-    /**
-     * Asks what happened to a supply.
-     */
-    case supplyStocked
-    /**
-     * Asks how much of a supply.
-     */
-    case supplyAmount
-    /**
-     * Asks for the last day a supply may be used.
-     */
-    case supplyExpires
-    /**
-     * Asks for the price of the whole amount.
-     */
-    case supplyPrice
-    /**
-     * Asks for the currency of a price.
-     */
-    case supplyCurrency
-    /**
-     * Asks where a supply comes from.
-     */
-    case supplyFrom
-    /**
-     * Asks how long delivery takes.
-     */
-    case leadDays
-    /**
-     * Shows the facts for a statement of need.
-     */
-    case statement
-    /**
-     * Writes what is shown as a text.
-     */
-    case saveText
-    /**
-     * Writes the log as a table.
-     */
-    case writeTable
-    /**
-     * Writes the log for health records.
-     */
-    case writeBundle
-    /**
-     * Writes a sealed copy.
-     */
-    case sealLog
-    /**
-     * Over saving what can be read of a damaged log.
-     */
-    case recoverWhy
-    /**
-     * Saves it.
-     */
-    case recoverLog
-    /**
-     * Once it is saved: how to go on with it.
-     */
-    case recoverThen
-    /**
-     * Asks for a new passphrase a second time.
-     */
-    case passphraseAgain
-    /**
-     * Beside a passphrase typed twice in two ways.
-     */
-    case passphrasesDiffer
-    /**
-     * Beside a new passphrase.
-     */
-    case passphraseLost
-    /**
-     * Looks into another log, or a sealed copy, before it is merged.
-     */
-    case lookIntoOther
-    /**
-     * Asks for what opens a sealed copy.
-     */
-    case passphraseOfCopy
-    /**
-     * Merges what was looked into.
-     */
-    case merge
-    /**
-     * Merges it although something speaks against it.
-     */
-    case mergeAnyway
     /**
      * Beside a copy that is to be taken into an empty log.
      */
@@ -15188,46 +14868,6 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case getHelp
     /**
-     * On the screen that calls: when to.
-     */
-    case helpNow
-    /**
-     * On the screen that calls: what to do meanwhile.
-     */
-    case helpMeanwhile
-    /**
-     * Calls the emergency number, which follows.
-     */
-    case callEmergency
-    /**
-     * Calls the wearer's contact, whose number follows.
-     */
-    case callContact
-    /**
-     * Asks for the emergency number.
-     */
-    case emergencyNumber
-    /**
-     * Asks for a second number.
-     */
-    case contactNumber
-    /**
-     * A meter check, on a button.
-     */
-    case meter
-    /**
-     * The wearer feels low, on a button.
-     */
-    case feelLowShort
-    /**
-     * Unfolds the rest.
-     */
-    case more
-    /**
-     * Folds it again.
-     */
-    case less
-    /**
      * Leaves a screen.
      */
     case back
@@ -15240,41 +14880,17 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case firstTitle
     /**
-     * What this is.
-     */
-    case firstIs
-    /**
-     * Agrees to what this is not.
-     */
-    case agree
-    /**
-     * Goes on.
-     */
-    case next
-    /**
      * Asks where readings come from.
      */
     case whereFrom
-    /**
-     * Beside looking for a sensor: why the phone asks.
-     */
-    case sensorWhy
     /**
      * Why none can be looked for.
      */
     case sensorRefused
     /**
-     * Beside a file: what is read.
-     */
-    case fileWhy
-    /**
      * There are no readings.
      */
     case noReadings
-    /**
-     * The log can only be read.
-     */
-    case readOnlyLog
     /**
      * The phone does not let every alert ring.
      */
@@ -15283,14 +14899,6 @@ public enum Label: Equatable, Hashable, Codable {
      * The notification that stays.
      */
     case standingChannel
-    /**
-     * Asks to let alerts come.
-     */
-    case wakesAllowed
-    /**
-     * Beside that: why the phone asks.
-     */
-    case wakesWhy
     /**
      * A phone whose silent mode mutes alerts.
      */
@@ -15304,45 +14912,9 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case triedAlert
     /**
-     * Ends a step.
-     */
-    case done
-    /**
-     * Keeps an alert plan as the wearer's own.
-     */
-    case keepPlan
-    /**
-     * Asks after how long a lost signal is alerted.
-     */
-    case lostAfter
-    /**
      * The screen that asks ahead.
      */
     case screenBefore
-    /**
-     * Opens it.
-     */
-    case beforeOpen
-    /**
-     * Asks what lies ahead.
-     */
-    case beforeWhat
-    /**
-     * Sleep.
-     */
-    case beforeSleep
-    /**
-     * A drive.
-     */
-    case beforeDriving
-    /**
-     * Movement.
-     */
-    case beforeActivity
-    /**
-     * Asks before sleep.
-     */
-    case beforeSleepOpen
     /**
      * A device nearby: it was found.
      */
@@ -15363,10 +14935,6 @@ public enum Label: Equatable, Hashable, Codable {
      * Reads the phone's health records.
      */
     case readHealth
-    /**
-     * Beside that: what is read.
-     */
-    case healthWhy
     /**
      * The phone's health records: reading is not allowed.
      */
@@ -15414,297 +14982,81 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 1: return .screenNow
         
-        case 2: return .screenNight
+        case 2: return .screenLog
         
-        case 3: return .screenLog
+        case 3: return .screenSettings
         
-        case 4: return .screenSettings
+        case 4: return .lookNow
         
-        case 5: return .lookNow
+        case 5: return .putRight
         
-        case 6: return .feelLow
+        case 6: return .takeBack
         
-        case 7: return .feelHigh
+        case 7: return .kept
         
-        case 8: return .feelNeither
+        case 8: return .highLine
         
-        case 9: return .severeSigns
+        case 9: return .cancel
         
-        case 10: return .iTreated
+        case 10: return .screenRecord
         
-        case 11: return .iRolledOver
+        case 11: return .screenAlerts
         
-        case 12: return .meterShows
+        case 12: return .findSensor
         
-        case 13: return .sensorInserted
+        case 13: return .screenCopies
         
-        case 14: return .sensorSite
+        case 14: return .copyRestores
         
-        case 15: return .sensorFault
+        case 15: return .nothingNew
         
-        case 16: return .sensorEnded
+        case 16: return .getHelp
         
-        case 17: return .lot
+        case 17: return .back
         
-        case 18: return .byDay
+        case 18: return .addEntry
         
-        case 19: return .byNight
+        case 19: return .firstTitle
         
-        case 20: return .add
+        case 20: return .whereFrom
         
-        case 21: return .undoLast
+        case 21: return .sensorRefused
         
-        case 22: return .putRight
+        case 22: return .noReadings
         
-        case 23: return .takeBack
+        case 23: return .alertsOff
         
-        case 24: return .logEmpty
+        case 24: return .standingChannel
         
-        case 25: return .nothingToUndo
+        case 25: return .silentMutes
         
-        case 26: return .takenBack
+        case 26: return .tryAlert
         
-        case 27: return .kept
+        case 27: return .triedAlert
         
-        case 28: return .unit
+        case 28: return .screenBefore
         
-        case 29: return .language
+        case 29: return .sensorFound
         
-        case 30: return .nightFrom
+        case 30: return .sensorConnected
         
-        case 31: return .nightUntil
+        case 31: return .sensorLost
         
-        case 32: return .weighing
+        case 32: return .leaveSource
         
-        case 33: return .weighingSparing
+        case 33: return .readHealth
         
-        case 34: return .weighingBalanced
+        case 34: return .healthRefused
         
-        case 35: return .weighingEarly
+        case 35: return .healthMissing
         
-        case 36: return .insulinFactor
+        case 36: return .healthBusy
         
-        case 37: return .carbohydrateFactor
+        case 37: return .healthFailed
         
-        case 38: return .factorsFromCareTeam
+        case 38: return .healthStays
         
-        case 39: return .lowLine
-        
-        case 40: return .highLine
-        
-        case 41: return .floorStays
-        
-        case 42: return .save
-        
-        case 43: return .cancel
-        
-        case 44: return .screenRecord
-        
-        case 45: return .screenReview
-        
-        case 46: return .screenSensors
-        
-        case 47: return .screenAlerts
-        
-        case 48: return .screenLearnt
-        
-        case 49: return .daysBack
-        
-        case 50: return .ratedDays
-        
-        case 51: return .showThese
-        
-        case 52: return .sensorSheet
-        
-        case 53: return .printReview
-        
-        case 54: return .tryDelay
-        
-        case 55: return .tryRepeat
-        
-        case 56: return .replay
-        
-        case 57: return .learnNow
-        
-        case 58: return .nothingLearnt
-        
-        case 59: return .aimsName
-        
-        case 60: return .aimsAdult
-        
-        case 61: return .aimsOlder
-        
-        case 62: return .aimsPregnancy
-        
-        case 63: return .pressedCount
-        
-        case 64: return .pressedIn
-        
-        case 65: return .pressedOut
-        
-        case 66: return .readFile
-        
-        case 67: return .findSensor
-        
-        case 68: return .screenSupplies
-        
-        case 69: return .screenOutcomes
-        
-        case 70: return .screenCopies
-        
-        case 71: return .whichSupply
-        
-        case 72: return .supplyStocked
-        
-        case 73: return .supplyAmount
-        
-        case 74: return .supplyExpires
-        
-        case 75: return .supplyPrice
-        
-        case 76: return .supplyCurrency
-        
-        case 77: return .supplyFrom
-        
-        case 78: return .leadDays
-        
-        case 79: return .statement
-        
-        case 80: return .saveText
-        
-        case 81: return .writeTable
-        
-        case 82: return .writeBundle
-        
-        case 83: return .sealLog
-        
-        case 84: return .recoverWhy
-        
-        case 85: return .recoverLog
-        
-        case 86: return .recoverThen
-        
-        case 87: return .passphraseAgain
-        
-        case 88: return .passphrasesDiffer
-        
-        case 89: return .passphraseLost
-        
-        case 90: return .lookIntoOther
-        
-        case 91: return .passphraseOfCopy
-        
-        case 92: return .merge
-        
-        case 93: return .mergeAnyway
-        
-        case 94: return .copyRestores
-        
-        case 95: return .nothingNew
-        
-        case 96: return .getHelp
-        
-        case 97: return .helpNow
-        
-        case 98: return .helpMeanwhile
-        
-        case 99: return .callEmergency
-        
-        case 100: return .callContact
-        
-        case 101: return .emergencyNumber
-        
-        case 102: return .contactNumber
-        
-        case 103: return .meter
-        
-        case 104: return .feelLowShort
-        
-        case 105: return .more
-        
-        case 106: return .less
-        
-        case 107: return .back
-        
-        case 108: return .addEntry
-        
-        case 109: return .firstTitle
-        
-        case 110: return .firstIs
-        
-        case 111: return .agree
-        
-        case 112: return .next
-        
-        case 113: return .whereFrom
-        
-        case 114: return .sensorWhy
-        
-        case 115: return .sensorRefused
-        
-        case 116: return .fileWhy
-        
-        case 117: return .noReadings
-        
-        case 118: return .readOnlyLog
-        
-        case 119: return .alertsOff
-        
-        case 120: return .standingChannel
-        
-        case 121: return .wakesAllowed
-        
-        case 122: return .wakesWhy
-        
-        case 123: return .silentMutes
-        
-        case 124: return .tryAlert
-        
-        case 125: return .triedAlert
-        
-        case 126: return .done
-        
-        case 127: return .keepPlan
-        
-        case 128: return .lostAfter
-        
-        case 129: return .screenBefore
-        
-        case 130: return .beforeOpen
-        
-        case 131: return .beforeWhat
-        
-        case 132: return .beforeSleep
-        
-        case 133: return .beforeDriving
-        
-        case 134: return .beforeActivity
-        
-        case 135: return .beforeSleepOpen
-        
-        case 136: return .sensorFound
-        
-        case 137: return .sensorConnected
-        
-        case 138: return .sensorLost
-        
-        case 139: return .leaveSource
-        
-        case 140: return .readHealth
-        
-        case 141: return .healthWhy
-        
-        case 142: return .healthRefused
-        
-        case 143: return .healthMissing
-        
-        case 144: return .healthBusy
-        
-        case 145: return .healthFailed
-        
-        case 146: return .healthStays
-        
-        case 147: return .noMedicalDevice
+        case 39: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -15718,588 +15070,156 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(1))
         
         
-        case .screenNight:
+        case .screenLog:
             writeInt(&buf, Int32(2))
         
         
-        case .screenLog:
+        case .screenSettings:
             writeInt(&buf, Int32(3))
         
         
-        case .screenSettings:
+        case .lookNow:
             writeInt(&buf, Int32(4))
         
         
-        case .lookNow:
+        case .putRight:
             writeInt(&buf, Int32(5))
         
         
-        case .feelLow:
+        case .takeBack:
             writeInt(&buf, Int32(6))
         
         
-        case .feelHigh:
+        case .kept:
             writeInt(&buf, Int32(7))
         
         
-        case .feelNeither:
+        case .highLine:
             writeInt(&buf, Int32(8))
         
         
-        case .severeSigns:
+        case .cancel:
             writeInt(&buf, Int32(9))
         
         
-        case .iTreated:
+        case .screenRecord:
             writeInt(&buf, Int32(10))
         
         
-        case .iRolledOver:
+        case .screenAlerts:
             writeInt(&buf, Int32(11))
         
         
-        case .meterShows:
+        case .findSensor:
             writeInt(&buf, Int32(12))
         
         
-        case .sensorInserted:
+        case .screenCopies:
             writeInt(&buf, Int32(13))
         
         
-        case .sensorSite:
+        case .copyRestores:
             writeInt(&buf, Int32(14))
         
         
-        case .sensorFault:
+        case .nothingNew:
             writeInt(&buf, Int32(15))
         
         
-        case .sensorEnded:
+        case .getHelp:
             writeInt(&buf, Int32(16))
         
         
-        case .lot:
+        case .back:
             writeInt(&buf, Int32(17))
         
         
-        case .byDay:
+        case .addEntry:
             writeInt(&buf, Int32(18))
         
         
-        case .byNight:
+        case .firstTitle:
             writeInt(&buf, Int32(19))
         
         
-        case .add:
+        case .whereFrom:
             writeInt(&buf, Int32(20))
         
         
-        case .undoLast:
+        case .sensorRefused:
             writeInt(&buf, Int32(21))
         
         
-        case .putRight:
+        case .noReadings:
             writeInt(&buf, Int32(22))
         
         
-        case .takeBack:
+        case .alertsOff:
             writeInt(&buf, Int32(23))
         
         
-        case .logEmpty:
+        case .standingChannel:
             writeInt(&buf, Int32(24))
         
         
-        case .nothingToUndo:
+        case .silentMutes:
             writeInt(&buf, Int32(25))
         
         
-        case .takenBack:
+        case .tryAlert:
             writeInt(&buf, Int32(26))
         
         
-        case .kept:
+        case .triedAlert:
             writeInt(&buf, Int32(27))
         
         
-        case .unit:
+        case .screenBefore:
             writeInt(&buf, Int32(28))
         
         
-        case .language:
+        case .sensorFound:
             writeInt(&buf, Int32(29))
         
         
-        case .nightFrom:
+        case .sensorConnected:
             writeInt(&buf, Int32(30))
         
         
-        case .nightUntil:
+        case .sensorLost:
             writeInt(&buf, Int32(31))
         
         
-        case .weighing:
+        case .leaveSource:
             writeInt(&buf, Int32(32))
         
         
-        case .weighingSparing:
+        case .readHealth:
             writeInt(&buf, Int32(33))
         
         
-        case .weighingBalanced:
+        case .healthRefused:
             writeInt(&buf, Int32(34))
         
         
-        case .weighingEarly:
+        case .healthMissing:
             writeInt(&buf, Int32(35))
         
         
-        case .insulinFactor:
+        case .healthBusy:
             writeInt(&buf, Int32(36))
         
         
-        case .carbohydrateFactor:
+        case .healthFailed:
             writeInt(&buf, Int32(37))
         
         
-        case .factorsFromCareTeam:
+        case .healthStays:
             writeInt(&buf, Int32(38))
         
         
-        case .lowLine:
-            writeInt(&buf, Int32(39))
-        
-        
-        case .highLine:
-            writeInt(&buf, Int32(40))
-        
-        
-        case .floorStays:
-            writeInt(&buf, Int32(41))
-        
-        
-        case .save:
-            writeInt(&buf, Int32(42))
-        
-        
-        case .cancel:
-            writeInt(&buf, Int32(43))
-        
-        
-        case .screenRecord:
-            writeInt(&buf, Int32(44))
-        
-        
-        case .screenReview:
-            writeInt(&buf, Int32(45))
-        
-        
-        case .screenSensors:
-            writeInt(&buf, Int32(46))
-        
-        
-        case .screenAlerts:
-            writeInt(&buf, Int32(47))
-        
-        
-        case .screenLearnt:
-            writeInt(&buf, Int32(48))
-        
-        
-        case .daysBack:
-            writeInt(&buf, Int32(49))
-        
-        
-        case .ratedDays:
-            writeInt(&buf, Int32(50))
-        
-        
-        case .showThese:
-            writeInt(&buf, Int32(51))
-        
-        
-        case .sensorSheet:
-            writeInt(&buf, Int32(52))
-        
-        
-        case .printReview:
-            writeInt(&buf, Int32(53))
-        
-        
-        case .tryDelay:
-            writeInt(&buf, Int32(54))
-        
-        
-        case .tryRepeat:
-            writeInt(&buf, Int32(55))
-        
-        
-        case .replay:
-            writeInt(&buf, Int32(56))
-        
-        
-        case .learnNow:
-            writeInt(&buf, Int32(57))
-        
-        
-        case .nothingLearnt:
-            writeInt(&buf, Int32(58))
-        
-        
-        case .aimsName:
-            writeInt(&buf, Int32(59))
-        
-        
-        case .aimsAdult:
-            writeInt(&buf, Int32(60))
-        
-        
-        case .aimsOlder:
-            writeInt(&buf, Int32(61))
-        
-        
-        case .aimsPregnancy:
-            writeInt(&buf, Int32(62))
-        
-        
-        case .pressedCount:
-            writeInt(&buf, Int32(63))
-        
-        
-        case .pressedIn:
-            writeInt(&buf, Int32(64))
-        
-        
-        case .pressedOut:
-            writeInt(&buf, Int32(65))
-        
-        
-        case .readFile:
-            writeInt(&buf, Int32(66))
-        
-        
-        case .findSensor:
-            writeInt(&buf, Int32(67))
-        
-        
-        case .screenSupplies:
-            writeInt(&buf, Int32(68))
-        
-        
-        case .screenOutcomes:
-            writeInt(&buf, Int32(69))
-        
-        
-        case .screenCopies:
-            writeInt(&buf, Int32(70))
-        
-        
-        case .whichSupply:
-            writeInt(&buf, Int32(71))
-        
-        
-        case .supplyStocked:
-            writeInt(&buf, Int32(72))
-        
-        
-        case .supplyAmount:
-            writeInt(&buf, Int32(73))
-        
-        
-        case .supplyExpires:
-            writeInt(&buf, Int32(74))
-        
-        
-        case .supplyPrice:
-            writeInt(&buf, Int32(75))
-        
-        
-        case .supplyCurrency:
-            writeInt(&buf, Int32(76))
-        
-        
-        case .supplyFrom:
-            writeInt(&buf, Int32(77))
-        
-        
-        case .leadDays:
-            writeInt(&buf, Int32(78))
-        
-        
-        case .statement:
-            writeInt(&buf, Int32(79))
-        
-        
-        case .saveText:
-            writeInt(&buf, Int32(80))
-        
-        
-        case .writeTable:
-            writeInt(&buf, Int32(81))
-        
-        
-        case .writeBundle:
-            writeInt(&buf, Int32(82))
-        
-        
-        case .sealLog:
-            writeInt(&buf, Int32(83))
-        
-        
-        case .recoverWhy:
-            writeInt(&buf, Int32(84))
-        
-        
-        case .recoverLog:
-            writeInt(&buf, Int32(85))
-        
-        
-        case .recoverThen:
-            writeInt(&buf, Int32(86))
-        
-        
-        case .passphraseAgain:
-            writeInt(&buf, Int32(87))
-        
-        
-        case .passphrasesDiffer:
-            writeInt(&buf, Int32(88))
-        
-        
-        case .passphraseLost:
-            writeInt(&buf, Int32(89))
-        
-        
-        case .lookIntoOther:
-            writeInt(&buf, Int32(90))
-        
-        
-        case .passphraseOfCopy:
-            writeInt(&buf, Int32(91))
-        
-        
-        case .merge:
-            writeInt(&buf, Int32(92))
-        
-        
-        case .mergeAnyway:
-            writeInt(&buf, Int32(93))
-        
-        
-        case .copyRestores:
-            writeInt(&buf, Int32(94))
-        
-        
-        case .nothingNew:
-            writeInt(&buf, Int32(95))
-        
-        
-        case .getHelp:
-            writeInt(&buf, Int32(96))
-        
-        
-        case .helpNow:
-            writeInt(&buf, Int32(97))
-        
-        
-        case .helpMeanwhile:
-            writeInt(&buf, Int32(98))
-        
-        
-        case .callEmergency:
-            writeInt(&buf, Int32(99))
-        
-        
-        case .callContact:
-            writeInt(&buf, Int32(100))
-        
-        
-        case .emergencyNumber:
-            writeInt(&buf, Int32(101))
-        
-        
-        case .contactNumber:
-            writeInt(&buf, Int32(102))
-        
-        
-        case .meter:
-            writeInt(&buf, Int32(103))
-        
-        
-        case .feelLowShort:
-            writeInt(&buf, Int32(104))
-        
-        
-        case .more:
-            writeInt(&buf, Int32(105))
-        
-        
-        case .less:
-            writeInt(&buf, Int32(106))
-        
-        
-        case .back:
-            writeInt(&buf, Int32(107))
-        
-        
-        case .addEntry:
-            writeInt(&buf, Int32(108))
-        
-        
-        case .firstTitle:
-            writeInt(&buf, Int32(109))
-        
-        
-        case .firstIs:
-            writeInt(&buf, Int32(110))
-        
-        
-        case .agree:
-            writeInt(&buf, Int32(111))
-        
-        
-        case .next:
-            writeInt(&buf, Int32(112))
-        
-        
-        case .whereFrom:
-            writeInt(&buf, Int32(113))
-        
-        
-        case .sensorWhy:
-            writeInt(&buf, Int32(114))
-        
-        
-        case .sensorRefused:
-            writeInt(&buf, Int32(115))
-        
-        
-        case .fileWhy:
-            writeInt(&buf, Int32(116))
-        
-        
-        case .noReadings:
-            writeInt(&buf, Int32(117))
-        
-        
-        case .readOnlyLog:
-            writeInt(&buf, Int32(118))
-        
-        
-        case .alertsOff:
-            writeInt(&buf, Int32(119))
-        
-        
-        case .standingChannel:
-            writeInt(&buf, Int32(120))
-        
-        
-        case .wakesAllowed:
-            writeInt(&buf, Int32(121))
-        
-        
-        case .wakesWhy:
-            writeInt(&buf, Int32(122))
-        
-        
-        case .silentMutes:
-            writeInt(&buf, Int32(123))
-        
-        
-        case .tryAlert:
-            writeInt(&buf, Int32(124))
-        
-        
-        case .triedAlert:
-            writeInt(&buf, Int32(125))
-        
-        
-        case .done:
-            writeInt(&buf, Int32(126))
-        
-        
-        case .keepPlan:
-            writeInt(&buf, Int32(127))
-        
-        
-        case .lostAfter:
-            writeInt(&buf, Int32(128))
-        
-        
-        case .screenBefore:
-            writeInt(&buf, Int32(129))
-        
-        
-        case .beforeOpen:
-            writeInt(&buf, Int32(130))
-        
-        
-        case .beforeWhat:
-            writeInt(&buf, Int32(131))
-        
-        
-        case .beforeSleep:
-            writeInt(&buf, Int32(132))
-        
-        
-        case .beforeDriving:
-            writeInt(&buf, Int32(133))
-        
-        
-        case .beforeActivity:
-            writeInt(&buf, Int32(134))
-        
-        
-        case .beforeSleepOpen:
-            writeInt(&buf, Int32(135))
-        
-        
-        case .sensorFound:
-            writeInt(&buf, Int32(136))
-        
-        
-        case .sensorConnected:
-            writeInt(&buf, Int32(137))
-        
-        
-        case .sensorLost:
-            writeInt(&buf, Int32(138))
-        
-        
-        case .leaveSource:
-            writeInt(&buf, Int32(139))
-        
-        
-        case .readHealth:
-            writeInt(&buf, Int32(140))
-        
-        
-        case .healthWhy:
-            writeInt(&buf, Int32(141))
-        
-        
-        case .healthRefused:
-            writeInt(&buf, Int32(142))
-        
-        
-        case .healthMissing:
-            writeInt(&buf, Int32(143))
-        
-        
-        case .healthBusy:
-            writeInt(&buf, Int32(144))
-        
-        
-        case .healthFailed:
-            writeInt(&buf, Int32(145))
-        
-        
-        case .healthStays:
-            writeInt(&buf, Int32(146))
-        
-        
         case .noMedicalDevice:
-            writeInt(&buf, Int32(147))
+            writeInt(&buf, Int32(39))
         
         }
     }

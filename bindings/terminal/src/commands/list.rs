@@ -46,9 +46,7 @@ pub fn run(context: &Context, given: &List) -> Result<(), Failure> {
     let from = given.from.as_ref().map_or(Ok(until.plus_ms(-days * DAY_MS)), |text| context.place.parse(text, now))?;
     let current = log.current(from, until)?;
     let standing: HashSet<EntryId> = current.iter().map(|entry| entry.id).collect();
-    let mut entries = if given.all { log.entries(from, until)? } else { current };
-    entries.sort_by_key(|entry| (entry.at, entry.recorded, entry.id));
-    entries.dedup_by_key(|entry| entry.id);
+    let entries = if given.all { log.entries(from, until)? } else { current };
 
     let words = context.words();
     let mut screen = context.screen();

@@ -9,7 +9,7 @@ mod bad_input;
 mod carrying;
 mod context;
 #[cfg(target_os = "linux")]
-#[path = "../../../../core/app/tests/disk.rs"]
+#[path = "../../../../core/log/tests/disk.rs"]
 mod disk;
 mod importing;
 mod killed;

@@ -47,14 +47,6 @@ impl Log {
     /// The most entries held in memory while two logs are compared.
     const MOST_HELD: usize = 100_000;
 
-    /// What [`Log::merge`] would do, without doing it.
-    ///
-    /// # Errors
-    /// As [`Log::merge`].
-    pub fn rehearse_merge(&mut self, other: &dyn Facts) -> Result<Recorded> {
-        self.tried(|connection| merge::put_facts(connection, other, |_, _| {}))
-    }
-
     /// Everything a wearer should know before [`Log::merge`]: what it would bring, what it would take back, whether the
     /// other log's readings fit the ones here, and what in it no phone writes by itself. Writes nothing.
     ///

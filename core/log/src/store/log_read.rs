@@ -1,6 +1,6 @@
 //! What is asked of a log.
 
-use super::read::{Carried, Chain, Contradiction, Count, Stretch};
+use super::read::{Carried, Chain, Count, Stretch};
 use super::{Log, read};
 #[cfg(doc)]
 use crate::error::Error;
@@ -117,14 +117,6 @@ impl Log {
     pub fn span(&self) -> Result<Option<(Moment, Moment)>> {
         let Some((first, last)) = self.read(read::bounds)? else { return Ok(None) };
         Ok(Some((Moment::new(first, 0)?, Moment::new(last, 0)?)))
-    }
-
-    /// Instants of the stretch, both ends included, at which one source is said to have read different amounts.
-    ///
-    /// # Errors
-    /// As [`Log::history`].
-    pub fn contradictions(&self, from: Moment, until: Moment) -> Result<Vec<Contradiction>> {
-        self.read(|connection| read::contradictions(connection, Stretch::new(from, until)))
     }
 
     /// Gives every fact of the log, one after the other, as it stands at the moment of the call: sensor readings last, in

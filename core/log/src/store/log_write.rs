@@ -23,6 +23,16 @@ impl Log {
         self.record_all_said(std::slice::from_ref(entry))
     }
 
+    /// Records what somebody says of a time, by hand and as an entry of its own.
+    ///
+    /// # Errors
+    /// As [`Log::record_all`].
+    pub fn note(&mut self, what: EntryKind, at: Moment, now: Moment) -> Result<Entry> {
+        let entry = Entry::new(at, now, Source::by_hand(), what)?;
+        self.record(&entry)?;
+        Ok(entry)
+    }
+
     /// As [`Log::record`], of several in one transaction.
     ///
     /// # Errors
@@ -55,15 +65,8 @@ impl Log {
         self.write(|connection| put_all(connection, entries.into_iter().map(Ok)))
     }
 
-    /// What [`Log::record_all`] would do, without doing it.
-    ///
-    /// # Errors
-    /// As [`Log::record_all`].
-    pub fn rehearse(&mut self, entries: impl IntoIterator<Item = Entry>) -> Result<Recorded> {
-        self.tried(|connection| put_all(connection, entries.into_iter().map(Ok)))
-    }
-
-    /// Brings in a file's or another bulk's entries as a whole, which can be taken back as a whole.
+    /// Brings in entries that a caller already has as a whole, which can be taken back as a whole. A file is read with
+    /// [`Log::import_file`].
     ///
     /// `entries` may fail, as reading a file may; then nothing is written and its error is returned. Taking the import
     /// back ([`Log::retract`] of [`Imported::id`]) hides what came with no other import and not on its own.

@@ -35,7 +35,7 @@ use uuid::Uuid;
 pub use merge::{Agreement, Brings, Facts, Hidden, MergePreview, MergeWarning, Whole};
 pub(crate) use open::SQLITE_MAGIC;
 pub(crate) use open::is_of_a_log;
-pub use read::{Contradiction, Count};
+pub use read::Count;
 pub use recover::Recovered;
 pub use settings::{Learned, StoredSetting};
 pub use sound_view::Damage;

@@ -11,7 +11,6 @@ use crate::store::settings;
 use crate::store::source_start;
 use crate::store::sqlite_error::StoreError;
 use crate::time::{DAY_MS, HOUR_MS, MINUTE_MS, Moment};
-use crate::units::Glucose;
 
 /// How many facts a log holds, replaced ones included.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -20,17 +19,6 @@ pub struct Count {
     pub readings: u64,
     /// Everything else.
     pub others: u64,
-}
-
-/// Readings of one source at one instant that cannot all be right. The lowest counts.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Contradiction {
-    /// The instant.
-    pub at: Moment,
-    /// The source of all of them.
-    pub source: Source,
-    /// What it is said to have read, lowest first.
-    pub amounts: Vec<Glucose>,
 }
 
 /// A stretch of time, both ends included, in milliseconds of Unix time.
@@ -623,17 +611,6 @@ pub(super) fn count(connection: &Connection) -> Result<Count, StoreError> {
     let beyond = count("SELECT count(*) FROM entry WHERE what ->> 'kind' = 'sensor_beyond' AND replaces IS NULL")?;
     let others = count("SELECT count(*) FROM entry")?.saturating_sub(beyond);
     Ok(Count { readings: count("SELECT count(*) FROM reading")? + beyond, others })
-}
-
-pub(super) fn contradictions(connection: &Connection, stretch: Stretch) -> Result<Vec<Contradiction>, StoreError> {
-    let names = Names::of(connection);
-    let readings = held(connection, &names, stretch)?.readings;
-    let mut found = Vec::new();
-    for same in readings.chunk_by(|a, b| (a.at, a.source) == (b.at, b.source)).filter(|same| same.len() > 1) {
-        let amounts = same.iter().map(ReadingRow::glucose).collect::<Result<_, _>>()?;
-        found.push(Contradiction { at: same[0].at()?, source: (*names.source(same[0].source)?).clone(), amounts });
-    }
-    Ok(found)
 }
 
 /// Every fact of the log, so that recording them all in another log adds all that this one knows.

@@ -115,7 +115,10 @@ fn a_full_disk_is_said_and_nothing_of_it_written() {
     log.connection.pragma_update_and_check(None, "max_page_count", pages + 2, |_| Ok(())).unwrap();
     let refused = log.record_all(readings(5000)).unwrap_err();
     assert!(matches!(refused, Error::DiskFull { .. }), "{refused}");
-    assert_eq!(log.rehearse(readings(5000)).unwrap().new, 4990, "trying it out needs no room");
+    let mut other = Log::in_memory(now()).unwrap();
+    other.record_all(readings(5000)).unwrap();
+    let preview = log.preview_merge(&other, now()).unwrap();
+    assert_eq!(preview.recorded.new, 4990, "trying it out needs no room");
     assert_eq!(log.count().unwrap().readings, 10);
     log.connection.pragma_update_and_check(None, "max_page_count", 1 << 30, |_| Ok(())).unwrap();
     assert_eq!(log.record_all(readings(5000)).unwrap().new, 4990);

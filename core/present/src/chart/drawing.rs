@@ -26,7 +26,7 @@ pub struct LegendItem {
     pub role: Role,
     /// The name.
     pub name: String,
-    /// The mark on a sheet of its own, [`SAMPLE_WIDTH`] by [`SAMPLE_HEIGHT`].
+    /// The mark on a sheet of its own, 30 by 16.
     pub sample: Vec<Mark>,
     /// Whether the name stands on the drawing already.
     pub on_drawing: bool,
@@ -50,9 +50,9 @@ pub struct Drawing {
 }
 
 /// How wide a legend's sample is.
-pub const SAMPLE_WIDTH: f64 = 30.0;
+const SAMPLE_WIDTH: f64 = 30.0;
 /// How high it is.
-pub const SAMPLE_HEIGHT: f64 = 16.0;
+const SAMPLE_HEIGHT: f64 = 16.0;
 /// Readings further apart than this, in minutes, are not joined: what was between them is not known (assumption; sensors
 /// read every 1 to 15 minutes).
 const GAP_MINUTES: f64 = 20.0;

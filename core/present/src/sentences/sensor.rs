@@ -131,7 +131,7 @@ pub fn agreement_lines(
 
 /// Agreement of the newest sensor alone, on one line.
 #[must_use]
-pub fn newest_line(measured: &Measured<Agreement>, words: Words) -> String {
+pub(crate) fn newest_line(measured: &Measured<Agreement>, words: Words) -> String {
     let agreement = agreement_text(measured, words);
     say!(words, "sensor-newest-alone", agreement)
 }

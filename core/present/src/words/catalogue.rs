@@ -52,6 +52,7 @@ macro_rules! message {
 
 /// What is put into a message. It owns nothing: the library's own values would be built and dropped at some four hundred places.
 #[derive(Clone, Copy)]
+#[doc(hidden)] // what `say!` makes of what is put in
 pub enum Argument<'a> {
     /// Words.
     Text(&'a str),
@@ -119,6 +120,7 @@ macro_rules! argument {
 }
 
 /// What can be put into a message.
+#[doc(hidden)] // for `say!`
 pub trait PutIn {
     /// As it is put in.
     fn put_in(&self) -> Argument<'_>;

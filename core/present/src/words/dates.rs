@@ -33,7 +33,7 @@ impl Words {
 
     /// A date of a year that is known: `1 Mar`.
     #[must_use]
-    pub fn day_and_month(self, day: NaiveDate) -> String {
+    pub(crate) fn day_and_month(self, day: NaiveDate) -> String {
         say!(self, "date-day-and-month", day = day.day().to_string(), month = self.month(day.month()))
     }
 

@@ -106,7 +106,7 @@ impl Words {
 
     /// What a sensor's device reported as wrong.
     #[must_use]
-    pub fn device_fault(self, code: DeviceFault) -> &'static str {
+    pub(crate) fn device_fault(self, code: DeviceFault) -> &'static str {
         match code {
             DeviceFault::SensorType => text!(self, "device-fault-sensor-type"),
             DeviceFault::SensorMalfunction => text!(self, "device-fault-sensor-malfunction"),

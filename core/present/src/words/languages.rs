@@ -1,6 +1,7 @@
 //! The languages there are: one for each file of `i18n`, as the build packed them.
 
 use super::Words;
+use crate::error::{Error, Quantity, Result, Why};
 use crate::wearer::Language;
 
 /// A language with words.
@@ -58,6 +59,15 @@ impl Spoken {
     #[must_use]
     pub fn of(tag: Language) -> Option<&'static Self> {
         LANGUAGES.get(place_of(tag)?)
+    }
+
+    /// The same, where one without words cannot be taken.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] for one without words.
+    pub fn require(tag: Language) -> Result<&'static Self> {
+        let why = Why::Malformed { given: tag.to_string(), like: "en" };
+        Self::of(tag).ok_or(Error::Invalid { what: Quantity::Language, why })
     }
 
     /// Those to choose from for a wearer whose language this is: all that are no drafts, and this one, whatever it is, with its name,

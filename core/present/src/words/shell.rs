@@ -549,7 +549,7 @@ impl Words {
 
     /// A plain number as it would be typed, so that [`Words::read_number`] reads it again to the last digit.
     #[must_use]
-    pub fn typed_number(self, number: f64) -> String {
+    pub(crate) fn typed_number(self, number: f64) -> String {
         self.numbers.localised(number.to_string())
     }
 
@@ -585,7 +585,7 @@ impl Words {
 
     /// A meter check as it would be typed, so that [`Words::read_meter`] reads it again: `104`, `LO`, `HI`, `<30`.
     #[must_use]
-    pub fn typed_meter(self, shown: Shown) -> String {
+    pub(crate) fn typed_meter(self, shown: Shown) -> String {
         let amount = self.bare_amount(shown.glucose.mg_dl());
         match shown.beyond {
             None => amount,

@@ -253,36 +253,6 @@ impl CgmFeature {
     }
 }
 
-/// CGM Status, 0x2AA9: the sensor's state when it is asked.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct CgmStatus {
-    /// Minutes since the session's start.
-    pub minutes: u16,
-    /// The state.
-    pub status: Status,
-}
-
-impl CgmStatus {
-    /// Reads the value.
-    ///
-    /// # Errors
-    /// [`DecodeError`].
-    pub fn decode(octets: &[u8], crc: E2eCrc) -> Result<Self, DecodeError> {
-        let mut octets = Cursor::checked(Characteristic::CgmStatus, octets, crc)?;
-        let (minutes, bits) = (octets.u16()?, octets.u24()?);
-        octets.end()?;
-        Ok(Self { minutes, status: Status::from_bits(bits) })
-    }
-
-    /// Writes the value.
-    #[must_use]
-    pub fn encode(&self, crc: E2eCrc) -> Vec<u8> {
-        let mut octets = self.minutes.to_le_bytes().to_vec();
-        octets.extend(u24(self.status.bits()));
-        sealed(octets, crc)
-    }
-}
-
 impl SessionStart {
     /// Reads the value.
     ///
@@ -299,31 +269,5 @@ impl SessionStart {
     #[must_use]
     pub fn encode(&self, crc: E2eCrc) -> Vec<u8> {
         sealed(self.octets(), crc)
-    }
-}
-
-/// CGM Session Run Time, 0x2AAB: how long the sensor is meant to be worn.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct RunTime {
-    /// Hours from the session's start.
-    pub hours: u16,
-}
-
-impl RunTime {
-    /// Reads the value.
-    ///
-    /// # Errors
-    /// [`DecodeError`].
-    pub fn decode(octets: &[u8], crc: E2eCrc) -> Result<Self, DecodeError> {
-        let mut octets = Cursor::checked(Characteristic::CgmSessionRunTime, octets, crc)?;
-        let hours = octets.u16()?;
-        octets.end()?;
-        Ok(Self { hours })
-    }
-
-    /// Writes the value.
-    #[must_use]
-    pub fn encode(&self, crc: E2eCrc) -> Vec<u8> {
-        sealed(self.hours.to_le_bytes().to_vec(), crc)
     }
 }

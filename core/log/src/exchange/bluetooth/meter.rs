@@ -37,62 +37,6 @@ flags! {
     }
 }
 
-flags! {
-    /// What a meter can notice.
-    MeterAbilities of
-    /// A bit of Glucose Feature, 0x2A51.
-    MeterAbility {
-        /// A low battery.
-        LowBatteryDetection = 0,
-        /// A malfunction.
-        MalfunctionDetection = 1,
-        /// Too little blood.
-        SampleSizeDetection = 2,
-        /// A strip not put in rightly.
-        StripInsertionDetection = 3,
-        /// A wrong strip.
-        StripTypeDetection = 4,
-        /// A result out of its range.
-        ResultRangeDetection = 5,
-        /// Heat and cold.
-        TemperatureDetection = 6,
-        /// A strip pulled too soon.
-        ReadInterruptDetection = 7,
-        /// A general fault.
-        GeneralFaultDetection = 8,
-        /// A wrong clock.
-        TimeFaultDetection = 9,
-        /// Keeps several bonds.
-        MultipleBonds = 10,
-    }
-}
-
-/// Glucose Feature, 0x2A51.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct MeterFeature {
-    /// What the meter can notice.
-    pub abilities: MeterAbilities,
-}
-
-impl MeterFeature {
-    /// Reads the value.
-    ///
-    /// # Errors
-    /// [`DecodeError`].
-    pub fn decode(octets: &[u8]) -> Result<Self, DecodeError> {
-        let mut octets = Cursor::of(Characteristic::GlucoseFeature, octets);
-        let bits = octets.u16()?;
-        octets.end()?;
-        Ok(Self { abilities: MeterAbilities::from_bits(u32::from(bits)) })
-    }
-
-    /// Writes the value.
-    #[must_use]
-    pub fn encode(&self) -> Vec<u8> {
-        self.abilities.bits().to_le_bytes()[..2].to_vec()
-    }
-}
-
 /// A concentration in the unit the meter sends it in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Concentration {

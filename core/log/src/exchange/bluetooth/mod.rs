@@ -7,14 +7,12 @@
 //! |---|---|---|
 //! | Continuous Glucose Monitoring 0x181F | Measurement 0x2AA7 | [`CgmMeasurement`] |
 //! | | Feature 0x2AA8 | [`CgmFeature`] |
-//! | | Status 0x2AA9 | [`CgmStatus`] |
 //! | | Session Start Time 0x2AAA | [`SessionStart`] |
-//! | | Session Run Time 0x2AAB | [`RunTime`] |
-//! | | Specific Ops Control Point 0x2AAC | [`Operation`] |
 //! | Glucose 0x1808 | Measurement 0x2A18 | [`MeterMeasurement`] |
 //! | | Measurement Context 0x2A34 | [`MeterContext`] |
-//! | | Feature 0x2A51 | [`MeterFeature`] |
 //! | both | Record Access Control Point 0x2A52 | [`RecordAccess`] |
+//!
+//! Of the others of the two services (0x2A51, 0x2AA9, 0x2AAB, 0x2AAC) nothing is for the log, and none is read.
 //!
 //! # Strictness
 //! Octets behind the last field that the flags announce are refused: a glucose value must not be read from a layout that is not
@@ -22,7 +20,7 @@
 //! before the checksum fits.
 //!
 //! # Source
-//! Bluetooth SIG, GATT characteristics 0x2A08, 0x2A18, 0x2A34, 0x2A51, 0x2A52, 0x2AA7 to 0x2AAC (XML of 2011 to 2014, read).
+//! Bluetooth SIG, GATT characteristics 0x2A08, 0x2A18, 0x2A34, 0x2A52, 0x2AA7, 0x2AA8, 0x2AAA (XML of 2011 to 2014, read).
 //! From memory, since only the services' own documents name them: the time zone's and summer time's unknown values, the filter
 //! types of the record access control point, and the meaning of communication intervals 0 and 255.
 //!
@@ -120,7 +118,6 @@ macro_rules! codes {
 }
 
 mod cgm;
-mod control;
 mod crc;
 mod cursor;
 mod device;
@@ -132,16 +129,13 @@ mod sfloat;
 mod time;
 
 pub use self::time::{DateTime, SessionStart, SummerTime};
-pub use cgm::{Annunciation, CgmAbilities, CgmAbility, CgmFeature, CgmMeasurement, CgmStatus, RunTime, Status};
-pub use control::{
-    Calibration, CalibrationFault, CalibrationFaults, Interval, Level, Operation, Outcome as OperationOutcome,
-};
+pub use cgm::{Annunciation, CgmAbilities, CgmAbility, CgmFeature, CgmMeasurement, Status};
 pub use crc::{E2eCrc, e2e_crc};
 pub use device::{Clocks, Device, Kind, Received, Remarkable};
 pub use ingest::{HeldBack, MeterTaker, RejectReason, Remark, SensorTaker, Taken};
 pub use meter::{
-    CarbohydrateKind, Concentration, Exercise, Health, MealTime, Medication, MedicationAmount, MeterAbilities,
-    MeterAbility, MeterContext, MeterFault, MeterFaults, MeterFeature, MeterMeasurement, Tester,
+    CarbohydrateKind, Concentration, Exercise, Health, MealTime, Medication, MedicationAmount, MeterContext,
+    MeterFault, MeterFaults, MeterMeasurement, Tester,
 };
 pub use records::{Outcome as RecordOutcome, Position, RecordAccess, Selection, Service};
 pub use sample::{SampleLocation, SampleType};

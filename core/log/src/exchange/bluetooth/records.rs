@@ -164,7 +164,7 @@ pub enum RecordAccess {
 
 impl RecordAccess {
     /// The code of [`RecordAccess::Report`], by which an answer names it.
-    pub const REPORT: u8 = 1;
+    pub(super) const REPORT: u8 = 1;
 
     /// Reads a request or an answer.
     ///

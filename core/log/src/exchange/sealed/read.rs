@@ -9,7 +9,6 @@ use std::sync::Mutex;
 use age::stream::StreamReader;
 use age::{DecryptError, Decryptor};
 use serde::Deserialize;
-use uuid::Uuid;
 
 use super::lines::{Counted, Head, Line, ReadingLine, VERSION, next_line};
 use super::passphrase::Passphrase;
@@ -56,14 +55,9 @@ impl SealedLog {
         Ok(Self { named: named.to_owned(), contents: Mutex::new(contents), head })
     }
 
-    /// The identity of the log that was sealed.
-    #[must_use]
-    pub const fn log_id(&self) -> Uuid {
-        self.head.log
-    }
-
     /// When it was sealed.
     #[must_use]
+    #[doc(hidden)] // what tests hold a killed program to
     pub const fn sealed_at(&self) -> Option<Moment> {
         self.head.at
     }
@@ -156,6 +150,7 @@ impl Whole for SealedLog {
 
 /// The lines of a sealed log that another program of the age format unsealed. They are trusted no more than a sealed log is.
 #[derive(Debug)]
+#[doc(hidden)] // what tests read lines by, without a passphrase
 pub struct Unsealed<'l> {
     lines: &'l [u8],
     named: PathBuf,

@@ -16305,10 +16305,6 @@ enum class Label {
      */
     SCREEN_NOW,
     /**
-     * The screen for the night.
-     */
-    SCREEN_NIGHT,
-    /**
      * The screen with the log.
      */
     SCREEN_LOG,
@@ -16321,70 +16317,6 @@ enum class Label {
      */
     LOOK_NOW,
     /**
-     * The wearer feels low.
-     */
-    FEEL_LOW,
-    /**
-     * The wearer feels high.
-     */
-    FEEL_HIGH,
-    /**
-     * The wearer feels neither.
-     */
-    FEEL_NEITHER,
-    /**
-     * Somebody is confused, cannot swallow or does not respond.
-     */
-    SEVERE_SIGNS,
-    /**
-     * Night: rescue carbohydrate was taken.
-     */
-    I_TREATED,
-    /**
-     * Night: the wearer no longer lies on the sensor.
-     */
-    I_ROLLED_OVER,
-    /**
-     * Asks for what the meter shows.
-     */
-    METER_SHOWS,
-    /**
-     * A sensor was put in.
-     */
-    SENSOR_INSERTED,
-    /**
-     * Asks where on the body a sensor was put in.
-     */
-    SENSOR_SITE,
-    /**
-     * Asks what was wrong with the sensor.
-     */
-    SENSOR_FAULT,
-    /**
-     * A sensor was taken off.
-     */
-    SENSOR_ENDED,
-    /**
-     * Asks for the lot on a sensor's package.
-     */
-    LOT,
-    /**
-     * Over the lines outside the night.
-     */
-    BY_DAY,
-    /**
-     * Over the lines of the night.
-     */
-    BY_NIGHT,
-    /**
-     * Adds to the log.
-     */
-    ADD,
-    /**
-     * Takes back what was said last.
-     */
-    UNDO_LAST,
-    /**
      * Puts an entry right.
      */
     PUT_RIGHT,
@@ -16393,81 +16325,13 @@ enum class Label {
      */
     TAKE_BACK,
     /**
-     * Nothing is in the log for the time shown.
-     */
-    LOG_EMPTY,
-    /**
-     * Nothing is left to undo.
-     */
-    NOTHING_TO_UNDO,
-    /**
-     * Beside what was taken back.
-     */
-    TAKEN_BACK,
-    /**
      * Beside what was kept.
      */
     KEPT,
     /**
-     * The unit to show.
-     */
-    UNIT,
-    /**
-     * The language.
-     */
-    LANGUAGE,
-    /**
-     * The night's first minute.
-     */
-    NIGHT_FROM,
-    /**
-     * The night's last minute.
-     */
-    NIGHT_UNTIL,
-    /**
-     * How a needless treat weighs against a missed low.
-     */
-    WEIGHING,
-    /**
-     * A needless treat weighs more.
-     */
-    WEIGHING_SPARING,
-    /**
-     * The usual.
-     */
-    WEIGHING_BALANCED,
-    /**
-     * A missed low weighs more.
-     */
-    WEIGHING_EARLY,
-    /**
-     * How much a unit of insulin lowers glucose.
-     */
-    INSULIN_FACTOR,
-    /**
-     * How much a gram of carbohydrate raises glucose.
-     */
-    CARBOHYDRATE_FACTOR,
-    /**
-     * Beside the factors: where they come from.
-     */
-    FACTORS_FROM_CARE_TEAM,
-    /**
-     * The wearer's own low line.
-     */
-    LOW_LINE,
-    /**
      * The wearer's own high line.
      */
     HIGH_LINE,
-    /**
-     * Beside the low line: what cannot be moved, with its amount.
-     */
-    FLOOR_STAYS,
-    /**
-     * Keeps what was changed.
-     */
-    SAVE,
     /**
      * Leaves without a change.
      */
@@ -16477,201 +16341,17 @@ enum class Label {
      */
     SCREEN_RECORD,
     /**
-     * The page with the review.
-     */
-    SCREEN_REVIEW,
-    /**
-     * The page with the sensors' record.
-     */
-    SCREEN_SENSORS,
-    /**
      * The page with the alerts, replayed.
      */
     SCREEN_ALERTS,
-    /**
-     * The page with what was learnt.
-     */
-    SCREEN_LEARNT,
-    /**
-     * Asks how many days to look back on.
-     */
-    DAYS_BACK,
-    /**
-     * Asks how long sensors are rated for.
-     */
-    RATED_DAYS,
-    /**
-     * Shows a page for what was chosen.
-     */
-    SHOW_THESE,
-    /**
-     * Writes the sheet about the newest sensor.
-     */
-    SENSOR_SHEET,
-    /**
-     * Writes the review as a file to print.
-     */
-    PRINT_REVIEW,
-    /**
-     * Asks how long a high must last in the replay.
-     */
-    TRY_DELAY,
-    /**
-     * Asks when an alert repeats in the replay.
-     */
-    TRY_REPEAT,
-    /**
-     * Replays alerts.
-     */
-    REPLAY,
-    /**
-     * Learns from the log.
-     */
-    LEARN_NOW,
-    /**
-     * Beside learning: nothing was learnt.
-     */
-    NOTHING_LEARNT,
-    /**
-     * Asks whose published aims.
-     */
-    AIMS_NAME,
-    /**
-     * The aims for adults.
-     */
-    AIMS_ADULT,
-    /**
-     * The aims for older people and those at high risk.
-     */
-    AIMS_OLDER,
-    /**
-     * The aims in pregnancy.
-     */
-    AIMS_PREGNANCY,
-    /**
-     * Asks whether readings of a pressed sensor count.
-     */
-    PRESSED_COUNT,
-    /**
-     * They count.
-     */
-    PRESSED_IN,
-    /**
-     * They do not.
-     */
-    PRESSED_OUT,
-    /**
-     * Takes readings from a file.
-     */
-    READ_FILE,
     /**
      * Takes readings from a sensor nearby.
      */
     FIND_SENSOR,
     /**
-     * The page with the supplies.
-     */
-    SCREEN_SUPPLIES,
-    /**
-     * The page with what came of the prompts.
-     */
-    SCREEN_OUTCOMES,
-    /**
      * The page where the log goes out and another comes in.
      */
     SCREEN_COPIES,
-    /**
-     * Asks which supply.
-     */
-    WHICH_SUPPLY,
-    /**
-     * Asks what happened to a supply.
-     */
-    SUPPLY_STOCKED,
-    /**
-     * Asks how much of a supply.
-     */
-    SUPPLY_AMOUNT,
-    /**
-     * Asks for the last day a supply may be used.
-     */
-    SUPPLY_EXPIRES,
-    /**
-     * Asks for the price of the whole amount.
-     */
-    SUPPLY_PRICE,
-    /**
-     * Asks for the currency of a price.
-     */
-    SUPPLY_CURRENCY,
-    /**
-     * Asks where a supply comes from.
-     */
-    SUPPLY_FROM,
-    /**
-     * Asks how long delivery takes.
-     */
-    LEAD_DAYS,
-    /**
-     * Shows the facts for a statement of need.
-     */
-    STATEMENT,
-    /**
-     * Writes what is shown as a text.
-     */
-    SAVE_TEXT,
-    /**
-     * Writes the log as a table.
-     */
-    WRITE_TABLE,
-    /**
-     * Writes the log for health records.
-     */
-    WRITE_BUNDLE,
-    /**
-     * Writes a sealed copy.
-     */
-    SEAL_LOG,
-    /**
-     * Over saving what can be read of a damaged log.
-     */
-    RECOVER_WHY,
-    /**
-     * Saves it.
-     */
-    RECOVER_LOG,
-    /**
-     * Once it is saved: how to go on with it.
-     */
-    RECOVER_THEN,
-    /**
-     * Asks for a new passphrase a second time.
-     */
-    PASSPHRASE_AGAIN,
-    /**
-     * Beside a passphrase typed twice in two ways.
-     */
-    PASSPHRASES_DIFFER,
-    /**
-     * Beside a new passphrase.
-     */
-    PASSPHRASE_LOST,
-    /**
-     * Looks into another log, or a sealed copy, before it is merged.
-     */
-    LOOK_INTO_OTHER,
-    /**
-     * Asks for what opens a sealed copy.
-     */
-    PASSPHRASE_OF_COPY,
-    /**
-     * Merges what was looked into.
-     */
-    MERGE,
-    /**
-     * Merges it although something speaks against it.
-     */
-    MERGE_ANYWAY,
     /**
      * Beside a copy that is to be taken into an empty log.
      */
@@ -16685,46 +16365,6 @@ enum class Label {
      */
     GET_HELP,
     /**
-     * On the screen that calls: when to.
-     */
-    HELP_NOW,
-    /**
-     * On the screen that calls: what to do meanwhile.
-     */
-    HELP_MEANWHILE,
-    /**
-     * Calls the emergency number, which follows.
-     */
-    CALL_EMERGENCY,
-    /**
-     * Calls the wearer's contact, whose number follows.
-     */
-    CALL_CONTACT,
-    /**
-     * Asks for the emergency number.
-     */
-    EMERGENCY_NUMBER,
-    /**
-     * Asks for a second number.
-     */
-    CONTACT_NUMBER,
-    /**
-     * A meter check, on a button.
-     */
-    METER,
-    /**
-     * The wearer feels low, on a button.
-     */
-    FEEL_LOW_SHORT,
-    /**
-     * Unfolds the rest.
-     */
-    MORE,
-    /**
-     * Folds it again.
-     */
-    LESS,
-    /**
      * Leaves a screen.
      */
     BACK,
@@ -16737,41 +16377,17 @@ enum class Label {
      */
     FIRST_TITLE,
     /**
-     * What this is.
-     */
-    FIRST_IS,
-    /**
-     * Agrees to what this is not.
-     */
-    AGREE,
-    /**
-     * Goes on.
-     */
-    NEXT,
-    /**
      * Asks where readings come from.
      */
     WHERE_FROM,
-    /**
-     * Beside looking for a sensor: why the phone asks.
-     */
-    SENSOR_WHY,
     /**
      * Why none can be looked for.
      */
     SENSOR_REFUSED,
     /**
-     * Beside a file: what is read.
-     */
-    FILE_WHY,
-    /**
      * There are no readings.
      */
     NO_READINGS,
-    /**
-     * The log can only be read.
-     */
-    READ_ONLY_LOG,
     /**
      * The phone does not let every alert ring.
      */
@@ -16780,14 +16396,6 @@ enum class Label {
      * The notification that stays.
      */
     STANDING_CHANNEL,
-    /**
-     * Asks to let alerts come.
-     */
-    WAKES_ALLOWED,
-    /**
-     * Beside that: why the phone asks.
-     */
-    WAKES_WHY,
     /**
      * A phone whose silent mode mutes alerts.
      */
@@ -16801,45 +16409,9 @@ enum class Label {
      */
     TRIED_ALERT,
     /**
-     * Ends a step.
-     */
-    DONE,
-    /**
-     * Keeps an alert plan as the wearer's own.
-     */
-    KEEP_PLAN,
-    /**
-     * Asks after how long a lost signal is alerted.
-     */
-    LOST_AFTER,
-    /**
      * The screen that asks ahead.
      */
     SCREEN_BEFORE,
-    /**
-     * Opens it.
-     */
-    BEFORE_OPEN,
-    /**
-     * Asks what lies ahead.
-     */
-    BEFORE_WHAT,
-    /**
-     * Sleep.
-     */
-    BEFORE_SLEEP,
-    /**
-     * A drive.
-     */
-    BEFORE_DRIVING,
-    /**
-     * Movement.
-     */
-    BEFORE_ACTIVITY,
-    /**
-     * Asks before sleep.
-     */
-    BEFORE_SLEEP_OPEN,
     /**
      * A device nearby: it was found.
      */
@@ -16860,10 +16432,6 @@ enum class Label {
      * Reads the phone's health records.
      */
     READ_HEALTH,
-    /**
-     * Beside that: what is read.
-     */
-    HEALTH_WHY,
     /**
      * The phone's health records: reading is not allowed.
      */

@@ -1,5 +1,5 @@
-//! Programs that are killed while they merge, import, seal, restore and make logs: nothing acknowledged is lost, nothing
-//! half-written is seen.
+//! Programs that are killed while they log, merge, import, seal, restore and make logs, and several that write one log at once:
+//! nothing acknowledged is lost, nothing half-written is seen.
 //!
 //! `EBBSTEAD_KILL_RUNS` sets how often each of them is killed (16 unless set; thousands for a long run).
 #![cfg(all(unix, feature = "sealed"))]
@@ -12,12 +12,12 @@ use std::process::{Child, Command, Stdio};
 use std::thread;
 use std::time::Duration;
 
-use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, seal};
-use ebbstead_core::log::{Entry, EntryKind, InsulinKind, Source, Text};
-use ebbstead_core::store::Log;
-use ebbstead_core::time::{DAY_MS, MINUTE_MS, Moment};
-use ebbstead_core::units::Glucose;
-use ebbstead_core::{Error, Quantity};
+use ebbstead_engine::time::{DAY_MS, MINUTE_MS, Moment};
+use ebbstead_engine::units::Glucose;
+use ebbstead_log::exchange::sealed::{Passphrase, SealedLog, seal};
+use ebbstead_log::log::{Entry, EntryKind, InsulinKind, Source, Text};
+use ebbstead_log::store::Log;
+use ebbstead_log::{Error, Quantity};
 use tempfile::TempDir;
 
 const ROLE: &str = "EBBSTEAD_TEST_ROLE";
@@ -26,15 +26,21 @@ const FOLDER: &str = "EBBSTEAD_TEST_FOLDER";
 const BLOCK: i64 = 400;
 /// Logs that are merged, one after the other.
 const OTHERS: i64 = 40;
+/// Readings that each of several programs adds to one log.
+const SHARED: i64 = 150;
 
 fn now() -> Moment {
     Moment::parse("2026-03-01T12:00:00+01:00").unwrap()
 }
 
 fn reading(n: i64) -> Entry {
+    reading_of("sensor 7", n)
+}
+
+fn reading_of(source: &str, n: i64) -> Entry {
     let at = now().plus_ms(n * 5 * MINUTE_MS);
     let mg_dl = Glucose::from_mg_dl(90.0 + (n * 31).rem_euclid(97) as f64).unwrap();
-    Entry::new(at, at, Source::new("sensor 7").unwrap(), EntryKind::SensorReading { mg_dl }).unwrap()
+    Entry::new(at, at, Source::new(source).unwrap(), EntryKind::SensorReading { mg_dl }).unwrap()
 }
 
 fn block(nth: i64) -> impl Iterator<Item = Entry> {
@@ -120,7 +126,13 @@ fn the_other_program() {
                 acknowledge(nth + 1);
             }
         }
-        other => panic!("{other}"),
+        source => {
+            let mut log = open();
+            for n in 0..SHARED {
+                log.record(&reading_of(source, n)).unwrap();
+            }
+            acknowledge(SHARED);
+        }
     }
 }
 
@@ -158,8 +170,11 @@ fn holds(folder: &Path, promised: i64, whole: i64) -> i64 {
     let kept = log.count().unwrap().readings as i64;
     assert!(kept >= promised, "{promised} were acknowledged and {kept} are there");
     assert_eq!(kept % whole, 0, "{kept} readings: something half-written is seen");
-    let history = log.history(now(), now().plus_ms(kept * 5 * MINUTE_MS)).unwrap();
-    assert_eq!(history.readings.len() as i64, kept);
+    let end = now().plus_ms(kept * 5 * MINUTE_MS);
+    assert_eq!(log.history(now(), end).unwrap().readings.len() as i64, kept);
+    let there = log.entries(now(), end).unwrap().into_iter();
+    let readings = there.filter(|entry| matches!(entry.what, EntryKind::SensorReading { .. }));
+    assert!(readings.map(|entry| Entry { import: None, ..entry }).eq((0..kept).map(reading)), "other readings");
     kept
 }
 
@@ -203,6 +218,22 @@ fn while_merging() {
         }
         folder
     });
+}
+
+#[test]
+fn two_programs_make_and_write_one_log_at_once() {
+    for _ in 0..3 {
+        let folder = tempfile::tempdir().unwrap();
+        let sources = ["sensor a", "sensor b", "sensor c"];
+        for mut child in sources.map(|source| program(source, folder.path()).spawn().unwrap()) {
+            assert_eq!(acknowledged(&mut child), SHARED);
+            assert!(child.wait().unwrap().success());
+        }
+        let log = Log::open(folder.path().join("log.ebb"), now()).unwrap();
+        log.check().unwrap();
+        assert_eq!(log.count().unwrap().readings as i64, 3 * SHARED);
+        assert_eq!(log.history(now(), now()).unwrap().readings.len(), 1);
+    }
 }
 
 #[test]

@@ -1,13 +1,13 @@
 //! What must be true of the log whatever is recorded, in whatever order, by however many phones.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may stop where it stands
 
-use ebbstead_core::log::{
+use ebbstead_engine::time::{HOUR_MS, Moment};
+use ebbstead_engine::units::Glucose;
+use ebbstead_log::log::{
     Beyond, Entry, EntryId, EntryKind, History, InsulinKind, Item, Matter, Occasion, Prompted, Source, Stocked, Supply,
     Symptom, Text, Verdict, current_history, resolve,
 };
-use ebbstead_core::store::Log;
-use ebbstead_core::time::{HOUR_MS, Moment};
-use ebbstead_core::units::Glucose;
+use ebbstead_log::store::Log;
 use proptest::collection::vec;
 use proptest::prelude::*;
 use uuid::Uuid;
@@ -243,7 +243,7 @@ proptest! {
         let mut others = log_of(&theirs);
         others.merge(&log_of(&thirds)).unwrap();
         let mut log = log_of(&ours);
-        let foreseen = log.rehearse_merge(&others).unwrap();
+        let foreseen = log.preview_merge(&others, moment(17, 0)).unwrap().recorded;
         prop_assert_eq!(log.merge(&others).unwrap(), foreseen);
         prop_assert_eq!(&all_of(&log), &whole, "associative");
         prop_assert_eq!(&all_of(&log_of(&[ours, theirs, thirds].concat())), &whole, "recording the facts is enough");

@@ -1,21 +1,16 @@
-//! What can happen to the file: strangers, damage, full and read-only disks, killed programs, several programs at once.
-//!
-//! `EBBSTEAD_KILL_RUNS` sets how often the writing program is killed (40 unless set).
+//! What can happen to the file: strangers, damage, full and read-only disks.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may stop where it stands
 
 use std::fs::{self, File};
-use std::io::{BufRead, BufReader, Write};
+use std::io::Write;
 use std::path::{Path, PathBuf};
-use std::process::{Child, Command, Stdio};
-use std::thread;
-use std::time::Duration;
 
-use ebbstead_core::Error;
-use ebbstead_core::log::{Entry, EntryKind, InsulinKind, Source, Text};
-use ebbstead_core::store::Log;
-use ebbstead_core::time::{MINUTE_MS, Moment};
-use ebbstead_core::units::Glucose;
-use ebbstead_core::wearer::Wearer;
+use ebbstead_engine::time::{MINUTE_MS, Moment};
+use ebbstead_engine::units::Glucose;
+use ebbstead_engine::wearer::Wearer;
+use ebbstead_log::Error;
+use ebbstead_log::log::{Entry, EntryKind, InsulinKind, Source, Text};
+use ebbstead_log::store::Log;
 use tempfile::TempDir;
 
 #[cfg(target_os = "linux")]
@@ -442,129 +437,4 @@ fn a_log_in_a_folder_without_write_permission_opens_for_reading() {
     assert!(matches!(&refused, Error::File { source, .. } if source.kind() == std::io::ErrorKind::PermissionDenied));
     chmod(&path, 0o600);
     assert!(!Log::open(&path, now()).unwrap().is_read_only());
-}
-
-// ---- Programs that are killed, and several at once -------------------------------------------------------------------
-
-const ROLE: &str = "EBBSTEAD_TEST_ROLE";
-const AT: &str = "EBBSTEAD_TEST_LOG";
-/// Readings a block brings at once.
-const BLOCK: i64 = 200;
-
-/// This test binary again, as a program that only writes to a log and says on its output what was acknowledged.
-fn writer(role: &str, path: &Path) -> Child {
-    Command::new(std::env::current_exe().unwrap())
-        .args(["--exact", "store_faults::the_other_program", "--nocapture"])
-        .env(ROLE, role)
-        .env(AT, path)
-        .stdout(Stdio::piped())
-        .stderr(Stdio::null())
-        .spawn()
-        .unwrap()
-}
-
-/// Not a test of its own: what [`writer`] runs.
-#[test]
-fn the_other_program() {
-    let (Ok(role), Ok(path)) = (std::env::var(ROLE), std::env::var(AT)) else { return };
-    let mut said = std::io::stdout();
-    let mut log = Log::open(path, now()).unwrap();
-    let mut acknowledge = |n: u64| writeln!(said, "acknowledged {n}").and_then(|()| said.flush()).unwrap();
-    let (known, blocks) = (log.count().unwrap().readings as i64, log.imports().unwrap().len() as i64);
-    acknowledge(known as u64);
-    match role.as_str() {
-        "one by one" => {
-            for n in known.. {
-                log.record(&reading("sensor 7", n)).unwrap();
-                acknowledge(n as u64 + 1);
-            }
-        }
-        "in blocks" => {
-            for block in blocks.. {
-                let entries = (block * BLOCK..(block + 1) * BLOCK).map(|n| Ok(reading("sensor 7", n)));
-                log.import(Text::new("block").unwrap(), entries, now()).unwrap();
-                acknowledge(((block + 1) * BLOCK) as u64);
-            }
-        }
-        source => {
-            for n in 0..150 {
-                log.record(&reading(source, n)).unwrap();
-            }
-            acknowledge(150);
-        }
-    }
-}
-
-/// The last acknowledgement that reached us.
-fn acknowledged(child: &mut Child) -> u64 {
-    let lines = BufReader::new(child.stdout.take().unwrap()).lines();
-    lines
-        .map_while(Result::ok)
-        .filter_map(|line| line.rsplit_once("acknowledged ").and_then(|(_, n)| n.parse().ok()))
-        .last()
-        .unwrap_or(0)
-}
-
-/// Kills the writing program at many moments, its first ones among them; the same log goes through all of it.
-fn survives_killing(role: &str, whole: u64) {
-    let runs: u64 = std::env::var("EBBSTEAD_KILL_RUNS").ok().and_then(|runs| runs.parse().ok()).unwrap_or(40);
-    let (folder, mut path) = place();
-    let (mut lost, mut most) = (0_u64, 0);
-    // A machine that is busy with something else starts a program late: until one has written, each is given longer.
-    let mut patience = 1;
-    for run in 0..runs {
-        if run % 10 == 0 {
-            // A new log now and then: its making is killed as well.
-            path = folder.path().join(format!("log-{run}.ebb"));
-        }
-        let mut child = writer(role, &path);
-        thread::sleep(Duration::from_micros(patience * (1000 + run * 7919 % 40_000)));
-        child.kill().unwrap();
-        child.wait().unwrap();
-        let promised = acknowledged(&mut child);
-        let log = Log::open(&path, now()).unwrap();
-        log.check().unwrap();
-        let kept = log.count().unwrap().readings;
-        lost += promised.saturating_sub(kept);
-        assert_eq!(kept % whole, 0, "run {run}: {kept} readings: something half-written is seen");
-        let expected: Vec<Entry> = (0..kept as i64).map(|n| reading("sensor 7", n)).collect();
-        let there = log.entries(now(), now().plus_ms(kept as i64 * 5 * MINUTE_MS)).unwrap();
-        let readings: Vec<Entry> = there
-            .into_iter()
-            .filter(|entry| matches!(entry.what, EntryKind::SensorReading { .. }))
-            .map(|entry| Entry { import: None, ..entry })
-            .collect();
-        assert_eq!(readings, expected, "run {run}");
-        most = most.max(kept);
-        patience = if most == 0 { (2 * patience).min(100) } else { patience };
-    }
-    eprintln!("{role}: killed {runs} times, up to {most} readings in a log, {lost} acknowledged ones lost");
-    assert_eq!(lost, 0);
-    assert!(most > 0, "the writer was always killed before it wrote anything");
-}
-
-#[test]
-fn what_was_acknowledged_survives_a_killed_program() {
-    survives_killing("one by one", 1);
-}
-
-#[test]
-fn a_killed_import_is_there_as_a_whole_or_not_at_all() {
-    survives_killing("in blocks", BLOCK as u64);
-}
-
-#[test]
-fn two_programs_make_and_write_one_log_at_once() {
-    for _ in 0..3 {
-        let (_folder, path) = place();
-        let mut writers = [writer("sensor a", &path), writer("sensor b", &path), writer("sensor c", &path)];
-        for child in &mut writers {
-            assert_eq!(acknowledged(child), 150);
-            assert!(child.wait().unwrap().success());
-        }
-        let log = Log::open(&path, now()).unwrap();
-        log.check().unwrap();
-        assert_eq!(log.count().unwrap().readings, 450);
-        assert_eq!(log.history(now(), now()).unwrap().readings.len(), 1);
-    }
 }

@@ -7,12 +7,12 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use ebbstead_core::Error;
-use ebbstead_core::log::{Entry, EntryId, EntryKind, InsulinKind, Source, Text};
-use ebbstead_core::store::{Log, Recovered};
-use ebbstead_core::time::{MINUTE_MS, Moment};
-use ebbstead_core::units::Glucose;
-use ebbstead_core::wearer::Wearer;
+use ebbstead_engine::time::{MINUTE_MS, Moment};
+use ebbstead_engine::units::Glucose;
+use ebbstead_engine::wearer::Wearer;
+use ebbstead_log::Error;
+use ebbstead_log::log::{Entry, EntryId, EntryKind, InsulinKind, Source, Text};
+use ebbstead_log::store::{Log, Recovered};
 use tempfile::TempDir;
 
 fn now() -> Moment {
@@ -139,7 +139,9 @@ fn what_was_rolled_back_is_not_saved() {
     let mut log = fill(&path);
     let recorded = facts(&log);
     // Large enough that SQLite writes pages to the side file before the end.
-    log.rehearse((0..60_000).map(|n| reading("sensor never", n))).unwrap();
+    let refused = Err(Error::NoSuchEntry { id: note(0, "none").id.0 });
+    let entries = (0..60_000).map(|n| Ok(reading("sensor never", n))).chain([refused]);
+    assert!(log.import(Text::new("never.csv").unwrap(), entries, now()).is_err());
     log.record(&reading("sensor 9", 0)).unwrap();
     let copy = folder.path().join("copy.ebb");
     fs::copy(&path, &copy).unwrap();

@@ -1,20 +1,20 @@
 //! Logs of every layout there ever was, frozen as SQL, must open and hold what they held then.
 //!
 //! `fixtures/log-v1.sql` and its like are never edited. Before a migration is added, freeze the layout it starts from:
-//! `cargo test -p ebbstead-core --test facade -- --ignored store_layout::freeze`.
+//! `cargo test -p ebbstead-log --features sealed --test store -- --ignored store_layout::freeze`.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may stop where it stands
 
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use ebbstead_core::log::{
+use ebbstead_engine::time::Moment;
+use ebbstead_engine::units::{Glucose, GlucoseUnit};
+use ebbstead_engine::wearer::Wearer;
+use ebbstead_log::log::{
     Beyond, Currency, DeviceFault, Effort, Entry, EntryKind, Illness, InsulinKind, Item, Matter, Occasion, Price,
     Prompted, Purpose, SensorEvent, Source, Stocked, Supply, Symptom, Text, Verdict,
 };
-use ebbstead_core::store::Log;
-use ebbstead_core::time::Moment;
-use ebbstead_core::units::{Glucose, GlucoseUnit};
-use ebbstead_core::wearer::Wearer;
+use ebbstead_log::store::Log;
 use rusqlite::Connection;
 
 const FROZEN: [&str; 5] = ["log-v1", "log-v2", "log-v3", "log-v4", "log-v5"];
