@@ -258,6 +258,22 @@ fn one_and_fifteen_minute_readings_weigh_by_time() {
     near(reviewed.shares.unwrap().high, 100.0 * two_hundred / (hundred + two_hundred), 1e-9);
 }
 
+#[test]
+fn readings_brought_in_twice_with_times_seconds_apart_are_reviewed_as_once() {
+    let amount = |k: u32| if k % 288 < 12 { 50.0 } else { 100.0 + f64::from(k % 50) };
+    let once = readings(14 * 288, 5.0, amount);
+    let alone = review(once.clone(), 14);
+    for seconds in [1.0, 37.0] {
+        let later = once.iter().map(|one| Reading { at: one.at.plus_minutes(seconds / 60.0), ..*one });
+        let mut twice: Vec<Reading> = once.iter().copied().chain(later).collect();
+        twice.sort_by_key(|one| one.at.unix_ms());
+        let twice = review(twice, 14);
+        assert_eq!(twice.sufficiency.readings, 14 * 288);
+        near(twice.sufficiency.share(), 1.0, 1e-6);
+        assert_eq!((twice.lows.len(), twice.serious_lows.len()), (alone.lows.len(), 14), "{seconds} s");
+    }
+}
+
 /// A consensus report counts time by range (Battelino 2019), whatever the sensor's own limit is.
 #[test]
 fn what_was_too_low_or_too_high_to_measure_counts_by_its_range() {

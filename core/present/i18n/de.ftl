@@ -621,6 +621,7 @@ import-they-about-if-not-you-2 = Es geht um: { $about }. Bist du das nicht, nimm
 import-they-about-if-not-you = Es geht um: { $about }. Bist du das nicht, lies sie nicht ein.
 import-other-kinds = Von anderer Art
 import-contradicts = Zur selben Zeit ein anderer Wert als einer im Protokoll: { $readings }. Beide bleiben, der niedrigere zählt.
+import-moments-apart = Werte, die einen anderen desselben Sensors kurz davor wiederholen: { $readings }. Dieselben Werte kamen zweimal, mit Zeiten, die um Sekunden abweichen. Alle bleiben im Protokoll, Kennzahlen zählen jeden einmal. Kamen sie mit dieser Datei, lässt sie sich mit undo zurücknehmen.
 import-and-more = und { $more } weitere
 import-not-one-entry-could-be = { $file }: kein einziger Eintrag ließ sich übernehmen
 import-mostly-every-minutes = , meist alle { $minutes } Minuten

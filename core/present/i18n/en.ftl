@@ -636,6 +636,7 @@ import-they-about-if-not-you-2 = They are about: { $about }. If that is not you,
 import-they-about-if-not-you = They are about: { $about }. If that is not you, do not bring them in.
 import-other-kinds = Of other kinds
 import-contradicts = Another amount for the same time than one in the log: { $readings }. Both stay, the lower one is used.
+import-moments-apart = Readings that repeat another of the same sensor moments earlier: { $readings }. The same readings came twice, with times that differ by seconds. All stay in the log, figures count each once. If they came with this file, you can take it back with undo.
 import-and-more = and { $more } more
 import-not-one-entry-could-be = { $file }: not one entry could be taken
 import-mostly-every-minutes = , mostly every { $minutes } minutes

@@ -652,6 +652,7 @@ import-they-about-if-not-you-2 = Tratan de: { $about }. Si no eres tú, retíral
 import-they-about-if-not-you = Tratan de: { $about }. Si no eres tú, no las importes.
 import-other-kinds = De otros tipos
 import-contradicts = Otro valor para la misma hora que uno del registro: { $readings }. Quedan los dos y cuenta el más bajo.
+import-moments-apart = Lecturas que repiten otra del mismo sensor de momentos antes: { $readings }. Las mismas lecturas llegaron dos veces, con horas que difieren en segundos. Todas se quedan en el registro; las cifras cuentan cada una una vez. Si llegaron con este archivo, puedes deshacer la importación con undo.
 import-and-more = y { $more } más
 import-not-one-entry-could-be = { $file }: no se pudo tomar ni una anotación
 import-mostly-every-minutes = , casi siempre cada { $minutes } minutos

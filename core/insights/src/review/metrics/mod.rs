@@ -14,7 +14,7 @@ pub mod swings;
 
 pub use episodes::{Before, Episode, Side, episodes};
 pub(crate) use held::total_minutes;
-pub use held::{Held, held};
+pub use held::{Held, held, repeated};
 pub use profile::{Hour, profile};
 pub use ranges::{Aim, Group, Lines, Part, Shares};
 pub use risk::{BloodGlucoseIndices, GlycemiaRisk, Risk};
