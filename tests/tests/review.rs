@@ -13,6 +13,7 @@ use ebbstead_core::review::metrics::{
     Aim, BloodGlucoseIndices, GlycemiaRisk, Group, Held, Lines, Need, Part, Risk, Shares, Side, Spread, episodes,
     gmi_mmol_mol, gmi_percent, risk::symmetric, swings::modd_mg_dl,
 };
+use ebbstead_core::review::patterns::patterns;
 use ebbstead_core::review::{Lasting, Period, Review, ReviewOptions};
 use ebbstead_core::sentences::review as sentences;
 use ebbstead_core::statistics::percentile;
@@ -272,6 +273,23 @@ fn readings_brought_in_twice_with_times_seconds_apart_are_reviewed_as_once() {
         near(twice.sufficiency.share(), 1.0, 1e-6);
         assert_eq!((twice.lows.len(), twice.serious_lows.len()), (alone.lows.len(), 14), "{seconds} s");
     }
+}
+
+#[test]
+fn readings_far_apart_say_of_no_low_whether_it_lasted() {
+    // Two of each day's hourly readings are low: 8 % of the time, and nobody knows for how long.
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+    let said = |reviewed: &Review| {
+        let looked = patterns(reviewed, &History::default());
+        sentences::summary(reviewed, None, &looked, words).join(" ")
+    };
+    let hourly = review(readings(336, 60.0, |k| if k % 24 < 2 { 65.0 } else { 120.0 }), 14);
+    assert_eq!((hourly.sufficiency.alone, hourly.sufficiency.readings), (336, 336));
+    assert!(hourly.sufficiency.too_far_apart());
+    let hourly = said(&hourly);
+    assert!(hourly.contains("cannot be counted") && !hourly.contains("No low lasted"), "{hourly}");
+    let steady = review(readings(14 * 288, 5.0, |_| 120.0), 14);
+    assert!(steady.sufficiency.alone == 0 && said(&steady).contains("No low lasted"), "{}", said(&steady));
 }
 
 /// A consensus report counts time by range (Battelino 2019), whatever the sensor's own limit is.

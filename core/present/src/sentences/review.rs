@@ -32,6 +32,7 @@ pub fn too_little(missing: TooLittle, words: Words) -> String {
         Need::HoursADayApart => say!(words, "review-hours-with-readings-day-before", need),
         Need::DaysAtThisHour => say!(words, "review-days-with-readings-at-hour", need),
         Need::MeterPairs => say!(words, "review-meter-checks-beside-readings", need),
+        Need::NearReadings => return text!(words, "review-readings-too-far-apart").to_owned(),
     };
     // Rounded down, so that "have" never looks like enough.
     let have = words.decimal((missing.have * 10.0).floor() / 10.0, usize::from(missing.have.fract() > 0.0));
@@ -268,7 +269,16 @@ pub fn summary(review: &Review, before: Option<&Review>, looked: &Looked, words:
     said
 }
 
+/// That lows cannot be counted, and why, where that is so.
+pub(crate) fn lows_unknown(review: &Review, words: Words) -> Option<String> {
+    let missing = review.sufficiency.tells_what_lasted().err().filter(|_| review.lows.is_empty())?;
+    Some(say!(words, "review-lows-not-known", why = too_little(missing, words)))
+}
+
 fn lows(review: &Review, words: Words) -> String {
+    if let Some(unknown) = lows_unknown(review, words) {
+        return unknown;
+    }
     let count = review.lows.len();
     let Some(longest) = longest(&review.lows) else {
         return text!(words, "review-no-low-lasted-quarter-hour").to_owned();
