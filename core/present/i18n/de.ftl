@@ -454,6 +454,7 @@ page-alerts-your-lines = deine Grenzen
 page-alerts-as-tried = wie erprobt
 page-alerts-alerts-replayed = Alarme, nachgespielt
 page-alerts-proposals = Vorschläge
+page-alerts-cannot-be-replayed = Welche Alarme es zu diesen Werten gegeben hätte, lässt sich nicht sagen: { $why }.
 page-alerts-below-alert-in-any-case = Unter { $floor } kommt in jedem Fall ein Alarm, und er wiederholt sich. Was getan, aber nicht eingetragen wurde, ist nicht zu sehen.
 
 ## pages/outcomes

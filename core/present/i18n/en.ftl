@@ -463,6 +463,7 @@ page-alerts-your-lines = your lines
 page-alerts-as-tried = as tried
 page-alerts-alerts-replayed = Alerts, replayed
 page-alerts-proposals = Proposals
+page-alerts-cannot-be-replayed = What alerts these readings would have given is not told: { $why }.
 page-alerts-below-alert-in-any-case = Below { $floor } there is always an alert, and it repeats. What was done but not logged is not counted.
 
 ## pages/outcomes

@@ -479,6 +479,7 @@ page-alerts-your-lines = tus límites
 page-alerts-as-tried = como prueba
 page-alerts-alerts-replayed = Alertas, simuladas sobre el registro
 page-alerts-proposals = Propuestas
+page-alerts-cannot-be-replayed = No se puede decir qué alertas habrían dado estas lecturas: { $why }.
 page-alerts-below-alert-in-any-case = Por debajo de { $floor } siempre hay una alerta, y se repite. Lo que se hizo y no se anotó no cuenta.
 
 ## pages/outcomes

@@ -1,6 +1,8 @@
 //! Supplies in words.
 
 use crate::log::{Item, Text};
+use crate::review::Period;
+use crate::review::metrics::Sufficiency;
 use crate::sentences::review::capital;
 use crate::statistics::Share;
 use crate::supplies::Cost;
@@ -143,15 +145,19 @@ pub fn cost_line(cost: &Cost, words: Words) -> String {
     format!("{item}{from}: {each} ({how} {}); {use_of}", words.date(cost.at.local_date()))
 }
 
+/// The days of a period, how many readings they hold and how much of the time these cover.
+#[must_use]
+pub(crate) fn covering(period: Period, on: &Sufficiency, words: Words) -> String {
+    let day = |moment: Moment| words.date(moment.local_date());
+    let (from, until) = (day(period.from()), day(period.until()));
+    let share = words.decimal(100.0 * on.share(), 0);
+    say!(words, "supplies-from-to-sensor-readings-covering", from, until, readings = on.readings, share)
+}
+
 /// The facts of a statement of need, as sentences for a letter that the wearer writes.
 #[must_use]
 pub fn need_lines(need: &Need, words: Words) -> Vec<String> {
-    let day = |moment: Moment| words.date(moment.local_date());
-    let (from, until) = (day(need.period.from()), day(need.period.until()));
-    let on = &need.sufficiency;
-    let share = words.decimal(100.0 * on.share(), 0);
-    let mut said =
-        vec![say!(words, "supplies-from-to-sensor-readings-covering", from, until, readings = on.readings, share)];
+    let mut said = vec![covering(need.period, &need.sufficiency, words)];
     let (checks, doses) = (words.decimal(need.meter_checks_a_day, 1), words.decimal(need.doses_a_day, 1));
     said.push(say!(words, "supplies-as-logged-meter-checks-and", checks, doses));
     let (low, floor) = (words.amount(crate::wearer::LOW_LINE_MG_DL), words.amount(crate::wearer::FLOOR_LINE_MG_DL));
