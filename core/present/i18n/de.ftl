@@ -54,6 +54,7 @@ supplies-what-felt-or-measured-and = Was gespürt oder gemessen und nicht einget
 alerts-of-2 = { $count } von { $all }
 alerts-alerts-by-day-day = Alarme am Tag, je Tag
 alerts-alerts-by-night-night = Alarme nachts, je Nacht
+alerts-lost-signal = davon, weil kein Wert kam
 alerts-something-logged-within = etwas eingetragen binnen { $minutes } min
 alerts-resolved-without-action = ohne Zutun vorbei
 alerts-them-at-night-sleep-broken = davon nachts: umsonst geweckt

@@ -63,6 +63,7 @@ supplies-what-felt-or-measured-and = What was felt or measured and not logged is
 alerts-of-2 = { $count } of { $all }
 alerts-alerts-by-day-day = alerts by day, a day
 alerts-alerts-by-night-night = alerts by night, a night
+alerts-lost-signal = of all: no reading came
 alerts-something-logged-within = something logged within { $minutes } min
 alerts-resolved-without-action = resolved without action
 alerts-them-at-night-sleep-broken = of them at night: sleep broken for nothing

@@ -64,6 +64,7 @@ supplies-what-felt-or-measured-and = Lo que se notó o se midió y no se anotó 
 alerts-of-2 = { $count } de { $all }
 alerts-alerts-by-day-day = alertas de día, por día
 alerts-alerts-by-night-night = alertas de noche, por noche
+alerts-lost-signal = de todas: no llegó ninguna lectura
 alerts-something-logged-within = algo anotado en los { $minutes } min siguientes
 alerts-resolved-without-action = resueltas sin hacer nada
 alerts-them-at-night-sleep-broken = de ellas de noche: sueño interrumpido para nada

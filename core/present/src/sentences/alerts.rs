@@ -15,6 +15,7 @@ pub fn stats_lines(stats: &AlertStats, words: Words) -> Vec<(String, String)> {
     vec![
         line(text!(words, "alerts-alerts-by-day-day"), words.decimal(stats.a_day, 1)),
         line(text!(words, "alerts-alerts-by-night-night"), words.decimal(stats.a_night, 1)),
+        line(text!(words, "alerts-lost-signal"), of_all(count(&stats.alerts, AlertCause::Lost))),
         line(
             &say!(words, "alerts-something-logged-within", minutes = words.decimal(ACTED_WITHIN_MINUTES, 0)),
             of_all(stats.acted),
