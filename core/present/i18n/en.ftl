@@ -48,7 +48,7 @@ supplies-glucose-below-for-quarter-hour = Glucose was below { $low } for a quart
    *[other] times
     }.
 supplies-of = { $hits } of { $of }
-supplies-with-sensors-data-alert-at = With the sensor's data, an alert at the lines set would have announced { $warned } of these lows.
+supplies-with-sensors-data-alert-at = With the sensor's data, an alert at the lines set would have come for { $warned } of these lows; for { $announced } of them { $notice_minutes } min or more before the low began.
 supplies-before-those-went-below-middle = Before those that went below { $floor }, the median warning was { $minutes } min (rescue carbohydrate takes about { $notice_minutes } min to act).
 supplies-without-sensors-data-log-shows = Without the sensor's data, the log shows a meter check below { $low }, or that it was felt, for { $seen } of them.
 supplies-at-night = At night that is { $seen }.
@@ -68,6 +68,7 @@ alerts-something-logged-within = something logged within { $minutes } min
 alerts-resolved-without-action = resolved without action
 alerts-them-at-night-sleep-broken = of them at night: sleep broken for nothing
 alerts-lows-with-alert = lows with an alert
+alerts-before-low-began = lows with an alert before they began
 alerts-of = { $noticed } of { $lows }
 alerts-notice-before-them-middle-one = median warning before a low
 alerts-none-to-tell = none

@@ -49,7 +49,7 @@ supplies-glucose-below-for-quarter-hour = La glucosa estuvo por debajo de { $low
    *[other] veces
     }.
 supplies-of = { $hits } de { $of }
-supplies-with-sensors-data-alert-at = Con los datos del sensor, una alerta en los límites fijados habría avisado de { $warned } de estas hipoglucemias.
+supplies-with-sensors-data-alert-at = Con los datos del sensor, una alerta en los límites fijados habría saltado en { $warned } de estas hipoglucemias; en { $announced }, al menos { $notice_minutes } min antes de que empezaran.
 supplies-before-those-went-below-middle = Antes de las que bajaron de { $floor }, la antelación mediana del aviso fue de { $minutes } min (los hidratos de rescate tardan unos { $notice_minutes } min en actuar).
 supplies-without-sensors-data-log-shows = Sin los datos del sensor, el registro muestra una medición con el medidor por debajo de { $low }, o que se notó, en { $seen } de ellas.
 supplies-at-night = De noche son { $seen }.
@@ -69,6 +69,7 @@ alerts-something-logged-within = algo anotado en los { $minutes } min siguientes
 alerts-resolved-without-action = resueltas sin hacer nada
 alerts-them-at-night-sleep-broken = de ellas de noche: sueño interrumpido para nada
 alerts-lows-with-alert = hipoglucemias con alerta
+alerts-before-low-began = hipoglucemias con alerta antes de empezar
 alerts-of = { $noticed } de { $lows }
 alerts-notice-before-them-middle-one = antelación mediana antes de una hipoglucemia
 alerts-none-to-tell = ninguna

@@ -215,6 +215,7 @@ fn a_statement_of_need_states_and_argues_nothing() {
     let need = Need::of(&history, &Wearer::default(), period);
     assert_eq!((need.lows, need.lows_at_night, need.serious_lows), (3, 3, 0));
     assert_eq!((need.warned_by_sensor.hits, need.seen_without_sensor.hits), (3, 1));
+    assert_eq!(need.announced_by_sensor.hits, 0, "an alert that comes as the low begins announces nothing");
     for language in [Language::ENGLISH, Language::GERMAN] {
         let lines = need_lines(&need, Words::new(language, GlucoseUnit::MgDl)).join("\n");
         assert!(!lines.contains("NaN") && lines.contains('3'), "{lines}");

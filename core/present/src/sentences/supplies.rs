@@ -165,8 +165,10 @@ pub fn need_lines(need: &Need, words: Words) -> Vec<String> {
     said.push(say!(words, "supplies-glucose-below-for-quarter-hour", low, lows, night, floor, serious));
     if lows > 0 {
         let of = |share: &Share| say!(words, "supplies-of", hits = share.hits, of = share.of);
-        let (warned, seen) = (of(&need.warned_by_sensor), of(&need.seen_without_sensor));
-        said.push(say!(words, "supplies-with-sensors-data-alert-at", warned));
+        let (warned, announced) = (of(&need.warned_by_sensor), of(&need.announced_by_sensor));
+        let seen = of(&need.seen_without_sensor);
+        let notice_minutes = format!("{NOTICE_MINUTES:.0}");
+        said.push(say!(words, "supplies-with-sensors-data-alert-at", warned, announced, notice_minutes));
         if let Some(minutes) = need.median_notice_of_serious_minutes {
             let minutes = words.decimal(minutes, 0);
             said.push(say!(
