@@ -41,6 +41,7 @@ supplies-from-to-sensor-readings-covering = Vom { $from } bis { $until }: { $rea
     }.
 supplies-as-logged-meter-checks-and = Nach den Einträgen: { $checks } Blutmessungen und { $doses } Insulingaben am Tag.
 supplies-glucose-below-for-quarter-hour = Die Glukose lag { $lows }-mal eine Viertelstunde oder länger unter { $low }, { $night }-mal davon nachts, und { $serious }-mal unter { $floor }.
+supplies-meter-checks-below = Blutmessungen unter { $low }: { $count }.
 supplies-of = { $hits } von { $of }
 supplies-with-sensors-data-alert-at = Mit den Sensorwerten wäre an den gesetzten Grenzen bei { $warned } davon ein Alarm gekommen, bei { $announced } mindestens { $notice_minutes } min vor ihrem Beginn.
 supplies-before-those-went-below-middle = Vor denen unter { $floor } war die mittlere Vorwarnzeit { $minutes } min (schnelle Kohlenhydrate brauchen etwa { $notice_minutes } min).

@@ -47,6 +47,7 @@ supplies-glucose-below-for-quarter-hour = Glucose was below { $low } for a quart
     [one] time
    *[other] times
     }.
+supplies-meter-checks-below = Meter checks below { $low }: { $count }.
 supplies-of = { $hits } of { $of }
 supplies-with-sensors-data-alert-at = With the sensor's data, an alert at the lines set would have come for { $warned } of these lows; for { $announced } of them { $notice_minutes } min or more before the low began.
 supplies-before-those-went-below-middle = Before those that went below { $floor }, the median warning was { $minutes } min (rescue carbohydrate takes about { $notice_minutes } min to act).

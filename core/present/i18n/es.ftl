@@ -48,6 +48,7 @@ supplies-glucose-below-for-quarter-hour = La glucosa estuvo por debajo de { $low
     [one] vez
    *[other] veces
     }.
+supplies-meter-checks-below = Mediciones con el medidor por debajo de { $low }: { $count }.
 supplies-of = { $hits } de { $of }
 supplies-with-sensors-data-alert-at = Con los datos del sensor, una alerta en los límites fijados habría saltado en { $warned } de estas hipoglucemias; en { $announced }, al menos { $notice_minutes } min antes de que empezaran.
 supplies-before-those-went-below-middle = Antes de las que bajaron de { $floor }, la antelación mediana del aviso fue de { $minutes } min (los hidratos de rescate tardan unos { $notice_minutes } min en actuar).

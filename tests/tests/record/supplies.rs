@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 use ebbstead_core::log::{
-    Currency, Dose, History, InsulinKind, Item, MeterCheck, Price, SensorEvent, SensorNote, Stocked, Supply,
+    Beyond, Currency, Dose, History, InsulinKind, Item, MeterCheck, Price, SensorEvent, SensorNote, Stocked, Supply,
     SupplyNote, Text,
 };
 use ebbstead_core::sentences::supplies::{cost_line, need_lines, outlook_lines};
@@ -220,6 +220,25 @@ fn a_statement_of_need_states_and_argues_nothing() {
         let lines = need_lines(&need, Words::new(language, GlucoseUnit::MgDl)).join("\n");
         assert!(!lines.contains("NaN") && lines.contains('3'), "{lines}");
     }
+}
+
+#[test]
+fn a_statement_counts_no_lows_where_readings_do_not_tell_and_names_the_meter() {
+    let mut history = History::default();
+    let too_low = MeterCheck { beyond: Some(Beyond::Below), ..MeterCheck::new(at(70.0), mg(20.0)) };
+    history.meter_checks.push(too_low);
+    let period = ebbstead_core::review::Period::days_before(days(3.0), 3).unwrap();
+    let said = |history: &History| {
+        need_lines(&Need::of(history, &Wearer::default(), period), Words::new(Language::ENGLISH, GlucoseUnit::MgDl))
+            .join("\n")
+    };
+    let unread = said(&history);
+    assert!(unread.contains("cannot be counted") && unread.contains("Meter checks below 70 mg/dL: 1"), "{unread}");
+    assert!(!unread.contains("0 times"), "{unread}");
+    history.readings = readings(0.0, 3.0, |_| 120.0);
+    assert!(said(&history).contains("0 times"), "{}", said(&history));
+    history.readings = history.readings.into_iter().step_by(12).collect();
+    assert!(said(&history).contains("no other within 20 minutes"), "{}", said(&history));
 }
 
 #[test]

@@ -2,8 +2,9 @@
 
 use crate::alerts::{AlertStats, Plan};
 use crate::error::Result;
-use crate::log::{History, InsulinKind, Symptom};
+use crate::log::{History, InsulinKind, MeterCheck, Symptom};
 use crate::review::Period;
+use crate::review::metrics::ranges::shown_below;
 use crate::review::metrics::{Episode, Side, Sufficiency, episodes, held};
 use crate::statistics::{Share, median};
 use crate::store::Log;
@@ -39,6 +40,8 @@ pub struct Need {
     pub seen_without_sensor: Share,
     /// The same, of those at night.
     pub seen_without_sensor_at_night: Share,
+    /// Meter checks below the low line of the consensus.
+    pub meter_lows: usize,
     /// Times help was needed, as noted.
     pub severe: usize,
     /// Meter checks a day.
@@ -96,9 +99,10 @@ impl Need {
                     .max_by(f64::total_cmp)
             })
             .collect();
+        let meter_low = |one: &&MeterCheck| shown_below(one.glucose.mg_dl(), one.beyond, LOW_LINE_MG_DL);
         let seen = |low: &&Episode| {
             let during = |at: Moment| low.from.minutes_since(at) <= SEEN_BEFORE_MINUTES && at <= low.until;
-            history.meter_checks.iter().any(|one| during(one.at) && one.glucose.mg_dl() < LOW_LINE_MG_DL)
+            history.meter_checks.iter().any(|one| during(one.at) && meter_low(&one))
                 || history
                     .symptoms
                     .iter()
@@ -122,6 +126,7 @@ impl Need {
             median_notice_of_serious_minutes: median(&notice),
             seen_without_sensor: Share::of(lows.iter().filter(seen).count(), lows.len()),
             seen_without_sensor_at_night: Share::of(night.iter().copied().filter(seen).count(), night.len()),
+            meter_lows: history.meter_checks.iter().filter(|one| inside(one.at)).filter(meter_low).count(),
             severe: history.symptoms.iter().filter(|one| inside(one.at) && one.symptom == Symptom::Severe).count(),
             meter_checks_a_day: history.meter_checks.iter().filter(|one| inside(one.at)).count() as f64 / days,
             doses_a_day: doses.count() as f64 / days,

@@ -272,7 +272,12 @@ pub fn summary(review: &Review, before: Option<&Review>, looked: &Looked, words:
 /// That lows cannot be counted, and why, where that is so.
 pub(crate) fn lows_unknown(review: &Review, words: Words) -> Option<String> {
     let missing = review.sufficiency.tells_what_lasted().err().filter(|_| review.lows.is_empty())?;
-    Some(say!(words, "review-lows-not-known", why = too_little(missing, words)))
+    Some(lows_not_counted(missing, words))
+}
+
+/// That lows cannot be counted, and why.
+pub(crate) fn lows_not_counted(missing: TooLittle, words: Words) -> String {
+    say!(words, "review-lows-not-known", why = too_little(missing, words))
 }
 
 fn lows(review: &Review, words: Words) -> String {

@@ -3,7 +3,7 @@
 use crate::log::{Item, Text};
 use crate::review::Period;
 use crate::review::metrics::Sufficiency;
-use crate::sentences::review::capital;
+use crate::sentences::review::{capital, lows_not_counted};
 use crate::statistics::Share;
 use crate::supplies::Cost;
 use crate::supplies::{Basis, Usage};
@@ -162,8 +162,15 @@ pub fn need_lines(need: &Need, words: Words) -> Vec<String> {
     said.push(say!(words, "supplies-as-logged-meter-checks-and", checks, doses));
     let (low, floor) = (words.amount(crate::wearer::LOW_LINE_MG_DL), words.amount(crate::wearer::FLOOR_LINE_MG_DL));
     let (lows, night, serious) = (need.lows, need.lows_at_night, need.serious_lows);
-    said.push(say!(words, "supplies-glucose-below-for-quarter-hour", low, lows, night, floor, serious));
-    if lows > 0 {
+    let told = need.sufficiency.tells_what_lasted();
+    said.push(match told {
+        Ok(()) => say!(words, "supplies-glucose-below-for-quarter-hour", low, lows, night, floor, serious),
+        Err(missing) => lows_not_counted(missing, words),
+    });
+    if need.meter_lows > 0 {
+        said.push(say!(words, "supplies-meter-checks-below", low, count = need.meter_lows));
+    }
+    if lows > 0 && told.is_ok() {
         let of = |share: &Share| say!(words, "supplies-of", hits = share.hits, of = share.of);
         let (warned, announced) = (of(&need.warned_by_sensor), of(&need.announced_by_sensor));
         let seen = of(&need.seen_without_sensor);
