@@ -140,7 +140,7 @@ impl Context {
     }
 
     /// Why what was typed is no amount: said with what was typed, and with the option that would take it.
-    fn refused(&self, text: &str, error: Error) -> Failure {
+    pub fn refused(&self, text: &str, error: Error) -> Failure {
         let words = self.words();
         match error {
             Error::Invalid { why: Why::NoNumber, .. } => {

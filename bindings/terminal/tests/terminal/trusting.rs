@@ -195,6 +195,14 @@ fn slips_are_refused_and_said() {
         context.done(&["settings", name, meant]);
     }
     context.done(&["settings", "insulin-factor", "2", "--unit", "mmol"]);
+    // In the unit that is typed, and with the option where the other one fits.
+    context.done(&["settings", "unit", "mmol"]);
+    let refused = context.fails(65, &["settings", "insulin-factor", "50"]);
+    assert!(refused.contains("50 mmol/L cannot be") && refused.contains("--unit mg"), "{refused}");
+    let refused = context.fails(65, &["settings", "insulin-factor", "500"]);
+    assert!(refused.contains("0.28 to 22.20 mmol/L a unit, not 500.00"), "{refused}");
+    let refused = context.fails(65, &["--lang", "de", "settings", "carbs-factor", "50"]);
+    assert!(refused.contains("0,03 und 2,22 mmol/L je Gramm") && refused.contains("50,00"), "{refused}");
 }
 
 #[test]
