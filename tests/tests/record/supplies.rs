@@ -182,6 +182,32 @@ fn what_expires_is_reported_and_not_counted_on() {
 }
 
 #[test]
+fn what_has_expired_is_not_there_to_use_and_a_sensor_is_worn_to_its_end() {
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+    let with = |expires: &str, amount: f64| Supply {
+        expires: Some(date(expires)),
+        ..Supply::new(Item::Sensor, Stocked::Received, amount)
+    };
+    let mut history = worn();
+    let now = history.sensor.last().unwrap().at.plus_minutes(2.0 * 1440.0);
+    let day = |ahead: u64| now.local_date().checked_add_days(chrono::Days::new(ahead)).unwrap().to_string();
+    let said = |history: &History| {
+        let outlook = Outlook::of(Item::Sensor, history, &wearer(), now);
+        let lines = outlook_lines(&outlook, words, now).1.join("\n");
+        (outlook, lines)
+    };
+    // All expired: none is there to use, and it runs out on one day.
+    history.supplies = vec![SupplyNote { at: now, supply: with("2020-01-01", 4.0) }];
+    let (_, lines) = said(&history);
+    assert!(lines.contains("0 usable there, 4 expired."), "{lines}");
+    // The one put in within these days is worn to its end; the two others are lost.
+    history.supplies.push(SupplyNote { at: now, supply: with(&day(5), 3.0) });
+    let (outlook, lines) = said(&history);
+    assert!(lines.contains("3 usable there, 4 expired."), "{lines}");
+    near(outlook.stock.unwrap().batches[1].left_over, 2.0, 1e-9);
+}
+
+#[test]
 fn prices_come_to_a_day_of_wear_and_a_year_and_are_not_converted() {
     let mut history = worn();
     let price = |amount: f64, code: &str| Some(Price { amount, currency: Currency::new(code).unwrap() });

@@ -28,8 +28,12 @@ pub fn outlook_lines(outlook: &Outlook, words: Words, now: Moment) -> (String, V
     match &outlook.stock {
         None => said.push(text!(words, "supplies-how-much-there-never-noted").to_owned()),
         Some(stock) => {
-            let amount = words.stock(item, stock.amount);
+            let expired = stock.expired(now);
+            let amount = words.stock(item, (stock.amount - expired).max(0.0));
             said.push(match stock.counted {
+                _ if expired > 0.0 => {
+                    say!(words, "supplies-usable-there", amount, expired = words.stock(item, expired))
+                }
                 Some(at) => {
                     let day = at.local_date();
                     say!(words, "supplies-there-counted", amount, day = words.date(day))
@@ -52,9 +56,14 @@ pub fn outlook_lines(outlook: &Outlook, words: Words, now: Moment) -> (String, V
     }
     if let Some(run_out) = outlook.run_out {
         let RunOut { expected, earliest, latest, .. } = run_out;
+        let is_sure = latest == Some(earliest);
         let until = latest.map_or_else(|| text!(words, "supplies-open").to_owned(), |day| words.date(day));
         let (expected, earliest) = (words.date(expected), words.date(earliest));
-        said.push(say!(words, "supplies-runs-out-about-nine-times", expected, earliest, until));
+        said.push(if is_sure {
+            say!(words, "supplies-runs-out-about", expected)
+        } else {
+            say!(words, "supplies-runs-out-about-nine-times", expected, earliest, until)
+        });
     }
     if let Some(stock) = &outlook.stock {
         for batch in stock.expiring(now) {
