@@ -102,20 +102,21 @@ pub fn repeated(readings: &[Reading]) -> usize {
 fn repeats(readings: &[Reading]) -> Vec<bool> {
     let gaps = gaps(readings.iter().map(|one| one.at));
     let mut kept: Option<&Reading> = None;
-    let mut is_repeat = |(place, reading): (usize, &Reading)| {
-        let repeats = kept.is_some_and(|kept| {
+    let mut repeats = Vec::with_capacity(readings.len());
+    for (place, reading) in readings.iter().enumerate() {
+        let is_repeat = kept.is_some_and(|kept| {
             let apart = reading.at.minutes_since(kept.at);
             kept.beyond == reading.beyond
                 && (kept.glucose.mg_dl() - reading.glucose.mg_dl()).abs() <= SAME_MG_DL
                 && apart < LONGEST_SPACING_MINUTES / 2.0
                 && rhythm(&gaps, place).is_some_and(|rhythm| apart < rhythm / 2.0)
         });
-        if !repeats {
+        if !is_repeat {
             kept = Some(reading);
         }
-        repeats
-    };
-    readings.iter().enumerate().map(&mut is_repeat).collect()
+        repeats.push(is_repeat);
+    }
+    repeats
 }
 
 /// The distances between neighbours, in minutes.
