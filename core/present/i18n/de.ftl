@@ -109,7 +109,7 @@ outcomes-prompts-to-check-meter = Von { $of } { $of ->
 outcomes-falls-waited = { $of }-mal fiel deine Glukose, beide Verläufe wurden gezeigt, und du hast nichts gegessen: { $low }-mal kam sie in der nächsten Stunde unter { $line }. Die gezeigte Wahrscheinlichkeit dafür war { $waiting }, wenn du wartest, und { $treating }, wenn du behandelst.
 outcomes-falls-treated = { $of }-mal hast du dabei Kohlenhydrate genommen: { $low }-mal kam sie in der nächsten Stunde unter { $line }, { $above } waren innerhalb von 2 h über { $high }. Die gezeigte Wahrscheinlichkeit für die Unterzuckerung war { $treating }, wenn du behandelst, und { $waiting }, wenn du wartest.
 outcomes-other-choice-not-known = Liegt der Anteil nahe an der gezeigten Wahrscheinlichkeit, kannst du dich auf die Verläufe verlassen; was die andere Wahl gebracht hätte, weiß man nicht.
-outcomes-more-not-seen-what-came = Bei { $unseen } weiteren ist nicht zu sehen, was kam: Werte fehlen, oder die Stunde ist nicht um.
+outcomes-more-not-seen-what-came = Bei { $unseen } davon ist nicht zu sehen, was kam: Werte fehlen, oder die Stunde ist nicht um.
 outcomes-none-them-about-fall-can = { $prompts ->
     [one] Sie galt keinem Abfall, der sich bis zum Ende verfolgen lässt.
    *[other] Keine davon galt einem Abfall, der sich bis zum Ende verfolgen lässt.

@@ -115,7 +115,7 @@ outcomes-falls-waited = In { $of } { $of ->
     } with both futures shown you ate nothing: { $low } went below { $line } within the hour. The chance shown of that was { $waiting } if you wait, { $treating } if you treat.
 outcomes-falls-treated = In { $of } you took carbohydrate: { $low } went below { $line } within the hour, { $above } were above { $high } within 2 h. The chance shown of the low was { $treating } if you treat, { $waiting } if you wait.
 outcomes-other-choice-not-known = Where the share that came is close to the chance shown, the futures can be relied on; what the other choice would have brought in one fall is not known.
-outcomes-more-not-seen-what-came = Of { $unseen } more it is not seen what came: readings are missing, or the hour is not over.
+outcomes-more-not-seen-what-came = Of { $unseen } of these it is not seen what came: readings are missing, or the hour is not over.
 outcomes-none-them-about-fall-can = { $prompts ->
     [one] It was not about a fall that can be followed to its end.
    *[other] None of them was about a fall that can be followed to its end.

@@ -129,8 +129,8 @@ outcomes-falls-treated = En { $of } tomaste hidratos: { $low } { $low ->
     } de { $line } en una hora, { $above } pasaron de { $high } en 2 h. La probabilidad mostrada de la hipoglucemia era de { $treating } si tratas, { $waiting } si esperas.
 outcomes-other-choice-not-known = Donde la proporción que ocurrió se acerca a la probabilidad mostrada, puedes fiarte de los futuros; lo que la otra opción habría traído en una bajada concreta no se sabe.
 outcomes-more-not-seen-what-came = { $unseen ->
-    [one] De otra no se ve en qué acabó: faltan lecturas o la hora no ha terminado.
-   *[other] De otras { $unseen } no se ve en qué acabaron: faltan lecturas o la hora no ha terminado.
+    [one] De una de ellas no se ve en qué acabó: faltan lecturas o la hora no ha terminado.
+   *[other] De { $unseen } de ellas no se ve en qué acabaron: faltan lecturas o la hora no ha terminado.
     }
 outcomes-none-them-about-fall-can = { $prompts ->
     [one] No trataba de una bajada que se pueda seguir hasta el final.
