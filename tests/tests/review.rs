@@ -292,6 +292,15 @@ fn readings_far_apart_say_of_no_low_whether_it_lasted() {
     assert!(steady.sufficiency.alone == 0 && said(&steady).contains("No low lasted"), "{}", said(&steady));
 }
 
+#[test]
+fn a_steady_record_lacks_no_day_but_swings() {
+    let steady = review(readings(14 * 288, 5.0, |_| 110.0), 14);
+    let missing = steady.mage_mg_dl.unwrap_err();
+    assert_eq!(missing.of, Need::Swings);
+    let said = sentences::too_little(missing, Words::new(Language::ENGLISH, GlucoseUnit::MgDl));
+    assert!(said.starts_with("no swing larger") && !said.contains("not enough"), "{said}");
+}
+
 /// A consensus report counts time by range (Battelino 2019), whatever the sensor's own limit is.
 #[test]
 fn what_was_too_low_or_too_high_to_measure_counts_by_its_range() {

@@ -325,6 +325,7 @@ review-above-you-longest-lasted-h = Über { $line } warst du { $count }; am län
 review-readings-cover-time = Werte decken { $share } % der Zeit ab.
 review-no-low-lasted-quarter-hour = Keine Unterzuckerung dauerte eine Viertelstunde.
 review-readings-too-far-apart = die meisten Werte haben keinen anderen binnen 20 Minuten
+review-no-swing = kein Ausschlag, der größer ist als die Standardabweichung des Tages
 review-lows-not-known = Unterzuckerungen, die anhielten, lassen sich nicht zählen: { $why }.
 review-you-low-them-at-night = Du hattest { $count } eine Unterzuckerung, { $at_night }-mal nachts und { $serious }-mal unter { $floor }; am längsten { $minutes } min ({ $when }).
 review-once = einmal

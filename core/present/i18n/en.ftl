@@ -331,6 +331,7 @@ review-above-you-longest-lasted-h = Above { $line } you were { $count }; the lon
 review-readings-cover-time = Readings cover { $share } % of the time.
 review-no-low-lasted-quarter-hour = No low lasted a quarter of an hour.
 review-readings-too-far-apart = most readings have no other within 20 minutes
+review-no-swing = no swing larger than the day's standard deviation
 review-lows-not-known = Lows that lasted cannot be counted: { $why }.
 review-you-low-them-at-night = You were low { $count }, { $at_night } of them at night and { $serious } below { $floor }; the longest lasted { $minutes } min ({ $when }).
 review-once = once

@@ -347,6 +347,7 @@ review-above-you-longest-lasted-h = Por encima de { $line } estuviste { $count }
 review-readings-cover-time = Las lecturas cubren el { $share } % del tiempo.
 review-no-low-lasted-quarter-hour = Ninguna hipoglucemia duró un cuarto de hora.
 review-readings-too-far-apart = la mayoría de las lecturas no tiene otra a menos de 20 minutos
+review-no-swing = ninguna oscilación mayor que la desviación típica del día
 review-lows-not-known = No se pueden contar las hipoglucemias que duraron: { $why }.
 review-you-low-them-at-night = Tuviste la glucosa baja { $count }, { $at_night } de ellas de noche y { $serious } por debajo de { $floor }; la más larga duró { $minutes } min ({ $when }).
 review-once = una vez

@@ -32,6 +32,7 @@ pub fn too_little(missing: TooLittle, words: Words) -> String {
         Need::HoursADayApart => say!(words, "review-hours-with-readings-day-before", need),
         Need::DaysAtThisHour => say!(words, "review-days-with-readings-at-hour", need),
         Need::MeterPairs => say!(words, "review-meter-checks-beside-readings", need),
+        Need::Swings => return text!(words, "review-no-swing").to_owned(),
         Need::NearReadings => return text!(words, "review-readings-too-far-apart").to_owned(),
     };
     // Rounded down, so that "have" never looks like enough.

@@ -35,12 +35,14 @@ pub enum Need {
     HoursOfReadings,
     /// Days' worth of readings.
     DaysOfReadings,
-    /// Days covered by at least 70 % on which glucose swung by more than its standard deviation.
+    /// Days covered by at least 70 %.
     CoveredDays,
     /// Hours of readings that have others 24 h before.
     HoursADayApart,
     /// Days with readings at this hour.
     DaysAtThisHour,
+    /// Swings larger than the standard deviation of their day, where days are covered.
+    Swings,
     /// Readings compared with a meter.
     MeterPairs,
     /// Readings with another within 20 minutes.
