@@ -221,6 +221,7 @@ fn too_little_says_what_is_there_and_what_is_needed() {
     let nothing = review(Vec::new(), 14);
     let need = nothing.shares.unwrap_err();
     assert_eq!((need.of, need.have, need.need), (Need::HoursOfReadings, 0.0, 24.0));
+    assert!(need.have.is_sign_positive(), "no minus nought for whoever reads the table");
     assert!(nothing.profile.iter().all(|hour| hour.is_err_and(|need| need.of == Need::DaysAtThisHour)));
     near(nothing.sufficiency.longest_gap_hours, 14.0 * 24.0, 1e-9);
 

@@ -96,7 +96,7 @@ impl Stock {
                 used_by_then = before.min(could_use);
             }
         }
-        let lost_to_expiry = dated.iter().map(|batch| batch.left_over).sum();
+        let lost_to_expiry = dated.iter().fold(0.0, |sum, batch| sum + batch.left_over);
         let counted = counted.map(|note| note.at);
         Some(Self { amount, counted, since: begin.at, short_by: (-left).max(0.0), batches: dated, lost_to_expiry })
     }
@@ -104,7 +104,7 @@ impl Stock {
     /// How much of what is there has expired.
     #[must_use]
     pub fn expired(&self, now: Moment) -> f64 {
-        self.batches.iter().filter(|batch| batch.expires < now.local_date()).map(|batch| batch.amount).sum()
+        self.batches.iter().filter(|batch| batch.expires < now.local_date()).fold(0.0, |sum, batch| sum + batch.amount)
     }
 
     /// What expires within 60 days or will not be used up in time.

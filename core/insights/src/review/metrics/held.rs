@@ -156,7 +156,8 @@ fn holds(spell: &CompressionLow, at: Moment) -> bool {
 /// The time all of them stand for, in minutes.
 #[must_use]
 pub(crate) fn total_minutes(held: &[Held]) -> f64 {
-    held.iter().map(|one| one.minutes).sum()
+    // An empty sum is minus nought.
+    held.iter().map(|one| one.minutes).fold(0.0, |sum, minutes| sum + minutes)
 }
 
 /// The mean of a function of glucose over the time the readings stand for; nothing without readings.
