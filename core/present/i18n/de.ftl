@@ -505,6 +505,12 @@ page-report-average-day-shared-out = Ein mittlerer Tag, aufgeteilt
 page-report-hour-by-hour = Stunde für Stunde
 page-report-level-spread-and-risk = Lage, Streuung und Risiko
 page-report-day-by-day = Tag für Tag
+page-report-last-days = { $days ->
+    [one] Der letzte Tag mit Werten.
+   *[other] Die letzten { $days } Tage mit Werten.
+    }
+page-report-dash-where-too-little = Ein Strich: Werte decken weniger als { $share } % des Tages ab.
+page-report-covered = abgedeckt
 page-report-lows-quarter-hour-and-more = Unterzuckerungen ab einer Viertelstunde
 page-report-patterns = Muster
 page-report-no-medical-device-and-names = Dies ist kein Medizinprodukt und nennt keine Dosis. Die Zahlen stammen von einem Sensor, der die Flüssigkeit unter der Haut misst und irren kann. Ziele sind die des Konsenses (Battelino et al. 2019); die mit deinem Behandlungsteam vereinbarten gehen vor. Ändere die Behandlung nur mit deinem Behandlungsteam.

@@ -514,6 +514,12 @@ page-report-average-day-shared-out = An average day, shared out
 page-report-hour-by-hour = Hour by hour
 page-report-level-spread-and-risk = Level, spread and risk
 page-report-day-by-day = Day by day
+page-report-last-days = { $days ->
+    [one] The last day with readings.
+   *[other] The last { $days } days with readings.
+    }
+page-report-dash-where-too-little = A dash: readings cover less than { $share } % of the day.
+page-report-covered = covered
 page-report-lows-quarter-hour-and-more = Lows of a quarter of an hour and more
 page-report-patterns = Patterns
 page-report-no-medical-device-and-names = This is no medical device and names no dose. The figures come from a sensor, which reads the fluid under the skin and can be wrong. Aims are the consensus' (Battelino et al. 2019); those you have with your care team go before them. Change treatment only with your care team.

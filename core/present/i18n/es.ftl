@@ -530,6 +530,12 @@ page-report-average-day-shared-out = Reparto de un día medio
 page-report-hour-by-hour = Hora a hora
 page-report-level-spread-and-risk = Nivel, variabilidad y riesgo
 page-report-day-by-day = Día a día
+page-report-last-days = { $days ->
+    [one] El último día con lecturas.
+   *[other] Los últimos { $days } días con lecturas.
+    }
+page-report-dash-where-too-little = Una raya: las lecturas cubren menos del { $share } % del día.
+page-report-covered = cubierto
 page-report-lows-quarter-hour-and-more = Hipoglucemias de un cuarto de hora o más
 page-report-patterns = Patrones
 page-report-no-medical-device-and-names = Esto no es un producto sanitario y no indica ninguna dosis. Las cifras vienen de un sensor, que mide el líquido bajo la piel y puede equivocarse. Los objetivos son los del consenso (Battelino et al. 2019); los que tengas con tu equipo sanitario van por delante. Cambia el tratamiento solo con tu equipo sanitario.

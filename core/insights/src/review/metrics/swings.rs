@@ -48,7 +48,7 @@ pub fn mage_mg_dl(day: &[Held]) -> Option<f64> {
 }
 
 /// A day counts towards the swings if readings cover this share of 24 hours.
-pub(crate) const DAY_COVERED: f64 = 0.7;
+pub const DAY_COVERED: f64 = 0.7;
 
 /// The local days that readings cover by at least 70 %.
 #[must_use]
