@@ -302,6 +302,21 @@ fn a_steady_record_lacks_no_day_but_swings() {
     assert!(said.starts_with("no swing larger") && !said.contains("not enough"), "{said}");
 }
 
+#[test]
+fn a_long_low_is_said_in_hours_and_a_dip_below_54_is_told_from_a_stay() {
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+    let said = |reviewed: &Review| {
+        let looked = patterns(reviewed, &History::default());
+        let lows = reviewed.lows.iter().map(|low| sentences::episode_line(low, words));
+        sentences::summary(reviewed, None, &looked, words).into_iter().chain(lows).collect::<Vec<_>>().join("\n")
+    };
+    // Eight hours below 70, one reading of them below 54.
+    let long = review(readings(288, 5.0, |k| if k == 50 { 50.0 } else if k < 96 { 60.0 } else { 120.0 }), 1);
+    let said = said(&long);
+    assert!(said.contains("0 stayed below 54 mg/dL for a quarter of an hour"), "{said}");
+    assert!(said.matches("8 h 0 min").count() == 2 && !said.contains("480"), "{said}");
+}
+
 /// A consensus report counts time by range (Battelino 2019), whatever the sensor's own limit is.
 #[test]
 fn what_was_too_low_or_too_high_to_measure_counts_by_its_range() {

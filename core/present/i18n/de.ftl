@@ -327,7 +327,7 @@ review-no-low-lasted-quarter-hour = Keine Unterzuckerung dauerte eine Viertelstu
 review-readings-too-far-apart = die meisten Werte haben keinen anderen binnen 20 Minuten
 review-no-swing = kein Ausschlag, der größer ist als die Standardabweichung des Tages
 review-lows-not-known = Unterzuckerungen, die anhielten, lassen sich nicht zählen: { $why }.
-review-you-low-them-at-night = Du hattest { $count } eine Unterzuckerung, { $at_night }-mal nachts und { $serious }-mal unter { $floor }; am längsten { $minutes } min ({ $when }).
+review-you-low-them-at-night = Du hattest { $count } eine Unterzuckerung, { $at_night }-mal nachts; { $serious }-mal blieb sie eine Viertelstunde unter { $floor }. Am längsten dauerte eine { $length } ({ $when }).
 review-once = einmal
 review-twice = zweimal
 review-times = { $count }-mal
@@ -436,10 +436,10 @@ sensor-glucose-moving = die Glukose bewegt sich
 sensor-there-too-few-readings-just = gerade gibt es zu wenige Werte
 sensor-you-ate-in-last-hours = du hast in den letzten { $hours } Stunden gegessen
 sensor-you-took-rapid-insulin-in = du hast in den letzten { $hours } Stunden schnelles Insulin genommen
-sensor-no-readings-for-min = { $at }  keine Werte für { $minutes } min
+sensor-no-readings-for-min = { $at }  keine Werte für { $length }
 sensor-no-readings-since = { $at }  seitdem kein Wert, { $span } lang
 sensor-from-to-within-min = { $at }  von { $from } auf { $to } in { $minutes } min
-sensor-pressed-for-min = { $at }  gedrückt für { $minutes } min
+sensor-pressed-for-min = { $at }  gedrückt für { $length }
 
 ## sentences/table
 

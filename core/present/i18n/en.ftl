@@ -333,7 +333,7 @@ review-no-low-lasted-quarter-hour = No low lasted a quarter of an hour.
 review-readings-too-far-apart = most readings have no other within 20 minutes
 review-no-swing = no swing larger than the day's standard deviation
 review-lows-not-known = Lows that lasted cannot be counted: { $why }.
-review-you-low-them-at-night = You were low { $count }, { $at_night } of them at night and { $serious } below { $floor }; the longest lasted { $minutes } min ({ $when }).
+review-you-low-them-at-night = You were low { $count }, { $at_night } of them at night; { $serious } stayed below { $floor } for a quarter of an hour. The longest lasted { $length } ({ $when }).
 review-once = once
 review-twice = twice
 review-times = { $count } times
@@ -445,10 +445,10 @@ sensor-glucose-moving = glucose is moving
 sensor-there-too-few-readings-just = there are too few readings just now
 sensor-you-ate-in-last-hours = you ate in the last { $hours } hours
 sensor-you-took-rapid-insulin-in = you took rapid insulin in the last { $hours } hours
-sensor-no-readings-for-min = { $at }  no readings for { $minutes } min
+sensor-no-readings-for-min = { $at }  no readings for { $length }
 sensor-no-readings-since = { $at }  no reading since, for { $span }
 sensor-from-to-within-min = { $at }  from { $from } to { $to } within { $minutes } min
-sensor-pressed-for-min = { $at }  pressed for { $minutes } min
+sensor-pressed-for-min = { $at }  pressed for { $length }
 
 ## sentences/table
 

@@ -349,7 +349,7 @@ review-no-low-lasted-quarter-hour = Ninguna hipoglucemia duró un cuarto de hora
 review-readings-too-far-apart = la mayoría de las lecturas no tiene otra a menos de 20 minutos
 review-no-swing = ninguna oscilación mayor que la desviación típica del día
 review-lows-not-known = No se pueden contar las hipoglucemias que duraron: { $why }.
-review-you-low-them-at-night = Tuviste la glucosa baja { $count }, { $at_night } de ellas de noche y { $serious } por debajo de { $floor }; la más larga duró { $minutes } min ({ $when }).
+review-you-low-them-at-night = Tuviste la glucosa baja { $count }, { $at_night } de ellas de noche; { $serious } se quedaron un cuarto de hora por debajo de { $floor }. La más larga duró { $length } ({ $when }).
 review-once = una vez
 review-twice = dos veces
 review-times = { $count } veces
@@ -461,10 +461,10 @@ sensor-glucose-moving = la glucosa está cambiando
 sensor-there-too-few-readings-just = ahora mismo hay muy pocas lecturas
 sensor-you-ate-in-last-hours = has comido en las últimas { $hours } horas
 sensor-you-took-rapid-insulin-in = te has puesto insulina rápida en las últimas { $hours } horas
-sensor-no-readings-for-min = { $at }  sin lecturas durante { $minutes } min
+sensor-no-readings-for-min = { $at }  sin lecturas durante { $length }
 sensor-no-readings-since = { $at }  sin lecturas desde entonces, durante { $span }
 sensor-from-to-within-min = { $at }  de { $from } a { $to } en { $minutes } min
-sensor-pressed-for-min = { $at }  presionado durante { $minutes } min
+sensor-pressed-for-min = { $at }  presionado durante { $length }
 
 ## sentences/table
 

@@ -46,6 +46,18 @@ fn value<T: Copy>(measured: &Measured<T>, words: Words, write: impl Fn(T) -> Str
     measured.map_or_else(|missing| too_little(missing, words), write)
 }
 
+/// From so many minutes on a length is written in hours and minutes; ours.
+const IN_HOURS_FROM_MINUTES: f64 = 90.0;
+
+/// How long something lasted.
+pub(crate) fn length(minutes: f64, words: Words) -> String {
+    let minutes = minutes.round();
+    if minutes < IN_HOURS_FROM_MINUTES {
+        return format!("{} min", words.decimal(minutes, 0));
+    }
+    format!("{} h {:.0} min", words.decimal((minutes / 60.0).floor(), 0), minutes % 60.0)
+}
+
 /// Hours and minutes of an average day.
 pub(crate) fn of_a_day(percent: f64, words: Words) -> String {
     let minutes = (percent * 14.4).round();
@@ -290,10 +302,10 @@ fn lows(review: &Review, words: Words) -> String {
         return text!(words, "review-no-low-lasted-quarter-hour").to_owned();
     };
     let at_night = review.lows.iter().filter(|low| low.at_night).count();
-    let (serious, minutes) = (review.serious_lows.len(), words.decimal(longest.episode.minutes(), 0));
+    let (serious, length) = (review.serious_lows.len(), length(longest.episode.minutes(), words));
     let when = words.date_time(longest.episode.from);
     let floor = words.amount(crate::wearer::FLOOR_LINE_MG_DL);
-    say!(words, "review-you-low-them-at-night", count = times(count, words), at_night, serious, floor, minutes, when)
+    say!(words, "review-you-low-them-at-night", count = times(count, words), at_night, serious, floor, length, when)
 }
 
 fn longest(all: &[Lasting]) -> Option<&Lasting> {
@@ -318,7 +330,7 @@ pub(crate) fn capital(text: &str) -> String {
 pub fn episode_line(lasting: &Lasting, words: Words) -> String {
     let episode = &lasting.episode;
     let when = words.date_time(episode.from);
-    let minutes = words.decimal(episode.minutes(), 0);
+    let length = length(episode.minutes(), words);
     let furthest = episode.furthest_beyond.map_or_else(
         || say!(words, "review-to", furthest = words.amount(episode.furthest_mg_dl)),
         |beyond| words.beyond(beyond, episode.furthest_mg_dl),
@@ -340,7 +352,7 @@ pub fn episode_line(lasting: &Lasting, words: Words) -> String {
     .flatten()
     .collect();
     let before = if before.is_empty() { String::new() } else { format!("; {}", before.join(", ")) };
-    format!("{when}  {minutes} min, {furthest}{end}{before}")
+    format!("{when}  {length}, {furthest}{end}{before}")
 }
 
 /// Dates named at most, the latest first.
