@@ -317,6 +317,18 @@ fn a_long_low_is_said_in_hours_and_a_dip_below_54_is_told_from_a_stay() {
     assert!(said.matches("8 h 0 min").count() == 2 && !said.contains("480"), "{said}");
 }
 
+#[test]
+fn a_share_at_its_aim_is_written_so_that_its_side_is_seen() {
+    // 39 of 4032 readings are 0.97 % of the time, 41 are 1.02 %: the aim is under 1 %.
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+    for (below, written, reached) in [(39, "0.97 %", true), (41, "1.02 %", false)] {
+        let reviewed = review(readings(14 * 288, 5.0, |k| if k < below { 50.0 } else { 120.0 }), 14);
+        let line = sentences::range_lines(&reviewed, words).remove(2);
+        assert!(line.value.starts_with(written), "{line:?}");
+        assert_eq!(line.note.contains("reached"), reached, "{line:?}");
+    }
+}
+
 /// A consensus report counts time by range (Battelino 2019), whatever the sensor's own limit is.
 #[test]
 fn what_was_too_low_or_too_high_to_measure_counts_by_its_range() {

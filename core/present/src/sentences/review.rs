@@ -94,11 +94,14 @@ pub fn range_lines(review: &Review, words: Words) -> Vec<Line> {
     let lines = crate::review::metrics::Lines::of(review.options.group);
     let line = |part: Part| {
         let name = part_name(part, lines, words);
+        let aim = Aim::of(review.options.group).iter().find(|aim| aim.part == part);
         let value = value(&review.shares, words, |shares| {
             let percent = shares.part(part);
-            format!("{} % ({})", words.decimal(percent, 1), of_a_day(percent, words))
+            // As many digits as it takes to see on which side of the aim it lies.
+            let same = |aim: &&Aim| words.decimal(percent, 1) == words.decimal(aim.percent, 1);
+            let decimals = if aim.is_some_and(|aim| same(&aim)) { 2 } else { 1 };
+            format!("{} % ({})", words.decimal(percent, decimals), of_a_day(percent, words))
         });
-        let aim = Aim::of(review.options.group).iter().find(|aim| aim.part == part);
         let note = aim.map_or_else(String::new, |aim| {
             let percent = words.decimal(aim.percent, 0);
             let what = if part == Part::InRange {
