@@ -129,8 +129,10 @@ fn show(context: &Context, wearer: &Wearer) -> std::io::Result<()> {
     // Factors are differences: two decimals in mmol/L, or a factor a gram would be lost in rounding.
     let factor = |mg_dl: Option<f64>, each: &str| {
         mg_dl.map_or_else(none, |mg_dl| match words.unit() {
-            GlucoseUnit::MgDl => format!("{mg_dl:.1} mg/dL {each}"),
-            GlucoseUnit::MmolL => format!("{:.2} mmol/L {each}", mg_dl / ebbstead_core::units::MG_DL_PER_MMOL_L),
+            GlucoseUnit::MgDl => format!("{} mg/dL {each}", words.decimal(mg_dl, 1)),
+            GlucoseUnit::MmolL => {
+                format!("{} mmol/L {each}", words.decimal(mg_dl / ebbstead_core::units::MG_DL_PER_MMOL_L, 2))
+            },
         })
     };
     // One that has words in another build goes by its tag.
