@@ -777,6 +777,8 @@ demo-scene-sunday-morning-three = Sonntagmorgen, eine Dreiviertelstunde nach dem
 terminal-careful-devices-clock-behind-log = Vorsicht: die Uhr dieses Geräts ({ $now }) geht dem Protokoll nach, das zuletzt { $last } beschrieben wurde
 terminal-no-number = { $text } ist keine Zahl
 terminal-cannot-be-if-add = { $text } { $unit } kann nicht sein; wenn es { $other } ist, gib { $option } an
+terminal-clocks-showed-twice = { $text } zeigte die Uhr zweimal; genommen wurde { $time }. Für das andere Mal schreib die Zeit mit ihrem Abstand zu UTC.
+terminal-clocks-went-over = { $text } übersprang die Uhr beim Vorstellen; genommen wurde { $time }. Stimmt das nicht, schreib die Zeit mit ihrem Abstand zu UTC.
 
 ## terminal/failure
 

@@ -792,6 +792,8 @@ demo-scene-sunday-morning-three = Sunday morning, three quarters of an hour afte
 terminal-careful-devices-clock-behind-log = careful: this device's clock ({ $now }) is behind the log, last written to { $last }
 terminal-no-number = { $text } is no number
 terminal-cannot-be-if-add = { $text } { $unit } cannot be; if it is { $other }, add { $option }
+terminal-clocks-showed-twice = { $text } was on the clocks twice; taken as { $time }. For the other one, write the time with its offset.
+terminal-clocks-went-over = The clocks went forward over { $text }; taken as { $time }. If that is wrong, write the time with its offset.
 
 ## terminal/failure
 

@@ -808,6 +808,8 @@ demo-scene-sunday-morning-three = Domingo por la mañana, tres cuartos de hora d
 terminal-careful-devices-clock-behind-log = cuidado: el reloj de este dispositivo ({ $now }) va por detrás del registro, escrito por última vez el { $last }
 terminal-no-number = { $text } no es un número
 terminal-cannot-be-if-add = { $text } { $unit } no puede ser; si es { $other }, añade { $option }
+terminal-clocks-showed-twice = Los relojes marcaron { $text } dos veces; se toma { $time }. Para la otra, escribe la hora con su diferencia con UTC.
+terminal-clocks-went-over = Los relojes se adelantaron sobre { $text }; se toma { $time }. Si no es así, escribe la hora con su diferencia con UTC.
 
 ## terminal/failure
 

@@ -206,6 +206,19 @@ fn slips_are_refused_and_said() {
 }
 
 #[test]
+fn of_a_time_that_the_clocks_skipped_or_showed_twice_it_is_said_which_was_taken() {
+    let context = Context::new();
+    let note = |at: &str| context.run(&["add", "carbs", "12", "--at", at]);
+    let skipped = note("2025-03-30 02:30");
+    assert!(skipped.code == 0 && skipped.err.contains("went forward over 2025-03-30 02:30"), "{}", skipped.err);
+    let twice = note("2025-10-26 02:30");
+    assert!(twice.err.contains("twice; taken as 2025-10-26T02:30:00+01:00"), "{}", twice.err);
+    for plain in ["2025-10-26 12:30", "2025-10-26T02:30:00+02:00"] {
+        assert!(!note(plain).err.contains("clocks"), "{plain}");
+    }
+}
+
+#[test]
 fn undoing_what_was_corrected_says_what_goes() {
     let context = Context::new();
     let noted = context.done(&["add", "carbs", "40", "--ago", "30"]);
