@@ -219,6 +219,14 @@ fn of_a_time_that_the_clocks_skipped_or_showed_twice_it_is_said_which_was_taken(
 }
 
 #[test]
+fn the_sheet_of_a_sensor_that_is_worn_is_there_however_few_days_are_asked_for() {
+    let context = Context::new();
+    context.done(&["add", "sensor", "inserted", "--site", "belly", "--ago", "7200"]);
+    let sheet = |days: &str| context.done(&["sensor", "--sheet", "--days", days]);
+    assert_eq!(sheet("1"), sheet("14"));
+}
+
+#[test]
 fn undoing_what_was_corrected_says_what_goes() {
     let context = Context::new();
     let noted = context.done(&["add", "carbs", "40", "--ago", "30"]);
