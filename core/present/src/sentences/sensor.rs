@@ -7,7 +7,7 @@ use crate::sensor::calibration::{APART_MINUTES, Calibration, NotNow, OFF_LIMIT, 
 use crate::sensor::faults::{Fault, Noted};
 use crate::sensor::looked_back::LagFree;
 use crate::sensor::sessions::{REST_DAYS, Session, Site, Stage, next_site};
-use crate::sentences::review::too_little;
+use crate::sentences::review::{length, too_little};
 use crate::statistics::{Mean, Share};
 use crate::time::Moment;
 use crate::words::Words;
