@@ -167,7 +167,11 @@ fn what_alerts_would_have_come_is_not_told_from_readings_far_apart_or_missing() 
     };
     let hourly = every(60.0, 14 * 24);
     assert!(delay_proposal(&hourly, &wearer, &plan, period()).is_none());
-    assert!(said(&hourly).contains("no other within 20 minutes") && !said(&hourly).contains("a day"), "{}", said(&hourly));
+    assert!(
+        said(&hourly).contains("no other within 20 minutes") && !said(&hourly).contains("a day"),
+        "{}",
+        said(&hourly)
+    );
     let nothing = said(&History::default());
     assert!(nothing.contains("0 sensor readings") && nothing.contains("not enough data"), "{nothing}");
     assert!(!nothing.contains("0.0"), "{nothing}");

@@ -311,7 +311,18 @@ fn a_long_low_is_said_in_hours_and_a_dip_below_54_is_told_from_a_stay() {
         sentences::summary(reviewed, None, &looked, words).into_iter().chain(lows).collect::<Vec<_>>().join("\n")
     };
     // Eight hours below 70, one reading of them below 54.
-    let long = review(readings(288, 5.0, |k| if k == 50 { 50.0 } else if k < 96 { 60.0 } else { 120.0 }), 1);
+    let long = review(
+        readings(288, 5.0, |k| {
+            if k == 50 {
+                50.0
+            } else if k < 96 {
+                60.0
+            } else {
+                120.0
+            }
+        }),
+        1,
+    );
     let said = said(&long);
     assert!(said.contains("0 stayed below 54 mg/dL for a quarter of an hour"), "{said}");
     assert!(said.matches("8 h 0 min").count() == 2 && !said.contains("480"), "{said}");

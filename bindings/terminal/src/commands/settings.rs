@@ -132,7 +132,7 @@ fn show(context: &Context, wearer: &Wearer) -> std::io::Result<()> {
             GlucoseUnit::MgDl => format!("{} mg/dL {each}", words.decimal(mg_dl, 1)),
             GlucoseUnit::MmolL => {
                 format!("{} mmol/L {each}", words.decimal(mg_dl / ebbstead_core::units::MG_DL_PER_MMOL_L, 2))
-            },
+            }
         })
     };
     // One that has words in another build goes by its tag.

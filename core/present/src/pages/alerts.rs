@@ -29,7 +29,9 @@ pub fn page(history: &History, wearer: &Wearer, tried: &Plan, period: Period, wo
         .collect();
     if *tried != own {
         columns.push(text!(words, "page-alerts-as-tried").to_owned());
-        for (row, (_, value)) in rows.iter_mut().zip(stats_lines(&AlertStats::of(history, wearer, tried, period), words)) {
+        for (row, (_, value)) in
+            rows.iter_mut().zip(stats_lines(&AlertStats::of(history, wearer, tried, period), words))
+        {
             row.values.push(value);
         }
     }

@@ -63,8 +63,7 @@ impl Words {
         let is_amount = unit == mg_dl;
         let in_mmol_l = unit.starts_with(mg_dl) && n.unit == GlucoseUnit::MmolL;
         let unit = self.unit_name(unit);
-        let (shown, unit) =
-            if in_mmol_l { (1.0 / MG_DL_PER_MMOL_L, unit.replace(mg_dl, mmol_l)) } else { (1.0, unit) };
+        let (shown, unit) = if in_mmol_l { (1.0 / MG_DL_PER_MMOL_L, unit.replace(mg_dl, mmol_l)) } else { (1.0, unit) };
         let ((low, high), size) = ((limits.0 * shown, limits.1 * shown), given * shown);
         // Nothing is excluded by name and included by number: 0 is no amount.
         if low == 0.0 && size == 0.0 {

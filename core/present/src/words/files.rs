@@ -134,7 +134,11 @@ fn notations(given: &str) -> (String, String) {
     let between = if between.is_empty() { " " } else { &between };
     let seconds = if rest.matches(':').count() > 1 { ":%S" } else { "" };
     let upper = rest.to_uppercase();
-    let half = if rest.ends_with(['M', 'm']) { if upper.ends_with(" AM") || upper.ends_with(" PM") { " %p" } else { "%p" } } else { "" };
+    let half = if rest.ends_with(['M', 'm']) {
+        if upper.ends_with(" AM") || upper.ends_with(" PM") { " %p" } else { "%p" }
+    } else {
+        ""
+    };
     let hour = if half.is_empty() { "%H" } else { "%I" };
     let clock = format!("{between}{hour}:%M{seconds}{half}");
     (format!("%d{mark}%m{mark}{year}{clock}"), format!("%m{mark}%d{mark}{year}{clock}"))
@@ -146,7 +150,9 @@ mod tests {
 
     #[test]
     fn the_notation_named_reads_the_time_it_is_named_for() {
-        for given in ["11/01/2026 8:00 AM", "11/01/2026 08:00", "11-01-26 08:00:10", "1/2/2026, 8:00:00PM", "11.01.2026T08:00"] {
+        for given in
+            ["11/01/2026 8:00 AM", "11/01/2026 08:00", "11-01-26 08:00:10", "1/2/2026, 8:00:00PM", "11.01.2026T08:00"]
+        {
             let (day_first, month_first) = notations(given);
             let read = |format: &str| chrono::NaiveDateTime::parse_from_str(given, format);
             assert!(read(&day_first).is_ok() && read(&month_first).is_ok(), "{given}: {day_first}, {month_first}");

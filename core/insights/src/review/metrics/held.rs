@@ -69,7 +69,8 @@ pub fn held(readings: &[Reading], period: Period, left_out: &[CompressionLow]) -
     let end = readings.partition_point(|one| one.at.is_before(period.until()));
     let inside = readings.get(begin..end).unwrap_or_default();
     let repeats = repeats(inside);
-    let inside: Vec<&Reading> = inside.iter().zip(repeats).filter(|(_, repeats)| !repeats).map(|(one, _)| one).collect();
+    let inside: Vec<&Reading> =
+        inside.iter().zip(repeats).filter(|(_, repeats)| !repeats).map(|(one, _)| one).collect();
     let gaps = gaps(inside.iter().map(|one| one.at));
     let mut all = Vec::with_capacity(inside.len());
     let mut before = f64::INFINITY;
@@ -207,9 +208,8 @@ mod tests {
 
     /// Readings every five minutes for a day, beside the same so many seconds later.
     fn twice(seconds: f64, differ_by: f64) -> Vec<Reading> {
-        let one = |minute: f64, amount: f64| {
-            Reading::new(start().plus_minutes(minute), Glucose::from_mg_dl(amount).unwrap())
-        };
+        let one =
+            |minute: f64, amount: f64| Reading::new(start().plus_minutes(minute), Glucose::from_mg_dl(amount).unwrap());
         let both = |k: u32| {
             let (minute, amount) = (5.0 * f64::from(k), 100.0 + 10.0 * f64::from(k % 7));
             [one(minute, amount), one(minute + seconds / 60.0, amount + differ_by)]
@@ -244,7 +244,9 @@ mod tests {
     fn readings_that_stay_the_same_are_no_repeats() {
         for spacing in [1.0, 5.0, 15.0] {
             let readings: Vec<Reading> = (0..200)
-                .map(|k| Reading::new(start().plus_minutes(spacing * f64::from(k)), Glucose::from_mg_dl(100.0).unwrap()))
+                .map(|k| {
+                    Reading::new(start().plus_minutes(spacing * f64::from(k)), Glucose::from_mg_dl(100.0).unwrap())
+                })
                 .collect();
             assert_eq!(repeated(&readings), 0, "{spacing} min");
         }
