@@ -2,12 +2,16 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)] // a test may stop where it stands
 
-use ebbstead_core::alerts::{AlertCause, AlertLines, AlertStats, Loudness, Plan, Ring, State, count, proposal, replay};
+use ebbstead_core::alerts::{
+    AlertCause, AlertLines, AlertStats, Loudness, Plan, Ring, State, count, delay_proposal, proposal, replay,
+};
 use ebbstead_core::log::{Beyond, Carbohydrate, Dose, History, InsulinKind, Purpose, Reading};
+use ebbstead_core::pages::alerts::page;
 use ebbstead_core::review::Period;
 use ebbstead_core::time::Moment;
-use ebbstead_core::units::Glucose;
-use ebbstead_core::wearer::Wearer;
+use ebbstead_core::units::{Glucose, GlucoseUnit};
+use ebbstead_core::wearer::{Language, Wearer};
+use ebbstead_core::words::Words;
 use proptest::prelude::*;
 
 fn near(got: f64, expected: f64, within: f64) {
@@ -149,6 +153,34 @@ fn weighs_what_alerts_led_to() {
     near(stats.a_day, 3.0 / (amounts.len() as f64 * 5.0 / 1440.0), 1e-9);
     let nothing = AlertStats::of(&History::default(), &Wearer::default(), &plan, period());
     assert!(nothing.alerts.is_empty() && nothing.a_day.abs() < 1e-12 && nothing.median_warning_minutes().is_none());
+}
+
+#[test]
+fn what_alerts_would_have_come_is_not_told_from_readings_far_apart_or_missing() {
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+    let (wearer, plan) = (Wearer::default(), Plan::of(&Wearer::default()));
+    let said = |history: &History| page(history, &wearer, &plan, period(), words).to_string();
+    let every = |minutes: f64, count: u32| {
+        let amount = |k: u32| if k % 24 < 3 { 250.0 } else { 120.0 };
+        let reading = |k: u32| Reading::new(at(minutes * f64::from(k)), mg(amount(k)));
+        History { readings: (0..count).map(reading).collect(), ..History::default() }
+    };
+    let hourly = every(60.0, 14 * 24);
+    assert!(delay_proposal(&hourly, &wearer, &plan, period()).is_none());
+    assert!(
+        said(&hourly).contains("no other within 20 minutes") && !said(&hourly).contains("a day"),
+        "{}",
+        said(&hourly)
+    );
+    let nothing = said(&History::default());
+    assert!(nothing.contains("0 sensor readings") && nothing.contains("not enough data"), "{nothing}");
+    assert!(!nothing.contains("0.0"), "{nothing}");
+    // What no line explains is named.
+    let mut silent = every(5.0, 14 * 288);
+    silent.readings.drain(1000..1100);
+    assert!(said(&silent).contains("no reading came: 1 of"), "{}", said(&silent));
+    let steady = said(&every(5.0, 14 * 288));
+    assert!(steady.contains("4032 sensor readings, covering 35 %") && steady.contains("alerts by day"), "{steady}");
 }
 
 #[test]

@@ -13,6 +13,7 @@ use ebbstead_core::review::metrics::{
     Aim, BloodGlucoseIndices, GlycemiaRisk, Group, Held, Lines, Need, Part, Risk, Shares, Side, Spread, episodes,
     gmi_mmol_mol, gmi_percent, risk::symmetric, swings::modd_mg_dl,
 };
+use ebbstead_core::review::patterns::patterns;
 use ebbstead_core::review::{Lasting, Period, Review, ReviewOptions};
 use ebbstead_core::sentences::review as sentences;
 use ebbstead_core::statistics::percentile;
@@ -220,6 +221,7 @@ fn too_little_says_what_is_there_and_what_is_needed() {
     let nothing = review(Vec::new(), 14);
     let need = nothing.shares.unwrap_err();
     assert_eq!((need.of, need.have, need.need), (Need::HoursOfReadings, 0.0, 24.0));
+    assert!(need.have.is_sign_positive(), "no minus nought for whoever reads the table");
     assert!(nothing.profile.iter().all(|hour| hour.is_err_and(|need| need.of == Need::DaysAtThisHour)));
     near(nothing.sufficiency.longest_gap_hours, 14.0 * 24.0, 1e-9);
 
@@ -256,6 +258,86 @@ fn one_and_fifteen_minute_readings_weigh_by_time() {
     let (hundred, two_hundred) = (1440.0, 1426.0);
     near(reviewed.spread.unwrap().mean_mg_dl, (100.0 * hundred + 200.0 * two_hundred) / (hundred + two_hundred), 1e-9);
     near(reviewed.shares.unwrap().high, 100.0 * two_hundred / (hundred + two_hundred), 1e-9);
+}
+
+#[test]
+fn readings_brought_in_twice_with_times_seconds_apart_are_reviewed_as_once() {
+    let amount = |k: u32| if k % 288 < 12 { 50.0 } else { 100.0 + f64::from(k % 50) };
+    let once = readings(14 * 288, 5.0, amount);
+    let alone = review(once.clone(), 14);
+    for seconds in [1.0, 37.0] {
+        let later = once.iter().map(|one| Reading { at: one.at.plus_minutes(seconds / 60.0), ..*one });
+        let mut twice: Vec<Reading> = once.iter().copied().chain(later).collect();
+        twice.sort_by_key(|one| one.at.unix_ms());
+        let twice = review(twice, 14);
+        assert_eq!(twice.sufficiency.readings, 14 * 288);
+        near(twice.sufficiency.share(), 1.0, 1e-6);
+        assert_eq!((twice.lows.len(), twice.serious_lows.len()), (alone.lows.len(), 14), "{seconds} s");
+    }
+}
+
+#[test]
+fn readings_far_apart_say_of_no_low_whether_it_lasted() {
+    // Two of each day's hourly readings are low: 8 % of the time, and nobody knows for how long.
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+    let said = |reviewed: &Review| {
+        let looked = patterns(reviewed, &History::default());
+        sentences::summary(reviewed, None, &looked, words).join(" ")
+    };
+    let hourly = review(readings(336, 60.0, |k| if k % 24 < 2 { 65.0 } else { 120.0 }), 14);
+    assert_eq!((hourly.sufficiency.alone, hourly.sufficiency.readings), (336, 336));
+    assert!(hourly.sufficiency.too_far_apart());
+    let hourly = said(&hourly);
+    assert!(hourly.contains("cannot be counted") && !hourly.contains("No low lasted"), "{hourly}");
+    let steady = review(readings(14 * 288, 5.0, |_| 120.0), 14);
+    assert!(steady.sufficiency.alone == 0 && said(&steady).contains("No low lasted"), "{}", said(&steady));
+}
+
+#[test]
+fn a_steady_record_lacks_no_day_but_swings() {
+    let steady = review(readings(14 * 288, 5.0, |_| 110.0), 14);
+    let missing = steady.mage_mg_dl.unwrap_err();
+    assert_eq!(missing.of, Need::Swings);
+    let said = sentences::too_little(missing, Words::new(Language::ENGLISH, GlucoseUnit::MgDl));
+    assert!(said.starts_with("no swing larger") && !said.contains("not enough"), "{said}");
+}
+
+#[test]
+fn a_long_low_is_said_in_hours_and_a_dip_below_54_is_told_from_a_stay() {
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+    let said = |reviewed: &Review| {
+        let looked = patterns(reviewed, &History::default());
+        let lows = reviewed.lows.iter().map(|low| sentences::episode_line(low, words));
+        sentences::summary(reviewed, None, &looked, words).into_iter().chain(lows).collect::<Vec<_>>().join("\n")
+    };
+    // Eight hours below 70, one reading of them below 54.
+    let long = review(
+        readings(288, 5.0, |k| {
+            if k == 50 {
+                50.0
+            } else if k < 96 {
+                60.0
+            } else {
+                120.0
+            }
+        }),
+        1,
+    );
+    let said = said(&long);
+    assert!(said.contains("0 stayed below 54 mg/dL for a quarter of an hour"), "{said}");
+    assert!(said.matches("8 h 0 min").count() == 2 && !said.contains("480"), "{said}");
+}
+
+#[test]
+fn a_share_at_its_aim_is_written_so_that_its_side_is_seen() {
+    // 39 of 4032 readings are 0.97 % of the time, 41 are 1.02 %: the aim is under 1 %.
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+    for (below, written, reached) in [(39, "0.97 %", true), (41, "1.02 %", false)] {
+        let reviewed = review(readings(14 * 288, 5.0, |k| if k < below { 50.0 } else { 120.0 }), 14);
+        let line = sentences::range_lines(&reviewed, words).remove(2);
+        assert!(line.value.starts_with(written), "{line:?}");
+        assert_eq!(line.note.contains("reached"), reached, "{line:?}");
+    }
 }
 
 /// A consensus report counts time by range (Battelino 2019), whatever the sensor's own limit is.

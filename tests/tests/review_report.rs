@@ -136,6 +136,24 @@ fn carbohydrate_and_insulin_are_shown_by_hour_where_they_were_logged() {
 }
 
 #[test]
+fn day_by_day_says_which_days_it_shows_and_judges_none_of_which_little_is_read() {
+    let words = all_words()[0];
+    let page = |history: &History| {
+        let (review, before) = reviewed(history);
+        html(&review, Some(&before), history, &Wearer::default(), words, start(), None)
+    };
+    let mut cut = history(28 * 288);
+    let whole = page(&cut);
+    assert!(!whole.contains("<td>\u{2013}</td>"), "every day is read");
+    // Of the last date six hours are left.
+    let last = cut.readings.last().unwrap().at.local_date();
+    cut.readings.retain(|one| one.at.local_date() != last || one.at.minute_of_day() < 360);
+    let page = page(&cut);
+    assert_eq!(page.matches("<td>\u{2013}</td>").count(), 3, "one day is not judged");
+    assert!(page.contains("<td>25 %</td>"), "and how much of it is read is said");
+}
+
+#[test]
 fn a_name_stands_on_top_as_text_only() {
     let history = history(288 * 28);
     let (now, _) = reviewed(&history);

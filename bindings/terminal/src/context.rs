@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use ebbstead_core::exchange::csv::Offsets;
 use ebbstead_core::log::Shown;
 use ebbstead_core::say;
 use ebbstead_core::store::{Damage, Log};
@@ -53,6 +54,18 @@ impl Context {
 
     pub fn now(&self) -> Result<Moment> {
         self.place.now()
+    }
+
+    /// A time as typed. Of one that the clocks showed twice or never it is said which was taken.
+    pub fn time(&self, text: &str, now: Moment) -> Result<Moment> {
+        let taken = self.place.parse(text, now)?;
+        let (words, time) = (self.words(), taken.to_rfc3339());
+        match self.place.shown_by_clocks(text, taken) {
+            Some(Offsets::Two { .. }) => self.report(&say!(words, "terminal-clocks-showed-twice", text, time)),
+            Some(Offsets::Never { .. }) => self.report(&say!(words, "terminal-clocks-went-over", text, time)),
+            Some(Offsets::One(_)) | None => {}
+        }
+        Ok(taken)
     }
 
     /// A line on standard error. Whether anybody reads it changes nothing.
@@ -140,7 +153,7 @@ impl Context {
     }
 
     /// Why what was typed is no amount: said with what was typed, and with the option that would take it.
-    fn refused(&self, text: &str, error: Error) -> Failure {
+    pub fn refused(&self, text: &str, error: Error) -> Failure {
         let words = self.words();
         match error {
             Error::Invalid { why: Why::NoNumber, .. } => {

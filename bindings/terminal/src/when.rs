@@ -45,6 +45,14 @@ impl Place {
         past(local, self.offsets(local), now)
     }
 
+    /// What the clocks did with a time as typed, where they showed it twice or never: nothing for any other.
+    pub fn shown_by_clocks(self, text: &str, taken: Moment) -> Option<Offsets> {
+        if Moment::parse(text.trim()).is_ok() {
+            return None;
+        }
+        Some(self.offsets(taken.local())).filter(|offsets| !matches!(offsets, Offsets::One(_)))
+    }
+
     /// Reads a time as typed: with offset, as a local date and time, or as a time of day, which is the last such one.
     pub fn parse(self, text: &str, now: Moment) -> Result<Moment> {
         let text = text.trim();

@@ -440,6 +440,28 @@ fn what_cannot_be_taken_is_found_with_its_place_and_reason() {
             assert!(said.contains(&format!(" 2, {element}: ")) && !said.contains("secret"), "{said}");
         }
     }
+    // What may be insulin is not left out in silence; what an ATC code says to be something else is of another kind.
+    let uncoded = |medication: Value, value: Value| {
+        json!({
+            "resourceType": "MedicationAdministration", "status": "completed", "effectiveDateTime": "2024-05-02T10:15:00Z",
+            "medicationCodeableConcept": medication, "dosage": { "dose": value },
+        })
+    };
+    let metformin = json!({ "coding": [{ "system": codes::ATC, "code": "A10BA02" }] });
+    for (resource, left_out) in [
+        (uncoded(json!({ "text": "Insulin lispro" }), json!({ "value": 4 })), 1),
+        (uncoded(json!({ "coding": [{ "system": "http://example.org", "code": "1" }] }), units.clone()), 1),
+        (uncoded(json!({ "text": "a tablet" }), json!({ "value": 1, "unit": "tablet" })), 0),
+        (uncoded(metformin, json!({ "value": 4, "unit": "U" })), 0),
+    ] {
+        let (entries, report) = read(&bundle(&[resource.clone()]), &options()).unwrap();
+        assert_eq!((entries.len(), report.left_out, report.others), (0, left_out, 1 - left_out), "{resource}");
+        assert_eq!(report.counts.get(&F::InsulinUncoded).copied().unwrap_or_default(), left_out, "{resource}");
+    }
+    // A laboratory's value is taken, and said to be one.
+    let (entries, report) = read(&bundle(&[foreign("2345-7", mass(120.0))]), &options()).unwrap();
+    assert_eq!((entries.len(), report.taken, report.left_out), (1, 1, 0));
+    assert_eq!(report.findings, [Finding { entry: 1, element: "code", code: F::Laboratory }]);
     // A dose that is known is taken.
     let (entries, _) = read(&bundle(&[dose(units, "A10AB05", "completed")]), &options()).unwrap();
     assert!(

@@ -11,6 +11,8 @@ use ebbstead_core::log::{Entry, EntryId, EntryKind, Source};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit};
+use ebbstead_core::wearer::Language;
+use ebbstead_core::words::Words;
 use ebbstead_core::{Error, Result, error::Refusal};
 
 fn now() -> Moment {
@@ -162,6 +164,25 @@ fn a_log_and_a_sealed_one_are_refused_with_what_opens_them() {
     };
     assert_eq!(refused(&std::fs::read(&path).unwrap()), Refusal::IsALog);
     assert_eq!(refused(b"age-encryption.org/v1\n-> scrypt x 18\n"), Refusal::IsSealed);
+}
+
+#[test]
+fn the_same_readings_with_times_that_differ_by_seconds_are_said_to_be_there_twice() {
+    let file = |seconds: &str| {
+        let row = |k: i64| {
+            let at = now().plus_minutes(-600.0 + 5.0 * k as f64).clock();
+            format!("2026-03-10 {at}:{seconds},{}\n", 100 + (k * 7) % 60)
+        };
+        format!("time,glucose mg/dL\n{}", (0..100).map(row).collect::<String>())
+    };
+    for (seconds, apart) in [("01", 100), ("37", 100), ("00", 0)] {
+        let mut log = log();
+        assert_eq!(take(&mut log, file("00").as_bytes(), "once.csv").moments_apart, 0);
+        let again = take(&mut log, file(seconds).as_bytes(), "again.csv");
+        assert_eq!(again.moments_apart, apart, "{seconds}");
+        let said = again.lines(Words::new(Language::ENGLISH, GlucoseUnit::MgDl)).join("\n");
+        assert_eq!(said.contains("came twice"), apart > 0, "{said}");
+    }
 }
 
 #[test]

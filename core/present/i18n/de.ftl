@@ -9,12 +9,14 @@ number-group-mark = .
 supplies-order-now = Jetzt bestellen.
 supplies-order-by = Bis { $day } bestellen.
 supplies-how-much-there-never-noted = Wie viel da ist, wurde nie eingetragen; zähl einmal.
-supplies-there-counted = { $amount } da, gezählt { $day }.
+supplies-there-counted = { $amount } da, nach der Zählung vom { $day } und dem, was seither kam und ging.
+supplies-usable-there = { $amount } brauchbar da, { $expired } abgelaufen.
 supplies-there-by-what-noted-as = { $amount } da, nach dem, was als erhalten eingetragen ist.
 supplies-more-used-than-ever-noted = { $short } mehr verbraucht, als je als vorhanden eingetragen war: zähl noch einmal.
 supplies-how-fast-goes-not-known = Wie schnell es zur Neige geht, ist noch nicht bekannt: eine Woche Einträge oder zwei Zählungen im Abstand von zwei Wochen würden es sagen.
 supplies-open = offen
-supplies-runs-out-about-nine-times = Reicht bis etwa { $expected } (neun von zehn Malen { $earliest } bis { $until }).
+supplies-runs-out-about-nine-times = Reicht bis etwa { $expected } (neun von zehn Malen zwischen { $earliest } und { $until }).
+supplies-runs-out-about = Reicht bis etwa { $expected }.
 supplies-lot = Charge
 supplies-expired-on-do-not-use = { $amount }{ $lot } abgelaufen am { $day }: nicht mehr verwenden und als weggeworfen eintragen.
 supplies-good-until-about-will-not = { $amount }{ $lot } haltbar bis { $day }; etwa { $left } davon werden bis dahin nicht verbraucht.
@@ -41,10 +43,11 @@ supplies-from-to-sensor-readings-covering = Vom { $from } bis { $until }: { $rea
     }.
 supplies-as-logged-meter-checks-and = Nach den Einträgen: { $checks } Blutmessungen und { $doses } Insulingaben am Tag.
 supplies-glucose-below-for-quarter-hour = Die Glukose lag { $lows }-mal eine Viertelstunde oder länger unter { $low }, { $night }-mal davon nachts, und { $serious }-mal unter { $floor }.
+supplies-meter-checks-below = Blutmessungen unter { $low }: { $count }.
 supplies-of = { $hits } von { $of }
-supplies-with-sensors-data-alert-at = Mit den Sensorwerten hätte ein Alarm an den gesetzten Grenzen { $warned } davon gemeldet.
-supplies-before-those-went-below-middle = Vor denen unter { $floor } war die mittlere Vorwarnzeit { $minutes } min (schnelle Kohlenhydrate brauchen etwa { $notice_minutes } min).
-supplies-without-sensors-data-log-shows = Ohne die Sensorwerte zeigt das Protokoll bei { $seen } davon eine Blutmessung unter { $low } oder dass er bemerkt wurde.
+supplies-with-sensors-data-alert-at = Mit den Sensorwerten wäre an den gesetzten Grenzen bei { $warned } davon ein Alarm gekommen, bei { $announced } mindestens { $notice_minutes } min vor ihrem Beginn.
+supplies-before-those-went-below-middle = Vor denen unter { $floor } war der Median der Vorwarnzeit { $minutes } min (schnelle Kohlenhydrate brauchen etwa { $notice_minutes } min).
+supplies-without-sensors-data-log-shows = Ohne die Sensorwerte zeigt das Protokoll bei { $seen } davon eine Blutmessung unter { $low } oder dass sie bemerkt wurde.
 supplies-at-night = Nachts sind das { $seen }.
 supplies-signs-need-another-persons-help = Anzeichen, die Hilfe durch andere brauchen, wurden { $severe }-mal eingetragen.
 supplies-what-felt-or-measured-and = Was gespürt oder gemessen und nicht eingetragen wurde, ist in diesen Zahlen nicht enthalten.
@@ -54,12 +57,14 @@ supplies-what-felt-or-measured-and = Was gespürt oder gemessen und nicht einget
 alerts-of-2 = { $count } von { $all }
 alerts-alerts-by-day-day = Alarme am Tag, je Tag
 alerts-alerts-by-night-night = Alarme nachts, je Nacht
+alerts-lost-signal = davon, weil kein Wert kam
 alerts-something-logged-within = etwas eingetragen binnen { $minutes } min
 alerts-resolved-without-action = ohne Zutun vorbei
 alerts-them-at-night-sleep-broken = davon nachts: umsonst geweckt
 alerts-lows-with-alert = Unterzuckerungen mit Alarm
+alerts-before-low-began = Unterzuckerungen mit Alarm, bevor sie begannen
 alerts-of = { $noticed } von { $lows }
-alerts-notice-before-them-middle-one = mittlere Vorwarnzeit vor einer Unterzuckerung
+alerts-notice-before-them-middle-one = Median der Vorwarnzeit vor einer Unterzuckerung
 alerts-none-to-tell = keine
 alerts-sensor-reads-below = Der Sensor misst unter { $floor }, oder die Glukose ist zu niedrig für ihn.
 alerts-sensor-reads-below-your-low = Der Sensor misst unter deiner unteren Grenze.
@@ -104,7 +109,7 @@ outcomes-prompts-to-check-meter = Von { $of } { $of ->
 outcomes-falls-waited = { $of }-mal fiel deine Glukose, beide Verläufe wurden gezeigt, und du hast nichts gegessen: { $low }-mal kam sie in der nächsten Stunde unter { $line }. Die gezeigte Wahrscheinlichkeit dafür war { $waiting }, wenn du wartest, und { $treating }, wenn du behandelst.
 outcomes-falls-treated = { $of }-mal hast du dabei Kohlenhydrate genommen: { $low }-mal kam sie in der nächsten Stunde unter { $line }, { $above } waren innerhalb von 2 h über { $high }. Die gezeigte Wahrscheinlichkeit für die Unterzuckerung war { $treating }, wenn du behandelst, und { $waiting }, wenn du wartest.
 outcomes-other-choice-not-known = Liegt der Anteil nahe an der gezeigten Wahrscheinlichkeit, kannst du dich auf die Verläufe verlassen; was die andere Wahl gebracht hätte, weiß man nicht.
-outcomes-more-not-seen-what-came = Bei { $unseen } weiteren ist nicht zu sehen, was kam: Werte fehlen, oder die Stunde ist nicht um.
+outcomes-more-not-seen-what-came = Bei { $unseen } davon ist nicht zu sehen, was kam: Werte fehlen, oder die Stunde ist nicht um.
 outcomes-none-them-about-fall-can = { $prompts ->
     [one] Sie galt keinem Abfall, der sich bis zum Ende verfolgen lässt.
    *[other] Keine davon galt einem Abfall, der sich bis zum Ende verfolgen lässt.
@@ -174,6 +179,8 @@ fhir-value-outside-what-log-takes = der Wert liegt außerhalb dessen, was ein Pr
 fhir-unit-not-known-here = die Einheit ist hier unbekannt
 fhir-code-asks-for-another-unit = der Code verlangt eine andere Einheit als der Wert hat; was falsch ist, lässt sich nicht wissen
 fhir-insulin-neither-rapid-acting-nor = das Insulin ist weder nur schnell noch nur lang wirkend
+fhir-insulin-without-code = es kann Insulin sein, und kein ATC-Code sagt, welches; trag es von Hand ein, wenn es genommen wurde
+fhir-laboratory = ein Laborwert, als Blutmessung übernommen
 fhir-part-missing-or-newer-version = ein Teil fehlt oder stammt aus einer neueren Version
 fhir-modifier-not-known-here = es trägt einen Zusatz, der hier nicht bekannt ist und seinen Sinn umkehren kann
 fhir-name-stands-twice = ein Name steht zweimal darin; welcher gilt, ist nicht zu erkennen
@@ -318,7 +325,10 @@ review-points-less-in-range-than = Das sind { $size } Punkte weniger im Zielbere
 review-above-you-longest-lasted-h = Über { $line } warst du { $count }; am längsten { $hours } h.
 review-readings-cover-time = Werte decken { $share } % der Zeit ab.
 review-no-low-lasted-quarter-hour = Keine Unterzuckerung dauerte eine Viertelstunde.
-review-you-low-them-at-night = Du hattest { $count } eine Unterzuckerung, { $at_night }-mal nachts und { $serious }-mal unter { $floor }; am längsten { $minutes } min ({ $when }).
+review-readings-too-far-apart = die meisten Werte haben keinen anderen binnen 20 Minuten
+review-no-swing = kein Ausschlag, der größer ist als die Standardabweichung des Tages
+review-lows-not-known = Unterzuckerungen, die anhielten, lassen sich nicht zählen: { $why }.
+review-you-low-them-at-night = Du hattest { $count } eine Unterzuckerung, { $at_night }-mal nachts; { $serious }-mal blieb sie eine Viertelstunde unter { $floor }. Am längsten dauerte eine { $length } ({ $when }).
 review-once = einmal
 review-twice = zweimal
 review-times = { $count }-mal
@@ -427,10 +437,10 @@ sensor-glucose-moving = die Glukose bewegt sich
 sensor-there-too-few-readings-just = gerade gibt es zu wenige Werte
 sensor-you-ate-in-last-hours = du hast in den letzten { $hours } Stunden gegessen
 sensor-you-took-rapid-insulin-in = du hast in den letzten { $hours } Stunden schnelles Insulin genommen
-sensor-no-readings-for-min = { $at }  keine Werte für { $minutes } min
+sensor-no-readings-for-min = { $at }  keine Werte für { $length }
 sensor-no-readings-since = { $at }  seitdem kein Wert, { $span } lang
 sensor-from-to-within-min = { $at }  von { $from } auf { $to } in { $minutes } min
-sensor-pressed-for-min = { $at }  gedrückt für { $minutes } min
+sensor-pressed-for-min = { $at }  gedrückt für { $length }
 
 ## sentences/table
 
@@ -453,6 +463,7 @@ page-alerts-your-lines = deine Grenzen
 page-alerts-as-tried = wie erprobt
 page-alerts-alerts-replayed = Alarme, nachgespielt
 page-alerts-proposals = Vorschläge
+page-alerts-cannot-be-replayed = Welche Alarme es zu diesen Werten gegeben hätte, lässt sich nicht sagen: { $why }.
 page-alerts-below-alert-in-any-case = Unter { $floor } kommt in jedem Fall ein Alarm, und er wiederholt sich. Was getan, aber nicht eingetragen wurde, ist nicht zu sehen.
 
 ## pages/outcomes
@@ -495,6 +506,12 @@ page-report-average-day-shared-out = Ein mittlerer Tag, aufgeteilt
 page-report-hour-by-hour = Stunde für Stunde
 page-report-level-spread-and-risk = Lage, Streuung und Risiko
 page-report-day-by-day = Tag für Tag
+page-report-last-days = { $days ->
+    [one] Der letzte Tag mit Werten.
+   *[other] Die letzten { $days } Tage mit Werten.
+    }
+page-report-dash-where-too-little = Ein Strich: Werte decken weniger als { $share } % des Tages ab.
+page-report-covered = abgedeckt
 page-report-lows-quarter-hour-and-more = Unterzuckerungen ab einer Viertelstunde
 page-report-patterns = Muster
 page-report-no-medical-device-and-names = Dies ist kein Medizinprodukt und nennt keine Dosis. Die Zahlen stammen von einem Sensor, der die Flüssigkeit unter der Haut misst und irren kann. Ziele sind die des Konsenses (Battelino et al. 2019); die mit deinem Behandlungsteam vereinbarten gehen vor. Ändere die Behandlung nur mit deinem Behandlungsteam.
@@ -622,6 +639,7 @@ import-they-about-if-not-you-2 = Es geht um: { $about }. Bist du das nicht, nimm
 import-they-about-if-not-you = Es geht um: { $about }. Bist du das nicht, lies sie nicht ein.
 import-other-kinds = Von anderer Art
 import-contradicts = Zur selben Zeit ein anderer Wert als einer im Protokoll: { $readings }. Beide bleiben, der niedrigere zählt.
+import-moments-apart = Werte, die einen anderen desselben Sensors kurz davor wiederholen: { $readings }. Dieselben Werte kamen zweimal, mit Zeiten, die um Sekunden abweichen. Alle bleiben im Protokoll, Kennzahlen zählen jeden einmal. Kamen sie mit dieser Datei, lässt sie sich mit undo zurücknehmen.
 import-and-more = und { $more } weitere
 import-not-one-entry-could-be = { $file }: kein einziger Eintrag ließ sich übernehmen
 import-mostly-every-minutes = , meist alle { $minutes } Minuten
@@ -760,6 +778,8 @@ demo-scene-sunday-morning-three = Sonntagmorgen, eine Dreiviertelstunde nach dem
 terminal-careful-devices-clock-behind-log = Vorsicht: die Uhr dieses Geräts ({ $now }) geht dem Protokoll nach, das zuletzt { $last } beschrieben wurde
 terminal-no-number = { $text } ist keine Zahl
 terminal-cannot-be-if-add = { $text } { $unit } kann nicht sein; wenn es { $other } ist, gib { $option } an
+terminal-clocks-showed-twice = { $text } zeigte die Uhr zweimal; genommen wurde { $time }. Für das andere Mal schreib die Zeit mit ihrem Abstand zu UTC.
+terminal-clocks-went-over = { $text } übersprang die Uhr beim Vorstellen; genommen wurde { $time }. Stimmt das nicht, schreib die Zeit mit ihrem Abstand zu UTC.
 
 ## terminal/failure
 
@@ -1104,8 +1124,8 @@ fault-no-time-column = keine Spalte heißt wie eine Zeit (gefunden: { $seen }); 
 fault-no-glucose-column = keine Spalte heißt wie Glukosewerte (gefunden: { $seen }); sag, welche sie enthält
 fault-several-glucose-columns = mehrere Spalten könnten die Sensorwerte enthalten ({ $seen }); sag, welche
 fault-no-such-column = es gibt keine Spalte { $asked } (gefunden: { $seen })
-fault-times-unknown = die Zeit { $given } ist in keiner bekannten Weise geschrieben; sag, wie, etwa %d.%m.%Y %H:%M
-fault-day-or-month = in { $given } könnten beide Zahlen der Tag sein; sag, welche: %d/%m/%Y %H:%M oder %m/%d/%Y %H:%M
+fault-times-unknown = die Zeit { $given } ist in keiner bekannten Weise geschrieben; sag, wie, etwa { $like }
+fault-day-or-month = in { $given } könnten beide Zahlen der Tag sein; sag, welche: { $day_first } oder { $month_first }
 fault-bad-time-format = { $given } beschreibt keine Zeit; nimm Zeichen wie %Y-%m-%d %H:%M:%S
 fault-unit-unknown = Werte wie { $given } passen zu mg/dL wie zu mmol/L; sag, in welcher Einheit die Datei ist
 fault-other-unit = die Datei soll in { $said } sein, Werte wie { $given } sehen aber nach { $fits } aus; sag, dass die Datei in { $fits } ist. Nichts wurde übernommen

@@ -9,12 +9,14 @@ number-group-mark = ,
 supplies-order-now = Order now.
 supplies-order-by = Order by { $day }.
 supplies-how-much-there-never-noted = How much is there was never noted; count it once.
-supplies-there-counted = { $amount } there, counted { $day }.
+supplies-there-counted = { $amount } there, by your count of { $day } and what came and went since.
+supplies-usable-there = { $amount } usable there, { $expired } expired.
 supplies-there-by-what-noted-as = { $amount } there, by what was noted as received.
 supplies-more-used-than-ever-noted = { $short } more were used than were ever noted as there: count again.
 supplies-how-fast-goes-not-known = How fast it is used is not known yet: a week of entries, or two counts two weeks apart, would show it.
 supplies-open = open
 supplies-runs-out-about-nine-times = Runs out about { $expected } (nine times in ten from { $earliest } to { $until }).
+supplies-runs-out-about = Runs out about { $expected }.
 supplies-lot = lot
 supplies-expired-on-do-not-use = { $amount }{ $lot } expired on { $day }: do not use, and note it as thrown away.
 supplies-good-until-about-will-not = { $amount }{ $lot } good until { $day }; about { $left } of it will not be used by then.
@@ -47,8 +49,9 @@ supplies-glucose-below-for-quarter-hour = Glucose was below { $low } for a quart
     [one] time
    *[other] times
     }.
+supplies-meter-checks-below = Meter checks below { $low }: { $count }.
 supplies-of = { $hits } of { $of }
-supplies-with-sensors-data-alert-at = With the sensor's data, an alert at the lines set would have announced { $warned } of these lows.
+supplies-with-sensors-data-alert-at = With the sensor's data, an alert at the lines set would have come for { $warned } of these lows; for { $announced } of them { $notice_minutes } min or more before the low began.
 supplies-before-those-went-below-middle = Before those that went below { $floor }, the median warning was { $minutes } min (rescue carbohydrate takes about { $notice_minutes } min to act).
 supplies-without-sensors-data-log-shows = Without the sensor's data, the log shows a meter check below { $low }, or that it was felt, for { $seen } of them.
 supplies-at-night = At night that is { $seen }.
@@ -63,10 +66,12 @@ supplies-what-felt-or-measured-and = What was felt or measured and not logged is
 alerts-of-2 = { $count } of { $all }
 alerts-alerts-by-day-day = alerts by day, a day
 alerts-alerts-by-night-night = alerts by night, a night
+alerts-lost-signal = of all: no reading came
 alerts-something-logged-within = something logged within { $minutes } min
 alerts-resolved-without-action = resolved without action
 alerts-them-at-night-sleep-broken = of them at night: sleep broken for nothing
 alerts-lows-with-alert = lows with an alert
+alerts-before-low-began = lows with an alert before they began
 alerts-of = { $noticed } of { $lows }
 alerts-notice-before-them-middle-one = median warning before a low
 alerts-none-to-tell = none
@@ -110,7 +115,7 @@ outcomes-falls-waited = In { $of } { $of ->
     } with both futures shown you ate nothing: { $low } went below { $line } within the hour. The chance shown of that was { $waiting } if you wait, { $treating } if you treat.
 outcomes-falls-treated = In { $of } you took carbohydrate: { $low } went below { $line } within the hour, { $above } were above { $high } within 2 h. The chance shown of the low was { $treating } if you treat, { $waiting } if you wait.
 outcomes-other-choice-not-known = Where the share that came is close to the chance shown, the futures can be relied on; what the other choice would have brought in one fall is not known.
-outcomes-more-not-seen-what-came = Of { $unseen } more it is not seen what came: readings are missing, or the hour is not over.
+outcomes-more-not-seen-what-came = Of { $unseen } of these it is not seen what came: readings are missing, or the hour is not over.
 outcomes-none-them-about-fall-can = { $prompts ->
     [one] It was not about a fall that can be followed to its end.
    *[other] None of them was about a fall that can be followed to its end.
@@ -180,6 +185,8 @@ fhir-value-outside-what-log-takes = the value is outside what a log takes
 fhir-unit-not-known-here = the unit is not known here
 fhir-code-asks-for-another-unit = the code asks for another unit than the value has; which is wrong cannot be known
 fhir-insulin-neither-rapid-acting-nor = the insulin is neither rapid-acting nor long-acting alone
+fhir-insulin-without-code = it may be insulin, and no ATC code says which; note it by hand if it was taken
+fhir-laboratory = a laboratory's value, taken as a meter check
 fhir-part-missing-or-newer-version = a part is missing or of a newer version
 fhir-modifier-not-known-here = it carries a modifier that is not known here and may turn around what it says
 fhir-name-stands-twice = a name stands in it twice; which of the two counts cannot be known
@@ -324,7 +331,10 @@ review-points-less-in-range-than = That is { $size } points less in range than i
 review-above-you-longest-lasted-h = Above { $line } you were { $count }; the longest lasted { $hours } h.
 review-readings-cover-time = Readings cover { $share } % of the time.
 review-no-low-lasted-quarter-hour = No low lasted a quarter of an hour.
-review-you-low-them-at-night = You were low { $count }, { $at_night } of them at night and { $serious } below { $floor }; the longest lasted { $minutes } min ({ $when }).
+review-readings-too-far-apart = most readings have no other within 20 minutes
+review-no-swing = no swing larger than the day's standard deviation
+review-lows-not-known = Lows that lasted cannot be counted: { $why }.
+review-you-low-them-at-night = You were low { $count }, { $at_night } of them at night; { $serious } stayed below { $floor } for a quarter of an hour. The longest lasted { $length } ({ $when }).
 review-once = once
 review-twice = twice
 review-times = { $count } times
@@ -436,10 +446,10 @@ sensor-glucose-moving = glucose is moving
 sensor-there-too-few-readings-just = there are too few readings just now
 sensor-you-ate-in-last-hours = you ate in the last { $hours } hours
 sensor-you-took-rapid-insulin-in = you took rapid insulin in the last { $hours } hours
-sensor-no-readings-for-min = { $at }  no readings for { $minutes } min
+sensor-no-readings-for-min = { $at }  no readings for { $length }
 sensor-no-readings-since = { $at }  no reading since, for { $span }
 sensor-from-to-within-min = { $at }  from { $from } to { $to } within { $minutes } min
-sensor-pressed-for-min = { $at }  pressed for { $minutes } min
+sensor-pressed-for-min = { $at }  pressed for { $length }
 
 ## sentences/table
 
@@ -462,6 +472,7 @@ page-alerts-your-lines = your lines
 page-alerts-as-tried = as tried
 page-alerts-alerts-replayed = Alerts, replayed
 page-alerts-proposals = Proposals
+page-alerts-cannot-be-replayed = What alerts these readings would have given is not told: { $why }.
 page-alerts-below-alert-in-any-case = Below { $floor } there is always an alert, and it repeats. What was done but not logged is not counted.
 
 ## pages/outcomes
@@ -504,6 +515,12 @@ page-report-average-day-shared-out = An average day, shared out
 page-report-hour-by-hour = Hour by hour
 page-report-level-spread-and-risk = Level, spread and risk
 page-report-day-by-day = Day by day
+page-report-last-days = { $days ->
+    [one] The last day with readings.
+   *[other] The last { $days } days with readings.
+    }
+page-report-dash-where-too-little = A dash: readings cover less than { $share } % of the day.
+page-report-covered = covered
 page-report-lows-quarter-hour-and-more = Lows of a quarter of an hour and more
 page-report-patterns = Patterns
 page-report-no-medical-device-and-names = This is no medical device and names no dose. The figures come from a sensor, which reads the fluid under the skin and can be wrong. Aims are the consensus' (Battelino et al. 2019); those you have with your care team go before them. Change treatment only with your care team.
@@ -637,6 +654,7 @@ import-they-about-if-not-you-2 = They are about: { $about }. If that is not you,
 import-they-about-if-not-you = They are about: { $about }. If that is not you, do not bring them in.
 import-other-kinds = Of other kinds
 import-contradicts = Another amount for the same time than one in the log: { $readings }. Both stay, the lower one is used.
+import-moments-apart = Readings that repeat another of the same sensor moments earlier: { $readings }. The same readings came twice, with times that differ by seconds. All stay in the log, figures count each once. If they came with this file, you can take it back with undo.
 import-and-more = and { $more } more
 import-not-one-entry-could-be = { $file }: not one entry could be taken
 import-mostly-every-minutes = , mostly every { $minutes } minutes
@@ -775,6 +793,8 @@ demo-scene-sunday-morning-three = Sunday morning, three quarters of an hour afte
 terminal-careful-devices-clock-behind-log = careful: this device's clock ({ $now }) is behind the log, last written to { $last }
 terminal-no-number = { $text } is no number
 terminal-cannot-be-if-add = { $text } { $unit } cannot be; if it is { $other }, add { $option }
+terminal-clocks-showed-twice = { $text } was on the clocks twice; taken as { $time }. For the other one, write the time with its offset.
+terminal-clocks-went-over = The clocks went forward over { $text }; taken as { $time }. If that is wrong, write the time with its offset.
 
 ## terminal/failure
 
@@ -1119,8 +1139,8 @@ fault-no-time-column = no column is named like a time (found: { $seen }); say wh
 fault-no-glucose-column = no column is named like glucose readings (found: { $seen }); say which one holds them
 fault-several-glucose-columns = more than one column could hold the sensor's readings ({ $seen }); say which one
 fault-no-such-column = there is no column { $asked } (found: { $seen })
-fault-times-unknown = the time { $given } is written in no way known here; say how, such as %d/%m/%Y %H:%M
-fault-day-or-month = in { $given } either number could be the day; say which: %d/%m/%Y %H:%M or %m/%d/%Y %H:%M
+fault-times-unknown = the time { $given } is written in no way known here; say how, such as { $like }
+fault-day-or-month = in { $given } either number could be the day; say which: { $day_first } or { $month_first }
 fault-bad-time-format = { $given } is no way to write times; use signs such as %Y-%m-%d %H:%M:%S
 fault-unit-unknown = values such as { $given } fit mg/dL as well as mmol/L; say which unit the file is in
 fault-other-unit = the file is said to be in { $said }, yet values such as { $given } look like { $fits }; say that the file is in { $fits }. Nothing was taken

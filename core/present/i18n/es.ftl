@@ -10,12 +10,14 @@ number-group-mark = .
 supplies-order-now = Pide ahora.
 supplies-order-by = Pide a más tardar el { $day }.
 supplies-how-much-there-never-noted = Nunca se ha anotado cuánto hay; cuéntalo una vez.
-supplies-there-counted = Hay { $amount }, contado el { $day }.
+supplies-there-counted = Hay { $amount }, según tu recuento del { $day } y lo que entró y salió desde entonces.
+supplies-usable-there = Hay { $amount } utilizables; caducados: { $expired }.
 supplies-there-by-what-noted-as = Hay { $amount }, según lo anotado como recibido.
 supplies-more-used-than-ever-noted = Se han gastado { $short } más de lo que nunca se anotó que había: vuelve a contar.
 supplies-how-fast-goes-not-known = Aún no se sabe a qué ritmo se gasta: lo mostraría una semana de anotaciones, o dos recuentos con dos semanas entre ellos.
 supplies-open = sin definir
 supplies-runs-out-about-nine-times = Se acaba hacia el { $expected } (nueve de cada diez veces, del { $earliest } al { $until }).
+supplies-runs-out-about = Se acaba hacia el { $expected }.
 supplies-lot = lote
 supplies-expired-on-do-not-use = { $amount }{ $lot } caducó el { $day }: no lo uses y anótalo como desechado.
 supplies-good-until-about-will-not = { $amount }{ $lot } caduca el { $day }; hasta entonces no se gastarán unos { $left }.
@@ -48,8 +50,9 @@ supplies-glucose-below-for-quarter-hour = La glucosa estuvo por debajo de { $low
     [one] vez
    *[other] veces
     }.
+supplies-meter-checks-below = Mediciones con el medidor por debajo de { $low }: { $count }.
 supplies-of = { $hits } de { $of }
-supplies-with-sensors-data-alert-at = Con los datos del sensor, una alerta en los límites fijados habría avisado de { $warned } de estas hipoglucemias.
+supplies-with-sensors-data-alert-at = Con los datos del sensor, una alerta en los límites fijados habría saltado en { $warned } de estas hipoglucemias; en { $announced }, al menos { $notice_minutes } min antes de que empezaran.
 supplies-before-those-went-below-middle = Antes de las que bajaron de { $floor }, la antelación mediana del aviso fue de { $minutes } min (los hidratos de rescate tardan unos { $notice_minutes } min en actuar).
 supplies-without-sensors-data-log-shows = Sin los datos del sensor, el registro muestra una medición con el medidor por debajo de { $low }, o que se notó, en { $seen } de ellas.
 supplies-at-night = De noche son { $seen }.
@@ -64,10 +67,12 @@ supplies-what-felt-or-measured-and = Lo que se notó o se midió y no se anotó 
 alerts-of-2 = { $count } de { $all }
 alerts-alerts-by-day-day = alertas de día, por día
 alerts-alerts-by-night-night = alertas de noche, por noche
+alerts-lost-signal = de todas: no llegó ninguna lectura
 alerts-something-logged-within = algo anotado en los { $minutes } min siguientes
 alerts-resolved-without-action = resueltas sin hacer nada
 alerts-them-at-night-sleep-broken = de ellas de noche: sueño interrumpido para nada
 alerts-lows-with-alert = hipoglucemias con alerta
+alerts-before-low-began = hipoglucemias con alerta antes de empezar
 alerts-of = { $noticed } de { $lows }
 alerts-notice-before-them-middle-one = antelación mediana antes de una hipoglucemia
 alerts-none-to-tell = ninguna
@@ -124,8 +129,8 @@ outcomes-falls-treated = En { $of } tomaste hidratos: { $low } { $low ->
     } de { $line } en una hora, { $above } pasaron de { $high } en 2 h. La probabilidad mostrada de la hipoglucemia era de { $treating } si tratas, { $waiting } si esperas.
 outcomes-other-choice-not-known = Donde la proporción que ocurrió se acerca a la probabilidad mostrada, puedes fiarte de los futuros; lo que la otra opción habría traído en una bajada concreta no se sabe.
 outcomes-more-not-seen-what-came = { $unseen ->
-    [one] De otra no se ve en qué acabó: faltan lecturas o la hora no ha terminado.
-   *[other] De otras { $unseen } no se ve en qué acabaron: faltan lecturas o la hora no ha terminado.
+    [one] De una de ellas no se ve en qué acabó: faltan lecturas o la hora no ha terminado.
+   *[other] De { $unseen } de ellas no se ve en qué acabaron: faltan lecturas o la hora no ha terminado.
     }
 outcomes-none-them-about-fall-can = { $prompts ->
     [one] No trataba de una bajada que se pueda seguir hasta el final.
@@ -196,6 +201,8 @@ fhir-value-outside-what-log-takes = el valor está fuera de lo que admite un reg
 fhir-unit-not-known-here = aquí no se conoce la unidad
 fhir-code-asks-for-another-unit = el código pide otra unidad que la del valor; no se puede saber cuál está mal
 fhir-insulin-neither-rapid-acting-nor = la insulina no es solo rápida ni solo lenta
+fhir-insulin-without-code = puede ser insulina, y ningún código ATC dice cuál; anótala a mano si se tomó
+fhir-laboratory = un valor de laboratorio, tomado como medición con el medidor
 fhir-part-missing-or-newer-version = falta una parte o es de una versión más nueva
 fhir-modifier-not-known-here = lleva un modificador que aquí no se conoce y que puede cambiar lo que dice
 fhir-name-stands-twice = un nombre figura dos veces; no se puede saber cuál de los dos vale
@@ -340,7 +347,10 @@ review-points-less-in-range-than = Son { $size } puntos menos en rango que en el
 review-above-you-longest-lasted-h = Por encima de { $line } estuviste { $count }; la más larga duró { $hours } h.
 review-readings-cover-time = Las lecturas cubren el { $share } % del tiempo.
 review-no-low-lasted-quarter-hour = Ninguna hipoglucemia duró un cuarto de hora.
-review-you-low-them-at-night = Tuviste la glucosa baja { $count }, { $at_night } de ellas de noche y { $serious } por debajo de { $floor }; la más larga duró { $minutes } min ({ $when }).
+review-readings-too-far-apart = la mayoría de las lecturas no tiene otra a menos de 20 minutos
+review-no-swing = ninguna oscilación mayor que la desviación típica del día
+review-lows-not-known = No se pueden contar las hipoglucemias que duraron: { $why }.
+review-you-low-them-at-night = Tuviste la glucosa baja { $count }, { $at_night } de ellas de noche; { $serious } se quedaron un cuarto de hora por debajo de { $floor }. La más larga duró { $length } ({ $when }).
 review-once = una vez
 review-twice = dos veces
 review-times = { $count } veces
@@ -452,10 +462,10 @@ sensor-glucose-moving = la glucosa está cambiando
 sensor-there-too-few-readings-just = ahora mismo hay muy pocas lecturas
 sensor-you-ate-in-last-hours = has comido en las últimas { $hours } horas
 sensor-you-took-rapid-insulin-in = te has puesto insulina rápida en las últimas { $hours } horas
-sensor-no-readings-for-min = { $at }  sin lecturas durante { $minutes } min
+sensor-no-readings-for-min = { $at }  sin lecturas durante { $length }
 sensor-no-readings-since = { $at }  sin lecturas desde entonces, durante { $span }
 sensor-from-to-within-min = { $at }  de { $from } a { $to } en { $minutes } min
-sensor-pressed-for-min = { $at }  presionado durante { $minutes } min
+sensor-pressed-for-min = { $at }  presionado durante { $length }
 
 ## sentences/table
 
@@ -478,6 +488,7 @@ page-alerts-your-lines = tus límites
 page-alerts-as-tried = como prueba
 page-alerts-alerts-replayed = Alertas, simuladas sobre el registro
 page-alerts-proposals = Propuestas
+page-alerts-cannot-be-replayed = No se puede decir qué alertas habrían dado estas lecturas: { $why }.
 page-alerts-below-alert-in-any-case = Por debajo de { $floor } siempre hay una alerta, y se repite. Lo que se hizo y no se anotó no cuenta.
 
 ## pages/outcomes
@@ -520,6 +531,12 @@ page-report-average-day-shared-out = Reparto de un día medio
 page-report-hour-by-hour = Hora a hora
 page-report-level-spread-and-risk = Nivel, variabilidad y riesgo
 page-report-day-by-day = Día a día
+page-report-last-days = { $days ->
+    [one] El último día con lecturas.
+   *[other] Los últimos { $days } días con lecturas.
+    }
+page-report-dash-where-too-little = Una raya: las lecturas cubren menos del { $share } % del día.
+page-report-covered = cubierto
 page-report-lows-quarter-hour-and-more = Hipoglucemias de un cuarto de hora o más
 page-report-patterns = Patrones
 page-report-no-medical-device-and-names = Esto no es un producto sanitario y no indica ninguna dosis. Las cifras vienen de un sensor, que mide el líquido bajo la piel y puede equivocarse. Los objetivos son los del consenso (Battelino et al. 2019); los que tengas con tu equipo sanitario van por delante. Cambia el tratamiento solo con tu equipo sanitario.
@@ -653,6 +670,7 @@ import-they-about-if-not-you-2 = Tratan de: { $about }. Si no eres tú, retíral
 import-they-about-if-not-you = Tratan de: { $about }. Si no eres tú, no las importes.
 import-other-kinds = De otros tipos
 import-contradicts = Otro valor para la misma hora que uno del registro: { $readings }. Quedan los dos y cuenta el más bajo.
+import-moments-apart = Lecturas que repiten otra del mismo sensor de momentos antes: { $readings }. Las mismas lecturas llegaron dos veces, con horas que difieren en segundos. Todas se quedan en el registro; las cifras cuentan cada una una vez. Si llegaron con este archivo, puedes deshacer la importación con undo.
 import-and-more = y { $more } más
 import-not-one-entry-could-be = { $file }: no se pudo tomar ni una anotación
 import-mostly-every-minutes = , casi siempre cada { $minutes } minutos
@@ -791,6 +809,8 @@ demo-scene-sunday-morning-three = Domingo por la mañana, tres cuartos de hora d
 terminal-careful-devices-clock-behind-log = cuidado: el reloj de este dispositivo ({ $now }) va por detrás del registro, escrito por última vez el { $last }
 terminal-no-number = { $text } no es un número
 terminal-cannot-be-if-add = { $text } { $unit } no puede ser; si es { $other }, añade { $option }
+terminal-clocks-showed-twice = Los relojes marcaron { $text } dos veces; se toma { $time }. Para la otra, escribe la hora con su diferencia con UTC.
+terminal-clocks-went-over = Los relojes se adelantaron sobre { $text }; se toma { $time }. Si no es así, escribe la hora con su diferencia con UTC.
 
 ## terminal/failure
 
@@ -1135,8 +1155,8 @@ fault-no-time-column = ninguna columna se llama como una hora (hay: { $seen }); 
 fault-no-glucose-column = ninguna columna se llama como lecturas de glucosa (hay: { $seen }); di cuál las contiene
 fault-several-glucose-columns = más de una columna podría contener las lecturas del sensor ({ $seen }); di cuál
 fault-no-such-column = no hay una columna { $asked } (hay: { $seen })
-fault-times-unknown = la hora { $given } está escrita de una forma que aquí no se conoce; di cómo, por ejemplo %d/%m/%Y %H:%M
-fault-day-or-month = en { $given } cualquiera de los dos números podría ser el día; di cuál: %d/%m/%Y %H:%M o %m/%d/%Y %H:%M
+fault-times-unknown = la hora { $given } está escrita de una forma que aquí no se conoce; di cómo, por ejemplo { $like }
+fault-day-or-month = en { $given } cualquiera de los dos números podría ser el día; di cuál: { $day_first } o { $month_first }
 fault-bad-time-format = { $given } no es una forma de escribir horas; usa signos como %Y-%m-%d %H:%M:%S
 fault-unit-unknown = valores como { $given } encajan tanto en mg/dL como en mmol/L; di en qué unidad está el archivo
 fault-other-unit = se dijo que el archivo está en { $said }, pero valores como { $given } parecen { $fits }; di que el archivo está en { $fits }. No se tomó nada

@@ -127,7 +127,8 @@ fn what_is_not_seen_to_its_end_is_not_counted() {
     assert_eq!((outcomes.held.went_below.of, outcomes.held.unseen), (0, 2));
     assert!(outcomes.outcomes[1].open);
     let lines = outcome_lines(&outcomes, &Wearer::default(), Words::new(Language::ENGLISH, GlucoseUnit::MgDl));
-    assert!(lines.iter().any(|line| line.contains("not seen what came")), "{lines:?}");
+    assert!(lines.iter().any(|line| line.contains("of these it is not seen what came")), "{lines:?}");
+    assert!(lines.iter().all(|line| !line.contains(" more it is")), "one prompt is not two: {lines:?}");
 }
 
 #[test]

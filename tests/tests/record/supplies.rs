@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 use ebbstead_core::log::{
-    Currency, Dose, History, InsulinKind, Item, MeterCheck, Price, SensorEvent, SensorNote, Stocked, Supply,
+    Beyond, Currency, Dose, History, InsulinKind, Item, MeterCheck, Price, SensorEvent, SensorNote, Stocked, Supply,
     SupplyNote, Text,
 };
 use ebbstead_core::sentences::supplies::{cost_line, need_lines, outlook_lines};
@@ -182,6 +182,32 @@ fn what_expires_is_reported_and_not_counted_on() {
 }
 
 #[test]
+fn what_has_expired_is_not_there_to_use_and_a_sensor_is_worn_to_its_end() {
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+    let with = |expires: &str, amount: f64| Supply {
+        expires: Some(date(expires)),
+        ..Supply::new(Item::Sensor, Stocked::Received, amount)
+    };
+    let mut history = worn();
+    let now = history.sensor.last().unwrap().at.plus_minutes(2.0 * 1440.0);
+    let day = |ahead: u64| now.local_date().checked_add_days(chrono::Days::new(ahead)).unwrap().to_string();
+    let said = |history: &History| {
+        let outlook = Outlook::of(Item::Sensor, history, &wearer(), now);
+        let lines = outlook_lines(&outlook, words, now).1.join("\n");
+        (outlook, lines)
+    };
+    // All expired: none is there to use, and it runs out on one day.
+    history.supplies = vec![SupplyNote { at: now, supply: with("2020-01-01", 4.0) }];
+    let (_, lines) = said(&history);
+    assert!(lines.contains("0 usable there, 4 expired."), "{lines}");
+    // The one put in within these days is worn to its end; the two others are lost.
+    history.supplies.push(SupplyNote { at: now, supply: with(&day(5), 3.0) });
+    let (outlook, lines) = said(&history);
+    assert!(lines.contains("3 usable there, 4 expired."), "{lines}");
+    near(outlook.stock.unwrap().batches[1].left_over, 2.0, 1e-9);
+}
+
+#[test]
 fn prices_come_to_a_day_of_wear_and_a_year_and_are_not_converted() {
     let mut history = worn();
     let price = |amount: f64, code: &str| Some(Price { amount, currency: Currency::new(code).unwrap() });
@@ -215,10 +241,30 @@ fn a_statement_of_need_states_and_argues_nothing() {
     let need = Need::of(&history, &Wearer::default(), period);
     assert_eq!((need.lows, need.lows_at_night, need.serious_lows), (3, 3, 0));
     assert_eq!((need.warned_by_sensor.hits, need.seen_without_sensor.hits), (3, 1));
+    assert_eq!(need.announced_by_sensor.hits, 0, "an alert that comes as the low begins announces nothing");
     for language in [Language::ENGLISH, Language::GERMAN] {
         let lines = need_lines(&need, Words::new(language, GlucoseUnit::MgDl)).join("\n");
         assert!(!lines.contains("NaN") && lines.contains('3'), "{lines}");
     }
+}
+
+#[test]
+fn a_statement_counts_no_lows_where_readings_do_not_tell_and_names_the_meter() {
+    let mut history = History::default();
+    let too_low = MeterCheck { beyond: Some(Beyond::Below), ..MeterCheck::new(at(70.0), mg(20.0)) };
+    history.meter_checks.push(too_low);
+    let period = ebbstead_core::review::Period::days_before(days(3.0), 3).unwrap();
+    let said = |history: &History| {
+        need_lines(&Need::of(history, &Wearer::default(), period), Words::new(Language::ENGLISH, GlucoseUnit::MgDl))
+            .join("\n")
+    };
+    let unread = said(&history);
+    assert!(unread.contains("cannot be counted") && unread.contains("Meter checks below 70 mg/dL: 1"), "{unread}");
+    assert!(!unread.contains("0 times"), "{unread}");
+    history.readings = readings(0.0, 3.0, |_| 120.0);
+    assert!(said(&history).contains("0 times"), "{}", said(&history));
+    history.readings = history.readings.into_iter().step_by(12).collect();
+    assert!(said(&history).contains("no other within 20 minutes"), "{}", said(&history));
 }
 
 #[test]

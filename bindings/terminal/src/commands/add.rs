@@ -155,12 +155,12 @@ fn begun(context: &Context, said: &Said, time: &Time, now: Moment) -> Result<Opt
         if time.at.is_some() || time.ago.is_some() {
             return Err(Failure::Value(text!(context.words(), "terminal-add-sleep-has-its-times").to_owned()));
         }
-        let end = context.place.parse(until, now)?;
+        let end = context.time(until, now)?;
         // A bare time of day is the last one before the end.
-        return Ok(Some(context.place.parse(from, end)?));
+        return Ok(Some(context.time(from, end)?));
     }
     match (&time.at, time.ago) {
-        (Some(text), _) => Ok(Some(context.place.parse(text, now)?)),
+        (Some(text), _) => Ok(Some(context.time(text, now)?)),
         (None, Some(minutes)) if (-LATEST_AHEAD..=MOST_AGO).contains(&minutes) => Ok(Some(now.plus_minutes(-minutes))),
         (None, Some(given)) => Err(Error::OutOfRange {
             what: Quantity::MinutesAgo,
@@ -200,7 +200,7 @@ fn understood(context: &Context, said: &Said, now: Moment) -> Result<EntryKind, 
             minutes: context.number(minutes)?,
             effort: (*effort).into(),
         },
-        Said::Sleep { until, .. } => EntryKind::Sleep { until: context.place.parse(until, now)? },
+        Said::Sleep { until, .. } => EntryKind::Sleep { until: context.time(until, now)? },
         Said::Sensor { event, .. } => EntryKind::Sensor(match event {
             SensorWord::Inserted { site, lot, rated_days } => SensorEvent::Inserted {
                 site: site.as_deref().map(Text::new).transpose()?,

@@ -109,7 +109,7 @@ impl Part<'_> {
 pub fn run(context: &Context, given: &Alerts) -> Result<(), Failure> {
     let now = context.now()?;
     let (log, wearer) = context.open(now)?;
-    let until = given.until.as_ref().map_or(Ok(now), |text| context.place.parse(text, now))?;
+    let until = given.until.as_ref().map_or(Ok(now), |text| context.time(text, now))?;
     let period = Period::days_before(until, given.days)?;
     let history = log.history(period.from(), until)?;
     let mut tried = Plan::of(&wearer);

@@ -95,7 +95,7 @@ enum BeforeJson<'a> {
 pub fn run(context: &Context, given: &Before) -> Result<(), Failure> {
     let clock = context.now()?;
     let (log, _) = context.open_for_prompt(clock)?;
-    let now = given.at.as_ref().map_or(Ok(clock), |text| context.place.parse(text, clock))?;
+    let now = given.at.as_ref().map_or(Ok(clock), |text| context.time(text, clock))?;
     let feels = given.feels_low.then_some(Symptom::FeelsLow);
     let before = before::Before::at(&log, now, feels)?;
     let words = context.words();

@@ -27,7 +27,7 @@ pub fn wake(context: &Context, given: &Check) -> Result<(), Failure> {
 fn ask(context: &Context, given: &Check, occasion: Occasion) -> Result<(), Failure> {
     let clock = context.now()?;
     let (mut log, wearer) = context.open_for_prompt(clock)?;
-    let now = given.at.as_ref().map_or(Ok(clock), |text| context.place.parse(text, clock))?;
+    let now = given.at.as_ref().map_or(Ok(clock), |text| context.time(text, clock))?;
     let feels = match given {
         Check { severe: true, .. } => Some(Symptom::Severe),
         Check { feels_low: true, .. } => Some(Symptom::FeelsLow),

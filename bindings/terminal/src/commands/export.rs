@@ -49,10 +49,10 @@ pub enum Format {
 pub fn run(context: &Context, given: &Export) -> Result<(), Failure> {
     let now = context.now()?;
     let (log, _) = context.open(now)?;
-    let until = given.until.as_ref().map_or(Ok(now), |text| context.place.parse(text, now))?;
+    let until = given.until.as_ref().map_or(Ok(now), |text| context.time(text, now))?;
     let days_back = |days: u16| until.plus_ms(-i64::from(days) * DAY_MS);
     let from = match (&given.from, given.days) {
-        (Some(text), _) => Some(context.place.parse(text, now)?),
+        (Some(text), _) => Some(context.time(text, now)?),
         (None, days) => days.map(days_back),
     };
     let stretch = (from, given.until.as_ref().map(|_| until));

@@ -41,9 +41,9 @@ pub fn run(context: &Context, given: &List) -> Result<(), Failure> {
     if given.imports {
         return imports(context, &log);
     }
-    let until = given.until.as_ref().map_or(Ok(now), |text| context.place.parse(text, now))?;
+    let until = given.until.as_ref().map_or(Ok(now), |text| context.time(text, now))?;
     let days = i64::from(given.days.unwrap_or(1));
-    let from = given.from.as_ref().map_or(Ok(until.plus_ms(-days * DAY_MS)), |text| context.place.parse(text, now))?;
+    let from = given.from.as_ref().map_or(Ok(until.plus_ms(-days * DAY_MS)), |text| context.time(text, now))?;
     let current = log.current(from, until)?;
     let standing: HashSet<EntryId> = current.iter().map(|entry| entry.id).collect();
     let entries = if given.all { log.entries(from, until)? } else { current };

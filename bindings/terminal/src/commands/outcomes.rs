@@ -25,7 +25,7 @@ pub struct Outcomes {
 pub fn run(context: &Context, given: &Outcomes) -> Result<(), Failure> {
     let now = context.now()?;
     let (log, wearer) = context.open(now)?;
-    let until = given.until.as_ref().map_or(Ok(now), |text| context.place.parse(text, now))?;
+    let until = given.until.as_ref().map_or(Ok(now), |text| context.time(text, now))?;
     let period = Period::days_before(until, given.days)?;
     // What came after the last prompt may lie after the period.
     let history = log.history(period.from(), until.plus_ms(DAY_MS / 8))?;

@@ -83,7 +83,7 @@ struct ReviewJson<'a> {
 pub fn run(context: &Context, given: &Review) -> Result<(), Failure> {
     let now = context.now()?;
     let (log, wearer) = context.open(now)?;
-    let until = given.until.as_ref().map_or(Ok(now), |text| context.place.parse(text, now))?;
+    let until = given.until.as_ref().map_or(Ok(now), |text| context.time(text, now))?;
     let options = ReviewOptions { group: given.aims.into(), without_compression_lows: given.without_compression_lows };
     let history = log.history(review::Review::needed_from(until, given.days)?, until)?;
     let (review, before) = review::Review::with_before(&history, &wearer, (until, given.days), options)?;

@@ -33,13 +33,24 @@ pub struct Sensor {
     pub json: bool,
 }
 
+/// The most days that are looked back on.
+const MOST_DAYS: u16 = 3660;
+
 pub fn run(context: &Context, given: &Sensor) -> Result<(), Failure> {
     let now = context.now()?;
     let (log, wearer) = context.open(now)?;
     let words = context.words();
-    let history = log.history(now.plus_ms(-i64::from(given.days) * DAY_MS), now)?;
     let rated = given.rated_days.or(wearer.sensor_rated_days).map(f64::from);
-    let record = Record::of(&history, rated, now);
+    let of_days = |days: u16| -> ebbstead_core::Result<_> {
+        let history = log.history(now.plus_ms(-i64::from(days) * DAY_MS), now)?;
+        let record = Record::of(&history, rated, now);
+        Ok((history, record))
+    };
+    let (mut history, mut record) = of_days(given.days)?;
+    // One that is worn may have been put in before these days.
+    if given.sheet && record.sessions.len() <= given.back {
+        (history, record) = of_days(MOST_DAYS)?;
+    }
     let mut screen = context.screen();
     if given.json {
         screen.json(&record)?;

@@ -7,7 +7,7 @@ use ebbstead_core::store::Log;
 use ebbstead_core::time::DayHours;
 use ebbstead_core::units::GlucoseUnit;
 use ebbstead_core::wearer::{TreatPreference, Wearer};
-use ebbstead_core::words::Spoken;
+use ebbstead_core::words::{Spoken, Words};
 use ebbstead_core::{Error, Quantity, Why};
 use ebbstead_core::{say, text};
 
@@ -19,14 +19,35 @@ pub fn run(context: &Context, given: &Settings) -> Result<(), Failure> {
     let now = context.now()?;
     let (mut log, _) = context.open(now)?;
     if let Some(change) = &given.change {
-        let mut wearer = log.wearer()?;
+        let kept = log.wearer()?;
+        let mut wearer = kept.clone();
         apply(context, &log, &mut wearer, change)?;
-        wearer.check()?;
+        if let Err(error) = wearer.check() {
+            return Err(in_other_unit(context, &kept, change).unwrap_or_else(|| error.into()));
+        }
         log.set_wearer(&wearer, now)?;
     }
     let wearer = context.wearer(&log)?;
     show(context, &wearer)?;
     Ok(())
+}
+
+/// A factor that can only be one in the other unit of glucose, said with the option that would take it.
+fn in_other_unit(context: &Context, kept: &Wearer, change: &Setting) -> Option<Failure> {
+    let (Setting::InsulinFactor { amount } | Setting::CarbsFactor { amount }) = change else { return None };
+    let unit = match context.words().unit() {
+        GlucoseUnit::MgDl => GlucoseUnit::MmolL,
+        GlucoseUnit::MmolL => GlucoseUnit::MgDl,
+    };
+    let read = Words::new(kept.language, unit).read_difference_mg_dl(amount).ok();
+    let mut wearer = kept.clone();
+    match change {
+        Setting::InsulinFactor { .. } => wearer.insulin_factor_mg_dl_per_unit = read,
+        _ => wearer.carbohydrate_factor_mg_dl_per_g = read,
+    }
+    wearer.check().ok()?;
+    let what = Quantity::InsulinFactor;
+    Some(context.refused(amount, Error::Invalid { what, why: Why::FitsOtherUnit }))
 }
 
 fn apply(context: &Context, log: &Log, wearer: &mut Wearer, change: &Setting) -> Result<(), Failure> {
@@ -108,8 +129,10 @@ fn show(context: &Context, wearer: &Wearer) -> std::io::Result<()> {
     // Factors are differences: two decimals in mmol/L, or a factor a gram would be lost in rounding.
     let factor = |mg_dl: Option<f64>, each: &str| {
         mg_dl.map_or_else(none, |mg_dl| match words.unit() {
-            GlucoseUnit::MgDl => format!("{mg_dl:.1} mg/dL {each}"),
-            GlucoseUnit::MmolL => format!("{:.2} mmol/L {each}", mg_dl / ebbstead_core::units::MG_DL_PER_MMOL_L),
+            GlucoseUnit::MgDl => format!("{} mg/dL {each}", words.decimal(mg_dl, 1)),
+            GlucoseUnit::MmolL => {
+                format!("{} mmol/L {each}", words.decimal(mg_dl / ebbstead_core::units::MG_DL_PER_MMOL_L, 2))
+            }
         })
     };
     // One that has words in another build goes by its tag.

@@ -45,10 +45,10 @@ struct Then {
 pub fn run(context: &Context, given: &Smooth) -> Result<(), Failure> {
     let now = context.now()?;
     let (log, wearer) = context.open(now)?;
-    let until = given.until.as_ref().map_or(Ok(now), |text| context.place.parse(text, now))?;
+    let until = given.until.as_ref().map_or(Ok(now), |text| context.time(text, now))?;
     let hours = i64::from(given.hours.unwrap_or(12));
     let from = match &given.from {
-        Some(text) => context.place.parse(text, until)?,
+        Some(text) => context.time(text, until)?,
         None => until.plus_ms(-hours * 60 * MINUTE_MS),
     };
     if !from.is_before(until) {

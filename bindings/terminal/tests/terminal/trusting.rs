@@ -195,6 +195,35 @@ fn slips_are_refused_and_said() {
         context.done(&["settings", name, meant]);
     }
     context.done(&["settings", "insulin-factor", "2", "--unit", "mmol"]);
+    // In the unit that is typed, and with the option where the other one fits.
+    context.done(&["settings", "unit", "mmol"]);
+    let refused = context.fails(65, &["settings", "insulin-factor", "50"]);
+    assert!(refused.contains("50 mmol/L cannot be") && refused.contains("--unit mg"), "{refused}");
+    let refused = context.fails(65, &["settings", "insulin-factor", "500"]);
+    assert!(refused.contains("0.28 to 22.20 mmol/L a unit, not 500.00"), "{refused}");
+    let refused = context.fails(65, &["--lang", "de", "settings", "carbs-factor", "50"]);
+    assert!(refused.contains("0,03 und 2,22 mmol/L je Gramm") && refused.contains("50,00"), "{refused}");
+}
+
+#[test]
+fn of_a_time_that_the_clocks_skipped_or_showed_twice_it_is_said_which_was_taken() {
+    let context = Context::new();
+    let note = |at: &str| context.run(&["add", "carbs", "12", "--at", at]);
+    let skipped = note("2025-03-30 02:30");
+    assert!(skipped.code == 0 && skipped.err.contains("went forward over 2025-03-30 02:30"), "{}", skipped.err);
+    let twice = note("2025-10-26 02:30");
+    assert!(twice.err.contains("twice; taken as 2025-10-26T02:30:00+01:00"), "{}", twice.err);
+    for plain in ["2025-10-26 12:30", "2025-10-26T02:30:00+02:00"] {
+        assert!(!note(plain).err.contains("clocks"), "{plain}");
+    }
+}
+
+#[test]
+fn the_sheet_of_a_sensor_that_is_worn_is_there_however_few_days_are_asked_for() {
+    let context = Context::new();
+    context.done(&["add", "sensor", "inserted", "--site", "belly", "--ago", "7200"]);
+    let sheet = |days: &str| context.done(&["sensor", "--sheet", "--days", days]);
+    assert_eq!(sheet("1"), sheet("14"));
 }
 
 #[test]

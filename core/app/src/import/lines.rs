@@ -29,6 +29,10 @@ impl Report {
             let readings = words.counted(contradictory, Counted::Readings);
             lines.push(say!(words, "import-contradicts", readings));
         }
+        if self.moments_apart > 0 {
+            let readings = words.counted(self.moments_apart, Counted::Readings);
+            lines.push(say!(words, "import-moments-apart", readings));
+        }
         let of = if self.format == Format::Fhir { Counted::Resources } else { Counted::Rows };
         let counted = [
             (self.beyond, text!(words, "import-too-low-or-too-high")),

@@ -32,6 +32,9 @@ pub struct Report {
     pub beyond: u64,
     /// Rows that said the same as an earlier one.
     pub repeated: u64,
+    /// Readings in the log that say what another of the same sensor says moments apart, over the time for which the log had entries
+    /// before the file came: the same series, come twice. Figures count each pair once.
+    pub moments_apart: u64,
     /// Rows without a reading in them (an empty cell).
     pub without_reading: u64,
     /// Rows or resources left out; the findings say why.
@@ -86,6 +89,7 @@ impl Report {
             taken: 0,
             beyond: 0,
             repeated: 0,
+            moments_apart: 0,
             without_reading: 0,
             left_out: 0,
             others: 0,

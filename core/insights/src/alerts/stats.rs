@@ -6,7 +6,7 @@ use super::replay::{Alert, replay};
 use super::ring::AlertCause;
 use crate::log::{History, InsulinKind, Purpose};
 use crate::review::Period;
-use crate::review::metrics::{Episode, Side, episodes, held};
+use crate::review::metrics::{Episode, Side, Sufficiency, episodes, held};
 use crate::statistics::median;
 use crate::time::Moment;
 use crate::units::Glucose;
@@ -20,6 +20,8 @@ pub(crate) const NOTICE_WITHIN_MINUTES: f64 = 60.0;
 /// What a plan's alerts were worth over a period.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct AlertStats {
+    /// What they stand on. Where it does not tell what lasted, the figures below tell nothing of the plan.
+    pub sufficiency: Sufficiency,
     /// Every alert.
     pub alerts: Vec<Alert>,
     /// Alerts in 24 hours of covered time, outside the wearer's night.
@@ -74,6 +76,7 @@ impl AlertStats {
                 .map(|before| before.max(0.0))
         };
         Self {
+            sufficiency: Sufficiency::of(&held, period, 0.0),
             a_day: rate(false),
             a_night: rate(true),
             acted: alerts.iter().filter(|alert| acted(alert)).count(),
@@ -156,11 +159,15 @@ pub fn proposal(history: &History, wearer: &Wearer, plan: &Plan, period: Period)
     let mut changed = *plan;
     changed.day.high = Some(high);
     changed.check().ok()?;
+    let before = AlertStats::of(history, wearer, plan, period);
+    if before.sufficiency.too_far_apart() {
+        return None;
+    }
     Some(Proposal {
         plan: changed,
         acts_at_mg_dl,
         actions: levels.len(),
-        before: AlertStats::of(history, wearer, plan, period),
+        before,
         after: AlertStats::of(history, wearer, &changed, period),
     })
 }
@@ -193,6 +200,9 @@ pub fn delay_proposal(history: &History, wearer: &Wearer, plan: &Plan, period: P
     };
     let before = AlertStats::of(history, wearer, plan, period);
     let idle_before = idle(&before);
+    if before.sufficiency.too_far_apart() {
+        return None;
+    }
     if idle_before < FEWEST_ACTIONS || plan.day.high_delay_minutes > 0.0 || plan.night.high_delay_minutes > 0.0 {
         return None;
     }

@@ -218,7 +218,7 @@ impl Review {
         let nothing = TooLittle::of(Need::HoursOfReadings, sufficiency.covered_hours, metrics::FEWEST_HOURS);
         let shares_in = |lines: Lines| sufficiency.some_hours().and_then(|()| Shares::of(held, lines).ok_or(nothing));
         let spread = sufficiency.some_hours().and_then(|()| Spread::of(held).ok_or(nothing));
-        let (mage, mage_days) = swings::mean_mage(held);
+        let (mage, covered_days) = swings::mean_mage(held);
         let (modd, modd_minutes) = swings::modd_mg_dl(held);
         let find = |side: Side| -> Vec<Lasting> {
             let with_before = |episode: Episode| Lasting {
@@ -244,7 +244,10 @@ impl Review {
             gmi_percent: sufficiency.enough_days().and(spread).map(|spread| metrics::gmi_percent(spread.mean_mg_dl)),
             indices: sufficiency.some_hours().and_then(|()| BloodGlucoseIndices::of(held).ok_or(nothing)),
             glycemia_risk: shares_in(Lines::of(Group::Adult)).map(|shares| GlycemiaRisk::of(&shares)),
-            mage_mg_dl: mage.ok_or(TooLittle::of(Need::CoveredDays, mage_days as f64, 1.0)),
+            mage_mg_dl: mage.ok_or(match covered_days {
+                0 => TooLittle::of(Need::CoveredDays, 0.0, 1.0),
+                _ => TooLittle::of(Need::Swings, 0.0, 1.0),
+            }),
             modd_mg_dl: modd.filter(|_| modd_minutes + 1e-6 >= metrics::FEWEST_HOURS * 60.0).ok_or(TooLittle::of(
                 Need::HoursADayApart,
                 modd_minutes / 60.0,

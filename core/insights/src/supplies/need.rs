@@ -2,8 +2,9 @@
 
 use crate::alerts::{AlertStats, Plan};
 use crate::error::Result;
-use crate::log::{History, InsulinKind, Symptom};
+use crate::log::{History, InsulinKind, MeterCheck, Symptom};
 use crate::review::Period;
+use crate::review::metrics::ranges::shown_below;
 use crate::review::metrics::{Episode, Side, Sufficiency, episodes, held};
 use crate::statistics::{Share, median};
 use crate::store::Log;
@@ -29,15 +30,18 @@ pub struct Need {
     pub lows_at_night: usize,
     /// Those below 54 mg/dL.
     pub serious_lows: usize,
-    /// Lows that the sensor's data gave notice of, by the wearer's lines: [`NOTICE_MINUTES`] or more before 70 mg/dL needs an
-    /// alert that rings earlier; 0 where it came with it.
+    /// Lows that had an alert by the wearer's lines, before or while they lasted.
     pub warned_by_sensor: Share,
+    /// Of them, those whose alert came [`NOTICE_MINUTES`] or more before they began: it announced them.
+    pub announced_by_sensor: Share,
     /// The middle time from the first alert to 54 mg/dL or below, of the lows that got there, in minutes.
     pub median_notice_of_serious_minutes: Option<f64>,
     /// Lows of which the log shows anything without the sensor: a meter check below the line, or feeling low.
     pub seen_without_sensor: Share,
     /// The same, of those at night.
     pub seen_without_sensor_at_night: Share,
+    /// Meter checks below the low line of the consensus.
+    pub meter_lows: usize,
     /// Times help was needed, as noted.
     pub severe: usize,
     /// Meter checks a day.
@@ -73,13 +77,15 @@ impl Need {
         let serious = episodes(&held, Side::Below(FLOOR_LINE_MG_DL));
         let at_night = |low: &Episode| wearer.night.contains(low.from);
         let stats = AlertStats::of(history, wearer, &Plan::of(wearer), period);
-        let warned = |low: &Episode| {
+        let warned = |low: &Episode, notice_minutes: f64| {
             stats.alerts.iter().any(|alert| {
+                let before = low.from.minutes_since(alert.at);
                 alert.of.warns_of_lows()
-                    && low.from.minutes_since(alert.at) <= crate::alerts::NOTICE_WITHIN_MINUTES
+                    && (notice_minutes..=crate::alerts::NOTICE_WITHIN_MINUTES).contains(&before)
                     && alert.at <= low.until
             })
         };
+        let with_notice = |minutes: f64| Share::of(lows.iter().filter(|low| warned(low, minutes)).count(), lows.len());
         let notice: Vec<f64> = serious
             .iter()
             .filter_map(|low| {
@@ -93,9 +99,10 @@ impl Need {
                     .max_by(f64::total_cmp)
             })
             .collect();
+        let meter_low = |one: &&MeterCheck| shown_below(one.glucose.mg_dl(), one.beyond, LOW_LINE_MG_DL);
         let seen = |low: &&Episode| {
             let during = |at: Moment| low.from.minutes_since(at) <= SEEN_BEFORE_MINUTES && at <= low.until;
-            history.meter_checks.iter().any(|one| during(one.at) && one.glucose.mg_dl() < LOW_LINE_MG_DL)
+            history.meter_checks.iter().any(|one| during(one.at) && meter_low(&one))
                 || history
                     .symptoms
                     .iter()
@@ -114,10 +121,12 @@ impl Need {
             lows: lows.len(),
             lows_at_night: night.len(),
             serious_lows: serious.len(),
-            warned_by_sensor: Share::of(lows.iter().filter(|low| warned(low)).count(), lows.len()),
+            warned_by_sensor: with_notice(f64::NEG_INFINITY),
+            announced_by_sensor: with_notice(NOTICE_MINUTES),
             median_notice_of_serious_minutes: median(&notice),
             seen_without_sensor: Share::of(lows.iter().filter(seen).count(), lows.len()),
             seen_without_sensor_at_night: Share::of(night.iter().copied().filter(seen).count(), night.len()),
+            meter_lows: history.meter_checks.iter().filter(|one| inside(one.at)).filter(meter_low).count(),
             severe: history.symptoms.iter().filter(|one| inside(one.at) && one.symptom == Symptom::Severe).count(),
             meter_checks_a_day: history.meter_checks.iter().filter(|one| inside(one.at)).count() as f64 / days,
             doses_a_day: doses.count() as f64 / days,

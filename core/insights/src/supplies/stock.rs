@@ -87,15 +87,24 @@ impl Stock {
             }
             before += batch.amount;
             if let Some(usage) = usage {
-                let could_use = (usage.a_day * days).max(used_by_then);
+                let could_use = usage.a_day * days;
+                // A sensor that was put in before its date is worn to its end.
+                let could_use = if item == Item::Sensor { could_use.ceil() } else { could_use };
+                let could_use = could_use.max(used_by_then);
                 batch.left_over = (before - could_use).clamp(0.0, batch.amount);
                 before -= batch.left_over;
                 used_by_then = before.min(could_use);
             }
         }
-        let lost_to_expiry = dated.iter().map(|batch| batch.left_over).sum();
+        let lost_to_expiry = dated.iter().fold(0.0, |sum, batch| sum + batch.left_over);
         let counted = counted.map(|note| note.at);
         Some(Self { amount, counted, since: begin.at, short_by: (-left).max(0.0), batches: dated, lost_to_expiry })
+    }
+
+    /// How much of what is there has expired.
+    #[must_use]
+    pub fn expired(&self, now: Moment) -> f64 {
+        self.batches.iter().filter(|batch| batch.expires < now.local_date()).fold(0.0, |sum, batch| sum + batch.amount)
     }
 
     /// What expires within 60 days or will not be used up in time.

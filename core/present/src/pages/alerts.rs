@@ -5,6 +5,8 @@ use crate::log::History;
 use crate::page::{Block, Page, Row, Table};
 use crate::review::Period;
 use crate::sentences::alerts::{delay_text, proposal_text, stats_lines};
+use crate::sentences::review::too_little;
+use crate::sentences::supplies::covering;
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 use crate::words::Words;
 use crate::{say, text};
@@ -13,13 +15,23 @@ use crate::{say, text};
 #[must_use]
 pub fn page(history: &History, wearer: &Wearer, tried: &Plan, period: Period, words: Words) -> Page {
     let own = Plan::of(wearer);
+    let worth = AlertStats::of(history, wearer, &own, period);
+    let page = Page::new(words, text!(words, "page-alerts-alerts-replayed"))
+        .with(None, [Block::sentences(covering(period, &worth.sufficiency, words))]);
+    if let Err(missing) = worth.sufficiency.tells_what_lasted() {
+        let why = too_little(missing, words);
+        return page.with(None, [Block::sentences(say!(words, "page-alerts-cannot-be-replayed", why))]);
+    }
     let mut columns = vec![text!(words, "page-alerts-your-lines").to_owned()];
-    let lines = |plan: &Plan| stats_lines(&AlertStats::of(history, wearer, plan, period), words);
-    let mut rows: Vec<Row> =
-        lines(&own).into_iter().map(|(name, value)| Row { name, values: vec![value], note: String::new() }).collect();
+    let mut rows: Vec<Row> = stats_lines(&worth, words)
+        .into_iter()
+        .map(|(name, value)| Row { name, values: vec![value], note: String::new() })
+        .collect();
     if *tried != own {
         columns.push(text!(words, "page-alerts-as-tried").to_owned());
-        for (row, (_, value)) in rows.iter_mut().zip(lines(tried)) {
+        for (row, (_, value)) in
+            rows.iter_mut().zip(stats_lines(&AlertStats::of(history, wearer, tried, period), words))
+        {
             row.values.push(value);
         }
     }
@@ -28,8 +40,7 @@ pub fn page(history: &History, wearer: &Wearer, tried: &Plan, period: Period, wo
     let delayed = delay_proposal(history, wearer, &own, period);
     let delayed = delayed.map(|found| Block::sentences(delay_text(&found, words)));
     let floor = words.amount(FLOOR_LINE_MG_DL);
-    Page::new(words, text!(words, "page-alerts-alerts-replayed"))
-        .with(None, [Block::Table(Table { columns, rows })])
+    page.with(None, [Block::Table(Table { columns, rows })])
         .with(Some(text!(words, "page-alerts-proposals")), proposed.into_iter().chain(delayed))
         .with(None, [Block::sentences(say!(words, "page-alerts-below-alert-in-any-case", floor))])
 }

@@ -8,7 +8,7 @@ use crate::review::Review;
 use crate::review::metrics::Lines;
 use crate::review::patterns::patterns;
 use crate::sentences::review::{
-    Line, basis, episode_line, figure_lines, own_line, pattern_lines, range_lines, summary,
+    Line, basis, episode_line, figure_lines, lows_unknown, own_line, pattern_lines, range_lines, summary,
 };
 use crate::time::Moment;
 use crate::wearer::Wearer;
@@ -129,6 +129,9 @@ impl Page {
     /// The newest lows, as many as the page holds.
     fn episodes(&mut self, review: &Review, words: Words) {
         const MOST: usize = 12;
+        if let Some(unknown) = lows_unknown(review, words) {
+            return self.paragraph("", &unknown);
+        }
         if review.lows.is_empty() {
             return self.paragraph("", text!(words, "page-report-none"));
         }

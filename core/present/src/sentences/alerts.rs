@@ -12,9 +12,11 @@ pub fn stats_lines(stats: &AlertStats, words: Words) -> Vec<(String, String)> {
     let all = stats.alerts.len();
     let of_all = |count: usize| say!(words, "alerts-of-2", count, all);
     let noticed = stats.warning_minutes.len();
+    let ahead = stats.warning_minutes.iter().filter(|minutes| **minutes > 0.0).count();
     vec![
         line(text!(words, "alerts-alerts-by-day-day"), words.decimal(stats.a_day, 1)),
         line(text!(words, "alerts-alerts-by-night-night"), words.decimal(stats.a_night, 1)),
+        line(text!(words, "alerts-lost-signal"), of_all(count(&stats.alerts, AlertCause::Lost))),
         line(
             &say!(words, "alerts-something-logged-within", minutes = words.decimal(ACTED_WITHIN_MINUTES, 0)),
             of_all(stats.acted),
@@ -22,6 +24,7 @@ pub fn stats_lines(stats: &AlertStats, words: Words) -> Vec<(String, String)> {
         line(text!(words, "alerts-resolved-without-action"), of_all(stats.resolved_without_action)),
         line(text!(words, "alerts-them-at-night-sleep-broken"), stats.sleep_interruptions.to_string()),
         line(text!(words, "alerts-lows-with-alert"), say!(words, "alerts-of", noticed, lows = stats.lows)),
+        line(text!(words, "alerts-before-low-began"), say!(words, "alerts-of", noticed = ahead, lows = stats.lows)),
         line(
             text!(words, "alerts-notice-before-them-middle-one"),
             stats.median_warning_minutes().map_or_else(

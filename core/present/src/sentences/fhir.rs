@@ -35,6 +35,8 @@ pub fn finding_text(finding: &Finding, words: Words) -> String {
         FindingCode::UnitUnknown => text!(words, "fhir-unit-not-known-here"),
         FindingCode::UnitContradictsCode => text!(words, "fhir-code-asks-for-another-unit"),
         FindingCode::InsulinUnknown => text!(words, "fhir-insulin-neither-rapid-acting-nor"),
+        FindingCode::InsulinUncoded => text!(words, "fhir-insulin-without-code"),
+        FindingCode::Laboratory => text!(words, "fhir-laboratory"),
         FindingCode::PartUnknown => text!(words, "fhir-part-missing-or-newer-version"),
         FindingCode::ModifierUnknown => text!(words, "fhir-modifier-not-known-here"),
         FindingCode::NameTwice => text!(words, "fhir-name-stands-twice"),

@@ -32,6 +32,8 @@ pub fn too_little(missing: TooLittle, words: Words) -> String {
         Need::HoursADayApart => say!(words, "review-hours-with-readings-day-before", need),
         Need::DaysAtThisHour => say!(words, "review-days-with-readings-at-hour", need),
         Need::MeterPairs => say!(words, "review-meter-checks-beside-readings", need),
+        Need::Swings => return text!(words, "review-no-swing").to_owned(),
+        Need::NearReadings => return text!(words, "review-readings-too-far-apart").to_owned(),
     };
     // Rounded down, so that "have" never looks like enough.
     let have = words.decimal((missing.have * 10.0).floor() / 10.0, usize::from(missing.have.fract() > 0.0));
@@ -42,6 +44,18 @@ pub fn too_little(missing: TooLittle, words: Words) -> String {
 /// The value as `write` writes it, or what is missing.
 fn value<T: Copy>(measured: &Measured<T>, words: Words, write: impl Fn(T) -> String) -> String {
     measured.map_or_else(|missing| too_little(missing, words), write)
+}
+
+/// From so many minutes on a length is written in hours and minutes; ours.
+const IN_HOURS_FROM_MINUTES: f64 = 90.0;
+
+/// How long something lasted.
+pub(crate) fn length(minutes: f64, words: Words) -> String {
+    let minutes = minutes.round();
+    if minutes < IN_HOURS_FROM_MINUTES {
+        return format!("{} min", words.decimal(minutes, 0));
+    }
+    format!("{} h {:.0} min", words.decimal((minutes / 60.0).floor(), 0), minutes % 60.0)
 }
 
 /// Hours and minutes of an average day.
@@ -80,11 +94,14 @@ pub fn range_lines(review: &Review, words: Words) -> Vec<Line> {
     let lines = crate::review::metrics::Lines::of(review.options.group);
     let line = |part: Part| {
         let name = part_name(part, lines, words);
+        let aim = Aim::of(review.options.group).iter().find(|aim| aim.part == part);
         let value = value(&review.shares, words, |shares| {
             let percent = shares.part(part);
-            format!("{} % ({})", words.decimal(percent, 1), of_a_day(percent, words))
+            // As many digits as it takes to see on which side of the aim it lies.
+            let same = |aim: &&Aim| words.decimal(percent, 1) == words.decimal(aim.percent, 1);
+            let decimals = if aim.is_some_and(|aim| same(&aim)) { 2 } else { 1 };
+            format!("{} % ({})", words.decimal(percent, decimals), of_a_day(percent, words))
         });
-        let aim = Aim::of(review.options.group).iter().find(|aim| aim.part == part);
         let note = aim.map_or_else(String::new, |aim| {
             let percent = words.decimal(aim.percent, 0);
             let what = if part == Part::InRange {
@@ -271,16 +288,30 @@ pub fn summary(review: &Review, before: Option<&Review>, looked: &Looked, words:
     said
 }
 
+/// That lows cannot be counted, and why, where that is so.
+pub(crate) fn lows_unknown(review: &Review, words: Words) -> Option<String> {
+    let missing = review.sufficiency.tells_what_lasted().err().filter(|_| review.lows.is_empty())?;
+    Some(lows_not_counted(missing, words))
+}
+
+/// That lows cannot be counted, and why.
+pub(crate) fn lows_not_counted(missing: TooLittle, words: Words) -> String {
+    say!(words, "review-lows-not-known", why = too_little(missing, words))
+}
+
 fn lows(review: &Review, words: Words) -> String {
+    if let Some(unknown) = lows_unknown(review, words) {
+        return unknown;
+    }
     let count = review.lows.len();
     let Some(longest) = longest(&review.lows) else {
         return text!(words, "review-no-low-lasted-quarter-hour").to_owned();
     };
     let at_night = review.lows.iter().filter(|low| low.at_night).count();
-    let (serious, minutes) = (review.serious_lows.len(), words.decimal(longest.episode.minutes(), 0));
+    let (serious, length) = (review.serious_lows.len(), length(longest.episode.minutes(), words));
     let when = words.date_time(longest.episode.from);
     let floor = words.amount(crate::wearer::FLOOR_LINE_MG_DL);
-    say!(words, "review-you-low-them-at-night", count = times(count, words), at_night, serious, floor, minutes, when)
+    say!(words, "review-you-low-them-at-night", count = times(count, words), at_night, serious, floor, length, when)
 }
 
 fn longest(all: &[Lasting]) -> Option<&Lasting> {
@@ -305,7 +336,7 @@ pub(crate) fn capital(text: &str) -> String {
 pub fn episode_line(lasting: &Lasting, words: Words) -> String {
     let episode = &lasting.episode;
     let when = words.date_time(episode.from);
-    let minutes = words.decimal(episode.minutes(), 0);
+    let length = length(episode.minutes(), words);
     let furthest = episode.furthest_beyond.map_or_else(
         || say!(words, "review-to", furthest = words.amount(episode.furthest_mg_dl)),
         |beyond| words.beyond(beyond, episode.furthest_mg_dl),
@@ -327,7 +358,7 @@ pub fn episode_line(lasting: &Lasting, words: Words) -> String {
     .flatten()
     .collect();
     let before = if before.is_empty() { String::new() } else { format!("; {}", before.join(", ")) };
-    format!("{when}  {minutes} min, {furthest}{end}{before}")
+    format!("{when}  {length}, {furthest}{end}{before}")
 }
 
 /// Dates named at most, the latest first.

@@ -7,7 +7,7 @@ use crate::sensor::calibration::{APART_MINUTES, Calibration, NotNow, OFF_LIMIT, 
 use crate::sensor::faults::{Fault, Noted};
 use crate::sensor::looked_back::LagFree;
 use crate::sensor::sessions::{REST_DAYS, Session, Site, Stage, next_site};
-use crate::sentences::review::too_little;
+use crate::sentences::review::{length, too_little};
 use crate::statistics::{Mean, Share};
 use crate::time::Moment;
 use crate::words::Words;
@@ -222,9 +222,8 @@ pub(crate) fn fault_line(fault: &Fault, words: Words) -> String {
     let day = |moment: Moment| words.date_time(moment);
     match fault {
         Fault::Gap { from, until } => {
-            let minutes = words.decimal(until.minutes_since(*from), 0);
-            let at = day(*from);
-            say!(words, "sensor-no-readings-for-min", at, minutes)
+            let (at, length) = (day(*from), length(until.minutes_since(*from), words));
+            say!(words, "sensor-no-readings-for-min", at, length)
         }
         Fault::Silent { from, until } => {
             let (at, span) = (day(*from), words.span(until.minutes_since(*from)));
@@ -237,9 +236,8 @@ pub(crate) fn fault_line(fault: &Fault, words: Words) -> String {
             say!(words, "sensor-from-to-within-min", at, from, to, minutes)
         }
         Fault::Compression { from, until } => {
-            let minutes = words.decimal(until.minutes_since(*from), 0);
-            let at = day(*from);
-            say!(words, "sensor-pressed-for-min", at, minutes)
+            let (at, length) = (day(*from), length(until.minutes_since(*from), words));
+            say!(words, "sensor-pressed-for-min", at, length)
         }
         Fault::Noted { at, what } => format!("{}  {}", day(*at), noted(what, words).replace('\n', " / ")),
     }

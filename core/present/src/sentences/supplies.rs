@@ -1,7 +1,9 @@
 //! Supplies in words.
 
 use crate::log::{Item, Text};
-use crate::sentences::review::capital;
+use crate::review::Period;
+use crate::review::metrics::Sufficiency;
+use crate::sentences::review::{capital, lows_not_counted};
 use crate::statistics::Share;
 use crate::supplies::Cost;
 use crate::supplies::{Basis, Usage};
@@ -26,8 +28,12 @@ pub fn outlook_lines(outlook: &Outlook, words: Words, now: Moment) -> (String, V
     match &outlook.stock {
         None => said.push(text!(words, "supplies-how-much-there-never-noted").to_owned()),
         Some(stock) => {
-            let amount = words.stock(item, stock.amount);
+            let expired = stock.expired(now);
+            let amount = words.stock(item, (stock.amount - expired).max(0.0));
             said.push(match stock.counted {
+                _ if expired > 0.0 => {
+                    say!(words, "supplies-usable-there", amount, expired = words.stock(item, expired))
+                }
                 Some(at) => {
                     let day = at.local_date();
                     say!(words, "supplies-there-counted", amount, day = words.date(day))
@@ -50,9 +56,14 @@ pub fn outlook_lines(outlook: &Outlook, words: Words, now: Moment) -> (String, V
     }
     if let Some(run_out) = outlook.run_out {
         let RunOut { expected, earliest, latest, .. } = run_out;
+        let is_sure = latest == Some(earliest);
         let until = latest.map_or_else(|| text!(words, "supplies-open").to_owned(), |day| words.date(day));
         let (expected, earliest) = (words.date(expected), words.date(earliest));
-        said.push(say!(words, "supplies-runs-out-about-nine-times", expected, earliest, until));
+        said.push(if is_sure {
+            say!(words, "supplies-runs-out-about", expected)
+        } else {
+            say!(words, "supplies-runs-out-about-nine-times", expected, earliest, until)
+        });
     }
     if let Some(stock) = &outlook.stock {
         for batch in stock.expiring(now) {
@@ -143,24 +154,37 @@ pub fn cost_line(cost: &Cost, words: Words) -> String {
     format!("{item}{from}: {each} ({how} {}); {use_of}", words.date(cost.at.local_date()))
 }
 
+/// The days of a period, how many readings they hold and how much of the time these cover.
+#[must_use]
+pub(crate) fn covering(period: Period, on: &Sufficiency, words: Words) -> String {
+    let day = |moment: Moment| words.date(moment.local_date());
+    let (from, until) = (day(period.from()), day(period.until()));
+    let share = words.decimal(100.0 * on.share(), 0);
+    say!(words, "supplies-from-to-sensor-readings-covering", from, until, readings = on.readings, share)
+}
+
 /// The facts of a statement of need, as sentences for a letter that the wearer writes.
 #[must_use]
 pub fn need_lines(need: &Need, words: Words) -> Vec<String> {
-    let day = |moment: Moment| words.date(moment.local_date());
-    let (from, until) = (day(need.period.from()), day(need.period.until()));
-    let on = &need.sufficiency;
-    let share = words.decimal(100.0 * on.share(), 0);
-    let mut said =
-        vec![say!(words, "supplies-from-to-sensor-readings-covering", from, until, readings = on.readings, share)];
+    let mut said = vec![covering(need.period, &need.sufficiency, words)];
     let (checks, doses) = (words.decimal(need.meter_checks_a_day, 1), words.decimal(need.doses_a_day, 1));
     said.push(say!(words, "supplies-as-logged-meter-checks-and", checks, doses));
     let (low, floor) = (words.amount(crate::wearer::LOW_LINE_MG_DL), words.amount(crate::wearer::FLOOR_LINE_MG_DL));
     let (lows, night, serious) = (need.lows, need.lows_at_night, need.serious_lows);
-    said.push(say!(words, "supplies-glucose-below-for-quarter-hour", low, lows, night, floor, serious));
-    if lows > 0 {
+    let told = need.sufficiency.tells_what_lasted();
+    said.push(match told {
+        Ok(()) => say!(words, "supplies-glucose-below-for-quarter-hour", low, lows, night, floor, serious),
+        Err(missing) => lows_not_counted(missing, words),
+    });
+    if need.meter_lows > 0 {
+        said.push(say!(words, "supplies-meter-checks-below", low, count = need.meter_lows));
+    }
+    if lows > 0 && told.is_ok() {
         let of = |share: &Share| say!(words, "supplies-of", hits = share.hits, of = share.of);
-        let (warned, seen) = (of(&need.warned_by_sensor), of(&need.seen_without_sensor));
-        said.push(say!(words, "supplies-with-sensors-data-alert-at", warned));
+        let (warned, announced) = (of(&need.warned_by_sensor), of(&need.announced_by_sensor));
+        let seen = of(&need.seen_without_sensor);
+        let notice_minutes = format!("{NOTICE_MINUTES:.0}");
+        said.push(say!(words, "supplies-with-sensors-data-alert-at", warned, announced, notice_minutes));
         if let Some(minutes) = need.median_notice_of_serious_minutes {
             let minutes = words.decimal(minutes, 0);
             said.push(say!(

@@ -59,12 +59,11 @@ impl Words {
     /// That an amount lies outside its limits. Lines and amounts are checked in mg/dL, and typed in the wearer's unit.
     fn out_of_range(self, what: String, given: f64, limits: (f64, f64), unit: &str) -> String {
         let n = self.numbers;
-        let in_mmol_l = unit == GlucoseUnit::MgDl.code() && n.unit == GlucoseUnit::MmolL;
-        let (shown, unit) = if in_mmol_l {
-            (1.0 / MG_DL_PER_MMOL_L, GlucoseUnit::MmolL.code().to_owned())
-        } else {
-            (1.0, self.unit_name(unit))
-        };
+        let (mg_dl, mmol_l) = (GlucoseUnit::MgDl.code(), GlucoseUnit::MmolL.code());
+        let is_amount = unit == mg_dl;
+        let in_mmol_l = unit.starts_with(mg_dl) && n.unit == GlucoseUnit::MmolL;
+        let unit = self.unit_name(unit);
+        let (shown, unit) = if in_mmol_l { (1.0 / MG_DL_PER_MMOL_L, unit.replace(mg_dl, mmol_l)) } else { (1.0, unit) };
         let ((low, high), size) = ((limits.0 * shown, limits.1 * shown), given * shown);
         // Nothing is excluded by name and included by number: 0 is no amount.
         if low == 0.0 && size == 0.0 {
@@ -73,7 +72,8 @@ impl Words {
         // As many digits as it takes to see that it lies outside.
         let same = |limit: f64| format!("{size:.1}") == format!("{limit:.1}");
         let is_fine = in_mmol_l || low > 0.0 && low < 0.1;
-        let digits = if is_fine && (same(low) || same(high)) { 2 } else { 1 };
+        // A factor a gram would be lost in rounding.
+        let digits = if is_fine && (!is_amount && in_mmol_l || same(low) || same(high)) { 2 } else { 1 };
         let limit = |limit: f64| n.localised(format!("{limit:.digits$}"));
         let given = if in_mmol_l { format!("{size:.digits$}") } else { given.to_string() };
         say!(self, "error-out-of-range", what, low = limit(low), high = limit(high), unit, given = n.localised(given))

@@ -64,10 +64,12 @@ impl Words {
                 say!(self, "fault-no-such-column", asked = format!("{asked:?}"), seen = list(seen))
             }
             RowFault::TimesUnknown { given } => {
-                say!(self, "fault-times-unknown", given = format!("{given:?}"))
+                let (like, _) = notations(given);
+                say!(self, "fault-times-unknown", given = format!("{given:?}"), like)
             }
             RowFault::DayOrMonth { given } => {
-                say!(self, "fault-day-or-month", given = format!("{given:?}"))
+                let (day_first, month_first) = notations(given);
+                say!(self, "fault-day-or-month", given = format!("{given:?}"), day_first, month_first)
             }
             RowFault::BadTimeFormat { given } => {
                 say!(self, "fault-bad-time-format", given = format!("{given:?}"))
@@ -119,5 +121,43 @@ impl Words {
     pub(super) fn refused(self, file: &str, line: u64, column: Option<usize>, why: &str) -> String {
         let column = column.map_or(String::new(), |column| say!(self, "refused-column", column));
         say!(self, "refused", file, line, column, why)
+    }
+}
+
+/// How a time such as this one is written, in the notation of `strftime`: with the day first, and with the month first.
+fn notations(given: &str) -> (String, String) {
+    let date = given.split([' ', ',', 'T']).next().unwrap_or_default();
+    let mark = date.chars().find(|sign| !sign.is_ascii_digit()).filter(|mark| "/-.".contains(*mark)).unwrap_or('/');
+    let year = if date.rsplit(mark).next().is_some_and(|year| year.len() == 2) { "%y" } else { "%Y" };
+    let rest = given.get(date.len()..).unwrap_or_default();
+    let between: String = rest.chars().take_while(|sign| " ,T".contains(*sign)).collect();
+    let between = if between.is_empty() { " " } else { &between };
+    let seconds = if rest.matches(':').count() > 1 { ":%S" } else { "" };
+    let upper = rest.to_uppercase();
+    let half = if rest.ends_with(['M', 'm']) {
+        if upper.ends_with(" AM") || upper.ends_with(" PM") { " %p" } else { "%p" }
+    } else {
+        ""
+    };
+    let hour = if half.is_empty() { "%H" } else { "%I" };
+    let clock = format!("{between}{hour}:%M{seconds}{half}");
+    (format!("%d{mark}%m{mark}{year}{clock}"), format!("%m{mark}%d{mark}{year}{clock}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_notation_named_reads_the_time_it_is_named_for() {
+        for given in
+            ["11/01/2026 8:00 AM", "11/01/2026 08:00", "11-01-26 08:00:10", "1/2/2026, 8:00:00PM", "11.01.2026T08:00"]
+        {
+            let (day_first, month_first) = notations(given);
+            let read = |format: &str| chrono::NaiveDateTime::parse_from_str(given, format);
+            assert!(read(&day_first).is_ok() && read(&month_first).is_ok(), "{given}: {day_first}, {month_first}");
+        }
+        assert_eq!(notations("11/01/2026 8:00 AM").1, "%m/%d/%Y %I:%M %p");
+        assert_eq!(notations("?").0, "%d/%m/%Y %H:%M");
     }
 }

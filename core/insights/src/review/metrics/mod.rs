@@ -14,7 +14,7 @@ pub mod swings;
 
 pub use episodes::{Before, Episode, Side, episodes};
 pub(crate) use held::total_minutes;
-pub use held::{Held, held};
+pub use held::{Held, held, repeated};
 pub use profile::{Hour, profile};
 pub use ranges::{Aim, Group, Lines, Part, Shares};
 pub use risk::{BloodGlucoseIndices, GlycemiaRisk, Risk};
@@ -35,14 +35,18 @@ pub enum Need {
     HoursOfReadings,
     /// Days' worth of readings.
     DaysOfReadings,
-    /// Days covered by at least 70 % on which glucose swung by more than its standard deviation.
+    /// Days covered by at least 70 %.
     CoveredDays,
     /// Hours of readings that have others 24 h before.
     HoursADayApart,
     /// Days with readings at this hour.
     DaysAtThisHour,
+    /// Swings larger than the standard deviation of their day, where days are covered.
+    Swings,
     /// Readings compared with a meter.
     MeterPairs,
+    /// Readings with another within 20 minutes.
+    NearReadings,
 }
 
 /// Not enough data: what there is, and what is needed.
@@ -80,6 +84,8 @@ pub struct Sufficiency {
     pub readings: usize,
     /// How many of them were too low or too high to measure and stand with their limit.
     pub beyond: usize,
+    /// How many of them have no other within 20 minutes: how long what they show lasted is not known.
+    pub alone: usize,
     /// Hours that readings cover.
     pub covered_hours: f64,
     /// Days of the period.
@@ -103,10 +109,15 @@ impl Sufficiency {
             covered_until = one.until();
         }
         longest = longest.max(period.until().minutes_since(covered_until));
+        let near = |two: &[Held]| two[1].at.minutes_since(two[0].at) <= held::LONGEST_SPACING_MINUTES;
+        let neighbours: Vec<bool> = held.windows(2).map(near).collect();
+        let has_near = |place: usize| neighbours.get(place).is_some_and(|near| *near);
+        let alone = (0..held.len()).filter(|place| !has_near(*place) && !place.checked_sub(1).is_some_and(has_near));
         let dates = held.chunk_by(|a, b| a.at.local_date() == b.at.local_date()).count();
         Self {
             readings: held.len(),
             beyond: held.iter().filter(|one| one.beyond.is_some()).count(),
+            alone: alone.count(),
             covered_hours: total_minutes(held) / 60.0,
             days: period.days(),
             dates,
@@ -119,6 +130,24 @@ impl Sufficiency {
     #[must_use]
     pub fn share(&self) -> f64 {
         (self.covered_hours / (24.0 * self.days)).clamp(0.0, 1.0)
+    }
+
+    /// Whether most readings have no other within 20 minutes: lows and highs that last, and alerts, cannot be told from them.
+    #[must_use]
+    pub const fn too_far_apart(&self) -> bool {
+        2 * self.alone > self.readings
+    }
+
+    /// Whether readings say what lasted: a day's worth of them, most with others near.
+    ///
+    /// # Errors
+    /// How much is there, and how much is needed.
+    pub fn tells_what_lasted(&self) -> Measured<()> {
+        if self.too_far_apart() {
+            let near = self.readings.saturating_sub(self.alone) as f64;
+            return Err(TooLittle::of(Need::NearReadings, near, self.readings.div_ceil(2) as f64));
+        }
+        self.some_hours()
     }
 
     /// Whether readings cover as much of the period as the consensus asks, however long it is.

@@ -48,7 +48,7 @@ pub fn mage_mg_dl(day: &[Held]) -> Option<f64> {
 }
 
 /// A day counts towards the swings if readings cover this share of 24 hours.
-pub(crate) const DAY_COVERED: f64 = 0.7;
+pub const DAY_COVERED: f64 = 0.7;
 
 /// The local days that readings cover by at least 70 %.
 #[must_use]
@@ -58,12 +58,13 @@ pub fn covered_days(held: &[Held]) -> Vec<&[Held]> {
         .collect()
 }
 
-/// The mean of [`mage_mg_dl`] over covered days, and how many there were.
+/// The mean of [`mage_mg_dl`] over the covered days that have one, and how many days are covered.
 #[must_use]
 pub(crate) fn mean_mage(held: &[Held]) -> (Option<f64>, usize) {
-    let days: Vec<f64> = covered_days(held).into_iter().filter_map(mage_mg_dl).collect();
+    let covered = covered_days(held);
+    let days: Vec<f64> = covered.iter().copied().filter_map(mage_mg_dl).collect();
     let mean = (!days.is_empty()).then(|| days.iter().sum::<f64>() / days.len() as f64);
-    (mean, days.len())
+    (mean, covered.len())
 }
 
 /// Two readings count as a day apart if they are within this of 24 hours, in minutes: half the widest spacing.

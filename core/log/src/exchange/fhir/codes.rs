@@ -43,6 +43,9 @@ pub(crate) const SENSOR: GlucoseCode =
 pub(crate) const METER: GlucoseCode =
     code("41653-7", "Glucose [Mass/volume] in Capillary blood by Glucometer", false, GlucoseUnit::MgDl);
 
+/// What a laboratory measures.
+pub(super) const LABORATORY: &str = "2345-7";
+
 /// The glucose codes that are read.
 pub(crate) const GLUCOSE: [GlucoseCode; 9] = [
     SENSOR,
@@ -53,7 +56,7 @@ pub(crate) const GLUCOSE: [GlucoseCode; 9] = [
     code("15074-8", "Glucose [Moles/volume] in Blood", false, GlucoseUnit::MmolL),
     code("2340-8", "Glucose [Mass/volume] in Blood by Automated test strip", false, GlucoseUnit::MgDl),
     code("32016-8", "Glucose [Mass/volume] in Capillary blood", false, GlucoseUnit::MgDl),
-    code("2345-7", "Glucose [Mass/volume] in Serum or Plasma", false, GlucoseUnit::MgDl),
+    code(LABORATORY, "Glucose [Mass/volume] in Serum or Plasma", false, GlucoseUnit::MgDl),
 ];
 
 /// Ketones in blood, as they are written and read.
@@ -64,6 +67,9 @@ pub(crate) const INSULINS: [(InsulinKind, &str, &str); 2] = [
     (InsulinKind::Rapid, "A10AB", "Insulins and analogues for injection, fast-acting"),
     (InsulinKind::LongActing, "A10AE", "Insulins and analogues for injection, long-acting"),
 ];
+
+/// The units that insulin is given in, as UCUM has them and as they are written.
+pub(super) const UNITS_OF_INSULIN: [&str; 3] = ["[iU]", "[IU]", "U"];
 
 /// A code of our own, with its name.
 pub type Named = (&'static str, &'static str);

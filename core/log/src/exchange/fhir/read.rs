@@ -127,6 +127,8 @@ pub enum FindingCode {
     UnitContradictsCode,
     /// The insulin is neither rapid-acting nor long-acting.
     InsulinUnknown,
+    /// It is given in units of insulin, or called one, and no ATC code says which it is.
+    InsulinUncoded,
     /// One of our own kinds, and a part of it is missing or not known.
     PartUnknown,
     /// It carries a modifier that is not known here: what it says may be turned around, and it must not be processed. Source: FHIR R4,
@@ -142,6 +144,8 @@ pub enum FindingCode {
     CorrectsKnown,
     /// It was withdrawn at its source, and the log holds what it said.
     Withdrawn,
+    /// Taken as a meter check: a laboratory's value.
+    Laboratory,
     /// Taken: it was changed at its source, and the log holds what it said before.
     Amended,
 }
@@ -150,7 +154,7 @@ impl FindingCode {
     /// Whether the resource was taken all the same.
     #[must_use]
     pub const fn is_taken(self) -> bool {
-        matches!(self, Self::Amended)
+        matches!(self, Self::Amended | Self::Laboratory)
     }
 }
 
@@ -330,6 +334,11 @@ impl Sorting<'_, '_> {
         let changed = matches!(resource["status"].as_str(), Some("amended" | "corrected")) && entry.replaces.is_none();
         if changed && (self.holds)(&entry, Some(entry.id))? {
             self.note(Finding { entry: place, element: "status", code: FindingCode::Amended });
+        }
+        if resource["resourceType"] == "Observation"
+            && codes_in(&resource["code"], codes::LOINC).any(|code| code == codes::LABORATORY)
+        {
+            self.note(Finding { entry: place, element: "code", code: FindingCode::Laboratory });
         }
         self.take(place, entry)
     }
@@ -678,6 +687,8 @@ fn insulin(resource: &Value, options: &Options) -> Understood<Option<Entry>> {
         Some(kind) if kinds.all(|other| other == kind) => kind,
         // Mixed, intermediate or both: how it acts is not known here.
         _ if any_insulin => return left("medication", FindingCode::InsulinUnknown),
+        // Insulin left out in silence would make what lies ahead look better than it is.
+        _ if may_be_insulin(resource, medication) => return left("medication", FindingCode::InsulinUncoded),
         _ => return Ok(None),
     };
     if resource["status"] != "completed" {
@@ -685,10 +696,25 @@ fn insulin(resource: &Value, options: &Options) -> Understood<Option<Entry>> {
     }
     let at = moment(resource, options)?;
     let units = match quantity(&resource["dosage"]["dose"])? {
-        (units, "[iU]" | "[IU]" | "U") => units,
+        (units, unit) if codes::UNITS_OF_INSULIN.contains(&unit) => units,
         _ => return left("dosage", FindingCode::UnitUnknown),
     };
     entry(resource, at, EntryKind::Insulin { insulin: kind, units }, options).map(Some)
+}
+
+/// Whether what no code of ours names may be insulin: it is called so, or given in the units that insulin is. What an ATC code says to
+/// be something else is not.
+fn may_be_insulin(resource: &Value, medication: &Value) -> bool {
+    if codes_in(medication, codes::ATC).next().is_some() {
+        return false;
+    }
+    let codings = medication["coding"].as_array().map(Vec::as_slice).unwrap_or_default();
+    let names = codings.iter().map(|coding| &coding["display"]).chain([&medication["text"]]);
+    let names = names.chain([&resource["medicationReference"]["display"]]).filter_map(Value::as_str);
+    let dose = &resource["dosage"]["dose"];
+    let unit = dose["code"].as_str().or_else(|| dose["unit"].as_str());
+    names.map(str::to_lowercase).any(|name| name.contains("insulin"))
+        || unit.is_some_and(|unit| codes::UNITS_OF_INSULIN.contains(&unit))
 }
 
 /// The part of an Observation that has one of our own codes.

@@ -7,6 +7,7 @@ use super::escaped;
 use crate::chart::{DayChart, Tick};
 use crate::log::History;
 use crate::review::logged::{LoggedHour, logged_by_hour};
+use crate::review::metrics::swings::DAY_COVERED;
 use crate::review::metrics::{Hour, Lines, Part, Shares, ranges::whole};
 use crate::review::{Review, used};
 use crate::sentences::review::{of_a_day, part_name};
@@ -227,10 +228,15 @@ pub(super) fn days(review: &Review, history: &History, wearer: &Wearer, words: W
         let Some(first) = day.first() else { continue };
         let date = words.day_and_month(first.at.local_date());
         let shares = Shares::of(day, own).unwrap_or_default();
-        let share = words.decimal(shares.in_range, 0);
+        let covered = day.iter().map(|one| one.minutes).sum::<f64>() / 1440.0;
+        let percent = |share: f64, decimals: usize| match covered {
+            covered if covered < DAY_COVERED => "\u{2013}".to_owned(),
+            _ => format!("{} %", words.decimal(share, decimals)),
+        };
+        let share = percent(shares.in_range, 0);
         let _ = write!(
             rows,
-            "<text x=\"0\" y=\"{:.1}\">{date}</text><text x=\"{WIDTH}\" y=\"{:.1}\" text-anchor=\"end\">{share} %</text>",
+            "<text x=\"0\" y=\"{:.1}\">{date}</text><text x=\"{WIDTH}\" y=\"{:.1}\" text-anchor=\"end\">{share}</text>",
             y + 4.0,
             y + 4.0
         );
@@ -259,25 +265,33 @@ pub(super) fn days(review: &Review, history: &History, wearer: &Wearer, words: W
                 ),
             };
         }
-        let (below, above) = (words.decimal(shares.below(), 1), words.decimal(shares.above(), 1));
+        let (below, above) = (percent(shares.below(), 1), percent(shares.above(), 1));
+        let covered = words.decimal(100.0 * covered.min(1.0), 0);
         let _ = write!(
             table,
-            "<tr><th scope=\"row\">{date}</th><td>{share} %</td><td>{below} %</td><td>{above} %</td></tr>"
+            "<tr><th scope=\"row\">{date}</th><td>{share}</td><td>{below}</td><td>{above}</td><td>{covered} %</td></tr>"
         );
     }
+    let last = if dates.len() > shown.len() {
+        format!("<p class=\"note\">{}</p>", say!(words, "page-report-last-days", days = shown.len()))
+    } else {
+        String::new()
+    };
     let height = 22.0 * shown.len() as f64 + 26.0;
     for hour in (0..=24).step_by(6) {
         below(&mut rows, x(60.0 * f64::from(hour)), height - 4.0, "middle", &format!("{hour:02}:00"));
     }
     format!(
-        "{}{rows}</svg><p class=\"note\">{}</p><details><summary>{}</summary><table><tr><th>{}</th><th>{}</th><th>{}</th><th>{}</th></tr>{table}</table></details>",
+        "{last}{}{rows}</svg><p class=\"note\">{} {}</p><details><summary>{}</summary><table><tr><th>{}</th><th>{}</th><th>{}</th><th>{}</th><th>{}</th></tr>{table}</table></details>",
         begun(height, text!(words, "page-report-each-dates-lows-and-highs")),
         text!(words, "page-report-line-where-there-readings-filled"),
+        say!(words, "page-report-dash-where-too-little", share = words.decimal(100.0 * DAY_COVERED, 0)),
         text!(words, "page-report-same-in-numbers"),
         text!(words, "page-report-date"),
         text!(words, "page-report-between-lines"),
         text!(words, "page-report-below"),
         text!(words, "page-report-above"),
+        text!(words, "page-report-covered"),
     )
 }
 
