@@ -50,7 +50,8 @@ mod watcher;
 mod words;
 
 pub use alerts::{
-    AlertHow, AlertLines, AlertOf, AlertPlan, AlertStep, AlertsPart, Ring, RingChoice, RingOffer, Silence,
+    AlertHow, AlertLines, AlertOf, AlertPlan, AlertStep, AlertsPart, Ring, RingChoice, RingOffer, Silence, StepFailed,
+    step_failed,
 };
 pub use before::{BeforePart, Movement};
 pub use chart::{

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use ebbstead_ffi::{
     AlertHow, AlertOf, ApiError, EbbsteadCompanion, EntryKind, Label, Moment, Occasion, PromptPart, PromptState,
-    PromptTap, ReadingAt, RingChoice, help_page, label_without_log,
+    PromptTap, ReadingAt, RingChoice, help_page, label_without_log, step_failed,
 };
 
 /// Noon.
@@ -178,6 +178,23 @@ fn a_ring_of_the_night_opens_the_night_for_who_was_woken_and_an_old_one_is_not_a
     let in_time = alerts.answered(RingChoice::Treated, Some(left.state), ring.at, later(-710)).unwrap();
     assert_eq!((in_time.late, noted(-719, 0)), (None, 1));
     assert!(alerts.step(Some(in_time.state), later(-699), None).unwrap().over);
+}
+
+/// Said once, and again after a step that was made between; the count lasts though an app is ended.
+#[test]
+fn a_step_that_goes_on_failing_is_said_and_tried_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let alerts = opened(&folder).alerts().unwrap();
+    let mut state = None;
+    let mut fail = |state: &mut Option<String>| {
+        let failed = step_failed(state.take(), NOW).unwrap();
+        *state = Some(failed.state);
+        (failed.again_at.unix_ms - NOW.unix_ms, failed.is_said)
+    };
+    let (soon, said, later) = ((15_000, false), (60_000, true), (60_000, false));
+    assert_eq!([(); 4].map(|()| fail(&mut state)), [soon, soon, said, later]);
+    state = Some(alerts.step(state.take(), NOW, None).unwrap().state);
+    assert_eq!([(); 3].map(|()| fail(&mut state)), [soon, soon, said]);
 }
 
 #[test]
