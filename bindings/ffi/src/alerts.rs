@@ -13,7 +13,7 @@ use ebbstead_core::{Error, Result, wearer};
 
 use crate::check::{Answer, Worked, work_out, work_out_shown};
 use crate::companion::Shared;
-use crate::error::ApiResult;
+use crate::error::{ApiError, ApiResult};
 use crate::mirror::mirrored_names;
 use crate::night::NightOffer;
 use crate::records::Moment;
@@ -238,21 +238,6 @@ pub struct AlertStep {
     pub soon: Option<Moment>,
 }
 
-/// A notification that is set ahead.
-#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
-pub struct Silence {
-    /// Its title: what to do.
-    pub title: String,
-    /// Its text.
-    pub text: String,
-    /// How to ring.
-    pub how: AlertHow,
-    /// When to stop, if nobody answers.
-    pub until: Moment,
-    /// The answers on it, as of [`Ring`].
-    pub answers: Vec<RingOffer>,
-}
-
 /// What to do about a step that failed.
 #[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
 pub struct StepFailed {
@@ -355,13 +340,11 @@ impl AlertsPart {
     ///
     /// # Errors
     /// As [`crate::CheckPart::ask`].
-    pub fn silence(&self, at: Moment) -> ApiResult<Silence> {
+    pub fn silence(&self, at: Moment) -> ApiResult<Ring> {
         let at = CoreMoment::try_from(at).map_err(|error| self.shared.refused(&error))?;
         let ring = self.shared.ask(|log| Ok(alerts::ring_of_silence(at, &log.wearer()?)))?;
-        let answer = work_out(&self.shared, ringing::question(at, ring.at_night).into())?.answer();
-        let answers = RingOffer::fitting(ring.of, &answer.offers, self.shared.words());
-        let (how, until) = (ring.how.into(), ring.until.into());
-        Ok(Silence { title: answer.said.verdict, text: answer.said.sentence, how, until, answers })
+        let worked = work_out(&self.shared, ringing::question(at, ring.at_night).into())?;
+        Ok(Self::said(alerts::Rang { at, ring }, worked, self.shared.words()))
     }
 
     /// Every answer that a notification can have, for a phone that registers them before the first.

@@ -50,7 +50,7 @@ mod watcher;
 mod words;
 
 pub use alerts::{
-    AlertHow, AlertLines, AlertOf, AlertPlan, AlertStep, AlertsPart, Ring, RingChoice, RingOffer, Silence, StepFailed,
+    AlertHow, AlertLines, AlertOf, AlertPlan, AlertStep, AlertsPart, Ring, RingChoice, RingOffer, StepFailed,
     step_failed,
 };
 pub use before::{BeforePart, Movement};

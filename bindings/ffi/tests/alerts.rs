@@ -66,6 +66,7 @@ fn silence_that_was_set_ahead_rings_no_second_time_unless_a_late_reading_fills_i
         assert_eq!((ahead, silence.title.as_str()), (later(30), "Check first"));
         assert_eq!(silence.answers[0].what, RingChoice::Checked);
         assert_eq!((silence.how, silence.until), (AlertHow::Loud, later(35)), "as it would ring then");
+        assert_eq!((silence.of, silence.at), (AlertOf::Lost, ahead));
         let prompted = || {
             let kept = companion.log().unwrap().list(later(-1), later(40), false, true).unwrap();
             kept.iter().filter(|one| matches!(one.entry.what, EntryKind::Prompted { .. })).count()
