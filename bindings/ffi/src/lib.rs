@@ -89,6 +89,6 @@ pub use review::{Aims, ReviewOptions, ReviewPart};
 pub use settings::{GlucoseUnit, Language, SettingsPart, TreatPreference, Wearer, languages};
 pub use supplies::{Item, Price, Stocked, Supply};
 pub use watcher::{Due, Watcher};
-pub use words::{Label, WordsPart, label_without_log};
+pub use words::{Label, WordsPart, breakable, label_without_log};
 
 uniffi::setup_scaffolding!("ebbstead");
