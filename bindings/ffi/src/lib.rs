@@ -66,7 +66,7 @@ pub use exchange::{
     nearby_kind,
 };
 pub use first::{FirstAsk, FirstPart, FirstScreen, FirstScreens};
-pub use form::{FieldTakes, Form, FormAnswer, FormChoice, FormField};
+pub use form::{FieldTakes, Form, FormAnswer, FormChoice, FormField, clock_moved};
 pub use help::{HelpCall, HelpPage, help_page};
 pub use import::{Finding, ImportAnswer, ImportOptions, ImportReport, OffsetChange};
 pub use log::{Listed, LogPart, ReadingAt, Recorded, Undone};
