@@ -62,8 +62,8 @@ pub use check::{Answer, CheckPart, Question, Said, WidgetGlance};
 pub use companion::EbbsteadCompanion;
 pub use error::ApiError;
 pub use exchange::{
-    DeviceReceived, ExchangePart, HealthReceived, HealthRecords, HealthValue, NearbyDevice, NearbyKind, Specimen,
-    nearby_kind,
+    DeviceReceived, ExchangePart, HealthReceived, HealthRecords, HealthValue, NearbyDevice, NearbyKind, NearbyNumbers,
+    Specimen, nearby_kind, nearby_numbers,
 };
 pub use first::{FirstAsk, FirstPart, FirstScreen, FirstScreens};
 pub use form::{FieldTakes, Form, FormAnswer, FormChoice, FormField, clock_moved};
