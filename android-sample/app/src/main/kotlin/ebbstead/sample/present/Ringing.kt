@@ -9,7 +9,12 @@ interface KeptState {
 
 /** Asks core whether to ring, keeps its state, and passes on what is answered. Core decides; this carries. */
 class Ringing(private val companion: EbbsteadCompanion, private val clock: Clock, private val kept: KeptState) {
-    fun step(): AlertStep = synchronized(STEPS) { companion.alerts().step(kept.alerts, clock.now()).also { kept.alerts = it.state } }
+    /** Not before `ring` did what it asks for is its state kept: an app that is ended in between rings twice rather than never. */
+    fun step(ring: (AlertStep) -> Unit) = synchronized(STEPS) {
+        val step = companion.alerts().step(kept.alerts, clock.now())
+        ring(step)
+        kept.alerts = step.state
+    }
 
     /** What is to be said of an answer that was not noted, if it was not. */
     fun answer(answer: RingChoice, rangAt: Moment): String? = synchronized(STEPS) {
@@ -18,8 +23,11 @@ class Ringing(private val companion: EbbsteadCompanion, private val clock: Clock
 
     fun word(label: Label): String = companion.words().label(label)
 
-    private companion object {
+    companion object {
         /** One at a time, whoever asks: each begins with the state that the last one left. */
-        val STEPS = Any()
+        private val STEPS = Any()
+
+        /** What to do about a step that failed, with a log or without one. */
+        fun failed(kept: KeptState, now: Moment): StepFailed = synchronized(STEPS) { stepFailed(kept.alerts, now).also { kept.alerts = it.state } }
     }
 }
