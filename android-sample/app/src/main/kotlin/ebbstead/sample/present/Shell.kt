@@ -109,7 +109,7 @@ class Shell(
     private val atWork = ThreadLocal.withInitial { false }
 
     /** What the screens with the prompt and with the log go on from. */
-    private var state = PromptState(null, null)
+    private var state = PromptState()
     private var logState = LogState()
     @Volatile
     private var place = Place.NOW
@@ -127,9 +127,16 @@ class Shell(
         private set
 
     /** Opens the log, or says why it cannot be. */
-    fun open(at: Opens = Opens.WHERE_IT_WAS) = later {
-        // Whom to call must not wait for the log.
-        if (at == Opens.HELP) help()
+    fun open(at: Opens = Opens.WHERE_IT_WAS) {
+        if (at != Opens.WHERE_IT_WAS) {
+            // Until it is answered nothing old is shown; whom to call must not wait for the log.
+            face = Face.Opening
+            if (at == Opens.HELP) help() else help = null
+        }
+        later { opened(at) }
+    }
+
+    private fun opened(at: Opens) {
         try {
             val companion = desk?.companion ?: EbbsteadCompanion.open(path, language, clock.now())
             if (desk == null) {
@@ -149,7 +156,7 @@ class Shell(
                 !companion.settings().areSet() -> first { it.step(0u, emptyMap()) }
                 at == Opens.WHERE_IT_WAS -> go(place)
                 else -> {
-                    state = PromptState(null, null)
+                    state = PromptState()
                     turn(Place.NOW)
                     prompt(if (at == Opens.METER) PromptTap.AskMeter else PromptTap.Look)
                 }
@@ -170,10 +177,14 @@ class Shell(
         desk = null
     }
 
+    /** The app is not in front any more. A prompt grows old, and is not what one comes back to. */
+    fun left() = later { if (face is Face.Now) face = Face.Opening }
+
     /** The app came to the front: whether it is night is decided anew. */
     fun toFront() = later {
-        state = state.copy(atNight = null, leftNight = false, woken = null)
+        state = PromptState()
         alertsOff(phone.isMuted)
+        if (face is Face.Opening && desk != null) go(place)
     }
 
     /** Whether the phone lets no alert ring: the screen says so. */
@@ -185,7 +196,7 @@ class Shell(
     /** Once a minute while the app is in front: what is shown grows old. */
     fun minute() = later {
         tried { desk?.companion?.tick(clock.now()) }
-        if (face is Face.Now) prompt(PromptTap.Refresh)
+        lookAgain()
     }
 
     private fun named() = tried {

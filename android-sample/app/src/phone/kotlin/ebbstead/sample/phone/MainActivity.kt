@@ -101,6 +101,7 @@ class MainActivity : ComponentActivity(), Phone {
         // The next press of the power button shows nothing over the lock; and nobody looks for a sensor.
         overLock(false)
         finding?.dismiss()
+        shell.left()
         super.onStop()
     }
 
