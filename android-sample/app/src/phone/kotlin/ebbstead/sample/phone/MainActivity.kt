@@ -22,7 +22,7 @@ import androidx.activity.compose.BackHandler
 import androidx.activity.compose.setContent
 import androidx.activity.enableEdgeToEdge
 import androidx.compose.foundation.isSystemInDarkTheme
-import androidx.compose.runtime.LaunchedEffect
+import androidx.compose.runtime.*
 import ebbstead.*
 import ebbstead.sample.present.*
 import ebbstead.sample.ui.App
@@ -36,6 +36,7 @@ class MainActivity : ComponentActivity(), Phone {
     private val front = Handler(Looper.getMainLooper())
     private val state by lazy { PhoneState(this) }
     private lateinit var shell: Shell
+    private var isOverLock by mutableStateOf(false)
 
     /** Files on their way in or out. They are deleted once they have arrived, and with the next start at the latest. */
     private val passing by lazy { File(cacheDir, "passing") }
@@ -58,7 +59,7 @@ class MainActivity : ComponentActivity(), Phone {
             BackHandler(shell.canGoBack) { shell.back() }
             // What the wearer was woken for lies over the lock; the rest of the app lies under it.
             val inside = shell.help == null && !shell.face.isDark && shell.face.run { this is Face.Now || this is Face.Log || this is Face.Record || this is Face.Settings }
-            LaunchedEffect(inside) { if (inside) overLock(false) }
+            LaunchedEffect(inside, isOverLock) { if (inside) overLock(false) }
             App(shell, isSystemInDarkTheme())
         }
         opened(intent.takeIf { saved == null })
@@ -80,6 +81,7 @@ class MainActivity : ComponentActivity(), Phone {
     }
 
     private fun overLock(over: Boolean) {
+        isOverLock = over
         setShowWhenLocked(over)
         setTurnScreenOn(over)
     }
