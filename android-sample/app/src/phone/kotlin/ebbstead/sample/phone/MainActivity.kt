@@ -95,6 +95,8 @@ class MainActivity : ComponentActivity(), Phone {
         super.onStart()
         shell.toFront()
         front.post(minute)
+        // Whatever ended it, opening the app has it watch again.
+        if (state.watches) WatchService.start(this)
         if (state.readsHealth) health()
     }
 
