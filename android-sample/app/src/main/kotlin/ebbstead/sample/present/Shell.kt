@@ -300,12 +300,10 @@ class Shell(
     }
 
     /** A step of the first start with what was filled in, once a choice was made. */
-    fun firstFilled(filled: Map<String, String>) = first(filled) { it.step(firstStep, filled) }
+    fun firstFilled(step: UInt, filled: Map<String, String>) = first(filled) { it.step(step, filled) }
 
-    /** Keeps what was filled in, and goes on. */
-    fun firstNext(filled: Map<String, String>) = first(filled) { it.next(firstStep, filled, clock.now()) }
-
-    private val firstStep: UInt get() = (face as? Face.First)?.screen?.step ?: 0u
+    /** Keeps what was filled in, and goes on from the step that was tapped: tapped twice, it goes on once. */
+    fun firstNext(step: UInt, filled: Map<String, String>) = first(filled) { it.next(step, filled, clock.now()) }
 
     private fun first(filled: Map<String, String> = emptyMap(), ask: (FirstScreens) -> FirstScreen) = ask({ ask(it.first) }) { screen ->
         val before = face as? Face.First

@@ -81,13 +81,13 @@ fun FirstUi(face: Face.First, help: String, shell: Shell) {
     val screen = face.screen
     // What was touched, choices among it, until the step is left.
     val filled = remember(screen.step) { mutableStateMapOf<String, String>().apply { putAll(face.filled) } }
-    fun goOn() = if (screen.isLast) shell.go(Place.NOW) else shell.firstNext(face.filled + filled)
+    fun goOn() = if (screen.isLast) shell.go(Place.NOW) else shell.firstNext(screen.step, face.filled + filled)
     Scrolled(below = {
         Thumbs(listOf({ Act(screen.next, it, strong = true, enabled = screen.canGoOn) { goOn() } }, { Act(help, it, help = true) { shell.help() } }))
     }) {
         Small(screen.place)
         Heading(screen.title)
-        for (part in screen.parts) FirstPartUi(part, shell, filled) { shell.firstFilled(face.filled + filled) }
+        for (part in screen.parts) FirstPartUi(part, shell, filled) { shell.firstFilled(screen.step, face.filled + filled) }
         if (face.said.isNotEmpty()) DoneLine(Noted(face.said.joinToString("\n"), null))
     }
 }
