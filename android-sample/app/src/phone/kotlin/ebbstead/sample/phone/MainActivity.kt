@@ -28,11 +28,10 @@ import ebbstead.sample.present.*
 import ebbstead.sample.ui.App
 import java.io.File
 import java.io.IOException
-import java.util.concurrent.Executors
 
 /** Shows the shell's screens, and does for it what only the phone can. */
 class MainActivity : ComponentActivity(), Phone {
-    private val work = Executors.newSingleThreadExecutor()
+    private val work = oneByOne()
     private val front = Handler(Looper.getMainLooper())
     private val state by lazy { PhoneState(this) }
     private lateinit var shell: Shell

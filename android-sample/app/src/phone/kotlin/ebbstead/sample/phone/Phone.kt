@@ -8,8 +8,7 @@ import ebbstead.sample.present.Clock
 import ebbstead.sample.present.KeptState
 import java.io.File
 import java.util.TimeZone
-import java.util.concurrent.ExecutorService
-import java.util.concurrent.Executors
+import java.util.concurrent.*
 
 /** What the phone keeps for itself: small things that must be there even when it cannot be opened. */
 class PhoneState(context: Context) : KeptState {
@@ -82,8 +81,11 @@ val phoneClock = Clock {
     Moment(now, TimeZone.getDefault().getOffset(now) / 60_000)
 }
 
+/** One thing after the other. What is asked for once it was shut down is dropped: whoever asks may outlive it. */
+fun oneByOne(): ExecutorService = ThreadPoolExecutor(1, 1, 0, TimeUnit.SECONDS, LinkedBlockingQueue(), ThreadPoolExecutor.DiscardPolicy())
+
 /** What a broadcast asks of the log is done here, one thing after the other: opening it may wait, and a receiver may not. */
-val background: ExecutorService = Executors.newSingleThreadExecutor()
+val background: ExecutorService = oneByOne()
 
 /** The phone stays awake until it is done. */
 fun BroadcastReceiver.later(work: () -> Unit) {

@@ -21,15 +21,15 @@ import ebbstead.sample.source.Intake
 import ebbstead.sample.source.Source
 import ebbstead.sample.source.offsetsOfThisPhone
 import java.util.concurrent.ExecutionException
-import java.util.concurrent.Executors
-import java.util.concurrent.RejectedExecutionException
+import java.util.concurrent.TimeUnit
+import java.util.concurrent.TimeoutException
 
 /**
  * Keeps the sensor's connection and the log while the app is not in front, and rings when core says so: after each value that
  * comes, and when core asks to be asked again. What it knows is in the log and in one record; killed and started again, it goes on.
  */
 class WatchService : Service() {
-    private val work = Executors.newSingleThreadExecutor()
+    private val work = oneByOne()
     private lateinit var state: PhoneState
     private var companion: EbbsteadCompanion? = null
     private var intake: Intake? = null
@@ -90,16 +90,12 @@ class WatchService : Service() {
     /** A value may still come when the service has ended. */
     private fun later(task: () -> Unit) {
         val awake = awake()
-        try {
-            work.execute {
-                try {
-                    task()
-                } finally {
-                    awake.release()
-                }
+        work.execute {
+            try {
+                task()
+            } finally {
+                awake.release()
             }
-        } catch (_: RejectedExecutionException) {
-            awake.release()
         }
     }
 
@@ -164,10 +160,10 @@ class WatchService : Service() {
         }
     }
 
-    /** Has the service make a step, and waits for it; false where it cannot. */
+    /** Has the service make a step, and waits for it as long as a broadcast may; false where it cannot. */
     fun stepped(): Boolean = try {
-        work.submit<Boolean> { (companion != null).also { step() } }.get()
-    } catch (_: RejectedExecutionException) {
+        work.submit<Boolean> { (companion != null).also { step() } }.get(20, TimeUnit.SECONDS)
+    } catch (_: TimeoutException) {
         false
     } catch (_: ExecutionException) {
         false
