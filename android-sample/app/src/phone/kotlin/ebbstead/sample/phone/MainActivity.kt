@@ -184,12 +184,13 @@ class MainActivity : ComponentActivity(), Phone {
             override fun onScanFailed(code: Int) = shell.received(listOf(shell.word(Label.SENSOR_REFUSED)))
         }
         val wanted = BluetoothSource.SERVICES.map { ScanFilter.Builder().setServiceUuid(ParcelUuid(BluetoothSource.assigned(it))).build() }
+        finding?.dismiss()
         scanner.startScan(wanted, ScanSettings.Builder().build(), scan)
         finding = AlertDialog.Builder(this).setTitle(shell.word(Label.FIND_SENSOR)).setNegativeButton(shell.word(Label.CANCEL), null).setAdapter(names) { _, which ->
             found[which].let { (kind, device) -> state.choose(kind, device) }
             stopService(Intent(this, WatchService::class.java))
             WatchService.start(this)
-        }.setOnDismissListener { scanner.stopScan(scan) }.show()
+        }.setOnDismissListener { if (adapter.isEnabled) scanner.stopScan(scan) }.show()
     }
 
     /** What is read is said beside the button; the phone asks then, once. Where there is nothing to ask for, reading says so. */
