@@ -3,7 +3,6 @@ package ebbstead.sample.phone
 import android.Manifest
 import android.annotation.SuppressLint
 import android.app.AlertDialog
-import android.app.NotificationManager
 import android.bluetooth.BluetoothManager
 import android.bluetooth.le.ScanCallback
 import android.bluetooth.le.ScanFilter
@@ -127,12 +126,6 @@ class MainActivity : ComponentActivity(), Phone {
 
     override fun allowAlerts() = requestPermissions(arrayOf(Manifest.permission.POST_NOTIFICATIONS), ALLOWED)
 
-    /** From Android 14 on, filling a locked screen is allowed apart; there is no question for it, only a page of the settings. */
-    private fun allowFullScreen() {
-        if (Build.VERSION.SDK_INT < Build.VERSION_CODES.UPSIDE_DOWN_CAKE || getSystemService(NotificationManager::class.java).canUseFullScreenIntent()) return
-        show(Intent(Settings.ACTION_MANAGE_APP_USE_FULL_SCREEN_INTENT, Uri.fromParts("package", packageName, null)))
-    }
-
     override val isMuted: Boolean get() = state.watches && Notices.areOff(this)
 
     override fun quiet() = Notices.quiet(this)
@@ -242,7 +235,10 @@ class MainActivity : ComponentActivity(), Phone {
             val allowed = granted.firstOrNull() == PackageManager.PERMISSION_GRANTED
             val asksAgain = granted.isEmpty() || shouldShowRequestPermissionRationale(Manifest.permission.POST_NOTIFICATIONS)
             when {
-                !Notices.areOff(this) -> allowFullScreen()
+                // There is no question for it, only a page of the settings.
+                allowed && Build.VERSION.SDK_INT >= Build.VERSION_CODES.UPSIDE_DOWN_CAKE && !Notices.fillsScreen(this) ->
+                    show(Intent(Settings.ACTION_MANAGE_APP_USE_FULL_SCREEN_INTENT, Uri.fromParts("package", packageName, null)))
+                !Notices.areOff(this) -> Unit
                 // Refused for good, or switched off: the phone asks no more, and its settings alone can change it.
                 allowed || !asksAgain -> show(Intent(Settings.ACTION_APP_NOTIFICATION_SETTINGS).putExtra(Settings.EXTRA_APP_PACKAGE, packageName))
             }
