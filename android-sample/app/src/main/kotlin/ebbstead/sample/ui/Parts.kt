@@ -57,7 +57,7 @@ fun Scrolled(below: @Composable () -> Unit, content: @Composable ColumnScope.() 
 }
 
 @Composable
-fun Heading(text: String) = Fitting(text, MaterialTheme.typography.headlineSmall, Modifier.padding(top = 6.dp).semantics { heading() })
+fun Heading(text: String) = Fitting(text, MaterialTheme.typography.headlineSmall, Modifier.padding(top = 6.dp), said = Modifier.semantics { heading() })
 
 @Composable
 fun Small(text: String) = Fitting(text, MaterialTheme.typography.bodyMedium, color = palette.quiet)
@@ -69,8 +69,8 @@ fun DoneLine(done: Noted?, undo: () -> Unit = {}) {
     Surface(color = palette.raised, contentColor = palette.ink, shape = ROUND, border = BorderStroke(1.dp, palette.edge)) {
         Row(Modifier.fillMaxWidth().padding(start = 14.dp, end = 4.dp), verticalAlignment = Alignment.CenterVertically) {
             Fitting(
-                done.text, MaterialTheme.typography.bodyMedium,
-                Modifier.weight(1f).padding(vertical = 12.dp).semantics { liveRegion = LiveRegionMode.Polite },
+                done.text, MaterialTheme.typography.bodyMedium, Modifier.weight(1f).padding(vertical = 12.dp),
+                said = Modifier.semantics { liveRegion = LiveRegionMode.Polite },
             )
             done.undo?.let { TextButton(undo, Modifier.heightIn(min = 48.dp).widthIn(max = 140.dp)) { Fitting(it, MaterialTheme.typography.labelLarge) } }
         }
@@ -91,7 +91,7 @@ fun Folded(folded: PromptPart.Folded) {
 
 @Composable
 fun Items(list: NamedItems) = Column(verticalArrangement = Arrangement.spacedBy(6.dp)) {
-    list.name?.let { Fitting(it, MaterialTheme.typography.titleMedium, Modifier.semantics { heading() }) }
+    list.name?.let { Fitting(it, MaterialTheme.typography.titleMedium, said = Modifier.semantics { heading() }) }
     for (item in list.items) Row(horizontalArrangement = Arrangement.spacedBy(10.dp)) {
         Text("–", color = palette.quiet, style = MaterialTheme.typography.bodyLarge)
         Fitting(item, MaterialTheme.typography.bodyLarge)
@@ -105,7 +105,7 @@ val FormField.title: String get() = if (unit.isEmpty()) name else "$name ($unit)
 @Composable
 fun Typed(field: FormField, typed: String, change: (String) -> Unit) {
     Column(verticalArrangement = Arrangement.spacedBy(4.dp)) {
-        Fitting(field.title, MaterialTheme.typography.labelMedium, Modifier.clearAndSetSemantics { })
+        Fitting(field.title, MaterialTheme.typography.labelMedium, said = Modifier.clearAndSetSemantics { })
         OutlinedTextField(
             typed, change,
             Modifier.fillMaxWidth().testTag(field.title).semantics {
@@ -125,7 +125,7 @@ fun Typed(field: FormField, typed: String, change: (String) -> Unit) {
                 },
             ),
         )
-        field.advice?.let { Fitting(it, MaterialTheme.typography.bodyMedium, Modifier.semantics { liveRegion = LiveRegionMode.Polite }) }
+        field.advice?.let { Fitting(it, MaterialTheme.typography.bodyMedium, said = Modifier.semantics { liveRegion = LiveRegionMode.Polite }) }
     }
 }
 

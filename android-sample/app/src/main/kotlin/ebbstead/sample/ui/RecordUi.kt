@@ -68,7 +68,7 @@ fun RecordUi(screen: RecordScreen, shell: Shell) {
 fun PageUi(page: Page, leads: Boolean = false) {
     Heading(page.heading)
     for ((n, section) in page.sections.withIndex()) Column(verticalArrangement = Arrangement.spacedBy(8.dp)) {
-        section.heading?.let { Fitting(it, MaterialTheme.typography.titleMedium, Modifier.semantics { heading() }) }
+        section.heading?.let { Fitting(it, MaterialTheme.typography.titleMedium, said = Modifier.semantics { heading() }) }
         for (block in section.holds) when (block) {
             // What is asked ahead is answered first, and as large as a prompt's sentence.
             is PageBlock.Sentences -> Fitting(block.text, if (leads && n == 0) MaterialTheme.typography.titleLarge else MaterialTheme.typography.bodyLarge)

@@ -88,14 +88,19 @@ fun Tide(palette: Palette, content: @Composable () -> Unit) {
     }
 }
 
-/** Text of a heading or a button: no word of it is ever cut, it rather shrinks. */
+/**
+ * Text of a heading or a button: no word of it is ever cut, it rather shrinks. What a screen reader takes it for is `said` of the text
+ * itself: of the box around it none is read.
+ */
 @Composable
-fun Fitting(text: String, style: TextStyle = LocalTextStyle.current, modifier: Modifier = Modifier, color: Color = Color.Unspecified) {
+fun Fitting(
+    text: String, style: TextStyle = LocalTextStyle.current, modifier: Modifier = Modifier, color: Color = Color.Unspecified, said: Modifier = Modifier,
+) {
     val measurer = rememberTextMeasurer()
     BoxWithConstraints(modifier) {
         val widest = text.split(' ', '\n').maxOfOrNull { measurer.measure(it, style, softWrap = false).size.width } ?: 0
         val room = constraints.maxWidth
         val shrunk = if (widest > room && room > 0) room.toFloat() / widest * 0.98f else 1f
-        Text(text, color = color, style = style.copy(fontSize = style.fontSize * shrunk, lineHeight = style.lineHeight * shrunk, hyphens = Hyphens.None))
+        Text(text, said, color, style = style.copy(fontSize = style.fontSize * shrunk, lineHeight = style.lineHeight * shrunk, hyphens = Hyphens.None))
     }
 }

@@ -59,9 +59,9 @@ fun VerdictBlock(block: PromptHeadline, modifier: Modifier = Modifier) {
         Column(Modifier.padding(start = 20.dp, end = 20.dp, top = 18.dp, bottom = 28.dp), Arrangement.spacedBy(10.dp)) {
             Row(verticalAlignment = Alignment.CenterVertically, horizontalArrangement = Arrangement.spacedBy(14.dp)) {
                 Sign(block.verdict, weight.ink, Modifier.size(44.dp))
-                Fitting(block.word, type.displayMedium, read.weight(1f).semantics { heading() })
+                Fitting(block.word, type.displayMedium, Modifier.weight(1f), said = read.semantics { heading() })
             }
-            Fitting(block.sentence, type.titleLarge, read)
+            Fitting(block.sentence, type.titleLarge, said = read)
             for (aside in block.asides) Fitting(aside, type.bodyLarge)
             block.amount?.let { amount ->
                 FlowRow(horizontalArrangement = Arrangement.spacedBy(14.dp)) {
