@@ -177,12 +177,14 @@ class Shell(
         desk = null
     }
 
-    /** The app is not in front any more. A prompt grows old, and is not what one comes back to. */
-    fun left() = later { if (face is Face.Now) face = Face.Opening }
-
-    /** The app came to the front: whether it is night is decided anew. */
-    fun toFront() = later {
+    /** The app is not in front any more. A prompt grows old, and is not what one comes back to: whether it is night is then decided anew. */
+    fun left() = later {
         state = PromptState()
+        if (face is Face.Now) face = Face.Opening
+    }
+
+    /** The app came to the front. */
+    fun toFront() = later {
         alertsOff(phone.isMuted)
         if (face is Face.Opening && desk != null) go(place)
     }
