@@ -176,7 +176,7 @@ class MainActivity : ComponentActivity(), Phone {
 
             override fun onScanFailed(code: Int) = shell.received(listOf(shell.word(Label.SENSOR_REFUSED)))
         }
-        val wanted = BluetoothSource.SERVICES.map { ScanFilter.Builder().setServiceUuid(ParcelUuid(BluetoothSource.assigned(it))).build() }
+        val wanted = BluetoothSource.SERVICES.map { ScanFilter.Builder().setServiceUuid(ParcelUuid(it)).build() }
         finding?.dismiss()
         scanner.startScan(wanted, ScanSettings.Builder().build(), scan)
         finding = AlertDialog.Builder(this).setTitle(shell.word(Label.FIND_SENSOR)).setNegativeButton(shell.word(Label.CANCEL), null).setAdapter(names) { _, which ->
