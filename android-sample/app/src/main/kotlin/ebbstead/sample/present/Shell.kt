@@ -93,6 +93,8 @@ class Shell(
     private val work: Executor,
     private val phone: Phone,
     private val passing: File,
+    /** For what goes through weeks of the log: no prompt waits for it. */
+    private val long: Executor = work,
 ) {
     private inner class Desk(val companion: EbbsteadCompanion) {
         val now = companion.promptScreens()
@@ -168,12 +170,9 @@ class Shell(
 
     private fun trouble(refused: ApiException) = Face.Trouble(refused.advice(), tried { labelWithoutLog(spoken, Label.LOOK_NOW) }.orEmpty())
 
-    /** Lets go of the log. */
+    /** Lets go of the log; a page of the record that is being made says so, and nobody sees it. */
     fun close() = work.execute {
-        desk?.let {
-            it.companion.closeLog()
-            it.companion.close()
-        }
+        desk?.companion?.closeLog()
         desk = null
     }
 
@@ -320,7 +319,7 @@ class Shell(
         FirstAsk.ALLOW_ALERTS -> phone.allowAlerts()
     }
 
-    fun record(ask: (RecordPages, Moment) -> RecordScreen) = ask({ ask(it.record, clock.now()) }) { screen ->
+    fun record(ask: (RecordPages, Moment) -> RecordScreen) = ask({ ask(it.record, clock.now()) }, Place.RECORD) { screen ->
         screen.document?.let { phone.handOver(it) }
         Face.Record(screen)
     }
@@ -338,10 +337,13 @@ class Shell(
     fun turnTo(chapter: Chapter?) = record { pages, now -> pages.turnTo(chapter, emptyMap(), now) }
 
     /** Another log, or a sealed copy, in a file of the app's own, and what the wearer knows it as. */
-    fun lookInto(file: File, name: String) = record { pages, now -> pages.chosen(file.path, name, now) }
+    fun lookInto(file: File, name: String) {
+        turn(Place.RECORD)
+        record { pages, now -> pages.chosen(file.path, name, now) }
+    }
 
-    /** Says on the record's page what became of a file. */
-    fun say(text: String) = record { pages, now -> pages.say(text, now) }
+    /** Says what became of a file: on the record's page, or on the log's where the wearer has turned to another meanwhile. */
+    fun say(text: String) = if (place == Place.RECORD) record { pages, now -> pages.say(text, now) } else received(listOf(text))
 
     /** A picked file of readings: shows what came of it on the log's screen. */
     fun read(name: String, bytes: ByteArray) {
@@ -374,17 +376,19 @@ class Shell(
     }
 
     /** What comes of it is shown, unless the wearer has turned to another place meanwhile. */
-    private fun <T> ask(ask: (Desk) -> T, face: (T) -> Face) {
-        val from = place
-        now {
-            val open = desk ?: return@now
-            val next = try {
-                face(ask(open)).also { if (frame.damage == null && tried { open.companion.damage() } != null) named() }
-            } catch (refused: ApiException) {
-                trouble(refused)
+    private fun <T> ask(ask: (Desk) -> T, from: Place = place, face: (T) -> Face) {
+        val task = {
+            desk?.let { open ->
+                val next = try {
+                    face(ask(open)).also { if (frame.damage == null && tried { open.companion.damage() } != null) named() }
+                } catch (refused: ApiException) {
+                    trouble(refused)
+                }
+                if (place == from) this.face = next
             }
-            if (place == from) this.face = next
+            Unit
         }
+        if (from == Place.RECORD) long.execute(task) else now(task)
     }
 
     /** After everything that was asked before. */

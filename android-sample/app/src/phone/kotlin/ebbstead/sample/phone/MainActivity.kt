@@ -31,6 +31,7 @@ import java.io.IOException
 /** Shows the shell's screens, and does for it what only the phone can. */
 class MainActivity : ComponentActivity(), Phone {
     private val work = oneByOne()
+    private val long = oneByOne()
     private val front = Handler(Looper.getMainLooper())
     private val state by lazy { PhoneState(this) }
     private lateinit var shell: Shell
@@ -52,7 +53,7 @@ class MainActivity : ComponentActivity(), Phone {
         super.onCreate(saved)
         enableEdgeToEdge()
         if (saved == null) passing.deleteRecursively() else document = saved.getStringArray(DOCUMENT)?.let { (name, type, path, said) -> RecordDocument(name, type, path, said) }
-        shell = Shell(logPath(), spoken(), phoneClock, work, this, passing)
+        shell = Shell(logPath(), spoken(), phoneClock, work, this, passing, long)
         setContent {
             BackHandler(shell.canGoBack) { shell.back() }
             // What the wearer was woken for lies over the lock; the rest of the app lies under it.
@@ -110,6 +111,7 @@ class MainActivity : ComponentActivity(), Phone {
     override fun onDestroy() {
         shell.close()
         work.shutdown()
+        long.shutdown()
         super.onDestroy()
     }
 
@@ -253,7 +255,7 @@ class MainActivity : ComponentActivity(), Phone {
     private fun keep(made: RecordDocument, uri: Uri?) {
         document = null
         val file = File(made.path)
-        work.execute {
+        long.execute {
             val trouble = if (uri == null) null else trying {
                 val out = contentResolver.openOutputStream(uri, "wt") ?: throw IOException("$uri")
                 out.use { to -> file.inputStream().use { it.copyTo(to) } }
@@ -267,7 +269,7 @@ class MainActivity : ComponentActivity(), Phone {
     }
 
     /** Copies a picked file to where SQLite may open it. */
-    private fun choose(uri: Uri) = work.execute {
+    private fun choose(uri: Uri) = long.execute {
         val file = File(passing, "chosen")
         val name = name(uri)
         val trouble = trying {
