@@ -2,9 +2,19 @@ package ebbstead.sample.present
 
 import ebbstead.*
 
-/** The one state record of the alerts: kept as it is, wherever the phone keeps small things. */
+/** What is kept beside the log, wherever the phone keeps small things. */
 interface KeptState {
+    /** The one state record of the alerts, as it is. */
     var alerts: String?
+
+    /** What sources remarked while the app was closed, and nobody has seen yet. */
+    var unseen: String?
+
+    /** When the session of the sensor nearby began, until that is noted. A sensor says it each time it comes into reach. */
+    var began: Moment?
+
+    /** Numbers to dial for the day the log cannot be opened: emergency, contact. */
+    var numbers: Pair<String?, String?>
 }
 
 /** Asks core whether to ring, keeps its state, and passes on what is answered. Core decides; this carries. */

@@ -43,18 +43,6 @@ interface Phone {
 
     /** Whether the phone lets no alert ring. */
     val isMuted: Boolean
-
-    /** The state of the alerts, as it was kept last. */
-    val alerts: String?
-
-    /** What sources remarked while the app was closed, and nobody has seen yet. */
-    var unseen: String?
-
-    /** When the session of the sensor nearby began, until that is noted. */
-    var began: Moment?
-
-    /** Numbers to dial, kept beside the log for the day it cannot be opened: emergency, contact. */
-    var numbers: Pair<String?, String?>
 }
 
 /** What is on the screen. */
@@ -92,6 +80,7 @@ class Shell(
     private val clock: Clock,
     private val work: Executor,
     private val phone: Phone,
+    private val kept: KeptState,
     private val passing: File,
     /** For what goes through weeks of the log: no prompt waits for it. */
     private val long: Executor = work,
@@ -206,14 +195,14 @@ class Shell(
         val damage = companion.damage()?.let { Noted(it, words.label(Label.SCREEN_COPIES)) }
         frame = Frame(Place.entries.map { it to words.label(it.label) }, place, words.label(Label.GET_HELP), damage, words.draft())
         companion.settings().wearer().let {
-            phone.numbers = it.emergencyNumber to it.contactNumber
+            kept.numbers = it.emergencyNumber to it.contactNumber
             spoken = it.language
         }
     }
 
     /** From what lies beside the log alone: nothing of it waits or fails. */
     fun help() {
-        val (emergency, contact) = phone.numbers
+        val (emergency, contact) = kept.numbers
         help = helpPage(spoken, emergency, contact)
     }
 
@@ -267,7 +256,7 @@ class Shell(
     private fun prompt(tap: PromptTap) = prompt { it.tapped(tap, state, clock.now()) }
 
     private fun prompt(ask: (PromptScreens) -> PromptScreen) = ask({
-        state = state.copy(alerts = phone.alerts)
+        state = state.copy(alerts = kept.alerts)
         ask(it.now)
     }) { screen ->
         state = screen.state
@@ -278,10 +267,10 @@ class Shell(
     fun log(tap: LogTap, filled: Map<String, String> = emptyMap()) {
         if (tap !is LogTap.Refresh) phone.quiet()
         log {
-            logState = logState.copy(unseen = phone.unseen ?: logState.unseen, began = phone.began ?: logState.began)
+            logState = logState.copy(unseen = kept.unseen ?: logState.unseen, began = kept.began ?: logState.began)
             it.tapped(tap, filled, logState, clock.now()).also { screen ->
-                phone.unseen = null
-                phone.began = screen.state.began
+                kept.unseen = null
+                kept.began = screen.state.began
             }
         }
     }

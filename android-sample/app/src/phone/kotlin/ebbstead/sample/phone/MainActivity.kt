@@ -53,7 +53,7 @@ class MainActivity : ComponentActivity(), Phone {
         super.onCreate(saved)
         enableEdgeToEdge()
         if (saved == null) passing.deleteRecursively() else document = saved.getStringArray(DOCUMENT)?.let { (name, type, path, said) -> RecordDocument(name, type, path, said) }
-        shell = Shell(logPath(), spoken(), phoneClock, work, this, passing, long)
+        shell = Shell(logPath(), spoken(), phoneClock, work, this, state, passing, long)
         setContent {
             BackHandler(shell.canGoBack) { shell.back() }
             // What the wearer was woken for lies over the lock; the rest of the app lies under it.
@@ -135,26 +135,6 @@ class MainActivity : ComponentActivity(), Phone {
     override fun logChanged() {
         if (state.watches) front.post { WatchService.start(this) } else GlanceWidget.draw(this)
     }
-
-    override val alerts: String? get() = state.alerts
-
-    override var unseen: String?
-        get() = state.unseen
-        set(text) {
-            state.unseen = text
-        }
-
-    override var began: Moment?
-        get() = state.began
-        set(at) {
-            state.began = at
-        }
-
-    override var numbers: Pair<String?, String?>
-        get() = state.numbers
-        set(numbers) {
-            state.numbers = numbers
-        }
 
     /** Lists what is found nearby; the wearer says which is theirs. */
     @SuppressLint("MissingPermission") // asked for first

@@ -44,8 +44,7 @@ class PhoneState(context: Context) : KeptState {
     /** Whether there is a source to watch while the app is closed. */
     val watches: Boolean get() = follows || readsHealth
 
-    /** What sources remarked and nobody has seen yet. */
-    var unseen: String?
+    override var unseen: String?
         get() = kept.getString("unseen", null)
         set(text) = put("unseen", text)
 
@@ -54,8 +53,7 @@ class PhoneState(context: Context) : KeptState {
         unseen = (unseen?.lines().orEmpty() + texts).distinct().takeLast(MOST_UNSEEN).joinToString("\n")
     }
 
-    /** When the session of the sensor nearby began, until that is noted. A sensor says it each time it comes into reach. */
-    var began: Moment?
+    override var began: Moment?
         get() = kept.getString("began", null)?.split(' ')?.let { (at, offset) -> Moment(at.toLong(), offset.toInt()) }
         set(at) {
             val text = at?.run { "$unixMs $offsetMinutes" }
@@ -64,7 +62,7 @@ class PhoneState(context: Context) : KeptState {
             if (text != null) put("said to begin", text)
         }
 
-    var numbers: Pair<String?, String?>
+    override var numbers: Pair<String?, String?>
         get() = kept.getString("emergency", null) to kept.getString("contact", null)
         set(numbers) {
             put("emergency", numbers.first)
