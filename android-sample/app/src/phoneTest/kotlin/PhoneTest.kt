@@ -30,7 +30,6 @@ import ebbstead.sample.phone.logPath
 import ebbstead.sample.phone.openLog
 import ebbstead.sample.phone.phoneClock
 import ebbstead.sample.present.Opens
-import ebbstead.sample.present.minuteMoved
 import java.io.File
 import java.time.LocalTime
 import org.junit.After
@@ -69,10 +68,11 @@ class PhoneTest {
 
     /** Puts the wearer's night around the present, or twelve hours away from it. */
     private fun night(now: Boolean) {
-        val minute = minuteMoved(LocalTime.now().toSecondOfDay() / 60, if (now) 0 else 720)
+        val middle = LocalTime.now().plusHours(if (now) 0 else 12)
+        fun minute(time: LocalTime) = (time.toSecondOfDay() / 60).toUShort()
         companion.settings().run {
             val around = wearer().copy(
-                unit = GlucoseUnit.MG_DL, nightFromMinute = minuteMoved(minute, -120).toUShort(), nightUntilMinute = minuteMoved(minute, 120).toUShort(),
+                unit = GlucoseUnit.MG_DL, nightFromMinute = minute(middle.minusHours(2)), nightUntilMinute = minute(middle.plusHours(2)),
             )
             setWearer(around, phoneClock.now())
         }

@@ -2,6 +2,22 @@ package ebbstead.sample.present
 
 import ebbstead.*
 
+/** The device's clock: the one thing that core cannot give. */
+fun interface Clock {
+    fun now(): Moment
+}
+
+fun ApiException.advice(): String = when (this) {
+    is ApiException.InvalidInput -> advice
+    is ApiException.NotFound -> advice
+    is ApiException.Closed -> advice
+    is ApiException.NewerLog -> advice
+    is ApiException.Damaged -> advice
+    is ApiException.NoRoom -> advice
+    is ApiException.Busy -> advice
+    is ApiException.Failed -> advice
+}
+
 /** What is kept beside the log, wherever the phone keeps small things. */
 interface KeptState {
     /** The one state record of the alerts, as it is. */

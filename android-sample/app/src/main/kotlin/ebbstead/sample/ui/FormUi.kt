@@ -51,10 +51,7 @@ fun BeforeUi(face: Face.Before, help: String, shell: Shell) {
     val filled = touched(form)
     fun ask() = shell.before(face.filled + filled)
     Scrolled(below = {
-        Row(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp), Arrangement.spacedBy(8.dp)) {
-            Act(shell.word(Label.BACK), Modifier.weight(1f)) { shell.back() }
-            Act(help, Modifier.weight(1f), help = true) { shell.help() }
-        }
+        Thumbs(listOf({ Act(shell.word(Label.BACK), it) { shell.back() } }, { Act(help, it, help = true) { shell.help() } }))
     }) {
         if (page == null) Heading(form.heading) else PageUi(page, leads = true)
         FormUi(form, filled, ::ask)
@@ -65,11 +62,7 @@ fun BeforeUi(face: Face.Before, help: String, shell: Shell) {
 @Composable
 fun SettingsUi(face: Face.Settings, shell: Shell) {
     val filled = touched(face.form)
-    Scrolled(below = {
-        Column(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp)) {
-            Act(face.form.main, Modifier.fillMaxWidth(), strong = filled.isNotEmpty()) { shell.save(filled.toMap()) }
-        }
-    }) {
+    Scrolled(below = { Thumbs(listOf { Act(face.form.main, it, strong = filled.isNotEmpty()) { shell.save(filled.toMap()) } }) }) {
         face.message?.let { DoneLine(Noted(it, null)) }
         FormUi(face.form, filled)
         Small(shell.word(Label.NO_MEDICAL_DEVICE))

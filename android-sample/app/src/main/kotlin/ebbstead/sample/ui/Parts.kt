@@ -20,9 +20,6 @@ import androidx.compose.ui.text.input.PasswordVisualTransformation
 import androidx.compose.ui.text.input.VisualTransformation
 import androidx.compose.ui.unit.dp
 import ebbstead.*
-import ebbstead.sample.present.clockMinute
-import ebbstead.sample.present.clockText
-import ebbstead.sample.present.minuteMoved
 
 /** Under this no target for a finger goes. */
 val FINGER = 56.dp
@@ -132,16 +129,16 @@ fun Typed(field: FormField, typed: String, change: (String) -> Unit) {
 /** A time of day, moved by steps: no keyboard at three in the morning. */
 @Composable
 fun Clocked(field: FormField, change: (String) -> Unit) {
-    var minute by rememberSaveable(field.id, field.value) { mutableStateOf(clockMinute(field.value)) }
+    var clock by rememberSaveable(field.id, field.value) { mutableStateOf(field.value) }
     fun move(by: Int) {
-        minute = minuteMoved(minute, by)
-        change(clockText(minute))
+        clock = clockMoved(clock, by)
+        change(clock)
     }
     Column(verticalArrangement = Arrangement.spacedBy(4.dp)) {
         Fitting(field.title, MaterialTheme.typography.labelMedium)
         Row(verticalAlignment = Alignment.CenterVertically, horizontalArrangement = Arrangement.spacedBy(6.dp)) {
             for ((text, by) in listOf("−1 h" to -60, "−5" to -5)) Act(text, Modifier.weight(1f)) { move(by) }
-            Fitting(clockText(minute), MaterialTheme.typography.headlineSmall, Modifier.weight(1.3f).padding(horizontal = 4.dp))
+            Fitting(clock, MaterialTheme.typography.headlineSmall, Modifier.weight(1.3f).padding(horizontal = 4.dp))
             for ((text, by) in listOf("+5" to 5, "+1 h" to 60)) Act(text, Modifier.weight(1f)) { move(by) }
         }
     }

@@ -15,7 +15,7 @@ import ebbstead.sample.present.Shell
 
 /** What a thumb can do, two in a row, always there. */
 @Composable
-private fun Thumbs(all: List<@Composable (Modifier) -> Unit>) =
+fun Thumbs(all: List<@Composable (Modifier) -> Unit>) =
     Column(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp), Arrangement.spacedBy(8.dp)) {
         for (row in all.chunked(2)) Row(horizontalArrangement = Arrangement.spacedBy(8.dp)) { for (one in row) one(Modifier.weight(1f)) }
     }
