@@ -2,9 +2,7 @@
 
 use std::sync::{Arc, Mutex};
 
-use ebbstead_core::exchange::bluetooth::{
-    self, Characteristic, Clocks, Device, Received as CoreReceived, Service,
-};
+use ebbstead_core::exchange::bluetooth::{self, Characteristic, Clocks, Device, Received as CoreReceived, Service};
 use ebbstead_core::exchange::{csv, health as core_health};
 use ebbstead_core::health;
 use ebbstead_core::log::Source;

@@ -8,9 +8,9 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
 
 use ebbstead_ffi::{
-    ApiError, Beyond, Chapter, Due, EbbsteadCompanion, EntryKind, ImportAnswer, ImportOptions, InsulinKind, LogState, LogTap,
-    Moment, Occasion, OffsetChange, PromptPart, PromptState, PromptTap, Purpose, Question, ReadingAt, RecordAct,
-    RecordPart, RecordScreen, Verdict, Watcher,
+    ApiError, Beyond, Chapter, Due, EbbsteadCompanion, EntryKind, ImportAnswer, ImportOptions, InsulinKind, LogState,
+    LogTap, Moment, Occasion, OffsetChange, PromptPart, PromptState, PromptTap, Purpose, Question, ReadingAt,
+    RecordAct, RecordPart, RecordScreen, Verdict, Watcher,
 };
 
 const NOW: Moment = Moment { unix_ms: 1_772_359_200_000, offset_minutes: 60 };

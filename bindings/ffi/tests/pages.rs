@@ -166,7 +166,10 @@ fn a_plan_tried_stands_beside_the_wearers_own_and_the_floor_holds() {
     let one = values(&act(RecordAct::Replay, &[("days", "14")]));
     let two = values(&act(RecordAct::Replay, &[("day_high", "160")]));
     assert_eq!((one.len(), two.len()), (1, 2));
-    assert!(!one[0].ends_with(')') && two.iter().all(|value| value.ends_with(')')), "each of two says whose it is: {two:?}");
+    assert!(
+        !one[0].ends_with(')') && two.iter().all(|value| value.ends_with(')')),
+        "each of two says whose it is: {two:?}"
+    );
     let amounts: Vec<_> = two.iter().map(|value| value.split(" (").next()).collect();
     assert_ne!(amounts[0], amounts[1], "alerted to highs above 160 and above 180");
     let floor = act(RecordAct::KeepPlan, &[("night_low", "50")]);

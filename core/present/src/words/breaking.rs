@@ -6,8 +6,8 @@ use std::collections::BTreeSet;
 const SHORTEST: usize = 9;
 /// What is not divided, the longest first; st only after n or r, where it mostly begins the stem of a word.
 const TOGETHER: [&str; 22] = [
-    "schl", "schr", "sch", "str", "spr", "nst", "rst", "ch", "ck", "ph", "th", "qu", "sh", "tr", "dr", "br", "kr", "gr",
-    "fr", "pr", "fl", "pl",
+    "schl", "schr", "sch", "str", "spr", "nst", "rst", "ch", "ck", "ph", "th", "qu", "sh", "tr", "dr", "br", "kr",
+    "gr", "fr", "pr", "fl", "pl",
 ];
 
 /// A text that may break within its long words, with a hyphen: at the largest type sizes a long German word is wider than a phone, and
