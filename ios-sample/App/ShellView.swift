@@ -26,7 +26,7 @@ struct ShellView: View {
         }
         .onChange(of: model.over) { choosesFile = false }
         .fileExporter(
-            isPresented: isDocumentMade, document: model.presenters[model.tab]?.document.map(FileMade.init), contentType: .data,
+            isPresented: isDocumentMade, document: model.presenters[model.tab]?.document.map(FileMade.init), contentTypes: [.data],
             defaultFilename: model.presenters[model.tab]?.document?.name
         ) { model.send(.documentDone(isKept: (try? $0.get()) != nil), to: model.tab) } onCancellation: {
             model.send(.documentDone(isKept: false), to: model.tab)
