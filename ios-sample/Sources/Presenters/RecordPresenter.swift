@@ -77,9 +77,9 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
             case .choose: $0.choose(action)
             case .chapter(let chapter): $0.ask(at: now) { try $0.turnTo(chapter: chapter, filledIn: state.filled, now: now) }
             case .press(let act): $0.ask(at: now) { try $0.act(act: act, filledIn: state.filled, now: now) }
-            case .documentDone(let isKept):
+            case .documentDone(let isKept, let why):
                 $0.document = nil
-                if isKept, !afterDocument.isEmpty { $0.say(afterDocument, at: now) }
+                if let said = why ?? (isKept && !afterDocument.isEmpty ? afterDocument : nil) { $0.say(said, at: now) }
             case .refresh where shown != nil: $0.attempt { $0.shown = try $0.pages?.show(now: now) }
             default: $0.ask(at: now) { try $0.turnTo(chapter: shown?.chapter ?? .review, filledIn: state.filled, now: now) }
             }

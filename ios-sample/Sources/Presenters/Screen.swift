@@ -116,8 +116,8 @@ public enum Action: Hashable, Sendable {
     case help, before, copies, leave
     /// Dial; the app does.
     case call(String)
-    /// The document was taken, or nobody wanted it.
-    case documentDone(isKept: Bool)
+    /// The document was taken, or nobody wanted it, or it could not be kept.
+    case documentDone(isKept: Bool = false, why: String? = nil)
 }
 
 /// A file made for the wearer, to keep or to give to somebody.
