@@ -44,7 +44,7 @@ struct ShellView: View {
             ContentUnavailableView {
                 if let failure = model.failure { Text(failure) } else { ProgressView().controlSize(.large) }
             } actions: {
-                if model.failure != nil { SwiftUI.Button("OK") { open() } }
+                if model.failure != nil { SwiftUI.Button(model.againName) { open() } }
                 SwiftUI.Button(model.helpName) { model.lay(.help) }.controlSize(.large)
             }
         } else if model.isFirst {

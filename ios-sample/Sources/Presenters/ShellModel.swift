@@ -164,6 +164,9 @@ public final class ShellModel {
     /// The words for who leads to whom to call, where no screen is there to say it.
     public var helpName: String { presenters[.help]?.screen.title ?? "" }
 
+    /// What opens the log once more.
+    public var againName: String { (try? labelWithoutLog(language: phoneState.values.language ?? language, label: .lookNow)) ?? "" }
+
     /// Where the language is a draft: what it says of itself, above every screen.
     public var draft: String? { try? companion?.words().draft() }
 
@@ -333,7 +336,10 @@ public final class ShellModel {
     /// Notes what was answered to what rang then, with the app on the screen or not. One that it has started opens its log first.
     public func answer(_ answer: RingChoice, rangAt: Moment) async {
         await work[.alerts]?.value
-        guard let ringing else { return }
+        guard let ringing else {
+            if let failure { bell?.say(failure) }
+            return
+        }
         await Task.detached { ringing.answer(answer, rangAt: rangAt) }.value
     }
 
