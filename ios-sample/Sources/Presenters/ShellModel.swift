@@ -313,7 +313,7 @@ public final class ShellModel {
                 Task { await lookWhetherItMayRing() }
             } else {
                 search?.cancel()
-                change(tab) { $0.hidden() }
+                for one in [tab, over].compactMap(\.self) { change(one) { $0.hidden() } }
                 begin()
             }
         }
@@ -412,6 +412,7 @@ public final class ShellModel {
             }.value
             presenters[.help] = HelpPresenter(phoneState.values, language: language)
             guard isShown, !isFirst else { return }
+            if over == .before { send(.refresh, to: .before) }
             if hasChanged { for tab in Tab.bar where tab != self.tab && !tab.takesLong && !tab.prompts { send(.refresh, to: tab) } }
             if hasChanged || tab.prompts { send(.refresh, to: tab) }
         }
