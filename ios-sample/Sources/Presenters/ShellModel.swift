@@ -147,8 +147,9 @@ public final class ShellModel {
             return send(.chapter(.copies), to: .record)
         default: break
         }
-        // A second tap on what takes its time is no second wish.
-        if tab.takesLong, action != .refresh, underway[tab]?.contains(action) == true { return }
+        // A second tap is no second wish, unless something was typed between.
+        let wishes = action == .refresh || action == .prompt(.look) || meanwhile[tab]?.isEmpty == false
+        if !wishes, underway[tab]?.contains(action) == true { return }
         let now = now
         change(tab, by: action) { $0.after(action, at: now()) }
     }
