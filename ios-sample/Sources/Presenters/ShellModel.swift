@@ -283,7 +283,7 @@ public final class ShellModel {
 
     private func received(_ received: Received, of id: String) {
         devices.note(received, of: id, at: now())
-        if received.unkept > 0 { askSoon() }
+        if received.unkept > 0 { ask(hasChanged: false) }
         show(received)
     }
 
@@ -374,20 +374,20 @@ public final class ShellModel {
             await before?.value
             let (names, ringing) = (names, ringing)
             (asks, self.names) = (false, false)
-            let isKept = await Task.detached {
+            let again = await Task.detached {
                 if names { ringing?.name() }
-                return ringing?.step() ?? true
+                return ringing?.step()
             }.value
-            if !isKept { askSoon() }
+            if let again { askSoon(at: again) }
         }
     }
 
-    /// The log could not take all that a device sent: the next step stores it.
-    private func askSoon() {
+    /// The log could not take all that a device sent, or a step failed: the next one stores it, and rings.
+    private func askSoon(at: Moment) {
         if asksSoon { return }
         asksSoon = true
         Task {
-            try? await Task.sleep(for: .seconds(15))
+            try? await Task.sleep(for: .milliseconds(at.unixMs - now().unixMs))
             asksSoon = false
             ask(hasChanged: false)
         }
