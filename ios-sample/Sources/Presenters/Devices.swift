@@ -73,7 +73,7 @@ public struct Devices: Equatable, Sendable {
 }
 
 /// A device nearby: how the phone knows it, what it calls itself, and what it is.
-public struct DeviceFound: Equatable, Sendable {
+public struct DeviceFound: Codable, Equatable, Sendable {
     public var id: String
     public var name: String
     public var kind: NearbyKind
