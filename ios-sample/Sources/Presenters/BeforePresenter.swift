@@ -30,5 +30,5 @@ public struct BeforePresenter: FormPresenter, ShowsNotice {
     }
 
     /// What was asked belongs to its moment.
-    public func hidden() -> Self { Self(companion) }
+    public func hidden(at now: Moment) -> Self { Self(companion) }
 }

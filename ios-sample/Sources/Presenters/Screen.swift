@@ -138,7 +138,7 @@ public protocol Presenter: Sendable {
     /// What was typed, or set, in a field.
     func typing(_ text: String, into field: String) -> Self
     /// Without what must not stay once the screen is left: an answer that grows old, a passphrase.
-    func hidden() -> Self
+    func hidden(at now: Moment) -> Self
 }
 
 /// A presenter of a form that the core lays out.
@@ -157,7 +157,7 @@ extension Presenter {
     public func after(_ action: Action, at now: Moment) -> Self { self }
     public func receiving(_ received: Received, _ devices: Devices, at now: Moment) -> Self { self }
     public func typing(_ text: String, into field: String) -> Self { self }
-    public func hidden() -> Self { self }
+    public func hidden(at now: Moment) -> Self { self }
 
     /// The same, changed.
     func with(_ change: (inout Self) -> Void) -> Self {

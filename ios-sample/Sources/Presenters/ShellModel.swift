@@ -44,7 +44,7 @@ public final class ShellModel {
     public var tab = Tab.now {
         didSet {
             guard tab != oldValue, presenters[tab] != nil else { return }
-            change(oldValue) { $0.hidden() }
+            hide(oldValue)
             send(tab.prompts ? .prompt(.look) : .refresh, to: tab)
         }
     }
@@ -158,8 +158,13 @@ public final class ShellModel {
     public func lay(_ screen: Tab?) {
         let before = over
         over = screen
-        if before == .before { change(.before) { $0.hidden() } }
+        if before == .before { hide(.before) }
         if screen == .before { send(.refresh, to: .before) }
+    }
+
+    private func hide(_ tab: Tab) {
+        let now = now
+        change(tab) { $0.hidden(at: now()) }
     }
 
     /// The words for who leads to whom to call, where no screen is there to say it.
@@ -314,7 +319,7 @@ public final class ShellModel {
                 Task { await lookWhetherItMayRing() }
             } else {
                 search?.cancel()
-                for one in [tab, over].compactMap(\.self) { change(one) { $0.hidden() } }
+                for one in [tab, over].compactMap(\.self) { hide(one) }
                 begin()
             }
         }

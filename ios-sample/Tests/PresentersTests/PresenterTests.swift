@@ -117,7 +117,7 @@ final class NowTests: ScreenCase {
         XCTAssertEqual(shown.map(\.verdict), [try evening.companion.check().ask(question: Question(now: evening.now, occasion: .look, feels: nil, meterMgDl: nil)).prompt.verdict])
         for _ in 0..<3 { now = now.after(.refresh, at: evening.now) }
         XCTAssertEqual(try prompted(evening.companion, since: evening.now), shown)
-        XCTAssertNil(now.hidden().screen.verdict, "an answer that nobody looks at grows old")
+        XCTAssertNil(now.hidden(at: evening.now).screen.verdict, "an answer that nobody looks at grows old")
     }
 
     func testFeelingLowIsAnsweredKeptAndTakenBack() throws {
@@ -245,7 +245,7 @@ final class BeforeTests: ScreenCase {
         let asked = drive.typing("90", into: .form("minutes")).after(.ask, at: evening.now)
         XCTAssertFalse(sentences(asked.screen).isEmpty)
         XCTAssertTrue(asked.screen.texts.contains { $0.contains("90 minutes") })
-        XCTAssertNil(asked.hidden().after(.refresh, at: evening.now).screen.field(.form("minutes")), "asked anew it begins with sleep")
+        XCTAssertNil(asked.hidden(at: evening.now).after(.refresh, at: evening.now).screen.field(.form("minutes")), "asked anew it begins with sleep")
     }
 
     func testMovementIsAskedForItsKindAndEffort() throws {
