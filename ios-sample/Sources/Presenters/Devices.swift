@@ -126,14 +126,6 @@ public struct Received: Equatable, Sendable {
     public var state: Devices.State?
     /// Whether a device said something.
     public var isFromDevice = false
-
-    public init(
-        kept: UInt64 = 0, unkept: UInt32 = 0, messages: [String] = [], sessionBegan: Moment? = nil, state: Devices.State? = nil, isFromDevice: Bool = false
-    ) {
-        (self.kept, self.unkept, self.messages, self.sessionBegan, self.state, self.isFromDevice) = (
-            kept, unkept, messages, sessionBegan, state, isFromDevice
-        )
-    }
 }
 
 /// Takes what a device nearby says into the log; its own name is its name there.

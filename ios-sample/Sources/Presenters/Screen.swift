@@ -73,18 +73,14 @@ public struct EntryRow: Equatable, Sendable {
     public var id: String
     public var clock: String
     public var text: String
-    /// Where what it says can be typed anew.
-    public var putRight: Button?
-    public var takeBack: Button
+    /// What can be done about it: typed anew, where that can be, or taken back.
+    public var buttons: [Button]
 
     init(_ listed: Listed, _ label: Vocabulary) {
         (id, clock, text) = (listed.entry.id, listed.clock, listed.entry.text)
-        putRight = listed.hasForm ? Button(name: label(.putRight), action: .log(.putRight(id: id))) : nil
-        takeBack = Button(name: label(.takeBack), action: .log(.takeBack(id: id)))
+        buttons = listed.hasForm ? [Button(name: label(.putRight), action: .log(.putRight(id: id)))] : []
+        buttons.append(Button(name: label(.takeBack), action: .log(.takeBack(id: id))))
     }
-
-    /// What can be done about it.
-    public var buttons: [Button] { [putRight, takeBack].compactMap { $0 } }
 
     /// Many lines have a button of the same name; a reader must hear whose it is.
     public func spokenName(of button: Button) -> String { "\(button.name): \(text)" }

@@ -1,6 +1,6 @@
 import Ebbstead
 import Foundation
-import Presenters
+@testable import Presenters
 import XCTest
 
 /// The record's pages, which go through weeks of the log.
