@@ -10,6 +10,7 @@ import android.content.Intent
 import android.content.pm.ServiceInfo
 import android.media.AudioManager
 import android.os.Looper
+import ebbstead.AlertHow
 import ebbstead.EbbsteadCompanion
 import ebbstead.GlucoseUnit
 import ebbstead.Moment
@@ -277,12 +278,41 @@ class PhoneTest {
             context.getSystemService(AlarmManager::class.java).let { all -> alarms.scheduledAlarms.toList().forEach { all.cancel(it.operation) } }
             received(intent)
             assertNull(rung())
-            val told = shadowOf(manager).allNotifications.single()
-            assertTrue("${shadowOf(told).contentText}".isNotBlank() && told.channelId == Notices.QUIET)
+            if (intent == answer) {
+                val told = shadowOf(manager).allNotifications.single()
+                assertTrue("${shadowOf(told).contentText}".isNotBlank() && told.channelId == Notices.QUIET)
+            }
             val next = alarms.scheduledAlarms.single { it.type == AlarmManager.RTC_WAKEUP }
             assertEquals(AnswerReceiver.STEP, shadowOf(next.operation).savedIntent.action)
             assertTrue(next.triggerAtMs - phoneClock.now().unixMs in 1..60_000)
         }
+    }
+
+    /** Nothing else would ring, and nobody would wake. */
+    @Test
+    fun thatStepsKeepFailingIsSaidLoudOnce() {
+        step()
+        damage()
+        fun told() = shadowOf(manager).allNotifications.filter { it.channelId == Notices.LOUD }
+        for (failed in 1..4) {
+            received(Intent(context, AnswerReceiver::class.java).setAction(AnswerReceiver.STEP))
+            assertEquals(if (failed < 3) 0 else 1, told().size)
+            val next = alarms.scheduledAlarms.single { shadowOf(it.operation).savedIntent.action == AnswerReceiver.STEP }
+            assertTrue(next.triggerAtMs - phoneClock.now().unixMs in 1..60_000)
+        }
+        assertEquals(Notification.CATEGORY_ALARM, told().single().category)
+    }
+
+    @Test
+    fun theEndOfAnOldRingReplacesNoNewerOne() {
+        read(85.0, 76.0, 66.0)
+        step()
+        fun ends() = alarms.scheduledAlarms.count { shadowOf(it.operation).savedIntent.action == Notices.LEFT }
+        assertEquals(1, ends())
+        val ring = companion.alerts().step(null, phoneClock.now()).ring!!
+        Notices.ring(context, ring.copy(how = AlertHow.QUIET), phoneClock.now().unixMs)
+        assertEquals(0, ends())
+        assertEquals(Notices.QUIET, rung()!!.channelId)
     }
 
     @Test

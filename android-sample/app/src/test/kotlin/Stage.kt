@@ -5,6 +5,7 @@ import androidx.compose.ui.text.font.FontWeight
 import androidx.compose.ui.text.platform.Font
 import ebbstead.Moment
 import ebbstead.RecordDocument
+import ebbstead.sample.present.KeptState
 import ebbstead.sample.present.Opens
 import ebbstead.sample.present.Phone
 import ebbstead.sample.present.Pick
@@ -14,7 +15,7 @@ import ebbstead.sample.ui.LocalFace
 import java.io.File
 
 /** A phone that notes what it was asked for. */
-class NotedPhone : Phone {
+class NotedPhone : Phone, KeptState {
     val dialled = mutableListOf<String>()
     val picked = mutableListOf<Pick>()
     val handed = mutableListOf<RecordDocument>()
@@ -40,7 +41,7 @@ class NotedPhone : Phone {
 
 /** A shell on a world's log. What it is asked is done at once, where it was asked. */
 class Stage(val world: World, val phone: NotedPhone = NotedPhone(), at: Opens = Opens.WHERE_IT_WAS, path: File = world.log, language: String = "en") {
-    val shell = Shell(path.path, language, world.clock, { it.run() }, phone, world.passing)
+    val shell = Shell(path.path, language, world.clock, { it.run() }, phone, phone, world.passing)
 
     init {
         // What opened it rang just now.
