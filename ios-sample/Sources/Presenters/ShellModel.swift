@@ -279,11 +279,16 @@ public final class ShellModel {
         read = sources.map { source in
             Task.detached { [weak self] in
                 await intake.follow(source) { [weak self] came in
-                    if !came.messages.isEmpty, !Task.isCancelled { await self?.show(came) }
+                    if !Task.isCancelled { await self?.heard(came) }
                     await self?.rung()
                 }
             }
         }
+    }
+
+    private func heard(_ came: Received) {
+        devices.hearsHealth = devices.hearsHealth || came.isFromDevice
+        if came.isFromDevice || !came.messages.isEmpty { show(came) }
     }
 
     private func received(_ received: Received, of id: String) {
