@@ -2,14 +2,11 @@ package ebbstead.sample.ui
 
 import androidx.compose.foundation.layout.*
 import androidx.compose.material3.HorizontalDivider
-import androidx.compose.runtime.Composable
-import androidx.compose.runtime.mutableStateMapOf
-import androidx.compose.runtime.remember
+import androidx.compose.runtime.*
 import androidx.compose.runtime.snapshots.SnapshotStateMap
 import androidx.compose.ui.Modifier
 import ebbstead.*
-import ebbstead.sample.present.Face
-import ebbstead.sample.present.Shell
+import ebbstead.sample.present.*
 
 /** What was touched of a form, until core lays it out anew. */
 @Composable

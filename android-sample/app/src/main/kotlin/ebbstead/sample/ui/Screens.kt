@@ -9,9 +9,7 @@ import androidx.compose.runtime.snapshots.SnapshotStateMap
 import androidx.compose.ui.Modifier
 import androidx.compose.ui.unit.dp
 import ebbstead.*
-import ebbstead.sample.present.Face
-import ebbstead.sample.present.Place
-import ebbstead.sample.present.Shell
+import ebbstead.sample.present.*
 
 /** What a thumb can do, two in a row, always there. */
 @Composable

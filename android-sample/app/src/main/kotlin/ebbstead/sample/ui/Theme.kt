@@ -2,17 +2,13 @@ package ebbstead.sample.ui
 
 import androidx.compose.foundation.layout.BoxWithConstraints
 import androidx.compose.material3.*
-import androidx.compose.runtime.Composable
-import androidx.compose.runtime.CompositionLocalProvider
-import androidx.compose.runtime.staticCompositionLocalOf
+import androidx.compose.runtime.*
 import androidx.compose.ui.Modifier
 import androidx.compose.ui.graphics.Color
 import androidx.compose.ui.text.TextStyle
-import androidx.compose.ui.text.font.FontFamily
-import androidx.compose.ui.text.font.FontWeight
+import androidx.compose.ui.text.font.*
 import androidx.compose.ui.text.rememberTextMeasurer
-import androidx.compose.ui.text.style.Hyphens
-import androidx.compose.ui.text.style.LineBreak
+import androidx.compose.ui.text.style.*
 import androidx.compose.ui.unit.sp
 
 /** Sand and water by day, the tide at night. Colours please the eye; every meaning is also a word, a weight or a shape. */

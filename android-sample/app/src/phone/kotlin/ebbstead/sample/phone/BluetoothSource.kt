@@ -2,10 +2,7 @@ package ebbstead.sample.phone
 
 import android.annotation.SuppressLint
 import android.bluetooth.*
-import android.content.BroadcastReceiver
-import android.content.Context
-import android.content.Intent
-import android.content.IntentFilter
+import android.content.*
 import ebbstead.nearbyNumbers
 import ebbstead.sample.source.Source
 import java.util.UUID

@@ -1,11 +1,9 @@
 package ebbstead.sample.phone
 
-import android.content.BroadcastReceiver
-import android.content.Context
+import android.content.*
 import android.os.PowerManager
 import ebbstead.*
-import ebbstead.sample.present.Clock
-import ebbstead.sample.present.KeptState
+import ebbstead.sample.present.*
 import java.io.File
 import java.util.TimeZone
 import java.util.concurrent.*

@@ -1,28 +1,16 @@
 package ebbstead.sample.phone
 
 import android.Manifest
-import android.app.AlarmManager
-import android.app.PendingIntent
-import android.app.Service
-import android.bluetooth.BluetoothAdapter
-import android.bluetooth.BluetoothManager
-import android.content.BroadcastReceiver
-import android.content.Context
-import android.content.Intent
-import android.content.IntentFilter
-import android.content.pm.PackageManager
-import android.content.pm.ServiceInfo
+import android.app.*
+import android.bluetooth.*
+import android.content.*
+import android.content.pm.*
 import android.os.IBinder
 import ebbstead.*
 import ebbstead.sample.R
-import ebbstead.sample.present.Ringing
-import ebbstead.sample.present.advice
-import ebbstead.sample.source.Intake
-import ebbstead.sample.source.Source
-import ebbstead.sample.source.offsetsOfThisPhone
-import java.util.concurrent.ExecutionException
-import java.util.concurrent.TimeUnit
-import java.util.concurrent.TimeoutException
+import ebbstead.sample.present.*
+import ebbstead.sample.source.*
+import java.util.concurrent.*
 
 /**
  * Keeps the sensor's connection and the log while the app is not in front, and rings when core says so: after each value that
