@@ -20,6 +20,7 @@ import ebbstead.ReadingAt
 import ebbstead.RingChoice
 import ebbstead.Symptom
 import ebbstead.EntryKind
+import ebbstead.FirstAsk
 import ebbstead.sample.phone.AnswerReceiver
 import ebbstead.sample.phone.PhoneState
 import ebbstead.sample.phone.MainActivity
@@ -263,6 +264,16 @@ class PhoneTest {
         PhoneState(context).choose(NearbyKind.SENSOR, null)
         PhoneState(context).readsHealth = true
         assertEquals(WatchService::class.java.name, booted(Intent.ACTION_BOOT_COMPLETED)!!.component!!.className)
+    }
+
+    @Test
+    fun whatIsFollowedCanBeLeft() {
+        val state = PhoneState(context)
+        state.choose(NearbyKind.SENSOR, sensor)
+        state.readsHealth = true
+        assertEquals(listOf("sensor 7"), state.followed(FirstAsk.FIND_SENSOR).map { it.first })
+        for (ask in FirstAsk.entries) state.followed(ask).forEach { (_, leave) -> leave() }
+        assertTrue(!state.watches && FirstAsk.entries.all { state.followed(it).isEmpty() })
     }
 
     private val sensor = PhoneState.Chosen("00:00:5E:00:53:01", "sensor 7")

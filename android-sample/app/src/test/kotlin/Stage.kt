@@ -26,6 +26,8 @@ class NotedPhone : Phone, KeptState {
     override fun dial(number: String) { dialled += number }
     override fun pickFile(why: Pick) { picked += why }
     override fun findSensor() { sensors++ }
+    var sources = 0
+    override fun sourcesChanged() { sources++ }
     override fun readHealth() { health++ }
     override fun allowAlerts() { allowed++ }
     override fun handOver(document: RecordDocument) { handed += document }

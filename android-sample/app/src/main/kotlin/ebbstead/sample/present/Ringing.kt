@@ -29,6 +29,9 @@ interface KeptState {
     /** When the session of the sensor nearby began, until that is noted. A sensor says it each time it comes into reach. */
     var began: Moment?
 
+    /** What is read of a kind of source: its name, where it has one of its own, and what reads it no longer. */
+    fun followed(ask: FirstAsk): List<Pair<String?, () -> Unit>> = emptyList()
+
     /** Numbers to dial for the day the log cannot be opened: emergency, contact. */
     var numbers: Pair<String?, String?>
 }

@@ -26,6 +26,9 @@ interface Phone {
     fun pickFile(why: Pick)
     fun findSensor()
 
+    /** A source was chosen, or is read no longer. */
+    fun sourcesChanged()
+
     /** Asks whether the health store may be read, and reads it from then on. */
     fun readHealth()
 
@@ -306,6 +309,15 @@ class Shell(
         FirstAsk.READ_HEALTH -> phone.readHealth()
         FirstAsk.READ_FILE -> phone.pickFile(Pick.READ_IN)
         FirstAsk.ALLOW_ALERTS -> phone.allowAlerts()
+    }
+
+    /** What is read of a kind of source, and what leaves it. */
+    fun followed(ask: FirstAsk): List<Pair<String, () -> Unit>> = kept.followed(ask).map { (name, leave) ->
+        listOfNotNull(name, word(Label.LEAVE_SOURCE)).joinToString(" · ") to {
+            leave()
+            phone.sourcesChanged()
+            lookAgain()
+        }
     }
 
     fun record(ask: (RecordPages, Moment) -> RecordScreen) = ask({ ask(it.record, clock.now()) }, Place.RECORD) { screen ->

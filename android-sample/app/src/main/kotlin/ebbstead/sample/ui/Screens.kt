@@ -96,5 +96,12 @@ fun FirstPartUi(part: FirstPart, shell: Shell, filled: SnapshotStateMap<String, 
     is FirstPart.Sentence -> Fitting(part.text, MaterialTheme.typography.titleLarge)
     is FirstPart.Text -> Small(part.text)
     is FirstPart.Asked -> FieldUi(part.field, filled, chose)
-    is FirstPart.Press -> Act(part.name, Modifier.fillMaxWidth()) { shell.firstAsks(part.ask) }
+    is FirstPart.Press -> Column(verticalArrangement = Arrangement.spacedBy(14.dp)) {
+        var followed by remember { mutableStateOf(shell.followed(part.ask)) }
+        Act(part.name, Modifier.fillMaxWidth()) { shell.firstAsks(part.ask) }
+        for ((name, leave) in followed) Act(name, Modifier.fillMaxWidth()) {
+            leave()
+            followed = shell.followed(part.ask)
+        }
+    }
 }

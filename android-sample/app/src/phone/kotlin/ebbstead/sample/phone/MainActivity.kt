@@ -156,9 +156,13 @@ class MainActivity : ComponentActivity(), Phone {
         scanner.startScan(wanted, ScanSettings.Builder().build(), scan)
         finding = AlertDialog.Builder(this).setTitle(shell.word(Label.FIND_SENSOR)).setNegativeButton(shell.word(Label.CANCEL), null).setAdapter(names) { _, which ->
             found[which].let { (kind, device) -> state.choose(kind, device) }
-            stopService(Intent(this, WatchService::class.java))
-            WatchService.start(this)
+            sourcesChanged()
         }.setOnDismissListener { if (adapter.isEnabled) scanner.stopScan(scan) }.show()
+    }
+
+    override fun sourcesChanged() {
+        stopService(Intent(this, WatchService::class.java))
+        if (state.watches) WatchService.start(this)
     }
 
     /** What is read is said beside the button; the phone asks then, once. Where there is nothing to ask for, reading says so. */

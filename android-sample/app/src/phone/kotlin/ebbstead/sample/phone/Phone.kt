@@ -31,6 +31,12 @@ class PhoneState(context: Context) : KeptState {
         put("${kind.name} name", device?.name)
     }
 
+    override fun followed(ask: FirstAsk): List<Pair<String?, () -> Unit>> = when (ask) {
+        FirstAsk.FIND_SENSOR -> NearbyKind.entries.mapNotNull { kind -> chosen(kind)?.let { it.name to { choose(kind, null) } } }
+        FirstAsk.READ_HEALTH -> if (readsHealth) listOf(null to { readsHealth = false }) else emptyList()
+        else -> emptyList()
+    }
+
     /** Whether a sensor or a meter is followed. */
     val follows: Boolean get() = NearbyKind.entries.any { chosen(it) != null }
 
