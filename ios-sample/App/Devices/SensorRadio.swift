@@ -191,9 +191,9 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
     }
 
     func peripheral(_ peripheral: CBPeripheral, didUpdateValueFor characteristic: CBCharacteristic, error: (any Error)?) {
-        guard let number = number(characteristic) else { return }
-        if error != nil { return numbers.readFirst.contains(number) ? failed(peripheral) : () }
+        guard let known = number(characteristic) else { return }
+        if error != nil { return numbers.readFirst.contains(known) ? failed(peripheral) : () }
         guard let bytes = characteristic.value else { return }
-        followed[peripheral.identifier]?.events.yield(.value(DeviceValue(characteristic: number, bytes: bytes)))
+        followed[peripheral.identifier]?.events.yield(.value(DeviceValue(characteristic: known, bytes: bytes)))
     }
 }
