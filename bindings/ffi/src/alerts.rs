@@ -255,7 +255,7 @@ pub struct StepFailed {
 /// [`crate::ApiError::InvalidInput`] for a time that cannot be.
 #[uniffi::export]
 pub fn step_failed(state: Option<String>, now: Moment) -> ApiResult<StepFailed> {
-    let now = now.try_into().map_err(|error| ApiError::of(&error, Words::of(&wearer::Wearer::default())))?;
+    let now = CoreMoment::try_from(now).map_err(|error| ApiError::of(&error, Words::of(&wearer::Wearer::default())))?;
     let mut state = read(state.as_deref());
     let ringing::Failed { again_at, is_said } = ringing::failed(&mut state, now);
     Ok(StepFailed { state: write(&state), again_at: again_at.into(), is_said })
