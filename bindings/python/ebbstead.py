@@ -526,6 +526,10 @@ def _uniffi_check_contract_api_version(lib):
 def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_func_block_edge() != 16302:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_breakable() != 26439:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_clock_moved() != 47975:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_draw_chart() != 47721:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_draw_day() != 64214:
@@ -538,9 +542,13 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_nearby_kind() != 5687:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_nearby_numbers() != 17877:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_recover_log() != 21375:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens() != 53167:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_step_failed() != 39729:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_verdict_sign() != 13673:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -558,7 +566,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring() != 60700:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 7020:
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 53557:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 63501:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -736,6 +744,12 @@ _UniffiLib.ffi_ebbstead_ffi_uniffi_contract_version.restype = ctypes.c_uint32
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_block_edge.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_block_edge.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_breakable.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_breakable.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_clock_moved.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_clock_moved.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_draw_chart.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_draw_chart.restype = ctypes.c_uint16
@@ -754,12 +768,18 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_nearby_kind.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_nearby_kind.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_nearby_numbers.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_nearby_numbers.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_step_failed.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_step_failed.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_verdict_sign.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_verdict_sign.restype = ctypes.c_uint16
@@ -1009,6 +1029,17 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_block_edge.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_block_edge.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_breakable.argtypes = (
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_breakable.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_clock_moved.argtypes = (
+    _UniffiRustBuffer,
+    ctypes.c_int32,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_clock_moved.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_draw_chart.argtypes = (
     _UniffiRustBuffer,
     _UniffiRustBuffer,
@@ -1043,6 +1074,10 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_nearby_kind.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_nearby_kind.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_nearby_numbers.argtypes = (
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_nearby_numbers.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.argtypes = (
     _UniffiRustBuffer,
     _UniffiRustBuffer,
@@ -1056,6 +1091,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_ring_choice_opens.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_ring_choice_opens.restype = ctypes.c_int8
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_step_failed.argtypes = (
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_step_failed.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_verdict_sign.argtypes = (
     _UniffiRustBuffer,
     ctypes.c_double,
@@ -7769,20 +7810,20 @@ class AlertStep:
     """
     What to do after a reading came, or none did.
 """
-    def __init__(self, *, state:str, ring:typing.Optional[Ring], over:bool, left:typing.Optional[Ring], again_at:typing.Optional[Moment], standing:typing.Optional[str], unkept:int):
+    def __init__(self, *, state:str, ring:typing.Optional[Ring], over:bool, left:typing.Optional[Ring], again_at:typing.Optional[Moment], standing:typing.Optional[str], soon:typing.Optional[Moment]):
         self.state = state
         self.ring = ring
         self.over = over
         self.left = left
         self.again_at = again_at
         self.standing = standing
-        self.unkept = unkept
+        self.soon = soon
         
         
 
     
     def __str__(self):
-        return "AlertStep(state={}, ring={}, over={}, left={}, again_at={}, standing={}, unkept={})".format(self.state, self.ring, self.over, self.left, self.again_at, self.standing, self.unkept)
+        return "AlertStep(state={}, ring={}, over={}, left={}, again_at={}, standing={}, soon={})".format(self.state, self.ring, self.over, self.left, self.again_at, self.standing, self.soon)
     def __eq__(self, other):
         if self.state != other.state:
             return False
@@ -7796,7 +7837,7 @@ class AlertStep:
             return False
         if self.standing != other.standing:
             return False
-        if self.unkept != other.unkept:
+        if self.soon != other.soon:
             return False
         return True
 
@@ -7810,7 +7851,7 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
             left=_UniffiFfiConverterOptionalTypeRing.read(buf),
             again_at=_UniffiFfiConverterOptionalTypeMoment.read(buf),
             standing=_UniffiFfiConverterOptionalString.read(buf),
-            unkept=_UniffiFfiConverterUInt32.read(buf),
+            soon=_UniffiFfiConverterOptionalTypeMoment.read(buf),
         )
 
     @staticmethod
@@ -7821,7 +7862,7 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalTypeRing.check_lower(value.left)
         _UniffiFfiConverterOptionalTypeMoment.check_lower(value.again_at)
         _UniffiFfiConverterOptionalString.check_lower(value.standing)
-        _UniffiFfiConverterUInt32.check_lower(value.unkept)
+        _UniffiFfiConverterOptionalTypeMoment.check_lower(value.soon)
 
     @staticmethod
     def write(value, buf):
@@ -7831,7 +7872,7 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalTypeRing.write(value.left, buf)
         _UniffiFfiConverterOptionalTypeMoment.write(value.again_at, buf)
         _UniffiFfiConverterOptionalString.write(value.standing, buf)
-        _UniffiFfiConverterUInt32.write(value.unkept, buf)
+        _UniffiFfiConverterOptionalTypeMoment.write(value.soon, buf)
 
 @dataclass
 class HourPercentiles:
@@ -12184,13 +12225,7 @@ class PageBlock:
         Figures.
 """
         
-        def __init__(self, columns:typing.List[str], rows:typing.List[PageRow]):
-            self.columns = columns
-            
-            """
-        What the columns of values are; empty where each row says so itself.
-"""
-        
+        def __init__(self, rows:typing.List[PageRow]):
             self.rows = rows
             
             """
@@ -12204,13 +12239,11 @@ class PageBlock:
             
     
         def __str__(self):
-            return "PageBlock.TABLE(columns={}, rows={})".format(self.columns, self.rows)
+            return "PageBlock.TABLE(rows={})".format(self.rows)
         def __eq__(self, other):
             if not isinstance(other, PageBlock):
                 return NotImplemented
             if not other.is_TABLE():
-                return False
-            if self.columns != other.columns:
                 return False
             if self.rows != other.rows:
                 return False
@@ -12258,7 +12291,6 @@ class _UniffiFfiConverterTypePageBlock(_UniffiConverterRustBuffer):
             )
         if variant == 3:
             return PageBlock.TABLE(
-                _UniffiFfiConverterSequenceString.read(buf),
                 _UniffiFfiConverterSequenceTypePageRow.read(buf),
             )
         raise InternalError("Raw enum value doesn't match any cases")
@@ -12272,7 +12304,6 @@ class _UniffiFfiConverterTypePageBlock(_UniffiConverterRustBuffer):
             _UniffiFfiConverterSequenceString.check_lower(value.items)
             return
         if value.is_TABLE():
-            _UniffiFfiConverterSequenceString.check_lower(value.columns)
             _UniffiFfiConverterSequenceTypePageRow.check_lower(value.rows)
             return
         raise ValueError(value)
@@ -12287,7 +12318,6 @@ class _UniffiFfiConverterTypePageBlock(_UniffiConverterRustBuffer):
             _UniffiFfiConverterSequenceString.write(value.items, buf)
         if value.is_TABLE():
             buf.write_i32(3)
-            _UniffiFfiConverterSequenceString.write(value.columns, buf)
             _UniffiFfiConverterSequenceTypePageRow.write(value.rows, buf)
 
 
@@ -13721,6 +13751,80 @@ class _UniffiFfiConverterTypeNamedItems(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalString.write(value.name, buf)
         _UniffiFfiConverterSequenceString.write(value.items, buf)
 
+class _UniffiFfiConverterSequenceUInt16(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterUInt16.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterUInt16.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterUInt16.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class NearbyNumbers:
+    """
+    By which 16-bit numbers of the Bluetooth SIG a device is found, read and asked.
+"""
+    def __init__(self, *, services:typing.List[int], read_first:typing.List[int], notified:typing.List[int], record_access:int):
+        self.services = services
+        self.read_first = read_first
+        self.notified = notified
+        self.record_access = record_access
+        
+        
+
+    
+    def __str__(self):
+        return "NearbyNumbers(services={}, read_first={}, notified={}, record_access={})".format(self.services, self.read_first, self.notified, self.record_access)
+    def __eq__(self, other):
+        if self.services != other.services:
+            return False
+        if self.read_first != other.read_first:
+            return False
+        if self.notified != other.notified:
+            return False
+        if self.record_access != other.record_access:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeNearbyNumbers(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return NearbyNumbers(
+            services=_UniffiFfiConverterSequenceUInt16.read(buf),
+            read_first=_UniffiFfiConverterSequenceUInt16.read(buf),
+            notified=_UniffiFfiConverterSequenceUInt16.read(buf),
+            record_access=_UniffiFfiConverterUInt16.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterSequenceUInt16.check_lower(value.services)
+        _UniffiFfiConverterSequenceUInt16.check_lower(value.read_first)
+        _UniffiFfiConverterSequenceUInt16.check_lower(value.notified)
+        _UniffiFfiConverterUInt16.check_lower(value.record_access)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterSequenceUInt16.write(value.services, buf)
+        _UniffiFfiConverterSequenceUInt16.write(value.read_first, buf)
+        _UniffiFfiConverterSequenceUInt16.write(value.notified, buf)
+        _UniffiFfiConverterUInt16.write(value.record_access, buf)
+
 
 
 
@@ -13737,7 +13841,7 @@ class PromptTap:
     @dataclass
     class LOOK:
         """
-        Ask anew: the screen is turned to, or the app comes to the front.
+        Ask anew: the screen is turned to.
 """
         
         def __init__(self, ):
@@ -13899,7 +14003,7 @@ class PromptTap:
     @dataclass
     class UNDO:
         """
-        Take back what was noted last.
+        Take back what was noted last, where [`PromptState::noted`] offers it.
 """
         
         def __init__(self, ):
@@ -14837,9 +14941,15 @@ class PromptState:
     What the screen goes on from: keep it, and give it with the next tap. When the app comes to the front, or a notification opens it, begin
     with an empty one that has the [`PromptState::alerts`] alone: whether it is night is then decided anew.
 """
-    def __init__(self, *, noted:typing.Optional[Noted], meter:typing.Optional[FormField], alerts:typing.Optional[str] = _DEFAULT, at_night:typing.Optional[bool] = _DEFAULT, left_night:bool = False, woken:typing.Optional[Moment] = _DEFAULT):
-        self.noted = noted
-        self.meter = meter
+    def __init__(self, *, noted:typing.Optional[Noted] = _DEFAULT, meter:typing.Optional[FormField] = _DEFAULT, alerts:typing.Optional[str] = _DEFAULT, at_night:typing.Optional[bool] = _DEFAULT, left_night:bool = False, woken:typing.Optional[Moment] = _DEFAULT):
+        if noted is _DEFAULT:
+            self.noted = None
+        else:
+            self.noted = noted
+        if meter is _DEFAULT:
+            self.meter = None
+        else:
+            self.meter = meter
         if alerts is _DEFAULT:
             self.alerts = None
         else:
@@ -16402,61 +16512,49 @@ class _UniffiFfiConverterTypeSheet(_UniffiConverterRustBuffer):
         _UniffiFfiConverterMapStringFloat64.write(value.widths, buf)
 
 @dataclass
-class Silence:
+class StepFailed:
     """
-    A notification that is set ahead.
+    What to do about a step that failed.
 """
-    def __init__(self, *, title:str, text:str, how:AlertHow, until:Moment, answers:typing.List[RingOffer]):
-        self.title = title
-        self.text = text
-        self.how = how
-        self.until = until
-        self.answers = answers
+    def __init__(self, *, state:str, again_at:Moment, is_said:bool):
+        self.state = state
+        self.again_at = again_at
+        self.is_said = is_said
         
         
 
     
     def __str__(self):
-        return "Silence(title={}, text={}, how={}, until={}, answers={})".format(self.title, self.text, self.how, self.until, self.answers)
+        return "StepFailed(state={}, again_at={}, is_said={})".format(self.state, self.again_at, self.is_said)
     def __eq__(self, other):
-        if self.title != other.title:
+        if self.state != other.state:
             return False
-        if self.text != other.text:
+        if self.again_at != other.again_at:
             return False
-        if self.how != other.how:
-            return False
-        if self.until != other.until:
-            return False
-        if self.answers != other.answers:
+        if self.is_said != other.is_said:
             return False
         return True
 
-class _UniffiFfiConverterTypeSilence(_UniffiConverterRustBuffer):
+class _UniffiFfiConverterTypeStepFailed(_UniffiConverterRustBuffer):
     @staticmethod
     def read(buf):
-        return Silence(
-            title=_UniffiFfiConverterString.read(buf),
-            text=_UniffiFfiConverterString.read(buf),
-            how=_UniffiFfiConverterTypeAlertHow.read(buf),
-            until=_UniffiFfiConverterTypeMoment.read(buf),
-            answers=_UniffiFfiConverterSequenceTypeRingOffer.read(buf),
+        return StepFailed(
+            state=_UniffiFfiConverterString.read(buf),
+            again_at=_UniffiFfiConverterTypeMoment.read(buf),
+            is_said=_UniffiFfiConverterBoolean.read(buf),
         )
 
     @staticmethod
     def check_lower(value):
-        _UniffiFfiConverterString.check_lower(value.title)
-        _UniffiFfiConverterString.check_lower(value.text)
-        _UniffiFfiConverterTypeAlertHow.check_lower(value.how)
-        _UniffiFfiConverterTypeMoment.check_lower(value.until)
-        _UniffiFfiConverterSequenceTypeRingOffer.check_lower(value.answers)
+        _UniffiFfiConverterString.check_lower(value.state)
+        _UniffiFfiConverterTypeMoment.check_lower(value.again_at)
+        _UniffiFfiConverterBoolean.check_lower(value.is_said)
 
     @staticmethod
     def write(value, buf):
-        _UniffiFfiConverterString.write(value.title, buf)
-        _UniffiFfiConverterString.write(value.text, buf)
-        _UniffiFfiConverterTypeAlertHow.write(value.how, buf)
-        _UniffiFfiConverterTypeMoment.write(value.until, buf)
-        _UniffiFfiConverterSequenceTypeRingOffer.write(value.answers, buf)
+        _UniffiFfiConverterString.write(value.state, buf)
+        _UniffiFfiConverterTypeMoment.write(value.again_at, buf)
+        _UniffiFfiConverterBoolean.write(value.is_said, buf)
 
 @dataclass
 class Undone:
@@ -18343,7 +18441,7 @@ class AlertsPartProtocol(typing.Protocol):
         None; it returns a result so that nothing can end the host app.
 """
         raise NotImplementedError
-    def silence(self, at: Moment) -> Silence:
+    def silence(self, at: Moment) -> Ring:
         """
         What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
         kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
@@ -18532,7 +18630,7 @@ class AlertsPart(AlertsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def silence(self, at: Moment) -> Silence:
+    def silence(self, at: Moment) -> Ring:
         """
         What a notification says that is set ahead for the case that no reading comes until then: by [`AlertStep::again_at`]. Nothing is
         kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
@@ -18546,7 +18644,7 @@ class AlertsPart(AlertsPartProtocol):
             self._uniffi_clone_handle(),
             _UniffiFfiConverterTypeMoment.lower(at),
         )
-        _uniffi_lift_return = _UniffiFfiConverterTypeSilence.lift
+        _uniffi_lift_return = _UniffiFfiConverterTypeRing.lift
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
@@ -22128,29 +22226,6 @@ class _UniffiFfiConverterSequenceTypeLanguage(_UniffiConverterRustBuffer):
             _UniffiFfiConverterTypeLanguage.read(buf) for i in range(count)
         ]
 
-class _UniffiFfiConverterSequenceUInt16(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        for item in value:
-            _UniffiFfiConverterUInt16.check_lower(item)
-
-    @classmethod
-    def write(cls, value, buf):
-        items = len(value)
-        buf.write_i32(items)
-        for item in value:
-            _UniffiFfiConverterUInt16.write(item, buf)
-
-    @classmethod
-    def read(cls, buf):
-        count = buf.read_i32()
-        if count < 0:
-            raise InternalError("Unexpected negative sequence length")
-
-        return [
-            _UniffiFfiConverterUInt16.read(buf) for i in range(count)
-        ]
-
 class _UniffiFfiConverterOptionalTypeNearbyKind(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -22218,6 +22293,43 @@ def block_edge(width: float,height: float) -> typing.List[SheetPoint]:
     _uniffi_ffi_result = _uniffi_rust_call_with_error(
         _uniffi_error_converter,
         _UniffiLib.uniffi_ebbstead_ffi_fn_func_block_edge,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
+def breakable(text: str) -> str:
+    """
+    A text that may break within its long words: with soft hyphens (U+00AD), for a phone that divides none by itself and large type.
+"""
+    
+    _UniffiFfiConverterString.check_lower(text)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterString.lower(text),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterString.lift
+    _uniffi_error_converter = None
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_breakable,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
+def clock_moved(clock: str,minutes: int) -> str:
+    """
+    What stands in a field that takes a clock's time, moved on or back by minutes, round midnight.
+"""
+    
+    _UniffiFfiConverterString.check_lower(clock)
+
+    _UniffiFfiConverterInt32.check_lower(minutes)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterString.lower(clock),
+        _UniffiFfiConverterInt32.lower(minutes),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterString.lift
+    _uniffi_error_converter = None
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_clock_moved,
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
@@ -22351,6 +22463,20 @@ def nearby_kind(services: typing.List[int]) -> typing.Optional[NearbyKind]:
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
+def nearby_numbers() -> NearbyNumbers:
+    """
+    The numbers of sensors and meters nearby.
+"""
+    _uniffi_lowered_args = (
+    )
+    _uniffi_lift_return = _UniffiFfiConverterTypeNearbyNumbers.lift
+    _uniffi_error_converter = None
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_nearby_numbers,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
 def recover_log(damaged: str,into: str,language: str,now: Moment) -> typing.List[str]:
     """
     Saves what can be read of a damaged log into a new one. The damaged file is only read, and kept. For when
@@ -22399,6 +22525,29 @@ def ring_choice_opens(what: RingChoice) -> bool:
     _uniffi_ffi_result = _uniffi_rust_call_with_error(
         _uniffi_error_converter,
         _UniffiLib.uniffi_ebbstead_ffi_fn_func_ring_choice_opens,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
+def step_failed(state: typing.Optional[str],now: Moment) -> StepFailed:
+    """
+    For a step that failed, or a log that could not be opened for one: one rule for every phone. `state` is what the last call returned.
+
+    # Errors
+    [`crate::ApiError::InvalidInput`] for a time that cannot be.
+"""
+    
+    _UniffiFfiConverterOptionalString.check_lower(state)
+
+    _UniffiFfiConverterTypeMoment.check_lower(now)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterOptionalString.lower(state),
+        _UniffiFfiConverterTypeMoment.lower(now),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterTypeStepFailed.lift
+    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_step_failed,
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
@@ -22558,6 +22707,7 @@ __all__ = [
     "LogState",
     "LogScreen",
     "NamedItems",
+    "NearbyNumbers",
     "PromptButton",
     "PromptHeadline",
     "PromptState",
@@ -22570,19 +22720,23 @@ __all__ = [
     "ReviewOptions",
     "RingAnswered",
     "Sheet",
-    "Silence",
+    "StepFailed",
     "Undone",
     "Wearer",
     "WidgetGlance",
     "block_edge",
+    "breakable",
+    "clock_moved",
     "draw_chart",
     "draw_day",
     "help_page",
     "label_without_log",
     "languages",
     "nearby_kind",
+    "nearby_numbers",
     "recover_log",
     "ring_choice_opens",
+    "step_failed",
     "verdict_sign",
     "verdict_weight",
     "AlertsPart",

@@ -26,7 +26,7 @@ struct Prose: View {
 
     init(_ text: String) { self.text = text }
 
-    var body: some View { Text(size.isAccessibilitySize ? breakable(text) : text).accessibilityLabel(text) }
+    var body: some View { Text(size.isAccessibilitySize ? breakable(text: text) : text).accessibilityLabel(text) }
 }
 
 struct NoticeView: View {

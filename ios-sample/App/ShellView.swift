@@ -26,11 +26,11 @@ struct ShellView: View {
         }
         .onChange(of: model.over) { choosesFile = false }
         .fileExporter(
-            isPresented: isDocumentMade, document: model.presenters[model.tab]?.document.map(FileMade.init), contentType: .data,
+            isPresented: isDocumentMade, document: model.presenters[model.tab]?.document.map(FileMade.init), contentTypes: [.data],
             defaultFilename: model.presenters[model.tab]?.document?.name
-        ) { model.send(.documentDone(isKept: (try? $0.get()) != nil), to: model.tab) } onCancellation: {
-            model.send(.documentDone(isKept: false), to: model.tab)
-        }
+        ) {
+            if case .failure(let error) = $0 { model.send(.documentDone(why: advice(error)), to: model.tab) } else { model.send(.documentDone(isKept: true), to: model.tab) }
+        } onCancellation: { model.send(.documentDone(), to: model.tab) }
         // Whatever its name ends in: what a file is, core sees by its bytes.
         .fileImporter(isPresented: $choosesFile, allowedContentTypes: [.item]) { chosen in
             guard case .success(let file) = chosen else { return }
@@ -44,7 +44,7 @@ struct ShellView: View {
             ContentUnavailableView {
                 if let failure = model.failure { Text(failure) } else { ProgressView().controlSize(.large) }
             } actions: {
-                if model.failure != nil { SwiftUI.Button("OK") { open() } }
+                if model.failure != nil { SwiftUI.Button(model.againName) { open() } }
                 SwiftUI.Button(model.helpName) { model.lay(.help) }.controlSize(.large)
             }
         } else if model.isFirst {
@@ -75,7 +75,7 @@ struct ShellView: View {
     }
 
     private var isDocumentMade: Binding<Bool> {
-        Binding(get: { model.presenters[model.tab]?.document != nil }, set: { if !$0 { model.send(.documentDone(isKept: false), to: model.tab) } })
+        Binding(get: { model.presenters[model.tab]?.document != nil }, set: { if !$0 { model.send(.documentDone(), to: model.tab) } })
     }
 }
 

@@ -13,7 +13,7 @@ use ebbstead_core::{Error, Result, wearer};
 
 use crate::check::{Answer, Worked, work_out, work_out_shown};
 use crate::companion::Shared;
-use crate::error::ApiResult;
+use crate::error::{ApiError, ApiResult};
 use crate::mirror::mirrored_names;
 use crate::night::NightOffer;
 use crate::records::Moment;
@@ -233,24 +233,32 @@ pub struct AlertStep {
     /// The newest reading with the time it was read, for the notification that stays: that stays true until it is shown anew. Nothing
     /// where there is none.
     pub standing: Option<String>,
-    /// What devices nearby sent and is not in the log yet, because another program writes to it or there is no room: not known to this
-    /// step. Make another in a quarter of a minute, whatever [`AlertStep::again_at`] says.
-    pub unkept: u32,
+    /// When to make another step, whatever [`AlertStep::again_at`] says, because what devices nearby sent is not in the log yet and not
+    /// known to this one: another program writes to it, or there is no room. Nothing where all is in it.
+    pub soon: Option<Moment>,
 }
 
-/// A notification that is set ahead.
-#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
-pub struct Silence {
-    /// Its title: what to do.
-    pub title: String,
-    /// Its text.
-    pub text: String,
-    /// How to ring.
-    pub how: AlertHow,
-    /// When to stop, if nobody answers.
-    pub until: Moment,
-    /// The answers on it, as of [`Ring`].
-    pub answers: Vec<RingOffer>,
+/// What to do about a step that failed.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
+pub struct StepFailed {
+    /// To be kept by the shell as it is.
+    pub state: String,
+    /// When to make the next step.
+    pub again_at: Moment,
+    /// Whether to say now, as loud as what rings, why it failed: nothing else would ring. It is said once, until a step is made.
+    pub is_said: bool,
+}
+
+/// For a step that failed, or a log that could not be opened for one: one rule for every phone. `state` is what the last call returned.
+///
+/// # Errors
+/// [`crate::ApiError::InvalidInput`] for a time that cannot be.
+#[uniffi::export]
+pub fn step_failed(state: Option<String>, now: Moment) -> ApiResult<StepFailed> {
+    let now = CoreMoment::try_from(now).map_err(|error| ApiError::of(&error, Words::of(&wearer::Wearer::default())))?;
+    let mut state = read(state.as_deref());
+    let ringing::Failed { again_at, is_said } = ringing::failed(&mut state, now);
+    Ok(StepFailed { state: write(&state), again_at: again_at.into(), is_said })
 }
 
 /// Whether an answer opens the app, as [`RingOffer::opens`] says it, for a phone that is told what was tapped before any log is open.
@@ -302,7 +310,7 @@ impl AlertsPart {
                 state: write(&state),
                 again_at: again_at.map(Into::into),
                 standing: newest.map(|reading| words.reading_at(&reading)),
-                unkept: self.shared.unkept(),
+                soon: (self.shared.unkept() > 0).then(|| ringing::soon(at).into()),
             })
         })
     }
@@ -332,13 +340,11 @@ impl AlertsPart {
     ///
     /// # Errors
     /// As [`crate::CheckPart::ask`].
-    pub fn silence(&self, at: Moment) -> ApiResult<Silence> {
+    pub fn silence(&self, at: Moment) -> ApiResult<Ring> {
         let at = CoreMoment::try_from(at).map_err(|error| self.shared.refused(&error))?;
         let ring = self.shared.ask(|log| Ok(alerts::ring_of_silence(at, &log.wearer()?)))?;
-        let answer = work_out(&self.shared, ringing::question(at, ring.at_night).into())?.answer();
-        let answers = RingOffer::fitting(ring.of, &answer.offers, self.shared.words());
-        let (how, until) = (ring.how.into(), ring.until.into());
-        Ok(Silence { title: answer.said.verdict, text: answer.said.sentence, how, until, answers })
+        let worked = work_out(&self.shared, ringing::question(at, ring.at_night).into())?;
+        Ok(Self::said(alerts::Rang { at, ring }, worked, self.shared.words()))
     }
 
     /// Every answer that a notification can have, for a phone that registers them before the first.

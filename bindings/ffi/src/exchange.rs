@@ -2,7 +2,7 @@
 
 use std::sync::{Arc, Mutex};
 
-use ebbstead_core::exchange::bluetooth::{self, Characteristic, Clocks, Device, Received as CoreReceived};
+use ebbstead_core::exchange::bluetooth::{self, Characteristic, Clocks, Device, Received as CoreReceived, Service};
 use ebbstead_core::exchange::{csv, health as core_health};
 use ebbstead_core::health;
 use ebbstead_core::log::Source;
@@ -78,6 +78,32 @@ mirrored_names! {
 #[must_use]
 pub fn nearby_kind(services: Vec<u16>) -> Option<NearbyKind> {
     bluetooth::Kind::of(&services).map(Into::into)
+}
+
+/// By which 16-bit numbers of the Bluetooth SIG a device is found, read and asked.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
+pub struct NearbyNumbers {
+    /// The services to look for.
+    pub services: Vec<u16>,
+    /// The characteristics to read first, in this order.
+    pub read_first: Vec<u16>,
+    /// Those to be notified of, then.
+    pub notified: Vec<u16>,
+    /// The Record Access Control Point: subscribe to it last, then write to it what [`NearbyDevice::records_since_newest`] says.
+    pub record_access: u16,
+}
+
+/// The numbers of sensors and meters nearby.
+#[uniffi::export]
+#[must_use]
+pub fn nearby_numbers() -> NearbyNumbers {
+    let numbers = |all: &[Characteristic]| all.iter().map(|one| one.uuid()).collect();
+    NearbyNumbers {
+        services: [Service::ContinuousGlucoseMonitoring, Service::Glucose].map(Service::uuid).to_vec(),
+        read_first: numbers(&Device::READ_FIRST),
+        notified: numbers(&Device::NOTIFIED),
+        record_access: Characteristic::RecordAccessControlPoint.uuid(),
+    }
 }
 
 /// A sensor or meter nearby that speaks the Bluetooth SIG's Continuous Glucose Monitoring (0x181F) or Glucose (0x1808) service.

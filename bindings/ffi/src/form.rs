@@ -113,6 +113,13 @@ impl From<forms::Field> for FormField {
     }
 }
 
+/// What stands in a field that takes a clock's time, moved on or back by minutes, round midnight.
+#[uniffi::export]
+#[must_use]
+pub fn clock_moved(clock: &str, minutes: i32) -> String {
+    forms::clock_moved(clock, minutes)
+}
+
 /// As core takes what was filled in.
 pub(crate) fn filled(here: Filled) -> forms::Filled {
     here.into_iter().collect()

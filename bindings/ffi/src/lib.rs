@@ -50,7 +50,8 @@ mod watcher;
 mod words;
 
 pub use alerts::{
-    AlertHow, AlertLines, AlertOf, AlertPlan, AlertStep, AlertsPart, Ring, RingChoice, RingOffer, Silence,
+    AlertHow, AlertLines, AlertOf, AlertPlan, AlertStep, AlertsPart, Ring, RingChoice, RingOffer, StepFailed,
+    step_failed,
 };
 pub use before::{BeforePart, Movement};
 pub use chart::{
@@ -61,11 +62,11 @@ pub use check::{Answer, CheckPart, Question, Said, WidgetGlance};
 pub use companion::EbbsteadCompanion;
 pub use error::ApiError;
 pub use exchange::{
-    DeviceReceived, ExchangePart, HealthReceived, HealthRecords, HealthValue, NearbyDevice, NearbyKind, Specimen,
-    nearby_kind,
+    DeviceReceived, ExchangePart, HealthReceived, HealthRecords, HealthValue, NearbyDevice, NearbyKind, NearbyNumbers,
+    Specimen, nearby_kind, nearby_numbers,
 };
 pub use first::{FirstAsk, FirstPart, FirstScreen, FirstScreens};
-pub use form::{FieldTakes, Form, FormAnswer, FormChoice, FormField};
+pub use form::{FieldTakes, Form, FormAnswer, FormChoice, FormField, clock_moved};
 pub use help::{HelpCall, HelpPage, help_page};
 pub use import::{Finding, ImportAnswer, ImportOptions, ImportReport, OffsetChange};
 pub use log::{Listed, LogPart, ReadingAt, Recorded, Undone};
@@ -88,6 +89,6 @@ pub use review::{Aims, ReviewOptions, ReviewPart};
 pub use settings::{GlucoseUnit, Language, SettingsPart, TreatPreference, Wearer, languages};
 pub use supplies::{Item, Price, Stocked, Supply};
 pub use watcher::{Due, Watcher};
-pub use words::{Label, WordsPart, label_without_log};
+pub use words::{Label, WordsPart, breakable, label_without_log};
 
 uniffi::setup_scaffolding!("ebbstead");

@@ -35,8 +35,6 @@ pub enum PageBlock {
     },
     /// Figures.
     Table {
-        /// What the columns of values are; empty where each row says so itself.
-        columns: Vec<String>,
         /// The rows.
         rows: Vec<PageRow>,
     },
@@ -47,7 +45,7 @@ pub enum PageBlock {
 pub struct PageRow {
     /// What they are of.
     pub name: String,
-    /// The values with their units, one a column; one alone where something is missing.
+    /// The values with their units, each of several with what it is; one alone where something is missing.
     pub values: Vec<String>,
     /// What belongs beside them; may be empty.
     pub note: String,
@@ -72,9 +70,7 @@ impl From<page::Block> for PageBlock {
         match core {
             page::Block::Sentences(text) => Self::Sentences { text },
             page::Block::Items(items) => Self::Items { items },
-            page::Block::Table(page::Table { columns, rows }) => {
-                Self::Table { columns, rows: rows.into_iter().map(Into::into).collect() }
-            }
+            page::Block::Table(table) => Self::Table { rows: table.telling().into_iter().map(Into::into).collect() },
         }
     }
 }

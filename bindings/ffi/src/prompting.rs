@@ -40,7 +40,7 @@ mirrored_record! {
 /// What can be tapped on the screen with a prompt.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, uniffi::Enum, serde::Serialize)]
 pub enum PromptTap {
-    /// Ask anew: the screen is turned to, or the app comes to the front.
+    /// Ask anew: the screen is turned to.
     Look,
     /// Ask anew because something changed, not because of a tap: what was said about the last tap stays.
     Refresh,
@@ -57,7 +57,7 @@ pub enum PromptTap {
         /// What.
         felt: Symptom,
     },
-    /// Take back what was noted last.
+    /// Take back what was noted last, where [`PromptState::noted`] offers it.
     Undo,
     /// Leave the night for the screen of the day.
     LeaveNight,
@@ -209,8 +209,10 @@ impl From<prompting::Part> for PromptPart {
 #[derive(Clone, Debug, Default, PartialEq, uniffi::Record)]
 pub struct PromptState {
     /// What became of the last tap.
+    #[uniffi(default = None)]
     pub noted: Option<Noted>,
     /// While it is asked what the meter shows: the field, over the rest of the screen.
+    #[uniffi(default = None)]
     pub meter: Option<FormField>,
     /// What [`crate::AlertStep::state`] was last: put it in before each tap. By it core knows whether a ring woke the wearer.
     #[uniffi(default = None)]
@@ -273,7 +275,9 @@ impl PromptScreens {
     /// # Errors
     /// As [`crate::CheckPart::show`].
     pub fn tapped(&self, tap: PromptTap, state: PromptState, now: Moment) -> ApiResult<PromptScreen> {
-        let core = prompting::Tap::from(tap);
+        let can_undo = state.noted.as_ref().is_some_and(|noted| noted.undo.is_some());
+        let core = prompting::Tap::from(tap).counted(can_undo);
+        let tap = PromptTap::from(core);
         let look = self.look(&state, core, now)?;
         let question = question(now, look, core.feels().map(Into::into));
         let kept = PromptState {

@@ -167,3 +167,10 @@ impl WordsPart {
         time::Moment::try_from(at).map(time::Moment::clock).map_err(|error| self.shared.refused(&error))
     }
 }
+
+/// A text that may break within its long words: with soft hyphens (U+00AD), for a phone that divides none by itself and large type.
+#[uniffi::export]
+#[must_use]
+pub fn breakable(text: &str) -> String {
+    ebbstead_core::words::breakable(text)
+}

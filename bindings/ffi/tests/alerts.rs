@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use ebbstead_ffi::{
     AlertHow, AlertOf, ApiError, EbbsteadCompanion, EntryKind, Label, Moment, Occasion, PromptPart, PromptState,
-    PromptTap, ReadingAt, RingChoice, help_page, label_without_log,
+    PromptTap, ReadingAt, RingChoice, help_page, label_without_log, step_failed,
 };
 
 /// Noon.
@@ -66,6 +66,7 @@ fn silence_that_was_set_ahead_rings_no_second_time_unless_a_late_reading_fills_i
         assert_eq!((ahead, silence.title.as_str()), (later(30), "Check first"));
         assert_eq!(silence.answers[0].what, RingChoice::Checked);
         assert_eq!((silence.how, silence.until), (AlertHow::Loud, later(35)), "as it would ring then");
+        assert_eq!((silence.of, silence.at), (AlertOf::Lost, ahead));
         let prompted = || {
             let kept = companion.log().unwrap().list(later(-1), later(40), false, true).unwrap();
             kept.iter().filter(|one| matches!(one.entry.what, EntryKind::Prompted { .. })).count()
@@ -180,6 +181,23 @@ fn a_ring_of_the_night_opens_the_night_for_who_was_woken_and_an_old_one_is_not_a
     assert!(alerts.step(Some(in_time.state), later(-699), None).unwrap().over);
 }
 
+/// Said once, and again after a step that was made between; the count lasts though an app is ended.
+#[test]
+fn a_step_that_goes_on_failing_is_said_and_tried_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let alerts = opened(&folder).alerts().unwrap();
+    let mut state = None;
+    let mut fail = |state: &mut Option<String>| {
+        let failed = step_failed(state.take(), NOW).unwrap();
+        *state = Some(failed.state);
+        (failed.again_at.unix_ms - NOW.unix_ms, failed.is_said)
+    };
+    let (soon, said, later) = ((15_000, false), (60_000, true), (60_000, false));
+    assert_eq!([(); 4].map(|()| fail(&mut state)), [soon, soon, said, later]);
+    state = Some(alerts.step(state.take(), NOW, None).unwrap().state);
+    assert_eq!([(); 3].map(|()| fail(&mut state)), [soon, soon, said]);
+}
+
 #[test]
 fn the_screen_says_when_alerts_cannot_ring() {
     let folder = tempfile::tempdir().unwrap();
@@ -192,12 +210,12 @@ fn the_screen_says_when_alerts_cannot_ring() {
         let said = screen.parts.iter().filter(|part| matches!(part, PromptPart::Notice { .. })).count();
         let allows =
             |part: &PromptPart| matches!(part, PromptPart::Press { button } if button.tap == PromptTap::AllowAlerts);
-        assert_eq!(screen.parts.iter().any(allows), said > 0, "with the way to allow them");
+        assert_eq!(screen.parts.iter().any(allows), said > 0 && !at_night, "with the way to allow them");
         said
     };
     assert_eq!(notices(false), 0);
     companion.alerts().unwrap().set_can_ring(false).unwrap();
-    assert_eq!((notices(false), notices(true)), (1, 0));
+    assert_eq!((notices(false), notices(true)), (1, 1));
     companion.alerts().unwrap().set_can_ring(true).unwrap();
     assert_eq!(notices(false), 0);
 }

@@ -8,9 +8,9 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
 
 use ebbstead_ffi::{
-    ApiError, Beyond, Chapter, Due, EbbsteadCompanion, EntryKind, ImportAnswer, ImportOptions, LogState, LogTap,
-    Moment, Occasion, OffsetChange, PromptPart, PromptState, PromptTap, Purpose, Question, ReadingAt, RecordAct,
-    RecordPart, RecordScreen, Verdict, Watcher,
+    ApiError, Beyond, Chapter, Due, EbbsteadCompanion, EntryKind, ImportAnswer, ImportOptions, InsulinKind, LogState,
+    LogTap, Moment, Occasion, OffsetChange, PromptPart, PromptState, PromptTap, Purpose, Question, ReadingAt,
+    RecordAct, RecordPart, RecordScreen, Verdict, Watcher,
 };
 
 const NOW: Moment = Moment { unix_ms: 1_772_359_200_000, offset_minutes: 60 };
@@ -216,6 +216,24 @@ fn the_log_s_screen_keeps_puts_right_and_asks_back() {
     let nowhere = LogTap::PutRight { id: "00000000-0000-7000-8000-000000000000".to_owned() };
     let nowhere = screens.tapped(nowhere, HashMap::new(), LogState::default(), NOW);
     assert!(matches!(nowhere, Err(ApiError::NotFound { .. })), "{nowhere:?}");
+}
+
+/// Both taps are on their way before the button goes.
+#[test]
+fn two_taps_on_undo_in_a_row_take_back_one() {
+    let place = Place::new();
+    let companion = place.open();
+    let dose = EntryKind::Insulin { units: 6.0, insulin: InsulinKind::Rapid };
+    companion.log().unwrap().record(dose, later(-60), later(-60)).unwrap();
+    let screens = companion.prompt_screens().unwrap();
+    let treated = screens.tapped(PromptTap::Treated, PromptState::default(), NOW).unwrap();
+    let left = screens.tapped(PromptTap::LeaveMeter, treated.state, NOW).unwrap();
+    let undone = screens.tapped(PromptTap::Undo, left.state, NOW).unwrap();
+    assert!(undone.state.noted.as_ref().unwrap().undo.is_none());
+    let again = screens.tapped(PromptTap::Undo, undone.state.clone(), NOW).unwrap();
+    assert_eq!(again.state.noted, undone.state.noted);
+    let stands = companion.log().unwrap().list(later(-90), NOW, false, false).unwrap();
+    assert!(stands.iter().any(|one| matches!(one.entry.what, EntryKind::Insulin { .. })), "{stands:?}");
 }
 
 #[test]

@@ -125,11 +125,12 @@ fn what_a_busy_log_does_not_take_is_stored_in_order_with_the_next_call() {
         let writing = Writing::begin(place.path().join("log.ebb"));
         let refused = reading(100);
         assert_eq!((refused.recorded.new, refused.unkept, refused.remarks.len()), (0, 1, 0));
-        assert_eq!(companion.alerts().unwrap().step(None, NOW, None).unwrap().unkept, 1);
+        let soon = companion.alerts().unwrap().step(None, NOW, None).unwrap().soon.unwrap();
+        assert_eq!(soon.unix_ms - NOW.unix_ms, 15_000);
         writing.end();
         if by_a_step {
             let step = companion.alerts().unwrap().step(None, NOW, None).unwrap();
-            assert_eq!((step.standing.as_deref(), step.unkept), (Some("120 mg/dL · 11:55"), 0));
+            assert_eq!((step.standing.as_deref(), step.soon), (Some("120 mg/dL · 11:55"), None));
         }
         let next = reading(105);
         assert_eq!((next.recorded.new, next.unkept), (if by_a_step { 1 } else { 2 }, 0));

@@ -108,7 +108,7 @@ impl State {
     /// [`crate::Error::NoSuchEntry`]; those of reading and writing. What cannot be taken is no error but advice beside its field.
     pub fn tapped(mut self, tap: Tap, filled: Filled, log: &mut Log, now: Moment, words: Words) -> Result<Self> {
         if let Some(asked) = &mut self.asked {
-            asked.filled.extend(filled.clone());
+            asked.filled.extend(filled);
         }
         match tap {
             Tap::Look => (self.noted, self.asked) = (None, None),
@@ -116,11 +116,13 @@ impl State {
             Tap::Add => (self.noted, self.asked) = (None, Some(Asked::new(None, now))),
             Tap::PutRight(id) => (self.noted, self.asked) = (None, Some(Asked::new(Some(id), now))),
             Tap::Fill => self.lay_out(now, false),
-            Tap::Keep => self.keep(filled, log, now, words)?,
-            Tap::Undo => {
+            Tap::Keep => self.keep(log, now, words)?,
+            // Tapped twice, it would take back what was noted before as well.
+            Tap::Undo if self.noted.as_ref().is_some_and(|noted| noted.undo.is_some()) => {
                 self.asked = None;
                 self.say(entries::undo(log, now, words)?);
             }
+            Tap::Undo => {}
             Tap::TakeBack(id) => {
                 self.say(entries::take_back(log, id, now, words)?);
                 // What is being filled in of another entry stays.
@@ -175,9 +177,9 @@ impl State {
         }
     }
 
-    fn keep(&mut self, filled: Filled, log: &mut Log, now: Moment, words: Words) -> Result<()> {
-        let Asked { wrong, filled, .. } =
-            self.asked.clone().unwrap_or_else(|| Asked { filled, ..Asked::new(None, now) });
+    /// Where nothing is asked it was kept before: tapped twice, it is kept once, and what was said of it stays.
+    fn keep(&mut self, log: &mut Log, now: Moment, words: Words) -> Result<()> {
+        let Some(Asked { wrong, filled, .. }) = self.asked.clone() else { return Ok(()) };
         self.noted = None;
         let (_, Some(said)) = entries::read(log, &filled, wrong, now)? else {
             self.lay_out(now, true);
@@ -239,6 +241,17 @@ mod tests {
         assert_eq!(undone.noted.unwrap(), Noted { text: "rapid insulin 4 units: taken back".to_owned(), undo: None });
         assert_eq!(undone.empty.as_deref(), Some("Nothing noted in this time."));
         assert_eq!(sitting.tap(Tap::Look, &[]).noted, None);
+    }
+
+    #[test]
+    fn half_asleep_one_taps_twice_and_that_counts_once() {
+        let mut sitting = Sitting::new();
+        sitting.add("rapid", "6");
+        let kept = sitting.add("meal", "15");
+        assert_eq!(sitting.tap(Tap::Keep, &[("kind", "meal"), ("meal", "15")]), kept, "nothing was kept or unsaid");
+        let undone = sitting.tap(Tap::Undo, &[]);
+        assert_eq!(sitting.tap(Tap::Undo, &[]), undone, "the insulin before it stays");
+        assert_eq!(undone.days[0].entries.len(), 1);
     }
 
     #[test]

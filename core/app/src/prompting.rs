@@ -109,7 +109,7 @@ pub struct Headline {
 /// What can be tapped.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Tap {
-    /// Ask again: the screen is turned to, or the app comes to the front.
+    /// Ask again: the screen is turned to.
     Look,
     /// Ask again because something changed, not because of a tap: what was said about the last tap stays.
     Refresh,
@@ -151,6 +151,13 @@ impl Tap {
     #[must_use]
     pub const fn feels(self) -> Option<Symptom> {
         if let Self::Feel(felt) = self { Some(felt) } else { None }
+    }
+
+    /// The tap that counts, where something can be taken back (`can_undo`) or not: half asleep, one taps twice, and the second "undo" would
+    /// take back what was noted before.
+    #[must_use]
+    pub const fn counted(self, can_undo: bool) -> Self {
+        if matches!(self, Self::Undo) && !can_undo { Self::Refresh } else { self }
     }
 
     /// Whether what was said about the tap before stays.
@@ -275,9 +282,10 @@ pub fn screen(answered: Option<Answered>, around: Around, words: Words) -> Scree
     if is_read_only {
         parts.push(Part::Notice(label(ShellLabel::ReadOnlyLog)));
     }
-    if alerts_off && !at_night {
+    if alerts_off {
         parts.push(Part::Notice(label(ShellLabel::AlertsOff)));
-        parts.push(press(ShellLabel::WakesAllowed, Tap::AllowAlerts));
+        // The phone's settings are bright.
+        parts.extend((!at_night).then(|| press(ShellLabel::WakesAllowed, Tap::AllowAlerts)));
     }
     if let Some(said) = said {
         let cautions = said.cautions.iter().filter(|caution| Some(*caution) != damage.as_ref()).cloned();

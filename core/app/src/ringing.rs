@@ -6,11 +6,15 @@ use crate::log::Reading;
 use crate::night;
 use crate::prompt::{Occasion, Question};
 use crate::store::Log;
-use crate::time::{HOUR_MS, Moment};
+use crate::time::{HOUR_MS, MINUTE_MS, Moment};
 use crate::wearer::{Plan, Wearer};
 
 /// How far back readings matter to an alert: the longest delay of a high, and a lost signal's last alert.
 const LOOKS_BACK_MS: i64 = 8 * HOUR_MS;
+/// A log that is busy is free again within seconds (assumption): what failed is tried again so soon, and what waits to be kept is stored.
+const SOON_MS: i64 = 15_000;
+/// The failure in a row that is said: what ends by itself mostly ends before (assumption).
+const SAID_AT: u32 = 3;
 
 /// What to do after a reading came, or none did.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -62,11 +66,34 @@ pub fn step(log: &Log, state: &mut State, now: Moment, ahead: Option<Moment>) ->
     {
         after.answered();
     }
+    after.made();
     *state = after;
     let unanswered = state.unanswered();
     let left = unanswered.filter(|rang| !night::is_fresh(rang.at, now) && state.newest() != before);
     let again_at = state.due(&Plan::of(&wearer), wearer.night);
     Ok(Step { ring, rang_ahead, over: unanswered.is_none(), left, again_at, newest: readings.last().copied() })
+}
+
+/// What to do about a step that failed: nothing else would ring.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Failed {
+    /// When to make the next one.
+    pub again_at: Moment,
+    /// Whether to say now, as loud as what rings, why it failed.
+    pub is_said: bool,
+}
+
+/// A step failed: when to make the next one, and whether to say so. It is said once, until a step is made.
+pub fn failed(state: &mut State, now: Moment) -> Failed {
+    let failures = state.fails();
+    let after = if failures < SAID_AT { SOON_MS } else { MINUTE_MS };
+    Failed { again_at: now.plus_ms(after), is_said: failures == SAID_AT }
+}
+
+/// When to make another step where something waits to be kept.
+#[must_use]
+pub fn soon(now: Moment) -> Moment {
+    now.plus_ms(SOON_MS)
 }
 
 /// The ring for its wearer: noted sleep counts as the hours of the night do.

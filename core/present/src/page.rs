@@ -108,6 +108,23 @@ impl fmt::Display for Page {
     }
 }
 
+impl Table {
+    /// Its rows, where each of several values says itself what its column is: a phone has no room for columns, and a screen reader none
+    /// for heads.
+    #[must_use]
+    pub fn telling(self) -> Vec<Row> {
+        let Self { columns, rows } = self;
+        let tell = |row: Row| {
+            if columns.len() < 2 || row.values.len() != columns.len() {
+                return row;
+            }
+            let values = row.values.iter().zip(&columns).map(|(value, column)| format!("{value} ({column})"));
+            Row { values: values.collect(), ..row }
+        };
+        rows.into_iter().map(tell).collect()
+    }
+}
+
 impl Block {
     /// Sentences.
     #[must_use]

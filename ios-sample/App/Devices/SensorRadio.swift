@@ -1,21 +1,14 @@
 import CoreBluetooth
+import Ebbstead
 import Foundation
 import Presenters
 
 /// Sensors that speak the Bluetooth SIG's Continuous Glucose Monitoring service, and meters with the Glucose service. It lists those
 /// nearby, keeps the connections to those that were chosen, and passes their bytes on; the core decodes them. The system wakes the
 /// app for them, and starts it again where it was ended meanwhile.
-///
-/// Source: Bluetooth SIG, Assigned Numbers, 16-bit UUIDs.
 final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPeripheralDelegate, @unchecked Sendable {
-    private let services = [CBUUID(string: "181F"), CBUUID(string: "1808")]
-    /// The sensor's feature and session start, which have to be known before its measurements.
-    private let first = [CBUUID(string: "2AA8"), CBUUID(string: "2AAA")]
-    /// A sensor's measurement; a meter's.
-    private let measurements = [CBUUID(string: "2AA7"), CBUUID(string: "2A18")]
-    /// What a meter adds to a measurement, where it does.
-    private let context = CBUUID(string: "2A34")
-    private let recordAccess = CBUUID(string: "2A52")
+    private let numbers = nearbyNumbers()
+    private var services: [CBUUID] { numbers.services.map(uuid) }
     /// Seconds before a device is connected to again that gave nothing; the system lets an app that it has woken run for about ten.
     private let pause = 5.0
 
@@ -163,6 +156,10 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
         central?.cancelPeripheralConnection(peripheral)
     }
 
+    private func uuid(_ number: UInt16) -> CBUUID { CBUUID(data: Data([UInt8(number >> 8), UInt8(number & 0xFF)])) }
+
+    private func number(_ one: CBAttribute) -> UInt16? { UInt16(one.uuid.uuidString, radix: 16) }
+
     private func lost(_ id: UUID) {
         followed[id]?.access = nil
         followed[id]?.events.yield(.lost)
@@ -173,7 +170,7 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
     func peripheral(_ peripheral: CBPeripheral, didDiscoverServices error: (any Error)?) {
         if error != nil { return failed(peripheral) }
         for service in peripheral.services ?? [] {
-            peripheral.discoverCharacteristics(first + measurements + [context, recordAccess], for: service)
+            peripheral.discoverCharacteristics((numbers.readFirst + numbers.notified + [numbers.recordAccess]).map(uuid), for: service)
         }
     }
 
@@ -181,21 +178,22 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
     func peripheral(_ peripheral: CBPeripheral, didDiscoverCharacteristicsFor service: CBService, error: (any Error)?) {
         if error != nil { return failed(peripheral) }
         let found = service.characteristics ?? []
-        for one in found where first.contains(one.uuid) { peripheral.readValue(for: one) }
-        for one in found where measurements.contains(one.uuid) || one.uuid == context { peripheral.setNotifyValue(true, for: one) }
-        for one in found where one.uuid == recordAccess { peripheral.setNotifyValue(true, for: one) }
+        func those(_ wanted: [UInt16]) -> [CBCharacteristic] { wanted.flatMap { wanted in found.filter { number($0) == wanted } } }
+        for one in those(numbers.readFirst) { peripheral.readValue(for: one) }
+        for one in those(numbers.notified + [numbers.recordAccess]) { peripheral.setNotifyValue(true, for: one) }
     }
 
     func peripheral(_ peripheral: CBPeripheral, didUpdateNotificationStateFor characteristic: CBCharacteristic, error: (any Error)?) {
-        if error != nil, measurements.contains(characteristic.uuid) { return failed(peripheral) }
-        guard characteristic.uuid == recordAccess, characteristic.isNotifying else { return }
+        if error != nil, number(characteristic) != numbers.recordAccess { return failed(peripheral) }
+        guard number(characteristic) == numbers.recordAccess, characteristic.isNotifying else { return }
         followed[peripheral.identifier]?.access = characteristic
         followed[peripheral.identifier]?.events.yield(.takesQuestions)
     }
 
     func peripheral(_ peripheral: CBPeripheral, didUpdateValueFor characteristic: CBCharacteristic, error: (any Error)?) {
-        if error != nil { return first.contains(characteristic.uuid) ? failed(peripheral) : () }
-        guard let bytes = characteristic.value, let number = UInt16(characteristic.uuid.uuidString, radix: 16) else { return }
-        followed[peripheral.identifier]?.events.yield(.value(DeviceValue(characteristic: number, bytes: bytes)))
+        guard let known = number(characteristic) else { return }
+        if error != nil { return numbers.readFirst.contains(known) ? failed(peripheral) : () }
+        guard let bytes = characteristic.value else { return }
+        followed[peripheral.identifier]?.events.yield(.value(DeviceValue(characteristic: known, bytes: bytes)))
     }
 }

@@ -15,8 +15,8 @@ public struct Devices: Equatable, Sendable {
     private(set) var rows: [Row] = []
     /// Those whose readings are taken.
     private(set) var chosen: Set<String> = []
-    /// Whether the phone's health records are read.
-    var readsHealth = false
+    /// Whether the phone's health records are read, and whether they gave anything: iOS does not say whether reading was allowed.
+    var (readsHealth, hearsHealth) = (false, false)
 
     public init() {}
 
@@ -49,7 +49,7 @@ public struct Devices: Equatable, Sendable {
         case .press(let ask, let name):
             switch ask {
             case .findSensor: [.button(Button(name: name, action: .phone(ask)))] + blocks(label)
-            case .readHealth where readsHealth: [.text("\(name) · \(label(.sensorConnected))"), label.button(.leaveSource, .leaveSource(nil))]
+            case .readHealth where readsHealth: [.text("\(name) · \(label(hearsHealth ? .sensorConnected : .noReadings))"), label.button(.leaveSource, .leaveSource(nil))]
             case .allowAlerts: [.button(Button(name: name, action: .phone(ask)))] + label.whenMuted
             default: [.button(Button(name: name, action: .phone(ask)))]
             }
@@ -73,7 +73,7 @@ public struct Devices: Equatable, Sendable {
 }
 
 /// A device nearby: how the phone knows it, what it calls itself, and what it is.
-public struct DeviceFound: Equatable, Sendable {
+public struct DeviceFound: Codable, Equatable, Sendable {
     public var id: String
     public var name: String
     public var kind: NearbyKind
@@ -124,16 +124,8 @@ public struct Received: Equatable, Sendable {
     public var sessionBegan: Moment?
     /// What became of the device.
     public var state: Devices.State?
-    /// Whether a device said something.
+    /// Whether a device said something, or values came.
     public var isFromDevice = false
-
-    public init(
-        kept: UInt64 = 0, unkept: UInt32 = 0, messages: [String] = [], sessionBegan: Moment? = nil, state: Devices.State? = nil, isFromDevice: Bool = false
-    ) {
-        (self.kept, self.unkept, self.messages, self.sessionBegan, self.state, self.isFromDevice) = (
-            kept, unkept, messages, sessionBegan, state, isFromDevice
-        )
-    }
 }
 
 /// Takes what a device nearby says into the log; its own name is its name there.

@@ -48,7 +48,7 @@ public struct Intake: Sendable {
                     defer { batch.done() }
                     let done = try records.receive(values: batch.values, now: now())
                     said = nil
-                    await received(Received(kept: done.recorded.new, messages: done.remarks))
+                    await received(Received(kept: done.recorded.new, messages: done.remarks, isFromDevice: !batch.values.isEmpty))
                 }
                 return
             } catch {

@@ -12,33 +12,19 @@ public final class PhoneState: @unchecked Sendable {
         public var alerts: String?
         /// When the notification that was set ahead comes, in Unix milliseconds.
         public var silence: Int64?
-        /// The sensor and the meter that were chosen: how the phone knows each, and its name. A meter takes no sensor's place.
-        public var sensor: String?
-        public var sensorName: String?
-        public var meter: String?
-        public var meterName: String?
+        /// The sensor and the meter that were chosen. A meter takes no sensor's place.
+        var follows: [DeviceFound]?
         /// Whether the phone's health records are read.
         public var readsHealth: Bool?
 
         public init() {}
 
         /// The devices that were chosen.
-        var chosen: [DeviceFound] {
-            func found(_ id: String?, _ name: String?, _ kind: NearbyKind) -> DeviceFound? { id.map { DeviceFound(id: $0, name: name ?? $0, kind: kind) } }
-            return [found(sensor, sensorName, .sensor), found(meter, meterName, .meter)].compactMap { $0 }
-        }
+        var chosen: [DeviceFound] { follows ?? [] }
 
-        mutating func choose(_ found: DeviceFound) {
-            switch found.kind {
-            case .sensor: (sensor, sensorName) = (found.id, found.name)
-            case .meter: (meter, meterName) = (found.id, found.name)
-            }
-        }
+        mutating func choose(_ found: DeviceFound) { follows = chosen.filter { $0.kind != found.kind } + [found] }
 
-        mutating func leave(_ id: String) {
-            if sensor == id { (sensor, sensorName) = (nil, nil) }
-            if meter == id { (meter, meterName) = (nil, nil) }
-        }
+        mutating func leave(_ id: String) { follows = chosen.filter { $0.id != id } }
     }
 
     private let file: URL

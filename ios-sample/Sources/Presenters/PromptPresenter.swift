@@ -86,22 +86,13 @@ public struct PromptPresenter: Presenter, ShowsNotice {
     }
 
     /// For an app that comes to the front: whether it is night is decided anew.
-    func anew(at now: Moment) -> Self {
-        with {
-            ($0.shown, $0.isAsked, $0.typed, $0.said) = (nil, false, nil, nil)
-            $0.shown = try? screens?.unasked(state: $0.state(), now: now)
-        }
-    }
+    func anew(at now: Moment) -> Self { with { $0.shown = nil }.hidden(at: now) }
 
     /// An answer grows old, and a question that was begun is not what one comes back to.
-    public func hidden() -> Self {
+    public func hidden(at now: Moment) -> Self {
         with {
-            ($0.isAsked, $0.typed) = (false, nil)
-            $0.shown = shown.map {
-                PromptScreen(
-                    title: $0.title, atNight: $0.atNight, clock: "", parts: [], pinned: $0.pinned, state: state(), keep: $0.keep,
-                    leave: $0.leave, back: $0.back)
-            }
+            ($0.isAsked, $0.typed, $0.said) = (false, nil, nil)
+            $0.shown = try? screens?.unasked(state: state(), now: now)
         }
     }
 }

@@ -49,15 +49,9 @@ extension Page {
         switch piece {
         case .sentences(let text): return .said(text)
         case .items(let items): return .items(items)
-        case .table(let columns, let rows):
-            let figures = rows.map { Figure(name: $0.name, value: value($0, columns), note: $0.note) }
+        case .table(let rows):
+            let figures = rows.map { Figure(name: $0.name, value: $0.values.joined(separator: "; "), note: $0.note) }
             return figures.count > 12 ? .fold(name: heading, [.figures(figures)]) : .figures(figures)
         }
-    }
-
-    /// Of several values, each with the name of its column: a phone has no room for columns, and a screen reader none for heads.
-    private static func value(_ row: PageRow, _ columns: [String]) -> String {
-        if columns.count < 2 || row.values.count != columns.count { return row.values.joined(separator: ", ") }
-        return zip(columns, row.values).map { "\($0) \($1)" }.joined(separator: "; ")
     }
 }

@@ -12,7 +12,6 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
     public private(set) var document: Document?
     /// What the core says once a document is where the wearer wants it.
     private var afterDocument = ""
-    private var asked: Moment?
     var said: String?
 
     /// Nothing is looked at until a page is first asked for: it takes longer than a screen may take to open.
@@ -57,17 +56,17 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
             do {
                 try FileManager.default.createDirectory(at: folder, withIntermediateDirectories: true)
                 try file.opened { try FileManager.default.copyItem(at: $0, to: copy) }
-                $0.ask(at: now) { try $0.chosen(path: copy.path, name: file.lastPathComponent, now: now) }
+                $0.ask { try $0.chosen(path: copy.path, name: file.lastPathComponent, now: now) }
             } catch {
                 $0.say(advice(error), at: now)
             }
         }
     }
 
-    public func hidden() -> Self {
+    public func hidden(at now: Moment) -> Self {
         with {
             $0.state.forgetSecrets()
-            if shown?.chapter == .copies, let asked { $0.ask(at: asked) { try $0.act(act: .leaveOther, filledIn: [:], now: asked) } }
+            if shown?.chapter == .copies { $0.ask { try $0.act(act: .leaveOther, filledIn: [:], now: now) } }
         }
     }
 
@@ -75,19 +74,19 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
         with {
             switch action {
             case .choose: $0.choose(action)
-            case .chapter(let chapter): $0.ask(at: now) { try $0.turnTo(chapter: chapter, filledIn: state.filled, now: now) }
-            case .press(let act): $0.ask(at: now) { try $0.act(act: act, filledIn: state.filled, now: now) }
-            case .documentDone(let isKept):
+            case .chapter(let chapter): $0.ask { try $0.turnTo(chapter: chapter, filledIn: state.filled, now: now) }
+            case .press(let act): $0.ask { try $0.act(act: act, filledIn: state.filled, now: now) }
+            case .documentDone(let isKept, let why):
                 $0.document = nil
-                if isKept, !afterDocument.isEmpty { $0.say(afterDocument, at: now) }
+                if let said = why ?? (isKept && !afterDocument.isEmpty ? afterDocument : nil) { $0.say(said, at: now) }
             case .refresh where shown != nil: $0.attempt { $0.shown = try $0.pages?.show(now: now) }
-            default: $0.ask(at: now) { try $0.turnTo(chapter: shown?.chapter ?? .review, filledIn: state.filled, now: now) }
+            default: $0.ask { try $0.turnTo(chapter: shown?.chapter ?? .review, filledIn: state.filled, now: now) }
             }
         }
     }
 
-    private mutating func ask(at now: Moment, _ question: (RecordPages) throws -> RecordScreen) {
-        (asked, said, document, afterDocument) = (now, nil, nil, "")
+    private mutating func ask(_ question: (RecordPages) throws -> RecordScreen) {
+        (said, document, afterDocument) = (nil, nil, "")
         attempt {
             guard let screen = try $0.pages.map(question) else { return }
             $0.shown = screen

@@ -40,15 +40,10 @@ public struct Notice: Equatable, Sendable {
 
 extension Notice {
     init(_ ring: Ring, isSilent: Bool = false) {
-        self.init(title: ring.title, text: ring.text, answers: ring.answers, how: isSilent ? .quiet : ring.how, from: ring.at, until: ring.until)
-        self.isSilent = isSilent
-    }
-
-    init(title: String, text: String, answers: [RingOffer], how: AlertHow, from: Moment, until: Moment) {
-        let seconds = Double(until.unixMs - from.unixMs) / 1000
-        let again = Array(stride(from: Self.soundsEvery, to: seconds, by: Self.soundsEvery).prefix(Self.mostSounds - 1))
-        self.init(saying: title, at: from)
-        (self.text, self.answers, isLoud, self.again) = (text, answers.map(\.what), how != .quiet, how == .quiet ? [] : again)
+        self.init(saying: ring.title, at: ring.at)
+        (text, answers, isLoud, self.isSilent) = (ring.text, ring.answers.map(\.what), ring.how != .quiet && !isSilent, isSilent)
+        let seconds = Double(ring.until.unixMs - ring.at.unixMs) / 1000
+        if isLoud { again = Array(stride(from: Self.soundsEvery, to: seconds, by: Self.soundsEvery).prefix(Self.mostSounds - 1)) }
     }
 }
 
@@ -80,27 +75,22 @@ public final class Ringing: Sendable {
     private let now: @Sendable () -> Moment
     /// One step at a time: the next one begins with the state of the last.
     private let steps = NSLock()
-    /// How many failed one after the other; used by a step alone.
-    nonisolated(unsafe) private var failed = 0
 
     public init(_ companion: EbbsteadCompanion, phoneState: PhoneState, bell: any Bell, now: @escaping @Sendable () -> Moment) {
         (self.companion, self.phoneState, self.bell, self.now) = (companion, phoneState, bell, now)
     }
 
-    /// Call it after every batch of readings and once a minute while the app is on the screen. Says whether it knew all that devices sent, and
-    /// could do all that it had to; where not (a busy log), call it again in a quarter of a minute: what it could not keep rings then. One that
-    /// fails for the third time says so, since nothing else would ring.
+    /// Call it after every batch of readings and once a minute while the app is on the screen. Says when to call it again where it did not know
+    /// all that devices sent, or could not do all that it had to: what it could not keep rings then. Core says which failure is to be said.
     @discardableResult
-    public func step() -> Bool {
+    public func step() -> Moment? {
         steps.withLock {
-            do {
-                let isKept = try ask(at: now())
-                failed = 0
-                return isKept
-            } catch {
-                failed += 1
-                if failed == 3 { bell.say(advice(error)) }
-                return false
+            let now = now()
+            do { return try ask(at: now) } catch {
+                guard let failed = try? stepFailed(state: phoneState.values.alerts, now: now) else { return nil }
+                phoneState.change { $0.alerts = failed.state }
+                if failed.isSaid { bell.say(advice(error)) }
+                return failed.againAt
             }
         }
     }
@@ -120,7 +110,7 @@ public final class Ringing: Sendable {
         bell.learn(offers, sets: sets, hidden: Vocabulary(companion: companion)(.lookNow))
     }
 
-    private func ask(at now: Moment) throws -> Bool {
+    private func ask(at now: Moment) throws -> Moment? {
         let alerts = try companion.alerts()
         let kept = phoneState.values
         // The notification set ahead has come by itself.
@@ -130,7 +120,7 @@ public final class Ringing: Sendable {
         if let left = step.left { bell.ring(Notice(left, isSilent: true)) }
         if let ring = step.ring { bell.ring(Notice(ring)) }
         // What this moment says of silence takes the place of what was set before; where it cannot be said, that stays.
-        let next = Result { try step.againAt.map(silence) }
+        let next = Result { try step.againAt.map { Notice(try alerts.silence(at: $0)) } }
         if case .success(let notice) = next { bell.callAgain(notice, at: step.againAt ?? now) }
         // Not before it rang and the next one is set: an app that is ended in between rings twice rather than never.
         phoneState.change {
@@ -139,13 +129,7 @@ public final class Ringing: Sendable {
         }
         bell.stand(try Glance.ahead(companion, from: now))
         _ = try next.get()
-        return step.unkept == 0
-    }
-
-    /// The notification for the case that no reading comes until then.
-    private func silence(at: Moment) throws -> Notice {
-        let silence = try companion.alerts().silence(at: at)
-        return Notice(title: silence.title, text: silence.text, answers: silence.answers, how: silence.how, from: at, until: silence.until)
+        return step.soon
     }
 
     /// One that opens the app keeps nothing. Returns why nothing was noted.

@@ -73,18 +73,14 @@ public struct EntryRow: Equatable, Sendable {
     public var id: String
     public var clock: String
     public var text: String
-    /// Where what it says can be typed anew.
-    public var putRight: Button?
-    public var takeBack: Button
+    /// What can be done about it: typed anew, where that can be, or taken back.
+    public var buttons: [Button]
 
     init(_ listed: Listed, _ label: Vocabulary) {
         (id, clock, text) = (listed.entry.id, listed.clock, listed.entry.text)
-        putRight = listed.hasForm ? Button(name: label(.putRight), action: .log(.putRight(id: id))) : nil
-        takeBack = Button(name: label(.takeBack), action: .log(.takeBack(id: id)))
+        buttons = listed.hasForm ? [Button(name: label(.putRight), action: .log(.putRight(id: id)))] : []
+        buttons.append(Button(name: label(.takeBack), action: .log(.takeBack(id: id))))
     }
-
-    /// What can be done about it.
-    public var buttons: [Button] { [putRight, takeBack].compactMap { $0 } }
 
     /// Many lines have a button of the same name; a reader must hear whose it is.
     public func spokenName(of button: Button) -> String { "\(button.name): \(text)" }
@@ -116,8 +112,8 @@ public enum Action: Hashable, Sendable {
     case help, before, copies, leave
     /// Dial; the app does.
     case call(String)
-    /// The document was taken, or nobody wanted it.
-    case documentDone(isKept: Bool)
+    /// The document was taken, or nobody wanted it, or it could not be kept.
+    case documentDone(isKept: Bool = false, why: String? = nil)
 }
 
 /// A file made for the wearer, to keep or to give to somebody.
@@ -138,7 +134,7 @@ public protocol Presenter: Sendable {
     /// What was typed, or set, in a field.
     func typing(_ text: String, into field: String) -> Self
     /// Without what must not stay once the screen is left: an answer that grows old, a passphrase.
-    func hidden() -> Self
+    func hidden(at now: Moment) -> Self
 }
 
 /// A presenter of a form that the core lays out.
@@ -157,7 +153,7 @@ extension Presenter {
     public func after(_ action: Action, at now: Moment) -> Self { self }
     public func receiving(_ received: Received, _ devices: Devices, at now: Moment) -> Self { self }
     public func typing(_ text: String, into field: String) -> Self { self }
-    public func hidden() -> Self { self }
+    public func hidden(at now: Moment) -> Self { self }
 
     /// The same, changed.
     func with(_ change: (inout Self) -> Void) -> Self {

@@ -44,7 +44,7 @@ public final class ShellModel {
     public var tab = Tab.now {
         didSet {
             guard tab != oldValue, presenters[tab] != nil else { return }
-            change(oldValue) { $0.hidden() }
+            hide(oldValue)
             send(tab.prompts ? .prompt(.look) : .refresh, to: tab)
         }
     }
@@ -147,8 +147,9 @@ public final class ShellModel {
             return send(.chapter(.copies), to: .record)
         default: break
         }
-        // A second tap on what takes its time is no second wish.
-        if tab.takesLong, action != .refresh, underway[tab]?.contains(action) == true { return }
+        // A second tap is no second wish, unless something was typed between.
+        let wishes = action == .refresh || action == .prompt(.look) || meanwhile[tab]?.isEmpty == false
+        if !wishes, underway[tab]?.contains(action) == true { return }
         let now = now
         change(tab, by: action) { $0.after(action, at: now()) }
     }
@@ -157,12 +158,20 @@ public final class ShellModel {
     public func lay(_ screen: Tab?) {
         let before = over
         over = screen
-        if before == .before { change(.before) { $0.hidden() } }
+        if before == .before { hide(.before) }
         if screen == .before { send(.refresh, to: .before) }
+    }
+
+    private func hide(_ tab: Tab) {
+        let now = now
+        change(tab) { $0.hidden(at: now()) }
     }
 
     /// The words for who leads to whom to call, where no screen is there to say it.
     public var helpName: String { presenters[.help]?.screen.title ?? "" }
+
+    /// What opens the log once more.
+    public var againName: String { (try? labelWithoutLog(language: phoneState.values.language ?? language, label: .lookNow)) ?? "" }
 
     /// Where the language is a draft: what it says of itself, above every screen.
     public var draft: String? { try? companion?.words().draft() }
@@ -270,16 +279,21 @@ public final class ShellModel {
         read = sources.map { source in
             Task.detached { [weak self] in
                 await intake.follow(source) { [weak self] came in
-                    if !came.messages.isEmpty, !Task.isCancelled { await self?.show(came) }
+                    if !Task.isCancelled { await self?.heard(came) }
                     await self?.rung()
                 }
             }
         }
     }
 
+    private func heard(_ came: Received) {
+        devices.hearsHealth = devices.hearsHealth || came.isFromDevice
+        if came.isFromDevice || !came.messages.isEmpty { show(came) }
+    }
+
     private func received(_ received: Received, of id: String) {
         devices.note(received, of: id, at: now())
-        if received.unkept > 0 { askSoon() }
+        if received.unkept > 0 { ask(hasChanged: false) }
         show(received)
     }
 
@@ -310,7 +324,7 @@ public final class ShellModel {
                 Task { await lookWhetherItMayRing() }
             } else {
                 search?.cancel()
-                change(tab) { $0.hidden() }
+                for one in [tab, over].compactMap(\.self) { hide(one) }
                 begin()
             }
         }
@@ -333,7 +347,10 @@ public final class ShellModel {
     /// Notes what was answered to what rang then, with the app on the screen or not. One that it has started opens its log first.
     public func answer(_ answer: RingChoice, rangAt: Moment) async {
         await work[.alerts]?.value
-        guard let ringing else { return }
+        guard let ringing else {
+            if let failure { bell?.say(failure) }
+            return
+        }
         await Task.detached { ringing.answer(answer, rangAt: rangAt) }.value
     }
 
@@ -367,20 +384,20 @@ public final class ShellModel {
             await before?.value
             let (names, ringing) = (names, ringing)
             (asks, self.names) = (false, false)
-            let isKept = await Task.detached {
+            let again = await Task.detached {
                 if names { ringing?.name() }
-                return ringing?.step() ?? true
+                return ringing?.step()
             }.value
-            if !isKept { askSoon() }
+            if let again { askSoon(at: again) }
         }
     }
 
-    /// The log could not take all that a device sent: the next step stores it.
-    private func askSoon() {
+    /// The log could not take all that a device sent, or a step failed: the next one stores it, and rings.
+    private func askSoon(at: Moment) {
         if asksSoon { return }
         asksSoon = true
         Task {
-            try? await Task.sleep(for: .seconds(15))
+            try? await Task.sleep(for: .milliseconds(at.unixMs - now().unixMs))
             asksSoon = false
             ask(hasChanged: false)
         }
@@ -406,6 +423,7 @@ public final class ShellModel {
             }.value
             presenters[.help] = HelpPresenter(phoneState.values, language: language)
             guard isShown, !isFirst else { return }
+            if over == .before { send(.refresh, to: .before) }
             if hasChanged { for tab in Tab.bar where tab != self.tab && !tab.takesLong && !tab.prompts { send(.refresh, to: tab) } }
             if hasChanged || tab.prompts { send(.refresh, to: tab) }
         }

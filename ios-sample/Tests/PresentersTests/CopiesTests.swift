@@ -42,6 +42,7 @@ final class CopiesTests: RecordCase {
         let made = try XCTUnwrap(try core(evening.companion, .copies, .writeTable, at: evening.now).document)
         XCTAssertEqual(written.bytes, try Data(contentsOf: URL(fileURLWithPath: made.path)))
         XCTAssertEqual(table.screen.notices, [], "said once it is where the wearer wants it")
+        XCTAssertEqual(table.after(.documentDone(why: "no room"), at: evening.now).screen.notices, ["no room"])
         let done = table.after(.documentDone(isKept: true), at: evening.now)
         XCTAssertNil(done.document)
         XCTAssertEqual(done.screen.notices, [made.said])

@@ -1,6 +1,6 @@
 import Ebbstead
 import Foundation
-import Presenters
+@testable import Presenters
 import XCTest
 
 final class FirstTests: ScreenCase {

@@ -1,6 +1,6 @@
 import Ebbstead
 import Foundation
-import Presenters
+@testable import Presenters
 import XCTest
 
 /// Says what it was given, and keeps what it was asked to write.

@@ -117,7 +117,7 @@ final class NowTests: ScreenCase {
         XCTAssertEqual(shown.map(\.verdict), [try evening.companion.check().ask(question: Question(now: evening.now, occasion: .look, feels: nil, meterMgDl: nil)).prompt.verdict])
         for _ in 0..<3 { now = now.after(.refresh, at: evening.now) }
         XCTAssertEqual(try prompted(evening.companion, since: evening.now), shown)
-        XCTAssertNil(now.hidden().screen.verdict, "an answer that nobody looks at grows old")
+        XCTAssertNil(now.hidden(at: evening.now).screen.verdict, "an answer that nobody looks at grows old")
     }
 
     func testFeelingLowIsAnsweredKeptAndTakenBack() throws {
@@ -245,7 +245,7 @@ final class BeforeTests: ScreenCase {
         let asked = drive.typing("90", into: .form("minutes")).after(.ask, at: evening.now)
         XCTAssertFalse(sentences(asked.screen).isEmpty)
         XCTAssertTrue(asked.screen.texts.contains { $0.contains("90 minutes") })
-        XCTAssertNil(asked.hidden().after(.refresh, at: evening.now).screen.field(.form("minutes")), "asked anew it begins with sleep")
+        XCTAssertNil(asked.hidden(at: evening.now).after(.refresh, at: evening.now).screen.field(.form("minutes")), "asked anew it begins with sleep")
     }
 
     func testMovementIsAskedForItsKindAndEffort() throws {
@@ -442,11 +442,12 @@ final class LogTests: ScreenCase {
         XCTAssertEqual(read.screen.entries.filter { $0.putRight == nil }.count, 1)
     }
 
-    func testUndoEndsAtNothing() throws {
+    /// Tapped twice, it takes back one.
+    func testUndoIsNothingWhereItIsNotOffered() throws {
         let companion = try EbbsteadCompanion.open(path: path, language: "en", now: Moment(unixMs: 1_773_517_800_000, offsetMinutes: 0))
         let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 0)
         let screen = LogPresenter(companion, at: now).after(.log(.undo), at: now).screen
-        XCTAssertEqual(screen.notices.count, 1)
+        XCTAssertEqual(screen.notices, [])
         XCTAssertEqual(screen.entries, [])
     }
 
@@ -462,7 +463,8 @@ final class LogTests: ScreenCase {
         let from = evening.now.minutes(-2 * 1440)
         let readings = { try evening.companion.log().list(from: from, until: from.minutes(1440), replaced: false, readings: true).filter { $0.entry.source == "sensor" && $0.entry.import != nil } }
         XCTAssertEqual(try readings().count, 30)
-        _ = read.after(.log(.undo), at: evening.now.minutes(1))
+        let whole = try XCTUnwrap(read.screen.entries.first { $0.putRight == nil })
+        _ = read.after(whole.takeBack.action, at: evening.now.minutes(1))
         XCTAssertEqual(try readings().count, 0)
     }
 }
@@ -483,7 +485,8 @@ final class BundleTests: ScreenCase {
         let read = log.reading(file: "from-the-clinic.json", bytes: bundle, offsets: .ofThisZone, at: now)
         XCTAssertTrue(read.screen.notices.first?.hasPrefix("1 new entry") ?? false, "\(read.screen.notices)")
         XCTAssertTrue(read.screen.texts.contains { $0.contains("104 mg/dL") }, "\(read.screen.texts)")
-        XCTAssertFalse(read.after(.log(.undo), at: now.minutes(1)).screen.texts.contains { $0.contains("104 mg/dL") })
+        let whole = try XCTUnwrap(read.screen.entries.first { $0.putRight == nil })
+        XCTAssertFalse(read.after(whole.takeBack.action, at: now.minutes(1)).screen.entries.contains { $0.text.contains("104 mg/dL") })
         let refused = log.reading(file: "broken.json", bytes: Data("{".utf8), offsets: .ofThisZone, at: now)
         XCTAssertTrue(refused.screen.notices.first?.contains("broken.json") ?? false, "\(refused.screen.notices)")
     }

@@ -169,6 +169,33 @@ final class ShellModelTests: XCTestCase {
         XCTAssertEqual(model.presenters[.record]?.screen.texts.contains("copy.age"), false, "let go of once the screen is left")
     }
 
+    /// Half asleep one taps twice; the second tap is no second wish.
+    func testTwoTapsInARowAreOne() async throws {
+        let model = try await model()
+        for _ in 0..<2 { model.send(.prompt(.treated), to: .now) }
+        XCTAssertEqual(model.underway[.now], [.prompt(.treated)])
+        await model.settled()
+        let fresh = ShellModel(now: { [now] in now })
+        fresh.open(at: try made().appendingPathComponent("log.ebb").path, language: "en", sources: [])
+        await fresh.settled()
+        for _ in 0..<2 { fresh.send(.next, to: .first) }
+        await fresh.settled()
+        XCTAssertEqual(fresh.presenters[.first]?.screen.texts.contains { $0.hasPrefix("2 / ") }, true)
+    }
+
+    /// What was asked ahead belongs to its moment: it is asked anew by who comes back.
+    func testWhatWasAskedAheadIsNotWhatOneComesBackTo() async throws {
+        let model = try await model()
+        model.send(.before, to: .now)
+        await model.settled()
+        model.isShown = false
+        await model.settled()
+        XCTAssertEqual(model.presenters[.before]?.screen.choices.isEmpty, true)
+        model.isShown = true
+        await model.settled()
+        XCTAssertEqual(model.presenters[.before]?.screen.choices.isEmpty, false)
+    }
+
     func testKeysTypedWhileTheWorkGoesOnAreKept() async throws {
         let model = try await model()
         model.send(.checked, to: .now)

@@ -36,3 +36,8 @@ extension LogPresenter {
 extension Presenter {
     func setting(_ field: String, toMinute minute: Int) -> Self { typing(clockText(minute), into: field) }
 }
+
+extension EntryRow {
+    var takeBack: Presenters.Button { buttons[buttons.count - 1] }
+    var putRight: Presenters.Button? { buttons.count > 1 ? buttons[0] : nil }
+}

@@ -717,7 +717,7 @@ public protocol AlertsPartProtocol: AnyObject, Sendable {
      * # Errors
      * As [`crate::CheckPart::ask`].
      */
-    func silence(at: Moment) throws  -> Silence
+    func silence(at: Moment) throws  -> Ring
     
     /**
      * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
@@ -901,8 +901,8 @@ open func setCanRing(canRing: Bool)throws   {try rustCallWithError(FfiConverterT
      * # Errors
      * As [`crate::CheckPart::ask`].
      */
-open func silence(at: Moment)throws  -> Silence  {
-    return try  FfiConverterTypeSilence_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+open func silence(at: Moment)throws  -> Ring  {
+    return try  FfiConverterTypeRing_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_alertspart_silence(
             self.uniffiCloneHandle(),
@@ -4905,10 +4905,10 @@ public struct AlertStep: Equatable, Hashable, Codable {
      */
     public let standing: String?
     /**
-     * What devices nearby sent and is not in the log yet, because another program writes to it or there is no room: not known to this
-     * step. Make another in a quarter of a minute, whatever [`AlertStep::again_at`] says.
+     * When to make another step, whatever [`AlertStep::again_at`] says, because what devices nearby sent is not in the log yet and not
+     * known to this one: another program writes to it, or there is no room. Nothing where all is in it.
      */
-    public let unkept: UInt32
+    public let soon: Moment?
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -4934,16 +4934,16 @@ public struct AlertStep: Equatable, Hashable, Codable {
          * where there is none.
          */standing: String?, 
         /**
-         * What devices nearby sent and is not in the log yet, because another program writes to it or there is no room: not known to this
-         * step. Make another in a quarter of a minute, whatever [`AlertStep::again_at`] says.
-         */unkept: UInt32) {
+         * When to make another step, whatever [`AlertStep::again_at`] says, because what devices nearby sent is not in the log yet and not
+         * known to this one: another program writes to it, or there is no room. Nothing where all is in it.
+         */soon: Moment?) {
         self.state = state
         self.ring = ring
         self.over = over
         self.left = left
         self.againAt = againAt
         self.standing = standing
-        self.unkept = unkept
+        self.soon = soon
     }
 
     
@@ -4968,7 +4968,7 @@ public struct FfiConverterTypeAlertStep: FfiConverterRustBuffer {
                 left: FfiConverterOptionTypeRing.read(from: &buf), 
                 againAt: FfiConverterOptionTypeMoment.read(from: &buf), 
                 standing: FfiConverterOptionString.read(from: &buf), 
-                unkept: FfiConverterUInt32.read(from: &buf)
+                soon: FfiConverterOptionTypeMoment.read(from: &buf)
         )
     }
 
@@ -4979,7 +4979,7 @@ public struct FfiConverterTypeAlertStep: FfiConverterRustBuffer {
         FfiConverterOptionTypeRing.write(value.left, into: &buf)
         FfiConverterOptionTypeMoment.write(value.againAt, into: &buf)
         FfiConverterOptionString.write(value.standing, into: &buf)
-        FfiConverterUInt32.write(value.unkept, into: &buf)
+        FfiConverterOptionTypeMoment.write(value.soon, into: &buf)
     }
 }
 
@@ -8955,6 +8955,95 @@ public func FfiConverterTypeNamedItems_lower(_ value: NamedItems) -> RustBuffer 
 
 
 /**
+ * By which 16-bit numbers of the Bluetooth SIG a device is found, read and asked.
+ */
+public struct NearbyNumbers: Equatable, Hashable, Codable {
+    /**
+     * The services to look for.
+     */
+    public let services: [UInt16]
+    /**
+     * The characteristics to read first, in this order.
+     */
+    public let readFirst: [UInt16]
+    /**
+     * Those to be notified of, then.
+     */
+    public let notified: [UInt16]
+    /**
+     * The Record Access Control Point: subscribe to it last, then write to it what [`NearbyDevice::records_since_newest`] says.
+     */
+    public let recordAccess: UInt16
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * The services to look for.
+         */services: [UInt16], 
+        /**
+         * The characteristics to read first, in this order.
+         */readFirst: [UInt16], 
+        /**
+         * Those to be notified of, then.
+         */notified: [UInt16], 
+        /**
+         * The Record Access Control Point: subscribe to it last, then write to it what [`NearbyDevice::records_since_newest`] says.
+         */recordAccess: UInt16) {
+        self.services = services
+        self.readFirst = readFirst
+        self.notified = notified
+        self.recordAccess = recordAccess
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension NearbyNumbers: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeNearbyNumbers: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> NearbyNumbers {
+        return
+            try NearbyNumbers(
+                services: FfiConverterSequenceUInt16.read(from: &buf), 
+                readFirst: FfiConverterSequenceUInt16.read(from: &buf), 
+                notified: FfiConverterSequenceUInt16.read(from: &buf), 
+                recordAccess: FfiConverterUInt16.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: NearbyNumbers, into buf: inout [UInt8]) {
+        FfiConverterSequenceUInt16.write(value.services, into: &buf)
+        FfiConverterSequenceUInt16.write(value.readFirst, into: &buf)
+        FfiConverterSequenceUInt16.write(value.notified, into: &buf)
+        FfiConverterUInt16.write(value.recordAccess, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeNearbyNumbers_lift(_ buf: RustBuffer) throws -> NearbyNumbers {
+    return try FfiConverterTypeNearbyNumbers.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeNearbyNumbers_lower(_ value: NearbyNumbers) -> RustBuffer {
+    return FfiConverterTypeNearbyNumbers.lower(value)
+}
+
+
+/**
  * An answer to offer, in words.
  */
 public struct NightOffer: Equatable, Hashable, Codable {
@@ -9377,7 +9466,7 @@ public struct PageRow: Equatable, Hashable, Codable {
      */
     public let name: String
     /**
-     * The values with their units, one a column; one alone where something is missing.
+     * The values with their units, each of several with what it is; one alone where something is missing.
      */
     public let values: [String]
     /**
@@ -9392,7 +9481,7 @@ public struct PageRow: Equatable, Hashable, Codable {
          * What they are of.
          */name: String, 
         /**
-         * The values with their units, one a column; one alone where something is missing.
+         * The values with their units, each of several with what it is; one alone where something is missing.
          */values: [String], 
         /**
          * What belongs beside them; may be empty.
@@ -10136,10 +10225,10 @@ public struct PromptState: Equatable, Hashable, Codable {
     public init(
         /**
          * What became of the last tap.
-         */noted: Noted?, 
+         */noted: Noted? = nil, 
         /**
          * While it is asked what the meter shows: the field, over the rest of the screen.
-         */meter: FormField?, 
+         */meter: FormField? = nil, 
         /**
          * What [`crate::AlertStep::state`] was last: put it in before each tap. By it core knows whether a ring woke the wearer.
          */alerts: String? = nil, 
@@ -11620,53 +11709,37 @@ public func FfiConverterTypeSheetPoint_lower(_ value: SheetPoint) -> RustBuffer 
 
 
 /**
- * A notification that is set ahead.
+ * What to do about a step that failed.
  */
-public struct Silence: Equatable, Hashable, Codable {
+public struct StepFailed: Equatable, Hashable, Codable {
     /**
-     * Its title: what to do.
+     * To be kept by the shell as it is.
      */
-    public let title: String
+    public let state: String
     /**
-     * Its text.
+     * When to make the next step.
      */
-    public let text: String
+    public let againAt: Moment
     /**
-     * How to ring.
+     * Whether to say now, as loud as what rings, why it failed: nothing else would ring. It is said once, until a step is made.
      */
-    public let how: AlertHow
-    /**
-     * When to stop, if nobody answers.
-     */
-    public let until: Moment
-    /**
-     * The answers on it, as of [`Ring`].
-     */
-    public let answers: [RingOffer]
+    public let isSaid: Bool
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
     public init(
         /**
-         * Its title: what to do.
-         */title: String, 
+         * To be kept by the shell as it is.
+         */state: String, 
         /**
-         * Its text.
-         */text: String, 
+         * When to make the next step.
+         */againAt: Moment, 
         /**
-         * How to ring.
-         */how: AlertHow, 
-        /**
-         * When to stop, if nobody answers.
-         */until: Moment, 
-        /**
-         * The answers on it, as of [`Ring`].
-         */answers: [RingOffer]) {
-        self.title = title
-        self.text = text
-        self.how = how
-        self.until = until
-        self.answers = answers
+         * Whether to say now, as loud as what rings, why it failed: nothing else would ring. It is said once, until a step is made.
+         */isSaid: Bool) {
+        self.state = state
+        self.againAt = againAt
+        self.isSaid = isSaid
     }
 
     
@@ -11675,30 +11748,26 @@ public struct Silence: Equatable, Hashable, Codable {
 }
 
 #if compiler(>=6)
-extension Silence: Sendable {}
+extension StepFailed: Sendable {}
 #endif
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public struct FfiConverterTypeSilence: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Silence {
+public struct FfiConverterTypeStepFailed: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> StepFailed {
         return
-            try Silence(
-                title: FfiConverterString.read(from: &buf), 
-                text: FfiConverterString.read(from: &buf), 
-                how: FfiConverterTypeAlertHow.read(from: &buf), 
-                until: FfiConverterTypeMoment.read(from: &buf), 
-                answers: FfiConverterSequenceTypeRingOffer.read(from: &buf)
+            try StepFailed(
+                state: FfiConverterString.read(from: &buf), 
+                againAt: FfiConverterTypeMoment.read(from: &buf), 
+                isSaid: FfiConverterBool.read(from: &buf)
         )
     }
 
-    public static func write(_ value: Silence, into buf: inout [UInt8]) {
-        FfiConverterString.write(value.title, into: &buf)
-        FfiConverterString.write(value.text, into: &buf)
-        FfiConverterTypeAlertHow.write(value.how, into: &buf)
-        FfiConverterTypeMoment.write(value.until, into: &buf)
-        FfiConverterSequenceTypeRingOffer.write(value.answers, into: &buf)
+    public static func write(_ value: StepFailed, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.state, into: &buf)
+        FfiConverterTypeMoment.write(value.againAt, into: &buf)
+        FfiConverterBool.write(value.isSaid, into: &buf)
     }
 }
 
@@ -11706,15 +11775,15 @@ public struct FfiConverterTypeSilence: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeSilence_lift(_ buf: RustBuffer) throws -> Silence {
-    return try FfiConverterTypeSilence.lift(buf)
+public func FfiConverterTypeStepFailed_lift(_ buf: RustBuffer) throws -> StepFailed {
+    return try FfiConverterTypeStepFailed.lift(buf)
 }
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeSilence_lower(_ value: Silence) -> RustBuffer {
-    return FfiConverterTypeSilence.lower(value)
+public func FfiConverterTypeStepFailed_lower(_ value: StepFailed) -> RustBuffer {
+    return FfiConverterTypeStepFailed.lower(value)
 }
 
 
@@ -16401,9 +16470,6 @@ public enum PageBlock: Equatable, Hashable, Codable {
      */
     case table(
         /**
-         * What the columns of values are; empty where each row says so itself.
-         */columns: [String], 
-        /**
          * The rows.
          */rows: [PageRow]
     )
@@ -16434,7 +16500,7 @@ public struct FfiConverterTypePageBlock: FfiConverterRustBuffer {
         case 2: return .items(items: try FfiConverterSequenceString.read(from: &buf)
         )
         
-        case 3: return .table(columns: try FfiConverterSequenceString.read(from: &buf), rows: try FfiConverterSequenceTypePageRow.read(from: &buf)
+        case 3: return .table(rows: try FfiConverterSequenceTypePageRow.read(from: &buf)
         )
         
         default: throw UniffiInternalError.unexpectedEnumCase
@@ -16455,9 +16521,8 @@ public struct FfiConverterTypePageBlock: FfiConverterRustBuffer {
             FfiConverterSequenceString.write(items, into: &buf)
             
         
-        case let .table(columns,rows):
+        case let .table(rows):
             writeInt(&buf, Int32(3))
-            FfiConverterSequenceString.write(columns, into: &buf)
             FfiConverterSequenceTypePageRow.write(rows, into: &buf)
             
         }
@@ -16679,7 +16744,7 @@ public func FfiConverterTypePromptPart_lower(_ value: PromptPart) -> RustBuffer 
 public enum PromptTap: Equatable, Hashable, Codable {
     
     /**
-     * Ask anew: the screen is turned to, or the app comes to the front.
+     * Ask anew: the screen is turned to.
      */
     case look
     /**
@@ -16711,7 +16776,7 @@ public enum PromptTap: Equatable, Hashable, Codable {
          */felt: Symptom
     )
     /**
-     * Take back what was noted last.
+     * Take back what was noted last, where [`PromptState::noted`] offers it.
      */
     case undo
     /**
@@ -21411,6 +21476,21 @@ public func ringChoiceOpens(what: RingChoice)throws  -> Bool  {
 })
 }
 /**
+ * For a step that failed, or a log that could not be opened for one: one rule for every phone. `state` is what the last call returned.
+ *
+ * # Errors
+ * [`crate::ApiError::InvalidInput`] for a time that cannot be.
+ */
+public func stepFailed(state: String?, now: Moment)throws  -> StepFailed  {
+    return try  FfiConverterTypeStepFailed_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_step_failed(
+        FfiConverterOptionString.lower(state),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+/**
  * Lays a chart out on a sheet. One that is too small or too large for any screen, or no number, gets no marks; the text is there in any
  * case.
  *
@@ -21449,6 +21529,28 @@ public func nearbyKind(services: [UInt16]) -> NearbyKind?  {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_func_nearby_kind(
         FfiConverterSequenceUInt16.lower(services),uniffiCallStatus
+    )
+})
+}
+/**
+ * The numbers of sensors and meters nearby.
+ */
+public func nearbyNumbers() -> NearbyNumbers  {
+    return try!  FfiConverterTypeNearbyNumbers_lift(try! rustCall() {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_nearby_numbers(uniffiCallStatus
+    )
+})
+}
+/**
+ * What stands in a field that takes a clock's time, moved on or back by minutes, round midnight.
+ */
+public func clockMoved(clock: String, minutes: Int32) -> String  {
+    return try!  FfiConverterString.lift(try! rustCall() {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_clock_moved(
+        FfiConverterString.lower(clock),
+        FfiConverterInt32.lower(minutes),uniffiCallStatus
     )
 })
 }
@@ -21545,6 +21647,17 @@ public func languages()throws  -> [Language]  {
 })
 }
 /**
+ * A text that may break within its long words: with soft hyphens (U+00AD), for a phone that divides none by itself and large type.
+ */
+public func breakable(text: String) -> String  {
+    return try!  FfiConverterString.lift(try! rustCall() {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_breakable(
+        FfiConverterString.lower(text),uniffiCallStatus
+    )
+})
+}
+/**
  * A short text without a log, while none is open. `language` is as for [`crate::help_page`].
  *
  * # Errors
@@ -21578,6 +21691,9 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_func_ring_choice_opens() != 53167) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_func_step_failed() != 39729) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_func_draw_chart() != 47721) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -21585,6 +21701,12 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_nearby_kind() != 5687) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_func_nearby_numbers() != 17877) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_func_clock_moved() != 47975) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_help_page() != 59595) {
@@ -21603,6 +21725,9 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_languages() != 12585) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_func_breakable() != 26439) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_label_without_log() != 9275) {
@@ -21626,7 +21751,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring() != 60700) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 7020) {
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 53557) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 63501) {

@@ -131,6 +131,12 @@ fn a_tap_notes_what_it_says_and_no_other_does() {
 }
 
 #[test]
+fn undo_counts_where_it_is_offered() {
+    assert_eq!([true, false].map(|offered| Tap::Undo.counted(offered)), [Tap::Undo, Tap::Refresh]);
+    assert_eq!([true, false].map(|offered| Tap::Treated.counted(offered)), [Tap::Treated; 2]);
+}
+
+#[test]
 fn the_meters_field_keeps_what_was_typed_and_says_what_is_wrong_with_it() {
     let field = meter("1000", Some("too much".to_owned()), Words::of(&Wearer::default()));
     assert_eq!(

@@ -140,9 +140,21 @@ pub struct State {
     lost_rang: Option<Moment>,
     snoozed_until: Option<Moment>,
     unanswered: Option<Rang>,
+    failed: u32,
 }
 
 impl State {
+    /// Another step failed. How many did, one after the other.
+    pub const fn fails(&mut self) -> u32 {
+        self.failed = self.failed.saturating_add(1);
+        self.failed
+    }
+
+    /// A step was made.
+    pub const fn made(&mut self) {
+        self.failed = 0;
+    }
+
     /// What rang last, unless it was answered or is over.
     #[must_use]
     pub const fn unanswered(&self) -> Option<Rang> {

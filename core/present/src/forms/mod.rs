@@ -191,6 +191,17 @@ fn clock_text(minute: u16) -> String {
     format!("{:02}:{:02}", minute / 60, minute % 60)
 }
 
+/// A clock moved on or back, round midnight; one that shows no time of day stays.
+#[must_use]
+// The cast fits: a day has 1440 minutes.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+pub fn clock_moved(clock: &str, minutes: i32) -> String {
+    minute_of(clock).map_or_else(
+        || clock.to_owned(),
+        |minute| clock_text((i32::from(minute) + minutes % 1440).rem_euclid(1440) as u16),
+    )
+}
+
 /// The minute of the day that a clock shows.
 fn minute_of(text: &str) -> Option<u16> {
     let (hour, minute) = text.trim().split_once(':')?;

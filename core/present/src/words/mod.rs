@@ -23,6 +23,7 @@
 //! assert!(words.sentence(Sentence::HoldFalling).starts_with("Hold off"));
 //! ```
 
+mod breaking;
 mod catalogue;
 mod chart;
 mod counted;
@@ -37,6 +38,7 @@ mod prompts;
 mod quantities;
 mod shell;
 
+pub use breaking::breakable;
 pub use catalogue::{Argument, Message, PutIn};
 pub use counted::Counted;
 pub use languages::Spoken;

@@ -10,6 +10,7 @@ import android.content.Intent
 import android.content.pm.ServiceInfo
 import android.media.AudioManager
 import android.os.Looper
+import ebbstead.AlertHow
 import ebbstead.EbbsteadCompanion
 import ebbstead.GlucoseUnit
 import ebbstead.Moment
@@ -19,6 +20,7 @@ import ebbstead.ReadingAt
 import ebbstead.RingChoice
 import ebbstead.Symptom
 import ebbstead.EntryKind
+import ebbstead.FirstAsk
 import ebbstead.sample.phone.AnswerReceiver
 import ebbstead.sample.phone.PhoneState
 import ebbstead.sample.phone.MainActivity
@@ -30,7 +32,6 @@ import ebbstead.sample.phone.logPath
 import ebbstead.sample.phone.openLog
 import ebbstead.sample.phone.phoneClock
 import ebbstead.sample.present.Opens
-import ebbstead.sample.present.minuteMoved
 import java.io.File
 import java.time.LocalTime
 import org.junit.After
@@ -69,10 +70,11 @@ class PhoneTest {
 
     /** Puts the wearer's night around the present, or twelve hours away from it. */
     private fun night(now: Boolean) {
-        val minute = minuteMoved(LocalTime.now().toSecondOfDay() / 60, if (now) 0 else 720)
+        val middle = LocalTime.now().plusHours(if (now) 0 else 12)
+        fun minute(time: LocalTime) = (time.toSecondOfDay() / 60).toUShort()
         companion.settings().run {
             val around = wearer().copy(
-                unit = GlucoseUnit.MG_DL, nightFromMinute = minuteMoved(minute, -120).toUShort(), nightUntilMinute = minuteMoved(minute, 120).toUShort(),
+                unit = GlucoseUnit.MG_DL, nightFromMinute = minute(middle.minusHours(2)), nightUntilMinute = minute(middle.plusHours(2)),
             )
             setWearer(around, phoneClock.now())
         }
@@ -264,6 +266,16 @@ class PhoneTest {
         assertEquals(WatchService::class.java.name, booted(Intent.ACTION_BOOT_COMPLETED)!!.component!!.className)
     }
 
+    @Test
+    fun whatIsFollowedCanBeLeft() {
+        val state = PhoneState(context)
+        state.choose(NearbyKind.SENSOR, sensor)
+        state.readsHealth = true
+        assertEquals(listOf("sensor 7"), state.followed(FirstAsk.FIND_SENSOR).map { it.first })
+        for (ask in FirstAsk.entries) state.followed(ask).forEach { (_, leave) -> leave() }
+        assertTrue(!state.watches && FirstAsk.entries.all { state.followed(it).isEmpty() })
+    }
+
     private val sensor = PhoneState.Chosen("00:00:5E:00:53:01", "sensor 7")
 
     @Test
@@ -277,12 +289,41 @@ class PhoneTest {
             context.getSystemService(AlarmManager::class.java).let { all -> alarms.scheduledAlarms.toList().forEach { all.cancel(it.operation) } }
             received(intent)
             assertNull(rung())
-            val told = shadowOf(manager).allNotifications.single()
-            assertTrue("${shadowOf(told).contentText}".isNotBlank() && told.channelId == Notices.QUIET)
+            if (intent == answer) {
+                val told = shadowOf(manager).allNotifications.single()
+                assertTrue("${shadowOf(told).contentText}".isNotBlank() && told.channelId == Notices.QUIET)
+            }
             val next = alarms.scheduledAlarms.single { it.type == AlarmManager.RTC_WAKEUP }
             assertEquals(AnswerReceiver.STEP, shadowOf(next.operation).savedIntent.action)
             assertTrue(next.triggerAtMs - phoneClock.now().unixMs in 1..60_000)
         }
+    }
+
+    /** Nothing else would ring, and nobody would wake. */
+    @Test
+    fun thatStepsKeepFailingIsSaidLoudOnce() {
+        step()
+        damage()
+        fun told() = shadowOf(manager).allNotifications.filter { it.channelId == Notices.LOUD }
+        for (failed in 1..4) {
+            received(Intent(context, AnswerReceiver::class.java).setAction(AnswerReceiver.STEP))
+            assertEquals(if (failed < 3) 0 else 1, told().size)
+            val next = alarms.scheduledAlarms.single { shadowOf(it.operation).savedIntent.action == AnswerReceiver.STEP }
+            assertTrue(next.triggerAtMs - phoneClock.now().unixMs in 1..60_000)
+        }
+        assertEquals(Notification.CATEGORY_ALARM, told().single().category)
+    }
+
+    @Test
+    fun theEndOfAnOldRingReplacesNoNewerOne() {
+        read(85.0, 76.0, 66.0)
+        step()
+        fun ends() = alarms.scheduledAlarms.count { shadowOf(it.operation).savedIntent.action == Notices.LEFT }
+        assertEquals(1, ends())
+        val ring = companion.alerts().step(null, phoneClock.now()).ring!!
+        Notices.ring(context, ring.copy(how = AlertHow.QUIET), phoneClock.now().unixMs)
+        assertEquals(0, ends())
+        assertEquals(Notices.QUIET, rung()!!.channelId)
     }
 
     @Test

@@ -223,7 +223,7 @@ class FlowTest {
 
     @Test
     fun whileTheLogOpensOneTapShowsHelp(): Unit = World().use { world ->
-        val shell = Shell(world.log.path, "en", world.clock, { }, NotedPhone(), world.passing)
+        val shell = Shell(world.log.path, "en", world.clock, { }, NotedPhone(), NotedPhone(), world.passing)
         compose.setContent { Staged(shell, dark = false) }
         tap("Get help")
         compose.onNode(hasText("Call 112")).assertExists()

@@ -16,6 +16,7 @@ import ebbstead.PromptPart
 import ebbstead.PromptScreen
 import ebbstead.PromptState
 import ebbstead.PromptTap
+import ebbstead.Purpose
 import ebbstead.ReadingAt
 import ebbstead.RecordPart
 import ebbstead.RingChoice
@@ -80,7 +81,7 @@ class PresenterTest {
     /** A screen with the prompt, as the shell goes on from it. */
     private class Prompting(private val world: World, woken: Boolean = false) {
         private val screens = world.companion.promptScreens()
-        private var state = PromptState(null, null, woken = if (woken) world.now else null)
+        private var state = PromptState(woken = if (woken) world.now else null)
         fun tap(tap: PromptTap) = screens.tapped(tap, state, world.now).also { state = it.state }
         fun metered(typed: String) = screens.metered(typed, state, world.now).also { state = it.state }
     }
@@ -476,8 +477,8 @@ class PresenterTest {
     fun whatASourceRemarksIsShownWhereTheWearerIs() = World(set = false).use { world ->
         val first = Stage(world).shell
         first.received(listOf("of the first start"))
-        first.firstNext(emptyMap())
-        first.firstNext(mapOf("unit" to "mg_dl"))
+        first.firstNext(0u, emptyMap())
+        first.firstNext(1u, mapOf("unit" to "mg_dl"))
         assertEquals(2u to listOf("of the first start"), (first.face as Face.First).run { screen.step to said })
         first.go(Place.NOW)
         first.received(listOf("kept for later"))
@@ -536,6 +537,8 @@ class PresenterTest {
         stage.shell.go(Place.LOG)
         stage.shell.go(Place.NOW)
         assertTrue(!screen().atNight)
+        stage.shell.left()
+        assertTrue(stage.shell.face is Face.Opening)
         stage.shell.toFront()
         assertTrue(screen().atNight)
         stage.phone.alerts = world.companion.alerts().step(null, world.now).state
@@ -546,7 +549,7 @@ class PresenterTest {
     @Test
     fun whatComesLateDoesNotTakeThePlaceOfAnotherScreen() = World().use { world ->
         val waiting = ArrayDeque<Runnable>()
-        val shell = Shell(world.log.path, "en", world.clock, { waiting.add(it) }, NotedPhone(), world.passing)
+        val shell = Shell(world.log.path, "en", world.clock, { waiting.add(it) }, NotedPhone(), NotedPhone(), world.passing)
         fun work() { while (waiting.isNotEmpty()) waiting.removeFirst().run() }
         shell.open()
         work()
@@ -561,11 +564,102 @@ class PresenterTest {
         work()
     }
 
+    /** Half asleep one taps twice, and both taps wait in line. */
+    @Test
+    fun twoTapsInARowAreOne() = World(set = false).use { world ->
+        val first = Stage(world).shell
+        repeat(2) { first.firstNext(0u, emptyMap()) }
+        assertEquals(1u, (first.face as Face.First).screen.step)
+        repeat(2) { first.firstNext(1u, mapOf("unit" to "mg_dl")) }
+        assertEquals(2u, (first.face as Face.First).screen.step)
+        first.go(Place.NOW)
+        world.companion.log().record(EntryKind.Carbohydrate(40.0, Purpose.MEAL), world.now.copy(unixMs = world.now.unixMs - 60_000), world.now)
+        first.tap(PromptTap.Treated)
+        repeat(2) { first.tap(PromptTap.Undo) }
+        val kept = world.companion.log().list(world.now.copy(unixMs = world.now.unixMs - 120_000), world.now, false, false)
+        assertEquals(listOf(EntryKind.Carbohydrate(40.0, Purpose.MEAL)), kept.map { it.entry.what })
+    }
+
+    /** What rang is not answered by what was shown in the evening, nor by whom to call, left open then. */
+    @Test
+    fun whatWasShownBeforeIsNotWhatARingOpens() = World(night = true).use { world ->
+        val waiting = ArrayDeque<Runnable>()
+        val shell = Shell(world.log.path, "en", world.clock, { waiting.add(it) }, NotedPhone(), NotedPhone(), world.passing)
+        fun work() { while (waiting.isNotEmpty()) waiting.removeFirst().run() }
+        shell.open()
+        work()
+        shell.help()
+        shell.open(Opens.RANG)
+        assertTrue("${shell.face}", shell.face is Face.Opening && shell.help == null)
+        work()
+        assertTrue(shell.face is Face.Now)
+        shell.left()
+        shell.toFront()
+        work()
+        assertTrue(shell.face is Face.Now)
+        shell.open(Opens.METER)
+        shell.toFront()
+        work()
+        assertNotNull("what was asked stays", (shell.face as Face.Now).screen.state.meter)
+        shell.close()
+        work()
+    }
+
+    @Test
+    fun noPromptWaitsForTheRecordAndItTakesNoOtherScreen() = World(days = 2).use { world ->
+        val waiting = ArrayDeque<Runnable>()
+        val phone = NotedPhone()
+        val shell = Shell(world.log.path, "en", world.clock, { it.run() }, phone, phone, world.passing) { waiting.add(it) }
+        fun work() { while (waiting.isNotEmpty()) waiting.removeFirst().run() }
+        shell.open()
+        shell.go(Place.RECORD)
+        shell.go(Place.NOW)
+        shell.tap(PromptTap.Treated)
+        assertNotNull((shell.face as Face.Now).screen.state.noted)
+        work()
+        shell.say("not written: no room")
+        work()
+        assertTrue("${shell.face}", shell.face is Face.Now)
+        shell.go(Place.LOG)
+        assertEquals("not written: no room", (shell.face as Face.Log).screen.noted?.text)
+        shell.lookInto(world.log, "log.ebb")
+        work()
+        assertTrue("${shell.face}", shell.face is Face.Record && shell.frame.place == Place.RECORD)
+        shell.close()
+    }
+
+    /** An answer asked ahead is as old as a prompt would be. */
+    @Test
+    fun whatWasAskedAheadGrowsOldByTheMinute() = World().use { world ->
+        val stage = Stage(world)
+        stage.shell.tap(PromptTap.Before)
+        fun page() = (stage.shell.face as Face.Before).answer.page
+        val before = page()
+        world.now = world.now.copy(unixMs = world.now.unixMs + 120 * 60_000L)
+        stage.shell.minute()
+        assertTrue("${page()}", page() != before)
+    }
+
+    /** An app that is ended before the notification stands rings once more. */
+    @Test
+    fun aStateIsKeptOnceItHasRung() = World(night = true).use { world ->
+        val phone = NotedPhone()
+        val ringing = Ringing(world.companion, world.clock, phone)
+        try {
+            ringing.step { throw IllegalStateException("ended") }
+        } catch (_: IllegalStateException) {
+        }
+        assertNull(phone.alerts)
+        var rang = false
+        ringing.step { rang = it.ring != null }
+        assertTrue(rang && phone.alerts != null)
+    }
+
     /** The service and an answer from the lock screen work side by side. */
     @Test
     fun oneAlertStepBeginsWhereTheLastOneEnded() = World().use { world ->
         val (inside, most) = AtomicInteger() to AtomicInteger()
-        val kept = object : KeptState {
+        val kept = object : KeptState by NotedPhone() {
             @Volatile
             private var state: String? = null
             override var alerts: String?
@@ -579,7 +673,7 @@ class PresenterTest {
                     inside.decrementAndGet()
                 }
         }
-        val threads = listOf<(Ringing) -> Unit>({ it.step() }, { it.answer(RingChoice.SNOOZE, world.now) }).map { one ->
+        val threads = listOf<(Ringing) -> Unit>({ it.step { } }, { it.answer(RingChoice.SNOOZE, world.now) }).map { one ->
             thread { repeat(10) { one(Ringing(world.companion, world.clock, kept)) } }
         }
         threads.forEach { it.join() }

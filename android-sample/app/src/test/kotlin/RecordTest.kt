@@ -89,7 +89,7 @@ class RecordTest {
         val slip = shell.did(RecordAct.SHOW, mapOf("rated_days" to "ten"))
         assertTrue(slip.page != null && slip.against == listOf("rated_days"))
 
-        fun columns(screen: RecordScreen) = (screen.page!!.sections[0].holds[0] as PageBlock.Table).columns.size
+        fun columns(screen: RecordScreen) = (screen.page!!.sections[0].holds[0] as PageBlock.Table).rows[0].values.size
         assertEquals(1, columns(shell.at(Chapter.ALERTS)))
         assertEquals(2, columns(shell.did(RecordAct.REPLAY, mapOf("day_high" to "220"))))
         assertEquals(listOf("day_high"), shell.did(RecordAct.REPLAY, mapOf("day_high" to "90")).against)

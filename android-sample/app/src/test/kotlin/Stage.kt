@@ -5,6 +5,7 @@ import androidx.compose.ui.text.font.FontWeight
 import androidx.compose.ui.text.platform.Font
 import ebbstead.Moment
 import ebbstead.RecordDocument
+import ebbstead.sample.present.KeptState
 import ebbstead.sample.present.Opens
 import ebbstead.sample.present.Phone
 import ebbstead.sample.present.Pick
@@ -14,7 +15,7 @@ import ebbstead.sample.ui.LocalFace
 import java.io.File
 
 /** A phone that notes what it was asked for. */
-class NotedPhone : Phone {
+class NotedPhone : Phone, KeptState {
     val dialled = mutableListOf<String>()
     val picked = mutableListOf<Pick>()
     val handed = mutableListOf<RecordDocument>()
@@ -25,6 +26,8 @@ class NotedPhone : Phone {
     override fun dial(number: String) { dialled += number }
     override fun pickFile(why: Pick) { picked += why }
     override fun findSensor() { sensors++ }
+    var sources = 0
+    override fun sourcesChanged() { sources++ }
     override fun readHealth() { health++ }
     override fun allowAlerts() { allowed++ }
     override fun handOver(document: RecordDocument) { handed += document }
@@ -40,7 +43,7 @@ class NotedPhone : Phone {
 
 /** A shell on a world's log. What it is asked is done at once, where it was asked. */
 class Stage(val world: World, val phone: NotedPhone = NotedPhone(), at: Opens = Opens.WHERE_IT_WAS, path: File = world.log, language: String = "en") {
-    val shell = Shell(path.path, language, world.clock, { it.run() }, phone, world.passing)
+    val shell = Shell(path.path, language, world.clock, { it.run() }, phone, phone, world.passing)
 
     init {
         // What opened it rang just now.

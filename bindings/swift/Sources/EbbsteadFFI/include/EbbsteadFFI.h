@@ -840,6 +840,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_unit(uint64_t ptr, RustCallSt
 int8_t uniffi_ebbstead_ffi_fn_func_ring_choice_opens(RustBuffer what, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_STEP_FAILED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_STEP_FAILED
+RustBuffer uniffi_ebbstead_ffi_fn_func_step_failed(RustBuffer state, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_DRAW_CHART
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_DRAW_CHART
 RustBuffer uniffi_ebbstead_ffi_fn_func_draw_chart(RustBuffer chart, RustBuffer sheet, RustCallStatus *_Nonnull out_status
@@ -853,6 +858,17 @@ RustBuffer uniffi_ebbstead_ffi_fn_func_draw_day(RustBuffer day, RustBuffer sheet
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_NEARBY_KIND
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_NEARBY_KIND
 RustBuffer uniffi_ebbstead_ffi_fn_func_nearby_kind(RustBuffer services, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_NEARBY_NUMBERS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_NEARBY_NUMBERS
+RustBuffer uniffi_ebbstead_ffi_fn_func_nearby_numbers(RustCallStatus *_Nonnull out_status
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_CLOCK_MOVED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_CLOCK_MOVED
+RustBuffer uniffi_ebbstead_ffi_fn_func_clock_moved(RustBuffer clock, int32_t minutes, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_HELP_PAGE
@@ -884,6 +900,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_func_recover_log(RustBuffer damaged, RustBuffe
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_LANGUAGES
 RustBuffer uniffi_ebbstead_ffi_fn_func_languages(RustCallStatus *_Nonnull out_status
     
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_BREAKABLE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_BREAKABLE
+RustBuffer uniffi_ebbstead_ffi_fn_func_breakable(RustBuffer text, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_LABEL_WITHOUT_LOG
@@ -1157,6 +1178,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_func_ring_choice_opens(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_STEP_FAILED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_STEP_FAILED
+uint16_t uniffi_ebbstead_ffi_checksum_func_step_failed(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_DRAW_CHART
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_DRAW_CHART
 uint16_t uniffi_ebbstead_ffi_checksum_func_draw_chart(void
@@ -1172,6 +1199,18 @@ uint16_t uniffi_ebbstead_ffi_checksum_func_draw_day(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_NEARBY_KIND
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_NEARBY_KIND
 uint16_t uniffi_ebbstead_ffi_checksum_func_nearby_kind(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_NEARBY_NUMBERS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_NEARBY_NUMBERS
+uint16_t uniffi_ebbstead_ffi_checksum_func_nearby_numbers(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_CLOCK_MOVED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_CLOCK_MOVED
+uint16_t uniffi_ebbstead_ffi_checksum_func_clock_moved(void
     
 );
 #endif
@@ -1208,6 +1247,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_func_recover_log(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_LANGUAGES
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_LANGUAGES
 uint16_t uniffi_ebbstead_ffi_checksum_func_languages(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_BREAKABLE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_BREAKABLE
+uint16_t uniffi_ebbstead_ffi_checksum_func_breakable(void
     
 );
 #endif

@@ -96,6 +96,12 @@ pub struct Device {
 }
 
 impl Device {
+    /// What to read first, in this order: without a sensor's features and its session's start its measurements cannot be understood.
+    pub const READ_FIRST: [Characteristic; 2] = [Characteristic::CgmFeature, Characteristic::CgmSessionStartTime];
+    /// What to subscribe to before it is asked for records.
+    pub const NOTIFIED: [Characteristic; 3] =
+        [Characteristic::CgmMeasurement, Characteristic::GlucoseMeasurement, Characteristic::GlucoseMeasurementContext];
+
     /// One that was just connected to; `source` names it in the log.
     #[must_use]
     pub const fn new(source: Source) -> Self {

@@ -711,11 +711,17 @@ internal object IntegrityCheckingUniffiLib {
     internal fun ensureInitialized() = Unit
     external fun uniffi_ebbstead_ffi_checksum_func_ring_choice_opens(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_step_failed(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_draw_chart(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_draw_day(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_nearby_kind(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_nearby_numbers(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_clock_moved(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_help_page(
     ): Int
@@ -728,6 +734,8 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_func_recover_log(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_languages(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_breakable(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_label_without_log(
     ): Int
@@ -1136,11 +1144,17 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_ring_choice_opens(`what`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Byte
+    external fun uniffi_ebbstead_ffi_fn_func_step_failed(`state`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_draw_chart(`chart`: RustBuffer.ByValue,`sheet`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_draw_day(`day`: RustBuffer.ByValue,`sheet`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_nearby_kind(`services`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_nearby_numbers(uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_clock_moved(`clock`: RustBuffer.ByValue,`minutes`: Int,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_help_page(`language`: RustBuffer.ByValue,`emergency`: RustBuffer.ByValue,`contact`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1153,6 +1167,8 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_func_recover_log(`damaged`: RustBuffer.ByValue,`into`: RustBuffer.ByValue,`language`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_languages(uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_breakable(`text`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_label_without_log(`language`: RustBuffer.ByValue,`label`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1278,6 +1294,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens() and 0xFFFF) != 53167) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_step_failed() and 0xFFFF) != 39729) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_draw_chart() and 0xFFFF) != 47721) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1285,6 +1304,12 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_nearby_kind() and 0xFFFF) != 5687) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_nearby_numbers() and 0xFFFF) != 17877) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_clock_moved() and 0xFFFF) != 47975) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_help_page() and 0xFFFF) != 59595) {
@@ -1303,6 +1328,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_languages() and 0xFFFF) != 12585) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_breakable() and 0xFFFF) != 26439) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_label_without_log() and 0xFFFF) != 9275) {
@@ -1326,7 +1354,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring() and 0xFFFF) != 60700) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() and 0xFFFF) != 7020) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() and 0xFFFF) != 53557) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() and 0xFFFF) != 63501) {
@@ -2132,7 +2160,7 @@ public interface AlertsPartInterface {
      * # Errors
      * As [`crate::CheckPart::ask`].
      */
-    fun `silence`(`at`: Moment): Silence
+    fun `silence`(`at`: Moment): Ring
     
     /**
      * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
@@ -2397,8 +2425,8 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
      * # Errors
      * As [`crate::CheckPart::ask`].
      */
-    @Throws(ApiException::class)override fun `silence`(`at`: Moment): Silence {
-            return FfiConverterTypeSilence.lift(
+    @Throws(ApiException::class)override fun `silence`(`at`: Moment): Ring {
+            return FfiConverterTypeRing.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_silence(
@@ -8655,10 +8683,10 @@ data class AlertStep (
     val `standing`: kotlin.String?
     , 
     /**
-     * What devices nearby sent and is not in the log yet, because another program writes to it or there is no room: not known to this
-     * step. Make another in a quarter of a minute, whatever [`AlertStep::again_at`] says.
+     * When to make another step, whatever [`AlertStep::again_at`] says, because what devices nearby sent is not in the log yet and not
+     * known to this one: another program writes to it, or there is no room. Nothing where all is in it.
      */
-    val `unkept`: kotlin.UInt
+    val `soon`: Moment?
     
 ){
     
@@ -8681,7 +8709,7 @@ public object FfiConverterTypeAlertStep: FfiConverterRustBuffer<AlertStep> {
             FfiConverterOptionalTypeRing.read(buf),
             FfiConverterOptionalTypeMoment.read(buf),
             FfiConverterOptionalString.read(buf),
-            FfiConverterUInt.read(buf),
+            FfiConverterOptionalTypeMoment.read(buf),
         )
     }
 
@@ -8692,7 +8720,7 @@ public object FfiConverterTypeAlertStep: FfiConverterRustBuffer<AlertStep> {
             FfiConverterOptionalTypeRing.allocationSize(value.`left`) +
             FfiConverterOptionalTypeMoment.allocationSize(value.`againAt`) +
             FfiConverterOptionalString.allocationSize(value.`standing`) +
-            FfiConverterUInt.allocationSize(value.`unkept`)
+            FfiConverterOptionalTypeMoment.allocationSize(value.`soon`)
     )
 
     override fun write(value: AlertStep, buf: ByteBuffer) {
@@ -8702,7 +8730,7 @@ public object FfiConverterTypeAlertStep: FfiConverterRustBuffer<AlertStep> {
             FfiConverterOptionalTypeRing.write(value.`left`, buf)
             FfiConverterOptionalTypeMoment.write(value.`againAt`, buf)
             FfiConverterOptionalString.write(value.`standing`, buf)
-            FfiConverterUInt.write(value.`unkept`, buf)
+            FfiConverterOptionalTypeMoment.write(value.`soon`, buf)
     }
 }
 
@@ -11535,6 +11563,69 @@ public object FfiConverterTypeNamedItems: FfiConverterRustBuffer<NamedItems> {
 
 
 /**
+ * By which 16-bit numbers of the Bluetooth SIG a device is found, read and asked.
+ */
+data class NearbyNumbers (
+    /**
+     * The services to look for.
+     */
+    val `services`: List<kotlin.UShort>
+    , 
+    /**
+     * The characteristics to read first, in this order.
+     */
+    val `readFirst`: List<kotlin.UShort>
+    , 
+    /**
+     * Those to be notified of, then.
+     */
+    val `notified`: List<kotlin.UShort>
+    , 
+    /**
+     * The Record Access Control Point: subscribe to it last, then write to it what [`NearbyDevice::records_since_newest`] says.
+     */
+    val `recordAccess`: kotlin.UShort
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeNearbyNumbers: FfiConverterRustBuffer<NearbyNumbers> {
+    override fun read(buf: ByteBuffer): NearbyNumbers {
+        return NearbyNumbers(
+            FfiConverterSequenceUShort.read(buf),
+            FfiConverterSequenceUShort.read(buf),
+            FfiConverterSequenceUShort.read(buf),
+            FfiConverterUShort.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: NearbyNumbers) = (
+            FfiConverterSequenceUShort.allocationSize(value.`services`) +
+            FfiConverterSequenceUShort.allocationSize(value.`readFirst`) +
+            FfiConverterSequenceUShort.allocationSize(value.`notified`) +
+            FfiConverterUShort.allocationSize(value.`recordAccess`)
+    )
+
+    override fun write(value: NearbyNumbers, buf: ByteBuffer) {
+            FfiConverterSequenceUShort.write(value.`services`, buf)
+            FfiConverterSequenceUShort.write(value.`readFirst`, buf)
+            FfiConverterSequenceUShort.write(value.`notified`, buf)
+            FfiConverterUShort.write(value.`recordAccess`, buf)
+    }
+}
+
+
+
+/**
  * An answer to offer, in words.
  */
 data class NightOffer (
@@ -11826,7 +11917,7 @@ data class PageRow (
     val `name`: kotlin.String
     , 
     /**
-     * The values with their units, one a column; one alone where something is missing.
+     * The values with their units, each of several with what it is; one alone where something is missing.
      */
     val `values`: List<kotlin.String>
     , 
@@ -12353,12 +12444,12 @@ data class PromptState (
     /**
      * What became of the last tap.
      */
-    val `noted`: Noted?
+    val `noted`: Noted? = null 
     , 
     /**
      * While it is asked what the meter shows: the field, over the rest of the screen.
      */
-    val `meter`: FormField?
+    val `meter`: FormField? = null 
     , 
     /**
      * What [`crate::AlertStep::state`] was last: put it in before each tap. By it core knows whether a ring woke the wearer.
@@ -13437,33 +13528,23 @@ public object FfiConverterTypeSheetPoint: FfiConverterRustBuffer<SheetPoint> {
 
 
 /**
- * A notification that is set ahead.
+ * What to do about a step that failed.
  */
-data class Silence (
+data class StepFailed (
     /**
-     * Its title: what to do.
+     * To be kept by the shell as it is.
      */
-    val `title`: kotlin.String
+    val `state`: kotlin.String
     , 
     /**
-     * Its text.
+     * When to make the next step.
      */
-    val `text`: kotlin.String
+    val `againAt`: Moment
     , 
     /**
-     * How to ring.
+     * Whether to say now, as loud as what rings, why it failed: nothing else would ring. It is said once, until a step is made.
      */
-    val `how`: AlertHow
-    , 
-    /**
-     * When to stop, if nobody answers.
-     */
-    val `until`: Moment
-    , 
-    /**
-     * The answers on it, as of [`Ring`].
-     */
-    val `answers`: List<RingOffer>
+    val `isSaid`: kotlin.Boolean
     
 ){
     
@@ -13477,31 +13558,25 @@ data class Silence (
 /**
  * @suppress
  */
-public object FfiConverterTypeSilence: FfiConverterRustBuffer<Silence> {
-    override fun read(buf: ByteBuffer): Silence {
-        return Silence(
+public object FfiConverterTypeStepFailed: FfiConverterRustBuffer<StepFailed> {
+    override fun read(buf: ByteBuffer): StepFailed {
+        return StepFailed(
             FfiConverterString.read(buf),
-            FfiConverterString.read(buf),
-            FfiConverterTypeAlertHow.read(buf),
             FfiConverterTypeMoment.read(buf),
-            FfiConverterSequenceTypeRingOffer.read(buf),
+            FfiConverterBoolean.read(buf),
         )
     }
 
-    override fun allocationSize(value: Silence) = (
-            FfiConverterString.allocationSize(value.`title`) +
-            FfiConverterString.allocationSize(value.`text`) +
-            FfiConverterTypeAlertHow.allocationSize(value.`how`) +
-            FfiConverterTypeMoment.allocationSize(value.`until`) +
-            FfiConverterSequenceTypeRingOffer.allocationSize(value.`answers`)
+    override fun allocationSize(value: StepFailed) = (
+            FfiConverterString.allocationSize(value.`state`) +
+            FfiConverterTypeMoment.allocationSize(value.`againAt`) +
+            FfiConverterBoolean.allocationSize(value.`isSaid`)
     )
 
-    override fun write(value: Silence, buf: ByteBuffer) {
-            FfiConverterString.write(value.`title`, buf)
-            FfiConverterString.write(value.`text`, buf)
-            FfiConverterTypeAlertHow.write(value.`how`, buf)
-            FfiConverterTypeMoment.write(value.`until`, buf)
-            FfiConverterSequenceTypeRingOffer.write(value.`answers`, buf)
+    override fun write(value: StepFailed, buf: ByteBuffer) {
+            FfiConverterString.write(value.`state`, buf)
+            FfiConverterTypeMoment.write(value.`againAt`, buf)
+            FfiConverterBoolean.write(value.`isSaid`, buf)
     }
 }
 
@@ -17392,10 +17467,6 @@ sealed class PageBlock {
      */
     data class Table(
         /**
-         * What the columns of values are; empty where each row says so itself.
-         */
-        val `columns`: List<kotlin.String>, 
-        /**
          * The rows.
          */
         val `rows`: List<ebbstead.PageRow>) : PageBlock()
@@ -17429,7 +17500,6 @@ public object FfiConverterTypePageBlock : FfiConverterRustBuffer<PageBlock>{
                 FfiConverterSequenceString.read(buf),
                 )
             3 -> PageBlock.Table(
-                FfiConverterSequenceString.read(buf),
                 FfiConverterSequenceTypePageRow.read(buf),
                 )
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
@@ -17455,7 +17525,6 @@ public object FfiConverterTypePageBlock : FfiConverterRustBuffer<PageBlock>{
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
                 4UL
-                + FfiConverterSequenceString.allocationSize(value.`columns`)
                 + FfiConverterSequenceTypePageRow.allocationSize(value.`rows`)
             )
         }
@@ -17475,7 +17544,6 @@ public object FfiConverterTypePageBlock : FfiConverterRustBuffer<PageBlock>{
             }
             is PageBlock.Table -> {
                 buf.putInt(3)
-                FfiConverterSequenceString.write(value.`columns`, buf)
                 FfiConverterSequenceTypePageRow.write(value.`rows`, buf)
                 Unit
             }
@@ -17785,7 +17853,7 @@ public object FfiConverterTypePromptPart : FfiConverterRustBuffer<PromptPart>{
 sealed class PromptTap {
     
     /**
-     * Ask anew: the screen is turned to, or the app comes to the front.
+     * Ask anew: the screen is turned to.
      */
     object Look : PromptTap()
     
@@ -17836,7 +17904,7 @@ sealed class PromptTap {
     }
     
     /**
-     * Take back what was noted last.
+     * Take back what was noted last, where [`PromptState::noted`] offers it.
      */
     object Undo : PromptTap()
     
@@ -22902,6 +22970,25 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
     
 
         /**
+         * For a step that failed, or a log that could not be opened for one: one rule for every phone. `state` is what the last call returned.
+         *
+         * # Errors
+         * [`crate::ApiError::InvalidInput`] for a time that cannot be.
+         */
+    @Throws(ApiException::class) fun `stepFailed`(`state`: kotlin.String?, `now`: Moment): StepFailed {
+            return FfiConverterTypeStepFailed.lift(
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_step_failed(
+    
+        
+        FfiConverterOptionalString.lower(`state`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    )
+    }
+    
+
+        /**
          * Lays a chart out on a sheet. One that is too small or too large for any screen, or no number, gets no marks; the text is there in any
          * case.
          *
@@ -22949,6 +23036,34 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
     
         
         FfiConverterSequenceUShort.lower(`services`),_status)
+}
+    )
+    }
+    
+
+        /**
+         * The numbers of sensors and meters nearby.
+         */ fun `nearbyNumbers`(): NearbyNumbers {
+            return FfiConverterTypeNearbyNumbers.lift(
+    uniffiRustCall() { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_nearby_numbers(
+    
+        _status)
+}
+    )
+    }
+    
+
+        /**
+         * What stands in a field that takes a clock's time, moved on or back by minutes, round midnight.
+         */ fun `clockMoved`(`clock`: kotlin.String, `minutes`: kotlin.Int): kotlin.String {
+            return FfiConverterString.lift(
+    uniffiRustCall() { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_clock_moved(
+    
+        
+        FfiConverterString.lower(`clock`),
+        FfiConverterInt.lower(`minutes`),_status)
 }
     )
     }
@@ -23064,6 +23179,20 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
     UniffiLib.uniffi_ebbstead_ffi_fn_func_languages(
     
         _status)
+}
+    )
+    }
+    
+
+        /**
+         * A text that may break within its long words: with soft hyphens (U+00AD), for a phone that divides none by itself and large type.
+         */ fun `breakable`(`text`: kotlin.String): kotlin.String {
+            return FfiConverterString.lift(
+    uniffiRustCall() { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_breakable(
+    
+        
+        FfiConverterString.lower(`text`),_status)
 }
     )
     }

@@ -26,6 +26,9 @@ interface Phone {
     fun pickFile(why: Pick)
     fun findSensor()
 
+    /** A source was chosen, or is read no longer. */
+    fun sourcesChanged()
+
     /** Asks whether the health store may be read, and reads it from then on. */
     fun readHealth()
 
@@ -43,18 +46,6 @@ interface Phone {
 
     /** Whether the phone lets no alert ring. */
     val isMuted: Boolean
-
-    /** The state of the alerts, as it was kept last. */
-    val alerts: String?
-
-    /** What sources remarked while the app was closed, and nobody has seen yet. */
-    var unseen: String?
-
-    /** When the session of the sensor nearby began, until that is noted. */
-    var began: Moment?
-
-    /** Numbers to dial, kept beside the log for the day it cannot be opened: emergency, contact. */
-    var numbers: Pair<String?, String?>
 }
 
 /** What is on the screen. */
@@ -92,7 +83,10 @@ class Shell(
     private val clock: Clock,
     private val work: Executor,
     private val phone: Phone,
+    private val kept: KeptState,
     private val passing: File,
+    /** For what goes through weeks of the log: no prompt waits for it. */
+    private val long: Executor = work,
 ) {
     private inner class Desk(val companion: EbbsteadCompanion) {
         val now = companion.promptScreens()
@@ -109,7 +103,7 @@ class Shell(
     private val atWork = ThreadLocal.withInitial { false }
 
     /** What the screens with the prompt and with the log go on from. */
-    private var state = PromptState(null, null)
+    private var state = PromptState()
     private var logState = LogState()
     @Volatile
     private var place = Place.NOW
@@ -127,9 +121,16 @@ class Shell(
         private set
 
     /** Opens the log, or says why it cannot be. */
-    fun open(at: Opens = Opens.WHERE_IT_WAS) = later {
-        // Whom to call must not wait for the log.
-        if (at == Opens.HELP) help()
+    fun open(at: Opens = Opens.WHERE_IT_WAS) {
+        if (at != Opens.WHERE_IT_WAS) {
+            // Until it is answered nothing old is shown; whom to call must not wait for the log.
+            face = Face.Opening
+            if (at == Opens.HELP) help() else help = null
+        }
+        later { opened(at) }
+    }
+
+    private fun opened(at: Opens) {
         try {
             val companion = desk?.companion ?: EbbsteadCompanion.open(path, language, clock.now())
             if (desk == null) {
@@ -149,7 +150,7 @@ class Shell(
                 !companion.settings().areSet() -> first { it.step(0u, emptyMap()) }
                 at == Opens.WHERE_IT_WAS -> go(place)
                 else -> {
-                    state = PromptState(null, null)
+                    state = PromptState()
                     turn(Place.NOW)
                     prompt(if (at == Opens.METER) PromptTap.AskMeter else PromptTap.Look)
                 }
@@ -161,19 +162,22 @@ class Shell(
 
     private fun trouble(refused: ApiException) = Face.Trouble(refused.advice(), tried { labelWithoutLog(spoken, Label.LOOK_NOW) }.orEmpty())
 
-    /** Lets go of the log. */
+    /** Lets go of the log; a page of the record that is being made says so, and nobody sees it. */
     fun close() = work.execute {
-        desk?.let {
-            it.companion.closeLog()
-            it.companion.close()
-        }
+        desk?.companion?.closeLog()
         desk = null
     }
 
-    /** The app came to the front: whether it is night is decided anew. */
+    /** The app is not in front any more. A prompt grows old, and is not what one comes back to: whether it is night is then decided anew. */
+    fun left() = later {
+        state = PromptState()
+        if (face is Face.Now) face = Face.Opening
+    }
+
+    /** The app came to the front. */
     fun toFront() = later {
-        state = state.copy(atNight = null, leftNight = false, woken = null)
         alertsOff(phone.isMuted)
+        if (face is Face.Opening && desk != null) go(place)
     }
 
     /** Whether the phone lets no alert ring: the screen says so. */
@@ -185,7 +189,7 @@ class Shell(
     /** Once a minute while the app is in front: what is shown grows old. */
     fun minute() = later {
         tried { desk?.companion?.tick(clock.now()) }
-        if (face is Face.Now) prompt(PromptTap.Refresh)
+        lookAgain()
     }
 
     private fun named() = tried {
@@ -194,14 +198,14 @@ class Shell(
         val damage = companion.damage()?.let { Noted(it, words.label(Label.SCREEN_COPIES)) }
         frame = Frame(Place.entries.map { it to words.label(it.label) }, place, words.label(Label.GET_HELP), damage, words.draft())
         companion.settings().wearer().let {
-            phone.numbers = it.emergencyNumber to it.contactNumber
+            kept.numbers = it.emergencyNumber to it.contactNumber
             spoken = it.language
         }
     }
 
     /** From what lies beside the log alone: nothing of it waits or fails. */
     fun help() {
-        val (emergency, contact) = phone.numbers
+        val (emergency, contact) = kept.numbers
         help = helpPage(spoken, emergency, contact)
     }
 
@@ -255,7 +259,7 @@ class Shell(
     private fun prompt(tap: PromptTap) = prompt { it.tapped(tap, state, clock.now()) }
 
     private fun prompt(ask: (PromptScreens) -> PromptScreen) = ask({
-        state = state.copy(alerts = phone.alerts)
+        state = state.copy(alerts = kept.alerts)
         ask(it.now)
     }) { screen ->
         state = screen.state
@@ -266,10 +270,10 @@ class Shell(
     fun log(tap: LogTap, filled: Map<String, String> = emptyMap()) {
         if (tap !is LogTap.Refresh) phone.quiet()
         log {
-            logState = logState.copy(unseen = phone.unseen ?: logState.unseen, began = phone.began ?: logState.began)
+            logState = logState.copy(unseen = kept.unseen ?: logState.unseen, began = kept.began ?: logState.began)
             it.tapped(tap, filled, logState, clock.now()).also { screen ->
-                phone.unseen = null
-                phone.began = screen.state.began
+                kept.unseen = null
+                kept.began = screen.state.began
             }
         }
     }
@@ -289,12 +293,10 @@ class Shell(
     }
 
     /** A step of the first start with what was filled in, once a choice was made. */
-    fun firstFilled(filled: Map<String, String>) = first(filled) { it.step(firstStep, filled) }
+    fun firstFilled(step: UInt, filled: Map<String, String>) = first(filled) { it.step(step, filled) }
 
-    /** Keeps what was filled in, and goes on. */
-    fun firstNext(filled: Map<String, String>) = first(filled) { it.next(firstStep, filled, clock.now()) }
-
-    private val firstStep: UInt get() = (face as? Face.First)?.screen?.step ?: 0u
+    /** Keeps what was filled in, and goes on from the step that was tapped: tapped twice, it goes on once. */
+    fun firstNext(step: UInt, filled: Map<String, String>) = first(filled) { it.next(step, filled, clock.now()) }
 
     private fun first(filled: Map<String, String> = emptyMap(), ask: (FirstScreens) -> FirstScreen) = ask({ ask(it.first) }) { screen ->
         val before = face as? Face.First
@@ -309,7 +311,16 @@ class Shell(
         FirstAsk.ALLOW_ALERTS -> phone.allowAlerts()
     }
 
-    fun record(ask: (RecordPages, Moment) -> RecordScreen) = ask({ ask(it.record, clock.now()) }) { screen ->
+    /** What is read of a kind of source, and what leaves it. */
+    fun followed(ask: FirstAsk): List<Pair<String, () -> Unit>> = kept.followed(ask).map { (name, leave) ->
+        listOfNotNull(name, word(Label.LEAVE_SOURCE)).joinToString(" · ") to {
+            leave()
+            phone.sourcesChanged()
+            lookAgain()
+        }
+    }
+
+    fun record(ask: (RecordPages, Moment) -> RecordScreen) = ask({ ask(it.record, clock.now()) }, Place.RECORD) { screen ->
         screen.document?.let { phone.handOver(it) }
         Face.Record(screen)
     }
@@ -327,10 +338,13 @@ class Shell(
     fun turnTo(chapter: Chapter?) = record { pages, now -> pages.turnTo(chapter, emptyMap(), now) }
 
     /** Another log, or a sealed copy, in a file of the app's own, and what the wearer knows it as. */
-    fun lookInto(file: File, name: String) = record { pages, now -> pages.chosen(file.path, name, now) }
+    fun lookInto(file: File, name: String) {
+        turn(Place.RECORD)
+        record { pages, now -> pages.chosen(file.path, name, now) }
+    }
 
-    /** Says on the record's page what became of a file. */
-    fun say(text: String) = record { pages, now -> pages.say(text, now) }
+    /** Says what became of a file: on the record's page, or on the log's where the wearer has turned to another meanwhile. */
+    fun say(text: String) = if (place == Place.RECORD) record { pages, now -> pages.say(text, now) } else received(listOf(text))
 
     /** A picked file of readings: shows what came of it on the log's screen. */
     fun read(name: String, bytes: ByteArray) {
@@ -363,17 +377,19 @@ class Shell(
     }
 
     /** What comes of it is shown, unless the wearer has turned to another place meanwhile. */
-    private fun <T> ask(ask: (Desk) -> T, face: (T) -> Face) {
-        val from = place
-        now {
-            val open = desk ?: return@now
-            val next = try {
-                face(ask(open)).also { if (frame.damage == null && tried { open.companion.damage() } != null) named() }
-            } catch (refused: ApiException) {
-                trouble(refused)
+    private fun <T> ask(ask: (Desk) -> T, from: Place = place, face: (T) -> Face) {
+        val task = {
+            desk?.let { open ->
+                val next = try {
+                    face(ask(open)).also { if (frame.damage == null && tried { open.companion.damage() } != null) named() }
+                } catch (refused: ApiException) {
+                    trouble(refused)
+                }
+                if (place == from) this.face = next
             }
-            if (place == from) this.face = next
+            Unit
         }
+        if (from == Place.RECORD) long.execute(task) else now(task)
     }
 
     /** After everything that was asked before. */

@@ -1,6 +1,6 @@
 package ebbstead.sample.source
 
-import ebbstead.OffsetChange
+import ebbstead.*
 import java.time.Duration
 import java.time.Instant
 import java.time.ZoneId
@@ -11,6 +11,12 @@ interface Source {
     fun begin(got: (characteristic: Int, value: ByteArray) -> Unit)
 
     fun end()
+}
+
+/** The phone's health store, in which other apps keep glucose. Which of it is a sensor's and which a meter's is core's to say. */
+fun interface HealthStore {
+    /** Reads what it holds from a time on: `got` is called with each page, then `done`, with what is wrong if something is; on any thread. */
+    fun read(since: Moment, got: (List<HealthValue>) -> Unit, done: (trouble: Label?) -> Unit)
 }
 
 /** The offsets of a time zone from 2000 on: what a file's local times mean. */

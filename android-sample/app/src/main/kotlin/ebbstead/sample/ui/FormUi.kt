@@ -2,15 +2,11 @@ package ebbstead.sample.ui
 
 import androidx.compose.foundation.layout.*
 import androidx.compose.material3.HorizontalDivider
-import androidx.compose.runtime.Composable
-import androidx.compose.runtime.mutableStateMapOf
-import androidx.compose.runtime.remember
+import androidx.compose.runtime.*
 import androidx.compose.runtime.snapshots.SnapshotStateMap
 import androidx.compose.ui.Modifier
-import androidx.compose.ui.unit.dp
 import ebbstead.*
-import ebbstead.sample.present.Face
-import ebbstead.sample.present.Shell
+import ebbstead.sample.present.*
 
 /** What was touched of a form, until core lays it out anew. */
 @Composable
@@ -51,10 +47,7 @@ fun BeforeUi(face: Face.Before, help: String, shell: Shell) {
     val filled = touched(form)
     fun ask() = shell.before(face.filled + filled)
     Scrolled(below = {
-        Row(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp), Arrangement.spacedBy(8.dp)) {
-            Act(shell.word(Label.BACK), Modifier.weight(1f)) { shell.back() }
-            Act(help, Modifier.weight(1f), help = true) { shell.help() }
-        }
+        Thumbs(listOf({ Act(shell.word(Label.BACK), it) { shell.back() } }, { Act(help, it, help = true) { shell.help() } }))
     }) {
         if (page == null) Heading(form.heading) else PageUi(page, leads = true)
         FormUi(form, filled, ::ask)
@@ -65,11 +58,7 @@ fun BeforeUi(face: Face.Before, help: String, shell: Shell) {
 @Composable
 fun SettingsUi(face: Face.Settings, shell: Shell) {
     val filled = touched(face.form)
-    Scrolled(below = {
-        Column(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp)) {
-            Act(face.form.main, Modifier.fillMaxWidth(), strong = filled.isNotEmpty()) { shell.save(filled.toMap()) }
-        }
-    }) {
+    Scrolled(below = { Thumbs(listOf { Act(face.form.main, it, strong = filled.isNotEmpty()) { shell.save(filled.toMap()) } }) }) {
         face.message?.let { DoneLine(Noted(it, null)) }
         FormUi(face.form, filled)
         Small(shell.word(Label.NO_MEDICAL_DEVICE))

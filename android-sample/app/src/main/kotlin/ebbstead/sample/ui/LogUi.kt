@@ -6,8 +6,7 @@ import androidx.compose.material3.MaterialTheme
 import androidx.compose.material3.Surface
 import androidx.compose.material3.Text
 import androidx.compose.runtime.*
-import androidx.compose.ui.Alignment
-import androidx.compose.ui.Modifier
+import androidx.compose.ui.*
 import androidx.compose.ui.semantics.Role
 import androidx.compose.ui.unit.dp
 import ebbstead.*
@@ -17,11 +16,7 @@ import ebbstead.sample.present.Shell
 @Composable
 fun LogUi(screen: LogScreen, shell: Shell) {
     var chosen by remember { mutableStateOf<Listed?>(null) }
-    Scrolled(below = {
-        Column(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp)) {
-            Act(shell.word(Label.ADD_ENTRY), Modifier.fillMaxWidth(), strong = true) { shell.log(LogTap.Add) }
-        }
-    }) {
+    Scrolled(below = { Thumbs(listOf { Act(shell.word(Label.ADD_ENTRY), it, strong = true) { shell.log(LogTap.Add) } }) }) {
         DoneLine(screen.noted) { shell.log(LogTap.Undo) }
         screen.inserted?.let { Act(it, Modifier.fillMaxWidth()) { shell.log(LogTap.Inserted) } }
         screen.empty?.let { Fitting(it, MaterialTheme.typography.titleLarge) }

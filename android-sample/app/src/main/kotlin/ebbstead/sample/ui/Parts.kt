@@ -1,13 +1,10 @@
 package ebbstead.sample.ui
 
-import androidx.compose.foundation.BorderStroke
+import androidx.compose.foundation.*
 import androidx.compose.foundation.layout.*
-import androidx.compose.foundation.rememberScrollState
-import androidx.compose.foundation.selection.selectable
-import androidx.compose.foundation.selection.selectableGroup
+import androidx.compose.foundation.selection.*
 import androidx.compose.foundation.shape.RoundedCornerShape
 import androidx.compose.foundation.text.KeyboardOptions
-import androidx.compose.foundation.verticalScroll
 import androidx.compose.material3.*
 import androidx.compose.runtime.*
 import androidx.compose.runtime.saveable.rememberSaveable
@@ -15,14 +12,9 @@ import androidx.compose.ui.Alignment
 import androidx.compose.ui.Modifier
 import androidx.compose.ui.platform.testTag
 import androidx.compose.ui.semantics.*
-import androidx.compose.ui.text.input.KeyboardType
-import androidx.compose.ui.text.input.PasswordVisualTransformation
-import androidx.compose.ui.text.input.VisualTransformation
+import androidx.compose.ui.text.input.*
 import androidx.compose.ui.unit.dp
 import ebbstead.*
-import ebbstead.sample.present.clockMinute
-import ebbstead.sample.present.clockText
-import ebbstead.sample.present.minuteMoved
 
 /** Under this no target for a finger goes. */
 val FINGER = 56.dp
@@ -57,7 +49,7 @@ fun Scrolled(below: @Composable () -> Unit, content: @Composable ColumnScope.() 
 }
 
 @Composable
-fun Heading(text: String) = Fitting(text, MaterialTheme.typography.headlineSmall, Modifier.padding(top = 6.dp).semantics { heading() })
+fun Heading(text: String) = Fitting(text, MaterialTheme.typography.headlineSmall, Modifier.padding(top = 6.dp), said = Modifier.semantics { heading() })
 
 @Composable
 fun Small(text: String) = Fitting(text, MaterialTheme.typography.bodyMedium, color = palette.quiet)
@@ -69,8 +61,8 @@ fun DoneLine(done: Noted?, undo: () -> Unit = {}) {
     Surface(color = palette.raised, contentColor = palette.ink, shape = ROUND, border = BorderStroke(1.dp, palette.edge)) {
         Row(Modifier.fillMaxWidth().padding(start = 14.dp, end = 4.dp), verticalAlignment = Alignment.CenterVertically) {
             Fitting(
-                done.text, MaterialTheme.typography.bodyMedium,
-                Modifier.weight(1f).padding(vertical = 12.dp).semantics { liveRegion = LiveRegionMode.Polite },
+                done.text, MaterialTheme.typography.bodyMedium, Modifier.weight(1f).padding(vertical = 12.dp),
+                said = Modifier.semantics { liveRegion = LiveRegionMode.Polite },
             )
             done.undo?.let { TextButton(undo, Modifier.heightIn(min = 48.dp).widthIn(max = 140.dp)) { Fitting(it, MaterialTheme.typography.labelLarge) } }
         }
@@ -91,7 +83,7 @@ fun Folded(folded: PromptPart.Folded) {
 
 @Composable
 fun Items(list: NamedItems) = Column(verticalArrangement = Arrangement.spacedBy(6.dp)) {
-    list.name?.let { Fitting(it, MaterialTheme.typography.titleMedium, Modifier.semantics { heading() }) }
+    list.name?.let { Fitting(it, MaterialTheme.typography.titleMedium, said = Modifier.semantics { heading() }) }
     for (item in list.items) Row(horizontalArrangement = Arrangement.spacedBy(10.dp)) {
         Text("–", color = palette.quiet, style = MaterialTheme.typography.bodyLarge)
         Fitting(item, MaterialTheme.typography.bodyLarge)
@@ -105,7 +97,7 @@ val FormField.title: String get() = if (unit.isEmpty()) name else "$name ($unit)
 @Composable
 fun Typed(field: FormField, typed: String, change: (String) -> Unit) {
     Column(verticalArrangement = Arrangement.spacedBy(4.dp)) {
-        Fitting(field.title, MaterialTheme.typography.labelMedium, Modifier.clearAndSetSemantics { })
+        Fitting(field.title, MaterialTheme.typography.labelMedium, said = Modifier.clearAndSetSemantics { })
         OutlinedTextField(
             typed, change,
             Modifier.fillMaxWidth().testTag(field.title).semantics {
@@ -125,23 +117,23 @@ fun Typed(field: FormField, typed: String, change: (String) -> Unit) {
                 },
             ),
         )
-        field.advice?.let { Fitting(it, MaterialTheme.typography.bodyMedium, Modifier.semantics { liveRegion = LiveRegionMode.Polite }) }
+        field.advice?.let { Fitting(it, MaterialTheme.typography.bodyMedium, said = Modifier.semantics { liveRegion = LiveRegionMode.Polite }) }
     }
 }
 
 /** A time of day, moved by steps: no keyboard at three in the morning. */
 @Composable
 fun Clocked(field: FormField, change: (String) -> Unit) {
-    var minute by rememberSaveable(field.id, field.value) { mutableStateOf(clockMinute(field.value)) }
+    var clock by rememberSaveable(field.id, field.value) { mutableStateOf(field.value) }
     fun move(by: Int) {
-        minute = minuteMoved(minute, by)
-        change(clockText(minute))
+        clock = clockMoved(clock, by)
+        change(clock)
     }
     Column(verticalArrangement = Arrangement.spacedBy(4.dp)) {
         Fitting(field.title, MaterialTheme.typography.labelMedium)
         Row(verticalAlignment = Alignment.CenterVertically, horizontalArrangement = Arrangement.spacedBy(6.dp)) {
             for ((text, by) in listOf("−1 h" to -60, "−5" to -5)) Act(text, Modifier.weight(1f)) { move(by) }
-            Fitting(clockText(minute), MaterialTheme.typography.headlineSmall, Modifier.weight(1.3f).padding(horizontal = 4.dp))
+            Fitting(clock, MaterialTheme.typography.headlineSmall, Modifier.weight(1.3f).padding(horizontal = 4.dp))
             for ((text, by) in listOf("+5" to 5, "+1 h" to 60)) Act(text, Modifier.weight(1f)) { move(by) }
         }
     }

@@ -1,14 +1,11 @@
 package ebbstead.sample.ui
 
 import androidx.compose.foundation.layout.*
-import androidx.compose.material3.MaterialTheme
-import androidx.compose.material3.Surface
-import androidx.compose.material3.Text
+import androidx.compose.material3.*
 import androidx.compose.runtime.*
 import androidx.compose.runtime.saveable.rememberSaveable
 import androidx.compose.ui.Modifier
-import androidx.compose.ui.semantics.heading
-import androidx.compose.ui.semantics.semantics
+import androidx.compose.ui.semantics.*
 import androidx.compose.ui.text.font.FontWeight
 import androidx.compose.ui.unit.dp
 import ebbstead.*
@@ -37,9 +34,7 @@ fun RecordUi(screen: RecordScreen, shell: Shell) {
     val refused = fields.any { it.advice != null }
     // Where there is nothing to show, what can be done stands open.
     var open by rememberSaveable(screen.chapter) { mutableStateOf(shows.none { it is RecordPart.Shown || it is RecordPart.Day }) }
-    Scrolled(below = {
-        Column(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp)) { Act(screen.back, Modifier.fillMaxWidth()) { shell.turnTo(null) } }
-    }) {
+    Scrolled(below = { Thumbs(listOf { Act(screen.back, it) { shell.turnTo(null) } }) }) {
         for (part in shows) when (part) {
             is RecordPart.Said -> DoneLine(Noted(part.text, null))
             is RecordPart.Text -> Fitting(part.text, MaterialTheme.typography.bodyLarge)
@@ -68,7 +63,7 @@ fun RecordUi(screen: RecordScreen, shell: Shell) {
 fun PageUi(page: Page, leads: Boolean = false) {
     Heading(page.heading)
     for ((n, section) in page.sections.withIndex()) Column(verticalArrangement = Arrangement.spacedBy(8.dp)) {
-        section.heading?.let { Fitting(it, MaterialTheme.typography.titleMedium, Modifier.semantics { heading() }) }
+        section.heading?.let { Fitting(it, MaterialTheme.typography.titleMedium, said = Modifier.semantics { heading() }) }
         for (block in section.holds) when (block) {
             // What is asked ahead is answered first, and as large as a prompt's sentence.
             is PageBlock.Sentences -> Fitting(block.text, if (leads && n == 0) MaterialTheme.typography.titleLarge else MaterialTheme.typography.bodyLarge)
@@ -78,11 +73,7 @@ fun PageUi(page: Page, leads: Boolean = false) {
                     for (row in block.rows) Column(Modifier.semantics(mergeDescendants = true) { }) {
                         Fitting(row.name, MaterialTheme.typography.bodyMedium, color = palette.quiet)
                         FlowRow(horizontalArrangement = Arrangement.spacedBy(16.dp)) {
-                            // An amount is never parted from what its column is.
-                            row.values.forEachIndexed { n, value ->
-                                val column = block.columns.getOrNull(n)?.takeIf { block.columns.size > 1 }
-                                Text(if (column == null) value else "$value ($column)", style = MaterialTheme.typography.titleMedium, fontWeight = FontWeight.SemiBold)
-                            }
+                            for (value in row.values) Text(value, style = MaterialTheme.typography.titleMedium, fontWeight = FontWeight.SemiBold)
                         }
                         if (row.note.isNotEmpty()) Fitting(row.note, MaterialTheme.typography.bodySmall, color = palette.quiet)
                     }

@@ -9,13 +9,11 @@ import androidx.compose.runtime.snapshots.SnapshotStateMap
 import androidx.compose.ui.Modifier
 import androidx.compose.ui.unit.dp
 import ebbstead.*
-import ebbstead.sample.present.Face
-import ebbstead.sample.present.Place
-import ebbstead.sample.present.Shell
+import ebbstead.sample.present.*
 
 /** What a thumb can do, two in a row, always there. */
 @Composable
-private fun Thumbs(all: List<@Composable (Modifier) -> Unit>) =
+fun Thumbs(all: List<@Composable (Modifier) -> Unit>) =
     Column(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp), Arrangement.spacedBy(8.dp)) {
         for (row in all.chunked(2)) Row(horizontalArrangement = Arrangement.spacedBy(8.dp)) { for (one in row) one(Modifier.weight(1f)) }
     }
@@ -81,13 +79,13 @@ fun FirstUi(face: Face.First, help: String, shell: Shell) {
     val screen = face.screen
     // What was touched, choices among it, until the step is left.
     val filled = remember(screen.step) { mutableStateMapOf<String, String>().apply { putAll(face.filled) } }
-    fun goOn() = if (screen.isLast) shell.go(Place.NOW) else shell.firstNext(face.filled + filled)
+    fun goOn() = if (screen.isLast) shell.go(Place.NOW) else shell.firstNext(screen.step, face.filled + filled)
     Scrolled(below = {
         Thumbs(listOf({ Act(screen.next, it, strong = true, enabled = screen.canGoOn) { goOn() } }, { Act(help, it, help = true) { shell.help() } }))
     }) {
         Small(screen.place)
         Heading(screen.title)
-        for (part in screen.parts) FirstPartUi(part, shell, filled) { shell.firstFilled(face.filled + filled) }
+        for (part in screen.parts) FirstPartUi(part, shell, filled) { shell.firstFilled(screen.step, face.filled + filled) }
         if (face.said.isNotEmpty()) DoneLine(Noted(face.said.joinToString("\n"), null))
     }
 }
@@ -98,5 +96,12 @@ fun FirstPartUi(part: FirstPart, shell: Shell, filled: SnapshotStateMap<String, 
     is FirstPart.Sentence -> Fitting(part.text, MaterialTheme.typography.titleLarge)
     is FirstPart.Text -> Small(part.text)
     is FirstPart.Asked -> FieldUi(part.field, filled, chose)
-    is FirstPart.Press -> Act(part.name, Modifier.fillMaxWidth()) { shell.firstAsks(part.ask) }
+    is FirstPart.Press -> Column(verticalArrangement = Arrangement.spacedBy(14.dp)) {
+        var followed by remember { mutableStateOf(shell.followed(part.ask)) }
+        Act(part.name, Modifier.fillMaxWidth()) { shell.firstAsks(part.ask) }
+        for ((name, leave) in followed) Act(name, Modifier.fillMaxWidth()) {
+            leave()
+            followed = shell.followed(part.ask)
+        }
+    }
 }

@@ -2,17 +2,13 @@ package ebbstead.sample.ui
 
 import androidx.compose.foundation.layout.BoxWithConstraints
 import androidx.compose.material3.*
-import androidx.compose.runtime.Composable
-import androidx.compose.runtime.CompositionLocalProvider
-import androidx.compose.runtime.staticCompositionLocalOf
+import androidx.compose.runtime.*
 import androidx.compose.ui.Modifier
 import androidx.compose.ui.graphics.Color
 import androidx.compose.ui.text.TextStyle
-import androidx.compose.ui.text.font.FontFamily
-import androidx.compose.ui.text.font.FontWeight
+import androidx.compose.ui.text.font.*
 import androidx.compose.ui.text.rememberTextMeasurer
-import androidx.compose.ui.text.style.Hyphens
-import androidx.compose.ui.text.style.LineBreak
+import androidx.compose.ui.text.style.*
 import androidx.compose.ui.unit.sp
 
 /** Sand and water by day, the tide at night. Colours please the eye; every meaning is also a word, a weight or a shape. */
@@ -88,14 +84,19 @@ fun Tide(palette: Palette, content: @Composable () -> Unit) {
     }
 }
 
-/** Text of a heading or a button: no word of it is ever cut, it rather shrinks. */
+/**
+ * Text of a heading or a button: no word of it is ever cut, it rather shrinks. What a screen reader takes it for is `said` of the text
+ * itself: of the box around it none is read.
+ */
 @Composable
-fun Fitting(text: String, style: TextStyle = LocalTextStyle.current, modifier: Modifier = Modifier, color: Color = Color.Unspecified) {
+fun Fitting(
+    text: String, style: TextStyle = LocalTextStyle.current, modifier: Modifier = Modifier, color: Color = Color.Unspecified, said: Modifier = Modifier,
+) {
     val measurer = rememberTextMeasurer()
     BoxWithConstraints(modifier) {
         val widest = text.split(' ', '\n').maxOfOrNull { measurer.measure(it, style, softWrap = false).size.width } ?: 0
         val room = constraints.maxWidth
         val shrunk = if (widest > room && room > 0) room.toFloat() / widest * 0.98f else 1f
-        Text(text, color = color, style = style.copy(fontSize = style.fontSize * shrunk, lineHeight = style.lineHeight * shrunk, hyphens = Hyphens.None))
+        Text(text, said, color, style = style.copy(fontSize = style.fontSize * shrunk, lineHeight = style.lineHeight * shrunk, hyphens = Hyphens.None))
     }
 }

@@ -3,25 +3,14 @@ package ebbstead.sample.ui
 import androidx.compose.foundation.BorderStroke
 import androidx.compose.foundation.Canvas
 import androidx.compose.foundation.layout.*
-import androidx.compose.material3.MaterialTheme
-import androidx.compose.material3.Surface
-import androidx.compose.material3.Text
+import androidx.compose.material3.*
 import androidx.compose.runtime.Composable
-import androidx.compose.ui.Alignment
-import androidx.compose.ui.Modifier
+import androidx.compose.ui.*
 import androidx.compose.ui.geometry.Size
-import androidx.compose.ui.graphics.Color
-import androidx.compose.ui.graphics.Outline
-import androidx.compose.ui.graphics.Shape
+import androidx.compose.ui.graphics.*
 import androidx.compose.ui.platform.testTag
-import androidx.compose.ui.semantics.LiveRegionMode
-import androidx.compose.ui.semantics.heading
-import androidx.compose.ui.semantics.liveRegion
-import androidx.compose.ui.semantics.semantics
-import androidx.compose.ui.unit.Density
-import androidx.compose.ui.unit.Dp
-import androidx.compose.ui.unit.LayoutDirection
-import androidx.compose.ui.unit.dp
+import androidx.compose.ui.semantics.*
+import androidx.compose.ui.unit.*
 import ebbstead.*
 
 /** How heavy a verdict lies on the screen: urgency is weight, not hue. */
@@ -59,9 +48,9 @@ fun VerdictBlock(block: PromptHeadline, modifier: Modifier = Modifier) {
         Column(Modifier.padding(start = 20.dp, end = 20.dp, top = 18.dp, bottom = 28.dp), Arrangement.spacedBy(10.dp)) {
             Row(verticalAlignment = Alignment.CenterVertically, horizontalArrangement = Arrangement.spacedBy(14.dp)) {
                 Sign(block.verdict, weight.ink, Modifier.size(44.dp))
-                Fitting(block.word, type.displayMedium, read.weight(1f).semantics { heading() })
+                Fitting(block.word, type.displayMedium, Modifier.weight(1f), said = read.semantics { heading() })
             }
-            Fitting(block.sentence, type.titleLarge, read)
+            Fitting(block.sentence, type.titleLarge, said = read)
             for (aside in block.asides) Fitting(aside, type.bodyLarge)
             block.amount?.let { amount ->
                 FlowRow(horizontalArrangement = Arrangement.spacedBy(14.dp)) {

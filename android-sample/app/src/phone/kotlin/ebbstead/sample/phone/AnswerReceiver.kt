@@ -1,11 +1,8 @@
 package ebbstead.sample.phone
 
-import android.content.BroadcastReceiver
-import android.content.Context
-import android.content.Intent
+import android.content.*
 import ebbstead.*
-import ebbstead.sample.present.Ringing
-import ebbstead.sample.present.advice
+import ebbstead.sample.present.*
 
 /** An answer from the lock screen: noted at once, with the app closed. The sound stops whatever becomes of the note. */
 class AnswerReceiver : BroadcastReceiver() {

@@ -2,10 +2,8 @@ package ebbstead.sample.phone
 
 import android.annotation.SuppressLint
 import android.bluetooth.*
-import android.content.BroadcastReceiver
-import android.content.Context
-import android.content.Intent
-import android.content.IntentFilter
+import android.content.*
+import ebbstead.nearbyNumbers
 import ebbstead.sample.source.Source
 import java.util.UUID
 
@@ -24,16 +22,24 @@ class BluetoothSource(
 ) : Source {
     private var gatt: BluetoothGatt? = null
 
+    private var listens = false
+
     /** What waits for a bond. */
     @Volatile
     private var bonding: BluetoothGatt? = null
 
     private val bonds = object : BroadcastReceiver() {
         override fun onReceive(context: Context, intent: Intent) {
-            if (device.bondState != BluetoothDevice.BOND_BONDED) return
-            bonding?.discoverServices()
+            if (device.bondState == BluetoothDevice.BOND_BONDING) return
+            if (device.bondState == BluetoothDevice.BOND_BONDED) bonding?.discoverServices() else bonding?.let(::again)
             bonding = null
         }
+    }
+
+    /** A connection that gives nothing, or a bond that is refused, is worth nothing: it begins anew. */
+    private fun again(gatt: BluetoothGatt) {
+        gatt.disconnect()
+        gatt.connect()
     }
 
     override fun begin(got: (characteristic: Int, value: ByteArray) -> Unit) {
@@ -53,29 +59,24 @@ class BluetoothSource(
                 if (!gatt.discoverServices()) again(gatt)
             }
 
-            /** A connection that gives nothing is worth nothing. */
-            private fun again(gatt: BluetoothGatt) {
-                gatt.disconnect()
-                gatt.connect()
-            }
-
             /** Whether it may go on. A device that asks for a bond gets one; with it everything begins anew. */
             private fun bonded(gatt: BluetoothGatt, status: Int): Boolean {
                 if (status != BluetoothGatt.GATT_INSUFFICIENT_AUTHENTICATION && status != BluetoothGatt.GATT_INSUFFICIENT_ENCRYPTION) return true
                 waiting.clear()
                 bonding = gatt
-                device.createBond()
+                // It has one, with keys that the device lost; or the phone is busy with another.
+                if (!device.createBond()) again(gatt)
                 return false
             }
 
             override fun onServicesDiscovered(gatt: BluetoothGatt, status: Int) {
                 waiting.clear()
                 if (status != BluetoothGatt.GATT_SUCCESS) return again(gatt)
-                val all = gatt.services.filter { number(it.uuid) in SERVICES }.flatMap { it.characteristics }
-                fun those(numbers: List<Int>) = numbers.flatMap { wanted -> all.filter { number(it.uuid) == wanted } }
-                those(READ_FIRST).forEach { one -> waiting.add { it.readCharacteristic(one) } }
-                those(NOTIFIED).forEach { one -> waiting.add { it.subscribe(one, BluetoothGattDescriptor.ENABLE_NOTIFICATION_VALUE) } }
-                for (control in those(listOf(RECORD_ACCESS))) {
+                val all = gatt.services.filter { it.uuid in SERVICES }.flatMap { it.characteristics }
+                fun those(numbers: List<UShort>) = numbers.map(::assigned).flatMap { wanted -> all.filter { it.uuid == wanted } }
+                those(NUMBERS.readFirst).forEach { one -> waiting.add { it.readCharacteristic(one) } }
+                those(NUMBERS.notified).forEach { one -> waiting.add { it.subscribe(one, BluetoothGattDescriptor.ENABLE_NOTIFICATION_VALUE) } }
+                for (control in those(listOf(NUMBERS.recordAccess))) {
                     waiting.add { it.subscribe(control, BluetoothGattDescriptor.ENABLE_INDICATION_VALUE) }
                     waiting.add {
                         val done = it.writeCharacteristic(control, records(), BluetoothGattCharacteristic.WRITE_TYPE_DEFAULT)
@@ -116,27 +117,23 @@ class BluetoothSource(
             }
         })
         context.registerReceiver(bonds, IntentFilter(BluetoothDevice.ACTION_BOND_STATE_CHANGED), Context.RECEIVER_EXPORTED)
+        listens = true
     }
 
     override fun end() {
-        if (gatt != null) context.unregisterReceiver(bonds)
+        if (listens) context.unregisterReceiver(bonds)
+        listens = false
         gatt?.close()
         gatt = null
     }
 
     companion object {
-        fun assigned(number: Int): UUID = UUID.fromString("%08x-0000-1000-8000-00805f9b34fb".format(number))
+        fun assigned(number: UShort): UUID = UUID.fromString("%08x-0000-1000-8000-00805f9b34fb".format(number.toInt()))
 
         fun number(uuid: UUID) = (uuid.mostSignificantBits ushr 32).toInt()
 
-        val SERVICES = listOf(0x181F, 0x1808)
-
-        /** A sensor's features and the start of its session: its measurements cannot be understood without them. */
-        private val READ_FIRST = listOf(0x2AA8, 0x2AAA)
-
-        /** CGM Measurement, Glucose Measurement and its context. */
-        private val NOTIFIED = listOf(0x2AA7, 0x2A18, 0x2A34)
-        private const val RECORD_ACCESS = 0x2A52
-        private val CLIENT_CONFIGURATION = assigned(0x2902)
+        private val NUMBERS = nearbyNumbers()
+        val SERVICES = NUMBERS.services.map(::assigned)
+        private val CLIENT_CONFIGURATION = assigned(0x2902u)
     }
 }

@@ -1,12 +1,8 @@
 package ebbstead.sample.phone
 
-import android.app.AlarmManager
-import android.app.PendingIntent
-import android.appwidget.AppWidgetManager
-import android.appwidget.AppWidgetProvider
-import android.content.ComponentName
-import android.content.Context
-import android.content.Intent
+import android.app.*
+import android.appwidget.*
+import android.content.*
 import android.content.res.ColorStateList
 import android.graphics.*
 import android.view.View
@@ -14,8 +10,7 @@ import android.widget.RemoteViews
 import androidx.compose.ui.graphics.toArgb
 import ebbstead.*
 import ebbstead.sample.R
-import ebbstead.sample.present.Opens
-import ebbstead.sample.present.advice
+import ebbstead.sample.present.*
 import ebbstead.sample.ui.Palette
 import ebbstead.sample.ui.Weight
 import ebbstead.sample.ui.weight

@@ -14,7 +14,6 @@ import ebbstead.*
 import ebbstead.sample.source.HealthStore
 import java.time.Instant
 import java.util.concurrent.Executor
-import java.util.concurrent.RejectedExecutionException
 
 /** The health store that Android has from 14 on. It is read; nothing is ever written there. */
 class HealthConnect(
@@ -40,10 +39,8 @@ class HealthConnect(
 
             override fun onError(refused: HealthConnectException) = done(trouble(refused.errorCode))
         }
-        // Whoever asked may be gone when the answer comes.
-        val there = Executor { try { work.execute(it) } catch (_: RejectedExecutionException) {} }
         try {
-            manager.readRecords(request, there, answer)
+            manager.readRecords(request, work, answer)
         } catch (refused: RuntimeException) {
             done(trouble((refused as? HealthConnectException)?.errorCode))
         }

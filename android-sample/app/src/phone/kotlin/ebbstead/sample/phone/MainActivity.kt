@@ -3,39 +3,32 @@ package ebbstead.sample.phone
 import android.Manifest
 import android.annotation.SuppressLint
 import android.app.AlertDialog
-import android.app.NotificationManager
 import android.bluetooth.BluetoothManager
-import android.bluetooth.le.ScanCallback
-import android.bluetooth.le.ScanFilter
-import android.bluetooth.le.ScanResult
-import android.bluetooth.le.ScanSettings
-import android.content.ActivityNotFoundException
-import android.content.Intent
+import android.bluetooth.le.*
+import android.content.*
 import android.content.pm.PackageManager
 import android.net.Uri
 import android.os.*
-import android.provider.OpenableColumns
-import android.provider.Settings
+import android.provider.*
 import android.widget.ArrayAdapter
-import androidx.activity.ComponentActivity
-import androidx.activity.compose.BackHandler
-import androidx.activity.compose.setContent
-import androidx.activity.enableEdgeToEdge
+import androidx.activity.*
+import androidx.activity.compose.*
 import androidx.compose.foundation.isSystemInDarkTheme
-import androidx.compose.runtime.LaunchedEffect
+import androidx.compose.runtime.*
 import ebbstead.*
 import ebbstead.sample.present.*
 import ebbstead.sample.ui.App
 import java.io.File
 import java.io.IOException
-import java.util.concurrent.Executors
 
 /** Shows the shell's screens, and does for it what only the phone can. */
 class MainActivity : ComponentActivity(), Phone {
-    private val work = Executors.newSingleThreadExecutor()
+    private val work = oneByOne()
+    private val long = oneByOne()
     private val front = Handler(Looper.getMainLooper())
     private val state by lazy { PhoneState(this) }
     private lateinit var shell: Shell
+    private var isOverLock by mutableStateOf(false)
 
     /** Files on their way in or out. They are deleted once they have arrived, and with the next start at the latest. */
     private val passing by lazy { File(cacheDir, "passing") }
@@ -53,12 +46,12 @@ class MainActivity : ComponentActivity(), Phone {
         super.onCreate(saved)
         enableEdgeToEdge()
         if (saved == null) passing.deleteRecursively() else document = saved.getStringArray(DOCUMENT)?.let { (name, type, path, said) -> RecordDocument(name, type, path, said) }
-        shell = Shell(logPath(), spoken(), phoneClock, work, this, passing)
+        shell = Shell(logPath(), spoken(), phoneClock, work, this, state, passing, long)
         setContent {
             BackHandler(shell.canGoBack) { shell.back() }
             // What the wearer was woken for lies over the lock; the rest of the app lies under it.
             val inside = shell.help == null && !shell.face.isDark && shell.face.run { this is Face.Now || this is Face.Log || this is Face.Record || this is Face.Settings }
-            LaunchedEffect(inside) { if (inside) overLock(false) }
+            LaunchedEffect(inside, isOverLock) { if (inside) overLock(false) }
             App(shell, isSystemInDarkTheme())
         }
         opened(intent.takeIf { saved == null })
@@ -80,6 +73,7 @@ class MainActivity : ComponentActivity(), Phone {
     }
 
     private fun overLock(over: Boolean) {
+        isOverLock = over
         setShowWhenLocked(over)
         setTurnScreenOn(over)
     }
@@ -93,6 +87,8 @@ class MainActivity : ComponentActivity(), Phone {
         super.onStart()
         shell.toFront()
         front.post(minute)
+        // Whatever ended it, opening the app has it watch again.
+        if (state.watches) WatchService.start(this)
         if (state.readsHealth) health()
     }
 
@@ -101,12 +97,14 @@ class MainActivity : ComponentActivity(), Phone {
         // The next press of the power button shows nothing over the lock; and nobody looks for a sensor.
         overLock(false)
         finding?.dismiss()
+        shell.left()
         super.onStop()
     }
 
     override fun onDestroy() {
         shell.close()
         work.shutdown()
+        long.shutdown()
         super.onDestroy()
     }
 
@@ -123,12 +121,6 @@ class MainActivity : ComponentActivity(), Phone {
 
     override fun allowAlerts() = requestPermissions(arrayOf(Manifest.permission.POST_NOTIFICATIONS), ALLOWED)
 
-    /** From Android 14 on, filling a locked screen is allowed apart; there is no question for it, only a page of the settings. */
-    private fun allowFullScreen() {
-        if (Build.VERSION.SDK_INT < Build.VERSION_CODES.UPSIDE_DOWN_CAKE || getSystemService(NotificationManager::class.java).canUseFullScreenIntent()) return
-        show(Intent(Settings.ACTION_MANAGE_APP_USE_FULL_SCREEN_INTENT, Uri.fromParts("package", packageName, null)))
-    }
-
     override val isMuted: Boolean get() = state.watches && Notices.areOff(this)
 
     override fun quiet() = Notices.quiet(this)
@@ -136,26 +128,6 @@ class MainActivity : ComponentActivity(), Phone {
     override fun logChanged() {
         if (state.watches) front.post { WatchService.start(this) } else GlanceWidget.draw(this)
     }
-
-    override val alerts: String? get() = state.alerts
-
-    override var unseen: String?
-        get() = state.unseen
-        set(text) {
-            state.unseen = text
-        }
-
-    override var began: Moment?
-        get() = state.began
-        set(at) {
-            state.began = at
-        }
-
-    override var numbers: Pair<String?, String?>
-        get() = state.numbers
-        set(numbers) {
-            state.numbers = numbers
-        }
 
     /** Lists what is found nearby; the wearer says which is theirs. */
     @SuppressLint("MissingPermission") // asked for first
@@ -179,13 +151,18 @@ class MainActivity : ComponentActivity(), Phone {
 
             override fun onScanFailed(code: Int) = shell.received(listOf(shell.word(Label.SENSOR_REFUSED)))
         }
-        val wanted = BluetoothSource.SERVICES.map { ScanFilter.Builder().setServiceUuid(ParcelUuid(BluetoothSource.assigned(it))).build() }
+        val wanted = BluetoothSource.SERVICES.map { ScanFilter.Builder().setServiceUuid(ParcelUuid(it)).build() }
+        finding?.dismiss()
         scanner.startScan(wanted, ScanSettings.Builder().build(), scan)
         finding = AlertDialog.Builder(this).setTitle(shell.word(Label.FIND_SENSOR)).setNegativeButton(shell.word(Label.CANCEL), null).setAdapter(names) { _, which ->
             found[which].let { (kind, device) -> state.choose(kind, device) }
-            stopService(Intent(this, WatchService::class.java))
-            WatchService.start(this)
-        }.setOnDismissListener { scanner.stopScan(scan) }.show()
+            sourcesChanged()
+        }.setOnDismissListener { if (adapter.isEnabled) scanner.stopScan(scan) }.show()
+    }
+
+    override fun sourcesChanged() {
+        stopService(Intent(this, WatchService::class.java))
+        if (state.watches) WatchService.start(this)
     }
 
     /** What is read is said beside the button; the phone asks then, once. Where there is nothing to ask for, reading says so. */
@@ -237,7 +214,10 @@ class MainActivity : ComponentActivity(), Phone {
             val allowed = granted.firstOrNull() == PackageManager.PERMISSION_GRANTED
             val asksAgain = granted.isEmpty() || shouldShowRequestPermissionRationale(Manifest.permission.POST_NOTIFICATIONS)
             when {
-                !Notices.areOff(this) -> allowFullScreen()
+                // There is no question for it, only a page of the settings.
+                allowed && Build.VERSION.SDK_INT >= Build.VERSION_CODES.UPSIDE_DOWN_CAKE && !Notices.fillsScreen(this) ->
+                    show(Intent(Settings.ACTION_MANAGE_APP_USE_FULL_SCREEN_INTENT, Uri.fromParts("package", packageName, null)))
+                !Notices.areOff(this) -> Unit
                 // Refused for good, or switched off: the phone asks no more, and its settings alone can change it.
                 allowed || !asksAgain -> show(Intent(Settings.ACTION_APP_NOTIFICATION_SETTINGS).putExtra(Settings.EXTRA_APP_PACKAGE, packageName))
             }
@@ -252,7 +232,7 @@ class MainActivity : ComponentActivity(), Phone {
     private fun keep(made: RecordDocument, uri: Uri?) {
         document = null
         val file = File(made.path)
-        work.execute {
+        long.execute {
             val trouble = if (uri == null) null else trying {
                 val out = contentResolver.openOutputStream(uri, "wt") ?: throw IOException("$uri")
                 out.use { to -> file.inputStream().use { it.copyTo(to) } }
@@ -266,7 +246,7 @@ class MainActivity : ComponentActivity(), Phone {
     }
 
     /** Copies a picked file to where SQLite may open it. */
-    private fun choose(uri: Uri) = work.execute {
+    private fun choose(uri: Uri) = long.execute {
         val file = File(passing, "chosen")
         val name = name(uri)
         val trouble = trying {

@@ -6,6 +6,7 @@ import android.content.Intent
 import android.media.AudioAttributes
 import android.media.AudioManager
 import android.media.RingtoneManager
+import android.os.Build
 import ebbstead.*
 import ebbstead.sample.R
 import ebbstead.sample.present.Opens
@@ -33,34 +34,28 @@ object Notices {
 
     /** The wearer can change each channel's sound in the phone's own settings. */
     fun makeChannels(context: Context, word: (Label) -> String) {
-        val alarm = AudioAttributes.Builder().setUsage(AudioAttributes.USAGE_ALARM).build()
-        val sound = RingtoneManager.getDefaultUri(RingtoneManager.TYPE_ALARM)
+        fun make(id: String, name: String, importance: Int, more: NotificationChannel.() -> Unit = {}) =
+            manager(context).createNotificationChannel(NotificationChannel(id, name, importance).apply(more))
         val alerts = word(Label.SCREEN_ALERTS)
-        manager(context).createNotificationChannel(NotificationChannel(LOUD, alerts, NotificationManager.IMPORTANCE_HIGH).apply {
-            setSound(sound, alarm)
+        make(LOUD, alerts, NotificationManager.IMPORTANCE_HIGH) {
+            setSound(RingtoneManager.getDefaultUri(RingtoneManager.TYPE_ALARM), AudioAttributes.Builder().setUsage(AudioAttributes.USAGE_ALARM).build())
             enableVibration(true)
             lockscreenVisibility = Notification.VISIBILITY_PRIVATE
-        })
-        manager(context).createNotificationChannel(quietChannel("$alerts · ${word(Label.HIGH_LINE)}"))
-        manager(context).createNotificationChannel(leftChannel(alerts))
-        manager(context).createNotificationChannel(standingChannel(word(Label.STANDING_CHANNEL)))
+        }
+        make(QUIET, "$alerts · ${word(Label.HIGH_LINE)}", NotificationManager.IMPORTANCE_DEFAULT)
+        // For what is left of a ring, and what is put in its place: it sounded already.
+        make(LEFT, alerts, NotificationManager.IMPORTANCE_DEFAULT) { setSound(null, null) }
+        make(STANDING, word(Label.STANDING_CHANNEL), NotificationManager.IMPORTANCE_LOW)
     }
 
-    private fun quietChannel(name: String) = NotificationChannel(QUIET, name, NotificationManager.IMPORTANCE_DEFAULT)
-
-    /** For what is left of a ring, and what is put in its place: it sounded already. */
-    private fun leftChannel(name: String) = NotificationChannel(LEFT, name, NotificationManager.IMPORTANCE_DEFAULT).apply { setSound(null, null) }
-
-    private fun standingChannel(name: String) = NotificationChannel(STANDING, name, NotificationManager.IMPORTANCE_LOW)
-
     /** Without a channel nothing is shown; core's words for it come with the log. */
-    private fun ensure(context: Context, channel: NotificationChannel) {
-        if (manager(context).getNotificationChannel(channel.id) == null) manager(context).createNotificationChannel(channel)
+    private fun ensure(context: Context, channel: String) {
+        if (manager(context).getNotificationChannel(channel) == null) makeChannels(context) { context.getString(R.string.app_name) }
     }
 
     /** The quiet one that stays, with the newest reading and its time. */
     fun standing(context: Context, text: String): Notification {
-        ensure(context, standingChannel(context.getString(R.string.app_name)))
+        ensure(context, STANDING)
         return Notification.Builder(context, STANDING)
             .setSmallIcon(R.drawable.notice)
             .setContentTitle(text)
@@ -73,8 +68,9 @@ object Notices {
 
     fun stand(context: Context, text: String) = manager(context).notify(STANDING_ID, standing(context, text))
 
+    /** It takes the place of what rang before, and of that one's end. */
     fun ring(context: Context, ring: Ring, nowMs: Long) {
-        manager(context).cancel(LEFT_ID)
+        quiet(context)
         manager(context).notify(RING_ID, built(context, ring, nowMs))
         if (ring.how == AlertHow.QUIET) return
         // It sounds until core says; then it stays without a sound, for whoever wakes later.
@@ -105,11 +101,12 @@ object Notices {
         PendingIntent.FLAG_IMMUTABLE or PendingIntent.FLAG_UPDATE_CURRENT,
     )
 
-    /** What went wrong while nobody looked. */
-    fun tell(context: Context, text: String) {
-        ensure(context, quietChannel(context.getString(R.string.app_name)))
-        val notice = Notification.Builder(context, QUIET).setSmallIcon(R.drawable.notice).setContentText(text).setStyle(Notification.BigTextStyle().bigText(text))
-            .setCategory(Notification.CATEGORY_ERROR).setContentIntent(opens(context, Opens.WHERE_IT_WAS)).setAutoCancel(true).setOnlyAlertOnce(true)
+    /** What went wrong while nobody looked; loud where nothing else would ring. */
+    fun tell(context: Context, text: String, channel: String = QUIET) {
+        ensure(context, channel)
+        val notice = Notification.Builder(context, channel).setSmallIcon(R.drawable.notice).setContentText(text).setStyle(Notification.BigTextStyle().bigText(text))
+            .setCategory(if (channel == LOUD) Notification.CATEGORY_ALARM else Notification.CATEGORY_ERROR)
+            .setContentIntent(opens(context, Opens.WHERE_IT_WAS)).setAutoCancel(true).setOnlyAlertOnce(channel == QUIET)
         manager(context).notify(TOLD_ID, notice.build())
     }
 
@@ -124,8 +121,12 @@ object Notices {
             else -> false
         }
         val volume = context.getSystemService(AudioManager::class.java).getStreamVolume(AudioManager.STREAM_ALARM)
-        return !manager.areNotificationsEnabled() || silenced || undisturbed || volume == 0
+        return !manager.areNotificationsEnabled() || silenced || undisturbed || volume == 0 || !fillsScreen(context)
     }
+
+    /** Whether what rings in the night may fill a locked screen. From Android 14 on that is allowed apart, and may be withdrawn. */
+    fun fillsScreen(context: Context): Boolean =
+        Build.VERSION.SDK_INT < Build.VERSION_CODES.UPSIDE_DOWN_CAKE || manager(context).canUseFullScreenIntent()
 
     private fun builder(context: Context, ring: Ring, channel: String, answers: List<RingOffer>): Notification.Builder {
         fun bare() = Notification.Builder(context, channel)

@@ -1,15 +1,12 @@
 package ebbstead.sample.phone
 
-import android.content.BroadcastReceiver
-import android.content.Context
+import android.content.*
 import android.os.PowerManager
 import ebbstead.*
-import ebbstead.sample.present.Clock
-import ebbstead.sample.present.KeptState
+import ebbstead.sample.present.*
 import java.io.File
 import java.util.TimeZone
-import java.util.concurrent.ExecutorService
-import java.util.concurrent.Executors
+import java.util.concurrent.*
 
 /** What the phone keeps for itself: small things that must be there even when it cannot be opened. */
 class PhoneState(context: Context) : KeptState {
@@ -34,6 +31,12 @@ class PhoneState(context: Context) : KeptState {
         put("${kind.name} name", device?.name)
     }
 
+    override fun followed(ask: FirstAsk): List<Pair<String?, () -> Unit>> = when (ask) {
+        FirstAsk.FIND_SENSOR -> NearbyKind.entries.mapNotNull { kind -> chosen(kind)?.let { it.name to { choose(kind, null) } } }
+        FirstAsk.READ_HEALTH -> if (readsHealth) listOf(null to { readsHealth = false }) else emptyList()
+        else -> emptyList()
+    }
+
     /** Whether a sensor or a meter is followed. */
     val follows: Boolean get() = NearbyKind.entries.any { chosen(it) != null }
 
@@ -45,8 +48,7 @@ class PhoneState(context: Context) : KeptState {
     /** Whether there is a source to watch while the app is closed. */
     val watches: Boolean get() = follows || readsHealth
 
-    /** What sources remarked and nobody has seen yet. */
-    var unseen: String?
+    override var unseen: String?
         get() = kept.getString("unseen", null)
         set(text) = put("unseen", text)
 
@@ -55,8 +57,7 @@ class PhoneState(context: Context) : KeptState {
         unseen = (unseen?.lines().orEmpty() + texts).distinct().takeLast(MOST_UNSEEN).joinToString("\n")
     }
 
-    /** When the session of the sensor nearby began, until that is noted. A sensor says it each time it comes into reach. */
-    var began: Moment?
+    override var began: Moment?
         get() = kept.getString("began", null)?.split(' ')?.let { (at, offset) -> Moment(at.toLong(), offset.toInt()) }
         set(at) {
             val text = at?.run { "$unixMs $offsetMinutes" }
@@ -65,7 +66,7 @@ class PhoneState(context: Context) : KeptState {
             if (text != null) put("said to begin", text)
         }
 
-    var numbers: Pair<String?, String?>
+    override var numbers: Pair<String?, String?>
         get() = kept.getString("emergency", null) to kept.getString("contact", null)
         set(numbers) {
             put("emergency", numbers.first)
@@ -82,8 +83,11 @@ val phoneClock = Clock {
     Moment(now, TimeZone.getDefault().getOffset(now) / 60_000)
 }
 
+/** One thing after the other. What is asked for once it was shut down is dropped: whoever asks may outlive it. */
+fun oneByOne(): ExecutorService = ThreadPoolExecutor(1, 1, 0, TimeUnit.SECONDS, LinkedBlockingQueue(), ThreadPoolExecutor.DiscardPolicy())
+
 /** What a broadcast asks of the log is done here, one thing after the other: opening it may wait, and a receiver may not. */
-val background: ExecutorService = Executors.newSingleThreadExecutor()
+val background: ExecutorService = oneByOne()
 
 /** The phone stays awake until it is done. */
 fun BroadcastReceiver.later(work: () -> Unit) {

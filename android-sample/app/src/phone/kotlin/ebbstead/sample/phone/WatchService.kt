@@ -1,35 +1,23 @@
 package ebbstead.sample.phone
 
 import android.Manifest
-import android.app.AlarmManager
-import android.app.PendingIntent
-import android.app.Service
-import android.bluetooth.BluetoothAdapter
-import android.bluetooth.BluetoothManager
-import android.content.BroadcastReceiver
-import android.content.Context
-import android.content.Intent
-import android.content.IntentFilter
-import android.content.pm.PackageManager
-import android.content.pm.ServiceInfo
+import android.app.*
+import android.bluetooth.*
+import android.content.*
+import android.content.pm.*
 import android.os.IBinder
 import ebbstead.*
 import ebbstead.sample.R
-import ebbstead.sample.present.Ringing
-import ebbstead.sample.present.advice
-import ebbstead.sample.source.Intake
-import ebbstead.sample.source.Source
-import ebbstead.sample.source.offsetsOfThisPhone
-import java.util.concurrent.ExecutionException
-import java.util.concurrent.Executors
-import java.util.concurrent.RejectedExecutionException
+import ebbstead.sample.present.*
+import ebbstead.sample.source.*
+import java.util.concurrent.*
 
 /**
  * Keeps the sensor's connection and the log while the app is not in front, and rings when core says so: after each value that
  * comes, and when core asks to be asked again. What it knows is in the log and in one record; killed and started again, it goes on.
  */
 class WatchService : Service() {
-    private val work = Executors.newSingleThreadExecutor()
+    private val work = oneByOne()
     private lateinit var state: PhoneState
     private var companion: EbbsteadCompanion? = null
     private var intake: Intake? = null
@@ -38,7 +26,11 @@ class WatchService : Service() {
     /** What a phone changes under a connection. */
     private val changes = object : BroadcastReceiver() {
         override fun onReceive(context: Context, intent: Intent) {
-            if (intent.action != BluetoothAdapter.ACTION_STATE_CHANGED) later { followed.forEach { (device, _) -> device.setOffsets(offsetsOfThisPhone()) } }
+            if (intent.action != BluetoothAdapter.ACTION_STATE_CHANGED) later {
+                followed.forEach { (device, _) -> device.setOffsets(offsetsOfThisPhone()) }
+                // The alarm for silence was set by the clock as it was.
+                step()
+            }
             // Switched off, it ended every connection, and none comes back by itself.
             else if (intent.getIntExtra(BluetoothAdapter.EXTRA_STATE, 0) == BluetoothAdapter.STATE_ON) later(::follow)
         }
@@ -62,7 +54,12 @@ class WatchService : Service() {
     }
 
     override fun onStartCommand(intent: Intent?, flags: Int, id: Int): Int {
-        later(::look)
+        // What is allowed to be used may be another than when it began: a connection that was refused is tried again.
+        stand()
+        later {
+            if (NearbyKind.entries.count { state.chosen(it) != null } > followed.size) follow()
+            look()
+        }
         return START_STICKY
     }
 
@@ -81,16 +78,12 @@ class WatchService : Service() {
     /** A value may still come when the service has ended. */
     private fun later(task: () -> Unit) {
         val awake = awake()
-        try {
-            work.execute {
-                try {
-                    task()
-                } finally {
-                    awake.release()
-                }
+        work.execute {
+            try {
+                task()
+            } finally {
+                awake.release()
             }
-        } catch (_: RejectedExecutionException) {
-            awake.release()
         }
     }
 
@@ -132,8 +125,8 @@ class WatchService : Service() {
             try {
                 val device = intake.device(chosen.name)
                 val source = BluetoothSource(this, adapter.getRemoteDevice(chosen.address)) { intake.records(device) }
-                followed += device to source
                 intake.follow(source, device, { later(::step) }, { state.began = it }) { state.remark(it) }
+                followed += device to source
             } catch (_: SecurityException) {
                 // Bluetooth is not allowed any more; the lost signal rings.
             }
@@ -155,10 +148,10 @@ class WatchService : Service() {
         }
     }
 
-    /** Has the service make a step, and waits for it; false where it cannot. */
+    /** Has the service make a step, and waits for it as long as a broadcast may; false where it cannot. */
     fun stepped(): Boolean = try {
-        work.submit<Boolean> { (companion != null).also { step() } }.get()
-    } catch (_: RejectedExecutionException) {
+        work.submit<Boolean> { (companion != null).also { step() } }.get(20, TimeUnit.SECONDS)
+    } catch (_: TimeoutException) {
         false
     } catch (_: ExecutionException) {
         false
@@ -166,7 +159,6 @@ class WatchService : Service() {
 
     companion object {
         private const val RETRY_MS = 60_000L
-        private const val SOON_MS = 15_000L
         const val AT_LATEST = "AT_LATEST"
         private const val ASK_HEALTH_MS = 5 * 60_000L
 
@@ -188,16 +180,15 @@ class WatchService : Service() {
             val ringing = Ringing(companion, phoneClock, state)
             // By these names the phone's settings list them, in the language that is spoken now.
             Notices.makeChannels(context, ringing::word)
-            val step = ringing.step()
-            Notices.stand(context, step.standing ?: ringing.word(Label.NO_READINGS))
-            if (step.over) Notices.quiet(context)
-            step.left?.let { Notices.leave(context, it) }
-            step.ring?.let { Notices.ring(context, it, phoneClock.now().unixMs) }
-            // The health store calls nobody: it is asked as often as most sensors measure.
-            val asked = if (state.readsHealth) phoneClock.now().unixMs + ASK_HEALTH_MS else null
-            // What the log could not take waits in core, and goes in with the next step.
-            val waits = if (step.unkept > 0u) phoneClock.now().unixMs + SOON_MS else null
-            listOfNotNull(step.againAt?.unixMs, asked, waits).minOrNull()?.let { callAgain(context, it) }
+            ringing.step { step ->
+                Notices.stand(context, step.standing ?: ringing.word(Label.NO_READINGS))
+                if (step.over) Notices.quiet(context)
+                step.left?.let { Notices.leave(context, it) }
+                step.ring?.let { Notices.ring(context, it, phoneClock.now().unixMs) }
+                // The health store calls nobody: it is asked as often as most sensors measure.
+                val asked = if (state.readsHealth) phoneClock.now().unixMs + ASK_HEALTH_MS else null
+                listOfNotNull(step.againAt?.unixMs, asked, step.soon?.unixMs).minOrNull()?.let { callAgain(context, it) }
+            }
             GlanceWidget.draw(context, companion)
         }
 
@@ -207,10 +198,11 @@ class WatchService : Service() {
             return start(context)
         }
 
-        /** A step failed. It is made again soon, and what does not end by itself is said. */
+        /** A step failed. Core says when to make the next one, and whether this is to be said: nothing else would ring. */
         fun retry(context: Context, refused: ApiException) {
-            callAgain(context, phoneClock.now().unixMs + RETRY_MS)
-            if (refused !is ApiException.Busy) Notices.tell(context, refused.advice())
+            val failed = Ringing.failed(PhoneState(context), phoneClock.now())
+            callAgain(context, failed.againAt.unixMs)
+            if (failed.isSaid) Notices.tell(context, refused.advice(), Notices.LOUD)
         }
 
         /** The phone's own alarm: silence must be noticed in deep sleep too. */
