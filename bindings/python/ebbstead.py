@@ -2700,177 +2700,187 @@ class Sentence(enum.Enum):
     Check again: the last meter check was low, and nothing was noted as eaten since.
 """
     
-    CHECK_METER_HIGH = 10
+    CHECK_UNSEEN_LOW = 10
+    """
+    Check again: the last meter check was low and the sensor did not show it, so it cannot show whether what was eaten was enough.
+"""
+    
+    CHECK_METER_HIGH = 11
     """
     Check again with washed hands: the meter reads far above the sensor.
 """
     
-    CHECK_APART = 11
+    CHECK_APART = 12
     """
     Check: sensor and meter stand so far apart that one of them may be hiding a low.
 """
     
-    CHECK_INSULIN = 12
+    CHECK_INSULIN = 13
     """
     Check: more insulin was noted than is usual.
 """
     
-    CHECK_MORE_TO_COME = 13
+    CHECK_MORE_TO_COME = 14
     """
     Check: falling, and insulin or movement may take it further.
 """
     
-    CHECK_STUCK = 14
+    CHECK_STUCK = 15
     """
     Check: the sensor shows the very same number for too long.
 """
     
-    CHECK_ENDED = 15
+    CHECK_ENDED = 16
     """
     Check: the sensor was noted as ended.
 """
     
-    CHECK_COMPRESSION = 16
+    CHECK_COMPRESSION = 17
     """
     Check: the sensor looks pressed.
 """
     
-    HOLD_COMPRESSION = 17
+    HOLD_COMPRESSION = 18
     """
     Wait: the sensor looks pressed, and even so it reads well above the low line. Roll off it.
 """
     
-    CHECK_ROLLED_OFF = 18
+    CHECK_ROLLED_OFF = 19
     """
     Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
 """
     
-    CHECK_STILL_LOW = 19
+    CHECK_STILL_LOW = 20
     """
     Check: the wearer rolled off the sensor long enough ago, and the readings have not come back.
 """
     
-    CHECK_UNSETTLED = 20
+    CHECK_UNSETTLED = 21
     """
     Check: the sensor is in its first day or unsettled.
 """
     
-    CHECK_STALE = 21
+    CHECK_STALE = 22
     """
     Check: the newest reading is too old.
 """
     
-    CHECK_FALLING_FAST = 22
+    CHECK_FALLING_FAST = 23
     """
     Check: falling fast, worth knowing where blood glucose is.
 """
     
-    CHECK_NEAR_LOW = 23
+    CHECK_NEAR_LOW = 24
     """
     Check: near the low line and falling, and a meter would settle it.
 """
     
-    CHECK_JUST_LOW = 24
+    CHECK_JUST_LOW = 25
     """
     Check: the reading was low a moment ago, and may be again.
 """
     
-    CHECK_LOW_RISING = 25
+    CHECK_LOW_RISING = 26
     """
     Check: the reading is low, and blood glucose probably rises already.
 """
     
-    HOLD_NEAR_LOW = 26
+    HOLD_NEAR_LOW = 27
     """
     Hold: near the low line, yet not falling.
 """
     
-    HOLD_FALLING = 27
+    HOLD_FALLING = 28
     """
     Hold: falling, yet not expected to reach the low line before the next look.
 """
     
-    HOLD_RESCUE_WORKING = 28
+    HOLD_RESCUE_WORKING = 29
     """
     Hold: rescue carbohydrate needs time.
 """
     
-    HOLD_METER_ABOVE = 29
+    HOLD_METER_ABOVE = 30
     """
     Hold: a fresh meter check is above the low line.
 """
     
-    HOLD_METER_NEAR = 30
+    HOLD_METER_NEAR = 31
     """
     Hold: a fresh meter check is just above the low line.
 """
     
-    HOLD_AFTER_JUMP = 31
+    HOLD_AFTER_JUMP = 32
     """
     Hold: a reading jumped and came back.
 """
     
-    HOLD_INSULIN_TO_COME = 32
+    HOLD_INSULIN_TO_COME = 33
     """
     Hold: more insulin is noted than was eaten for, and it may lower to the low line.
 """
     
-    HOLD_INSULIN_WORKING = 33
+    HOLD_INSULIN_WORKING = 34
     """
     Hold: high, and insulin taken is still working.
 """
     
-    HOLD_MEAL_ARRIVING = 34
+    HOLD_MEAL_ARRIVING = 35
     """
     Hold: rising, and a meal is still arriving.
 """
     
-    HOLD_RISING = 35
+    HOLD_RISING = 36
     """
     Hold: high or rising; look again.
 """
     
-    HOLD_OWN_PLAN = 36
+    HOLD_OWN_PLAN = 37
     """
     This is the moment the wearer's own correction plan is for.
 """
     
-    CHECK_HIGH = 37
+    CHECK_HIGH = 38
     """
     Check: high beyond what should be trusted without a meter.
 """
     
-    CALL_FOR_KETONES = 38
+    CALL_FOR_KETONES = 39
     """
     Ketones so high that they are an emergency, or high in somebody who vomits.
 """
     
-    CHECK_KETONES = 39
+    CHECK_KETONES = 40
     """
     Check: measure ketones, where illness or a high that lasts asks for it.
 """
     
-    CHECK_VOMITING = 40
+    CHECK_VOMITING = 41
     """
     Check: vomiting with insulin at work; what was eaten may not stay down.
 """
     
-    SICK_DAY_PLAN_NOW = 41
+    SICK_DAY_PLAN_NOW = 42
     """
     Ketones that threaten to become an emergency: the wearer's sick-day plan, and the care team now.
 """
     
-    SICK_DAY_PLAN = 42
+    SICK_DAY_PLAN_VOMITING = 43
+    """
+    Vomiting, and above the high line for long: the wearer's sick-day plan, and the care team.
+"""
+    
+    SICK_DAY_PLAN = 44
     """
     Raised ketones: the wearer's sick-day plan, and another test.
 """
     
-    NOTHING_TO_DECIDE = 43
+    NOTHING_TO_DECIDE = 45
     """
     Nothing to decide.
 """
     
-    NO_READINGS = 44
+    NO_READINGS = 46
     """
     No readings to speak of.
 """
@@ -2902,74 +2912,78 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
         if variant == 10:
             return Sentence.CHECK_METER_WAS_LOW
         if variant == 11:
-            return Sentence.CHECK_METER_HIGH
+            return Sentence.CHECK_UNSEEN_LOW
         if variant == 12:
-            return Sentence.CHECK_APART
+            return Sentence.CHECK_METER_HIGH
         if variant == 13:
-            return Sentence.CHECK_INSULIN
+            return Sentence.CHECK_APART
         if variant == 14:
-            return Sentence.CHECK_MORE_TO_COME
+            return Sentence.CHECK_INSULIN
         if variant == 15:
-            return Sentence.CHECK_STUCK
+            return Sentence.CHECK_MORE_TO_COME
         if variant == 16:
-            return Sentence.CHECK_ENDED
+            return Sentence.CHECK_STUCK
         if variant == 17:
-            return Sentence.CHECK_COMPRESSION
+            return Sentence.CHECK_ENDED
         if variant == 18:
-            return Sentence.HOLD_COMPRESSION
+            return Sentence.CHECK_COMPRESSION
         if variant == 19:
-            return Sentence.CHECK_ROLLED_OFF
+            return Sentence.HOLD_COMPRESSION
         if variant == 20:
-            return Sentence.CHECK_STILL_LOW
+            return Sentence.CHECK_ROLLED_OFF
         if variant == 21:
-            return Sentence.CHECK_UNSETTLED
+            return Sentence.CHECK_STILL_LOW
         if variant == 22:
-            return Sentence.CHECK_STALE
+            return Sentence.CHECK_UNSETTLED
         if variant == 23:
-            return Sentence.CHECK_FALLING_FAST
+            return Sentence.CHECK_STALE
         if variant == 24:
-            return Sentence.CHECK_NEAR_LOW
+            return Sentence.CHECK_FALLING_FAST
         if variant == 25:
-            return Sentence.CHECK_JUST_LOW
+            return Sentence.CHECK_NEAR_LOW
         if variant == 26:
-            return Sentence.CHECK_LOW_RISING
+            return Sentence.CHECK_JUST_LOW
         if variant == 27:
-            return Sentence.HOLD_NEAR_LOW
+            return Sentence.CHECK_LOW_RISING
         if variant == 28:
-            return Sentence.HOLD_FALLING
+            return Sentence.HOLD_NEAR_LOW
         if variant == 29:
-            return Sentence.HOLD_RESCUE_WORKING
+            return Sentence.HOLD_FALLING
         if variant == 30:
-            return Sentence.HOLD_METER_ABOVE
+            return Sentence.HOLD_RESCUE_WORKING
         if variant == 31:
-            return Sentence.HOLD_METER_NEAR
+            return Sentence.HOLD_METER_ABOVE
         if variant == 32:
-            return Sentence.HOLD_AFTER_JUMP
+            return Sentence.HOLD_METER_NEAR
         if variant == 33:
-            return Sentence.HOLD_INSULIN_TO_COME
+            return Sentence.HOLD_AFTER_JUMP
         if variant == 34:
-            return Sentence.HOLD_INSULIN_WORKING
+            return Sentence.HOLD_INSULIN_TO_COME
         if variant == 35:
-            return Sentence.HOLD_MEAL_ARRIVING
+            return Sentence.HOLD_INSULIN_WORKING
         if variant == 36:
-            return Sentence.HOLD_RISING
+            return Sentence.HOLD_MEAL_ARRIVING
         if variant == 37:
-            return Sentence.HOLD_OWN_PLAN
+            return Sentence.HOLD_RISING
         if variant == 38:
-            return Sentence.CHECK_HIGH
+            return Sentence.HOLD_OWN_PLAN
         if variant == 39:
-            return Sentence.CALL_FOR_KETONES
+            return Sentence.CHECK_HIGH
         if variant == 40:
-            return Sentence.CHECK_KETONES
+            return Sentence.CALL_FOR_KETONES
         if variant == 41:
-            return Sentence.CHECK_VOMITING
+            return Sentence.CHECK_KETONES
         if variant == 42:
-            return Sentence.SICK_DAY_PLAN_NOW
+            return Sentence.CHECK_VOMITING
         if variant == 43:
-            return Sentence.SICK_DAY_PLAN
+            return Sentence.SICK_DAY_PLAN_NOW
         if variant == 44:
-            return Sentence.NOTHING_TO_DECIDE
+            return Sentence.SICK_DAY_PLAN_VOMITING
         if variant == 45:
+            return Sentence.SICK_DAY_PLAN
+        if variant == 46:
+            return Sentence.NOTHING_TO_DECIDE
+        if variant == 47:
             return Sentence.NO_READINGS
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -2994,6 +3008,8 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
         if value == Sentence.CHECK_FELT_METER_DISAGREES:
             return
         if value == Sentence.CHECK_METER_WAS_LOW:
+            return
+        if value == Sentence.CHECK_UNSEEN_LOW:
             return
         if value == Sentence.CHECK_METER_HIGH:
             return
@@ -3058,6 +3074,8 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
         if value == Sentence.CHECK_VOMITING:
             return
         if value == Sentence.SICK_DAY_PLAN_NOW:
+            return
+        if value == Sentence.SICK_DAY_PLAN_VOMITING:
             return
         if value == Sentence.SICK_DAY_PLAN:
             return
@@ -3089,76 +3107,80 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
             buf.write_i32(9)
         if value == Sentence.CHECK_METER_WAS_LOW:
             buf.write_i32(10)
-        if value == Sentence.CHECK_METER_HIGH:
+        if value == Sentence.CHECK_UNSEEN_LOW:
             buf.write_i32(11)
-        if value == Sentence.CHECK_APART:
+        if value == Sentence.CHECK_METER_HIGH:
             buf.write_i32(12)
-        if value == Sentence.CHECK_INSULIN:
+        if value == Sentence.CHECK_APART:
             buf.write_i32(13)
-        if value == Sentence.CHECK_MORE_TO_COME:
+        if value == Sentence.CHECK_INSULIN:
             buf.write_i32(14)
-        if value == Sentence.CHECK_STUCK:
+        if value == Sentence.CHECK_MORE_TO_COME:
             buf.write_i32(15)
-        if value == Sentence.CHECK_ENDED:
+        if value == Sentence.CHECK_STUCK:
             buf.write_i32(16)
-        if value == Sentence.CHECK_COMPRESSION:
+        if value == Sentence.CHECK_ENDED:
             buf.write_i32(17)
-        if value == Sentence.HOLD_COMPRESSION:
+        if value == Sentence.CHECK_COMPRESSION:
             buf.write_i32(18)
-        if value == Sentence.CHECK_ROLLED_OFF:
+        if value == Sentence.HOLD_COMPRESSION:
             buf.write_i32(19)
-        if value == Sentence.CHECK_STILL_LOW:
+        if value == Sentence.CHECK_ROLLED_OFF:
             buf.write_i32(20)
-        if value == Sentence.CHECK_UNSETTLED:
+        if value == Sentence.CHECK_STILL_LOW:
             buf.write_i32(21)
-        if value == Sentence.CHECK_STALE:
+        if value == Sentence.CHECK_UNSETTLED:
             buf.write_i32(22)
-        if value == Sentence.CHECK_FALLING_FAST:
+        if value == Sentence.CHECK_STALE:
             buf.write_i32(23)
-        if value == Sentence.CHECK_NEAR_LOW:
+        if value == Sentence.CHECK_FALLING_FAST:
             buf.write_i32(24)
-        if value == Sentence.CHECK_JUST_LOW:
+        if value == Sentence.CHECK_NEAR_LOW:
             buf.write_i32(25)
-        if value == Sentence.CHECK_LOW_RISING:
+        if value == Sentence.CHECK_JUST_LOW:
             buf.write_i32(26)
-        if value == Sentence.HOLD_NEAR_LOW:
+        if value == Sentence.CHECK_LOW_RISING:
             buf.write_i32(27)
-        if value == Sentence.HOLD_FALLING:
+        if value == Sentence.HOLD_NEAR_LOW:
             buf.write_i32(28)
-        if value == Sentence.HOLD_RESCUE_WORKING:
+        if value == Sentence.HOLD_FALLING:
             buf.write_i32(29)
-        if value == Sentence.HOLD_METER_ABOVE:
+        if value == Sentence.HOLD_RESCUE_WORKING:
             buf.write_i32(30)
-        if value == Sentence.HOLD_METER_NEAR:
+        if value == Sentence.HOLD_METER_ABOVE:
             buf.write_i32(31)
-        if value == Sentence.HOLD_AFTER_JUMP:
+        if value == Sentence.HOLD_METER_NEAR:
             buf.write_i32(32)
-        if value == Sentence.HOLD_INSULIN_TO_COME:
+        if value == Sentence.HOLD_AFTER_JUMP:
             buf.write_i32(33)
-        if value == Sentence.HOLD_INSULIN_WORKING:
+        if value == Sentence.HOLD_INSULIN_TO_COME:
             buf.write_i32(34)
-        if value == Sentence.HOLD_MEAL_ARRIVING:
+        if value == Sentence.HOLD_INSULIN_WORKING:
             buf.write_i32(35)
-        if value == Sentence.HOLD_RISING:
+        if value == Sentence.HOLD_MEAL_ARRIVING:
             buf.write_i32(36)
-        if value == Sentence.HOLD_OWN_PLAN:
+        if value == Sentence.HOLD_RISING:
             buf.write_i32(37)
-        if value == Sentence.CHECK_HIGH:
+        if value == Sentence.HOLD_OWN_PLAN:
             buf.write_i32(38)
-        if value == Sentence.CALL_FOR_KETONES:
+        if value == Sentence.CHECK_HIGH:
             buf.write_i32(39)
-        if value == Sentence.CHECK_KETONES:
+        if value == Sentence.CALL_FOR_KETONES:
             buf.write_i32(40)
-        if value == Sentence.CHECK_VOMITING:
+        if value == Sentence.CHECK_KETONES:
             buf.write_i32(41)
-        if value == Sentence.SICK_DAY_PLAN_NOW:
+        if value == Sentence.CHECK_VOMITING:
             buf.write_i32(42)
-        if value == Sentence.SICK_DAY_PLAN:
+        if value == Sentence.SICK_DAY_PLAN_NOW:
             buf.write_i32(43)
-        if value == Sentence.NOTHING_TO_DECIDE:
+        if value == Sentence.SICK_DAY_PLAN_VOMITING:
             buf.write_i32(44)
-        if value == Sentence.NO_READINGS:
+        if value == Sentence.SICK_DAY_PLAN:
             buf.write_i32(45)
+        if value == Sentence.NOTHING_TO_DECIDE:
+            buf.write_i32(46)
+        if value == Sentence.NO_READINGS:
+            buf.write_i32(47)
 
 
 
@@ -5439,42 +5461,47 @@ class Caution(enum.Enum):
     Raised ketones beside a low: the low first, then the sick-day plan and the care team; ketones need carbohydrate too.
 """
     
-    INSULIN_MAY_NOT_GET_IN = 12
+    KETONES_HIGH = 12
+    """
+    High ketones beside a fall: the sick-day plan and the care team now, though glucose is not high.
+"""
+    
+    INSULIN_MAY_NOT_GET_IN = 13
     """
     Insulin may not get in: a pump's site or tube, or insulin that is spoilt.
 """
     
-    MAY_NOT_STAY_DOWN = 13
+    MAY_NOT_STAY_DOWN = 14
     """
     What is swallowed may not stay down; then a low needs help.
 """
     
-    FIRST_DAY_UNRELIABLE = 14
+    FIRST_DAY_UNRELIABLE = 15
     """
     The first day of a sensor is unreliable.
 """
     
-    NOTHING_BY_MOUTH = 15
+    NOTHING_BY_MOUTH = 16
     """
     Somebody who cannot swallow must not be given anything by mouth.
 """
     
-    FEELINGS_COUNT = 16
+    FEELINGS_COUNT = 17
     """
     Symptoms outrank numbers.
 """
     
-    CALL_SOMEBODY = 17
+    CALL_SOMEBODY = 18
     """
     Somebody should be with the wearer; if it gets worse, call for help.
 """
     
-    ALCOHOL_LOWERS_LATER = 18
+    ALCOHOL_LOWERS_LATER = 19
     """
     Alcohol lowers for many hours, and its signs look like those of a low.
 """
     
-    INSULIN_RIGHT_OR_WRONG = 19
+    INSULIN_RIGHT_OR_WRONG = 20
     """
     An entry that is wrong is put right or taken back; one that is right is a matter for the care team at once.
 """
@@ -5510,20 +5537,22 @@ class _UniffiFfiConverterTypeCaution(_UniffiConverterRustBuffer):
         if variant == 12:
             return Caution.KETONES_AFTER_LOW
         if variant == 13:
-            return Caution.INSULIN_MAY_NOT_GET_IN
+            return Caution.KETONES_HIGH
         if variant == 14:
-            return Caution.MAY_NOT_STAY_DOWN
+            return Caution.INSULIN_MAY_NOT_GET_IN
         if variant == 15:
-            return Caution.FIRST_DAY_UNRELIABLE
+            return Caution.MAY_NOT_STAY_DOWN
         if variant == 16:
-            return Caution.NOTHING_BY_MOUTH
+            return Caution.FIRST_DAY_UNRELIABLE
         if variant == 17:
-            return Caution.FEELINGS_COUNT
+            return Caution.NOTHING_BY_MOUTH
         if variant == 18:
-            return Caution.CALL_SOMEBODY
+            return Caution.FEELINGS_COUNT
         if variant == 19:
-            return Caution.ALCOHOL_LOWERS_LATER
+            return Caution.CALL_SOMEBODY
         if variant == 20:
+            return Caution.ALCOHOL_LOWERS_LATER
+        if variant == 21:
             return Caution.INSULIN_RIGHT_OR_WRONG
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -5552,6 +5581,8 @@ class _UniffiFfiConverterTypeCaution(_UniffiConverterRustBuffer):
         if value == Caution.KETONES_EMERGENCY:
             return
         if value == Caution.KETONES_AFTER_LOW:
+            return
+        if value == Caution.KETONES_HIGH:
             return
         if value == Caution.INSULIN_MAY_NOT_GET_IN:
             return
@@ -5597,22 +5628,24 @@ class _UniffiFfiConverterTypeCaution(_UniffiConverterRustBuffer):
             buf.write_i32(11)
         if value == Caution.KETONES_AFTER_LOW:
             buf.write_i32(12)
-        if value == Caution.INSULIN_MAY_NOT_GET_IN:
+        if value == Caution.KETONES_HIGH:
             buf.write_i32(13)
-        if value == Caution.MAY_NOT_STAY_DOWN:
+        if value == Caution.INSULIN_MAY_NOT_GET_IN:
             buf.write_i32(14)
-        if value == Caution.FIRST_DAY_UNRELIABLE:
+        if value == Caution.MAY_NOT_STAY_DOWN:
             buf.write_i32(15)
-        if value == Caution.NOTHING_BY_MOUTH:
+        if value == Caution.FIRST_DAY_UNRELIABLE:
             buf.write_i32(16)
-        if value == Caution.FEELINGS_COUNT:
+        if value == Caution.NOTHING_BY_MOUTH:
             buf.write_i32(17)
-        if value == Caution.CALL_SOMEBODY:
+        if value == Caution.FEELINGS_COUNT:
             buf.write_i32(18)
-        if value == Caution.ALCOHOL_LOWERS_LATER:
+        if value == Caution.CALL_SOMEBODY:
             buf.write_i32(19)
-        if value == Caution.INSULIN_RIGHT_OR_WRONG:
+        if value == Caution.ALCOHOL_LOWERS_LATER:
             buf.write_i32(20)
+        if value == Caution.INSULIN_RIGHT_OR_WRONG:
+            buf.write_i32(21)
 
 
 

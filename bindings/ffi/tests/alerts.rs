@@ -187,7 +187,7 @@ fn a_step_that_goes_on_failing_is_said_and_tried_again() {
     let folder = tempfile::tempdir().unwrap();
     let alerts = opened(&folder).alerts().unwrap();
     let mut state = None;
-    let mut fail = |state: &mut Option<String>| {
+    let fail = |state: &mut Option<String>| {
         let failed = step_failed(state.take(), NOW).unwrap();
         *state = Some(failed.state);
         (failed.again_at.unix_ms - NOW.unix_ms, failed.is_said)

@@ -13010,6 +13010,10 @@ public enum Caution: Equatable, Hashable, Codable {
      */
     case ketonesAfterLow
     /**
+     * High ketones beside a fall: the sick-day plan and the care team now, though glucose is not high.
+     */
+    case ketonesHigh
+    /**
      * Insulin may not get in: a pump's site or tube, or insulin that is spoilt.
      */
     case insulinMayNotGetIn
@@ -13086,21 +13090,23 @@ public struct FfiConverterTypeCaution: FfiConverterRustBuffer {
         
         case 12: return .ketonesAfterLow
         
-        case 13: return .insulinMayNotGetIn
+        case 13: return .ketonesHigh
         
-        case 14: return .mayNotStayDown
+        case 14: return .insulinMayNotGetIn
         
-        case 15: return .firstDayUnreliable
+        case 15: return .mayNotStayDown
         
-        case 16: return .nothingByMouth
+        case 16: return .firstDayUnreliable
         
-        case 17: return .feelingsCount
+        case 17: return .nothingByMouth
         
-        case 18: return .callSomebody
+        case 18: return .feelingsCount
         
-        case 19: return .alcoholLowersLater
+        case 19: return .callSomebody
         
-        case 20: return .insulinRightOrWrong
+        case 20: return .alcoholLowersLater
+        
+        case 21: return .insulinRightOrWrong
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -13158,36 +13164,40 @@ public struct FfiConverterTypeCaution: FfiConverterRustBuffer {
             writeInt(&buf, Int32(12))
         
         
-        case .insulinMayNotGetIn:
+        case .ketonesHigh:
             writeInt(&buf, Int32(13))
         
         
-        case .mayNotStayDown:
+        case .insulinMayNotGetIn:
             writeInt(&buf, Int32(14))
         
         
-        case .firstDayUnreliable:
+        case .mayNotStayDown:
             writeInt(&buf, Int32(15))
         
         
-        case .nothingByMouth:
+        case .firstDayUnreliable:
             writeInt(&buf, Int32(16))
         
         
-        case .feelingsCount:
+        case .nothingByMouth:
             writeInt(&buf, Int32(17))
         
         
-        case .callSomebody:
+        case .feelingsCount:
             writeInt(&buf, Int32(18))
         
         
-        case .alcoholLowersLater:
+        case .callSomebody:
             writeInt(&buf, Int32(19))
         
         
-        case .insulinRightOrWrong:
+        case .alcoholLowersLater:
             writeInt(&buf, Int32(20))
+        
+        
+        case .insulinRightOrWrong:
+            writeInt(&buf, Int32(21))
         
         }
     }
@@ -18493,6 +18503,10 @@ public enum Sentence: Equatable, Hashable, Codable {
      */
     case checkMeterWasLow
     /**
+     * Check again: the last meter check was low and the sensor did not show it, so it cannot show whether what was eaten was enough.
+     */
+    case checkUnseenLow
+    /**
      * Check again with washed hands: the meter reads far above the sensor.
      */
     case checkMeterHigh
@@ -18621,6 +18635,10 @@ public enum Sentence: Equatable, Hashable, Codable {
      */
     case sickDayPlanNow
     /**
+     * Vomiting, and above the high line for long: the wearer's sick-day plan, and the care team.
+     */
+    case sickDayPlanVomiting
+    /**
      * Raised ketones: the wearer's sick-day plan, and another test.
      */
     case sickDayPlan
@@ -18673,75 +18691,79 @@ public struct FfiConverterTypeSentence: FfiConverterRustBuffer {
         
         case 10: return .checkMeterWasLow
         
-        case 11: return .checkMeterHigh
+        case 11: return .checkUnseenLow
         
-        case 12: return .checkApart
+        case 12: return .checkMeterHigh
         
-        case 13: return .checkInsulin
+        case 13: return .checkApart
         
-        case 14: return .checkMoreToCome
+        case 14: return .checkInsulin
         
-        case 15: return .checkStuck
+        case 15: return .checkMoreToCome
         
-        case 16: return .checkEnded
+        case 16: return .checkStuck
         
-        case 17: return .checkCompression
+        case 17: return .checkEnded
         
-        case 18: return .holdCompression
+        case 18: return .checkCompression
         
-        case 19: return .checkRolledOff
+        case 19: return .holdCompression
         
-        case 20: return .checkStillLow
+        case 20: return .checkRolledOff
         
-        case 21: return .checkUnsettled
+        case 21: return .checkStillLow
         
-        case 22: return .checkStale
+        case 22: return .checkUnsettled
         
-        case 23: return .checkFallingFast
+        case 23: return .checkStale
         
-        case 24: return .checkNearLow
+        case 24: return .checkFallingFast
         
-        case 25: return .checkJustLow
+        case 25: return .checkNearLow
         
-        case 26: return .checkLowRising
+        case 26: return .checkJustLow
         
-        case 27: return .holdNearLow
+        case 27: return .checkLowRising
         
-        case 28: return .holdFalling
+        case 28: return .holdNearLow
         
-        case 29: return .holdRescueWorking
+        case 29: return .holdFalling
         
-        case 30: return .holdMeterAbove
+        case 30: return .holdRescueWorking
         
-        case 31: return .holdMeterNear
+        case 31: return .holdMeterAbove
         
-        case 32: return .holdAfterJump
+        case 32: return .holdMeterNear
         
-        case 33: return .holdInsulinToCome
+        case 33: return .holdAfterJump
         
-        case 34: return .holdInsulinWorking
+        case 34: return .holdInsulinToCome
         
-        case 35: return .holdMealArriving
+        case 35: return .holdInsulinWorking
         
-        case 36: return .holdRising
+        case 36: return .holdMealArriving
         
-        case 37: return .holdOwnPlan
+        case 37: return .holdRising
         
-        case 38: return .checkHigh
+        case 38: return .holdOwnPlan
         
-        case 39: return .callForKetones
+        case 39: return .checkHigh
         
-        case 40: return .checkKetones
+        case 40: return .callForKetones
         
-        case 41: return .checkVomiting
+        case 41: return .checkKetones
         
-        case 42: return .sickDayPlanNow
+        case 42: return .checkVomiting
         
-        case 43: return .sickDayPlan
+        case 43: return .sickDayPlanNow
         
-        case 44: return .nothingToDecide
+        case 44: return .sickDayPlanVomiting
         
-        case 45: return .noReadings
+        case 45: return .sickDayPlan
+        
+        case 46: return .nothingToDecide
+        
+        case 47: return .noReadings
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -18791,144 +18813,152 @@ public struct FfiConverterTypeSentence: FfiConverterRustBuffer {
             writeInt(&buf, Int32(10))
         
         
-        case .checkMeterHigh:
+        case .checkUnseenLow:
             writeInt(&buf, Int32(11))
         
         
-        case .checkApart:
+        case .checkMeterHigh:
             writeInt(&buf, Int32(12))
         
         
-        case .checkInsulin:
+        case .checkApart:
             writeInt(&buf, Int32(13))
         
         
-        case .checkMoreToCome:
+        case .checkInsulin:
             writeInt(&buf, Int32(14))
         
         
-        case .checkStuck:
+        case .checkMoreToCome:
             writeInt(&buf, Int32(15))
         
         
-        case .checkEnded:
+        case .checkStuck:
             writeInt(&buf, Int32(16))
         
         
-        case .checkCompression:
+        case .checkEnded:
             writeInt(&buf, Int32(17))
         
         
-        case .holdCompression:
+        case .checkCompression:
             writeInt(&buf, Int32(18))
         
         
-        case .checkRolledOff:
+        case .holdCompression:
             writeInt(&buf, Int32(19))
         
         
-        case .checkStillLow:
+        case .checkRolledOff:
             writeInt(&buf, Int32(20))
         
         
-        case .checkUnsettled:
+        case .checkStillLow:
             writeInt(&buf, Int32(21))
         
         
-        case .checkStale:
+        case .checkUnsettled:
             writeInt(&buf, Int32(22))
         
         
-        case .checkFallingFast:
+        case .checkStale:
             writeInt(&buf, Int32(23))
         
         
-        case .checkNearLow:
+        case .checkFallingFast:
             writeInt(&buf, Int32(24))
         
         
-        case .checkJustLow:
+        case .checkNearLow:
             writeInt(&buf, Int32(25))
         
         
-        case .checkLowRising:
+        case .checkJustLow:
             writeInt(&buf, Int32(26))
         
         
-        case .holdNearLow:
+        case .checkLowRising:
             writeInt(&buf, Int32(27))
         
         
-        case .holdFalling:
+        case .holdNearLow:
             writeInt(&buf, Int32(28))
         
         
-        case .holdRescueWorking:
+        case .holdFalling:
             writeInt(&buf, Int32(29))
         
         
-        case .holdMeterAbove:
+        case .holdRescueWorking:
             writeInt(&buf, Int32(30))
         
         
-        case .holdMeterNear:
+        case .holdMeterAbove:
             writeInt(&buf, Int32(31))
         
         
-        case .holdAfterJump:
+        case .holdMeterNear:
             writeInt(&buf, Int32(32))
         
         
-        case .holdInsulinToCome:
+        case .holdAfterJump:
             writeInt(&buf, Int32(33))
         
         
-        case .holdInsulinWorking:
+        case .holdInsulinToCome:
             writeInt(&buf, Int32(34))
         
         
-        case .holdMealArriving:
+        case .holdInsulinWorking:
             writeInt(&buf, Int32(35))
         
         
-        case .holdRising:
+        case .holdMealArriving:
             writeInt(&buf, Int32(36))
         
         
-        case .holdOwnPlan:
+        case .holdRising:
             writeInt(&buf, Int32(37))
         
         
-        case .checkHigh:
+        case .holdOwnPlan:
             writeInt(&buf, Int32(38))
         
         
-        case .callForKetones:
+        case .checkHigh:
             writeInt(&buf, Int32(39))
         
         
-        case .checkKetones:
+        case .callForKetones:
             writeInt(&buf, Int32(40))
         
         
-        case .checkVomiting:
+        case .checkKetones:
             writeInt(&buf, Int32(41))
         
         
-        case .sickDayPlanNow:
+        case .checkVomiting:
             writeInt(&buf, Int32(42))
         
         
-        case .sickDayPlan:
+        case .sickDayPlanNow:
             writeInt(&buf, Int32(43))
         
         
-        case .nothingToDecide:
+        case .sickDayPlanVomiting:
             writeInt(&buf, Int32(44))
         
         
-        case .noReadings:
+        case .sickDayPlan:
             writeInt(&buf, Int32(45))
+        
+        
+        case .nothingToDecide:
+            writeInt(&buf, Int32(46))
+        
+        
+        case .noReadings:
+            writeInt(&buf, Int32(47))
         
         }
     }

@@ -14554,6 +14554,10 @@ enum class Caution {
      */
     KETONES_AFTER_LOW,
     /**
+     * High ketones beside a fall: the sick-day plan and the care team now, though glucose is not high.
+     */
+    KETONES_HIGH,
+    /**
      * Insulin may not get in: a pump's site or tube, or insulin that is spoilt.
      */
     INSULIN_MAY_NOT_GET_IN,
@@ -20187,6 +20191,10 @@ enum class Sentence {
      */
     CHECK_METER_WAS_LOW,
     /**
+     * Check again: the last meter check was low and the sensor did not show it, so it cannot show whether what was eaten was enough.
+     */
+    CHECK_UNSEEN_LOW,
+    /**
      * Check again with washed hands: the meter reads far above the sensor.
      */
     CHECK_METER_HIGH,
@@ -20314,6 +20322,10 @@ enum class Sentence {
      * Ketones that threaten to become an emergency: the wearer's sick-day plan, and the care team now.
      */
     SICK_DAY_PLAN_NOW,
+    /**
+     * Vomiting, and above the high line for long: the wearer's sick-day plan, and the care team.
+     */
+    SICK_DAY_PLAN_VOMITING,
     /**
      * Raised ketones: the wearer's sick-day plan, and another test.
      */
