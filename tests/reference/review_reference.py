@@ -60,13 +60,44 @@ def invented(steps, days, seed):
     return np.array(minutes, float) + start, np.array(values)
 
 
+def rhythm(gaps, place):
+    """The gap that a third of the time of an hour on either side lies below; None where all neighbours are far."""
+    near = []
+    for side in (gaps[:place][::-1], gaps[place:]):
+        near.extend(side[np.cumsum(side) <= 60])
+    near = np.sort([gap for gap in near if gap <= 20])
+    passed = np.cumsum(near)
+    return float(near[np.argmax(passed > passed[-1] / 3)]) if len(near) else None
+
+
+def once(minutes, values):
+    """Which readings are no repeat of another: nearly the same, within less than half the rhythm and half a gap beside."""
+    gaps, kept, mask = np.diff(minutes), None, np.ones(len(minutes), bool)
+    for place in range(len(minutes)):
+        if kept is not None:
+            apart = minutes[place] - minutes[kept]
+            beside = [gaps[kept - 1]] if kept > 0 else []
+            beside += [gaps[place]] if place < len(gaps) else []
+            if any(apart < gap / 2 for gap in beside) and abs(values[kept] - values[place]) <= 2 and apart < 10:
+                usual = rhythm(gaps, place)
+                mask[place] = usual is None or not apart < usual / 2
+        if mask[place]:
+            kept = place
+    return mask
+
+
 def stand(minutes):
     """Minutes each reading stands for."""
     gaps = np.diff(minutes)
     after, before = np.append(gaps, np.inf), np.append(np.inf, gaps)
-    own = np.minimum(after, before)
+    nearer = np.minimum(after, before)
+    own = nearer.copy()
+    for place in np.flatnonzero((nearer <= 20) & (after > 1.5 * nearer)):
+        usual = rhythm(gaps, place)
+        if usual is not None and nearer[place] < usual / 2:
+            own[place] = usual
     weight = np.where(after <= 1.5 * own, after, own)
-    weight = np.where(own > 20, np.minimum(5, after), weight)
+    weight = np.where(nearer > 20, np.minimum(5, after), weight)
     return weight
 
 
@@ -120,6 +151,8 @@ def episodes(minutes, weight, beyond):
 
 
 def figures(minutes, values, plain_percentiles=False):
+    mask = once(minutes, values)
+    minutes, values = minutes[mask], values[mask]
     weight = stand(minutes)
     total = weight.sum()
     mean = np.average(values, weights=weight)

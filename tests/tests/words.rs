@@ -195,7 +195,7 @@ const NOT_A_SENTENCE: [&str; 4] = [
     "bindings/terminal/src/screen.rs",
     "ios-sample/Sources/Invented/Invented.swift",
     "ios-sample/Sources/Pictures/Paper.swift",
-    "ios-sample/Sources/Presenters/Hyphenation.swift",
+    "core/present/src/words/breaking.rs",
 ];
 
 #[test]

@@ -92,8 +92,8 @@ fn letter(screen: &RecordScreen) -> Option<String> {
 fn every_page_shows_something_in_either_language() {
     let place = tempfile::tempdir().unwrap();
     for (language, words) in [
-        ("en", ["Time in range", "left arm", "your lines", "Learnt"]),
-        ("de", ["Zeit im Zielbereich", "left arm", "deine Grenzen", "Gelernt"]),
+        ("en", ["Time in range", "left arm", "alerts by day", "Learnt"]),
+        ("de", ["Zeit im Zielbereich", "left arm", "Alarme am Tag", "Gelernt"]),
     ] {
         let companion = opened(place.path(), language);
         let options = ReviewOptions { days: 14, aims: Aims::Adult, without_compression_lows: false };
@@ -158,7 +158,7 @@ fn a_plan_tried_stands_beside_the_wearers_own_and_the_floor_holds() {
     let companion = opened(place.path(), "en");
     let alerts = companion.alerts().unwrap();
     let record = opened_at(&companion, place.path(), Chapter::Alerts);
-    let values = |screen: &RecordScreen| match &page(screen).sections[0].holds[0] {
+    let values = |screen: &RecordScreen| match &page(screen).sections[1].holds[0] {
         PageBlock::Table { rows } => rows[0].values.clone(),
         other => panic!("{other:?}"),
     };

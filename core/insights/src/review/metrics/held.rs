@@ -54,8 +54,8 @@ const SAME_MG_DL: f64 = 2.0;
 ///
 /// # Formula
 /// The rhythm at a reading is the distance between neighbours that a third of the time of an hour on either side lies below, gaps of more
-/// than 20 minutes left out. A reading less than half the rhythm after another that says nearly the same repeats it and is dropped: the
-/// same series was brought in twice, with times that differ by seconds.
+/// than 20 minutes left out. A reading less than half the rhythm after another that says nearly the same, and nearer to it than half the distance to
+/// the next or from the one before, repeats it and is dropped: the same series was brought in twice, with times that differ by seconds.
 ///
 /// A reading's own spacing is the distance to its nearer neighbour, or the rhythm where that neighbour is nearer than half of it. It
 /// stands until the next reading if that comes within 1.5 times its own spacing, else for its own spacing; a reading with no
@@ -102,18 +102,22 @@ pub fn repeated(readings: &[Reading]) -> usize {
 
 fn repeats(readings: &[Reading]) -> Vec<bool> {
     let gaps = gaps(readings.iter().map(|one| one.at));
-    let mut kept: Option<&Reading> = None;
+    let mut kept_place = None;
     let mut repeats = Vec::with_capacity(readings.len());
     for (place, reading) in readings.iter().enumerate() {
-        let is_repeat = kept.is_some_and(|kept| {
+        let is_repeat = kept_place.is_some_and(|kept_place: usize| {
+            let kept = &readings[kept_place];
             let apart = reading.at.minutes_since(kept.at);
-            kept.beyond == reading.beyond
+            let before = kept_place.checked_sub(1).and_then(|place| gaps.get(place));
+            let beside = before.into_iter().chain(gaps.get(place)).any(|gap| apart < gap / 2.0);
+            beside
+                && kept.beyond == reading.beyond
                 && (kept.glucose.mg_dl() - reading.glucose.mg_dl()).abs() <= SAME_MG_DL
                 && apart < LONGEST_SPACING_MINUTES / 2.0
                 && rhythm(&gaps, place).is_some_and(|rhythm| apart < rhythm / 2.0)
         });
         if !is_repeat {
-            kept = Some(reading);
+            kept_place = Some(place);
         }
         repeats.push(is_repeat);
     }
@@ -141,7 +145,7 @@ fn rhythm(gaps: &[f64], place: usize) -> Option<f64> {
     let (before, after) = gaps.split_at_checked(place)?;
     take(&mut before.iter().rev());
     take(&mut after.iter());
-    near.sort_by(f64::total_cmp);
+    near.sort_unstable_by(f64::total_cmp);
     let below = near.iter().sum::<f64>() / 3.0;
     let mut passed = 0.0;
     near.into_iter().find(|gap| {
