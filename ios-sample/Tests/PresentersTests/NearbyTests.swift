@@ -217,7 +217,6 @@ final class NearbyTests: ScreenCase {
         await next.settled()
         XCTAssertEqual(next.presenters[.log]?.screen.choices.first?.options.map { [$0.name, "\($0.isChosen)"] }, [["invented device · found", "false"], ["invented meter · out of reach", "true"]])
         XCTAssertEqual(next.presenters[.log]?.screen.buttons.contains { $0.action == .leaveSource("7") }, false)
-        XCTAssertNil(PhoneState(log: path).values.sensor)
-        XCTAssertEqual(PhoneState(log: path).values.meter, "9")
+        XCTAssertEqual(PhoneState(log: path).values.chosen.map(\.id), ["9"])
     }
 }

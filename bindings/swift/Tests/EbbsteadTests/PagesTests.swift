@@ -24,7 +24,7 @@ final class PagesTests: LogCase {
         }
         let pages = [try companion.review().page(options: options, now: at(0)), try shown(.sensors), try shown(.alerts), try shown(.learnt, .learn)]
         for page in pages { XCTAssertFalse(page.heading.isEmpty || page.sections.isEmpty || page.sections.contains { $0.holds.isEmpty }) }
-        let rows = pages[0].sections.flatMap(\.holds).flatMap { if case .table(_, let rows) = $0 { rows } else { [PageRow]() } }
+        let rows = pages[0].sections.flatMap(\.holds).flatMap { if case .table(let rows) = $0 { rows } else { [PageRow]() } }
         XCTAssertTrue(rows.count > 30 && rows.allSatisfy { !$0.name.isEmpty && !$0.values.isEmpty })
         XCTAssertTrue(try companion.review().html(options: options, now: at(0)).hasPrefix("<!doctype html>"))
     }

@@ -151,7 +151,7 @@ impl Length {
     fn of(minutes: f64) -> Self {
         match minutes.abs() {
             m if (0.5..90.0).contains(&m) => Self::Minutes(m.round() as u32),
-            m if (90.0..360.0).contains(&m) && m.round() as u32 % 60 != 0 => {
+            m if (90.0..360.0).contains(&m) && !(m.round() as u32).is_multiple_of(60) => {
                 Self::HoursMinutes(m.round() as u32 / 60, m.round() as u32 % 60)
             }
             m if (90.0..36.0 * 60.0).contains(&m) => Self::Hours((m / 60.0).round() as u32),

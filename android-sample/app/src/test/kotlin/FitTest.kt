@@ -119,7 +119,7 @@ class FitTest {
         do {
             val screen = (shell.face as Face.First).screen
             faults += faults("first start, ${screen.step}")
-            shell.firstNext(if (screen.canGoOn) emptyMap() else mapOf("unit" to "mmol_l"))
+            shell.firstNext(screen.step, if (screen.canGoOn) emptyMap() else mapOf("unit" to "mmol_l"))
         } while (!screen.isLast)
         val broken = File(world.log.parentFile, "broken.ebb").apply { writeText("no log") }
         shell = Stage(world, path = broken, language = "de").shell

@@ -154,14 +154,14 @@ class PicturesTest {
     fun first() = World(set = false).use { world ->
         val stage = Stage(world)
         draw("first-1-light", stage)
-        stage.shell.firstNext(emptyMap())
-        stage.shell.firstFilled(mapOf("unit" to "mmol_l"))
+        stage.shell.firstNext(0u, emptyMap())
+        stage.shell.firstFilled(1u, mapOf("unit" to "mmol_l"))
         draw("first-2-light", stage)
-        stage.shell.firstNext(mapOf("unit" to "mmol_l"))
+        stage.shell.firstNext(1u, mapOf("unit" to "mmol_l"))
         draw("first-3-dark", stage, dark = true)
-        stage.shell.firstNext(emptyMap())
+        stage.shell.firstNext(2u, emptyMap())
         draw("first-4-light", stage)
-        stage.shell.firstNext(emptyMap())
+        stage.shell.firstNext(3u, emptyMap())
         draw("first-5-light", stage)
     }
 

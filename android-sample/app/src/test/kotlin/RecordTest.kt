@@ -44,8 +44,8 @@ class RecordTest {
     @Test
     fun thePagesAreCoresInEitherLanguage() {
         for ((language, words) in listOf(
-            "en" to listOf("Time in range", "left arm", "your lines"),
-            "de" to listOf("Zeit im Zielbereich", "left arm", "deine Grenzen"),
+            "en" to listOf("Time in range", "left arm", "alerts by day"),
+            "de" to listOf("Zeit im Zielbereich", "left arm", "Alarme am Tag"),
         )) World(language = language, days = 16).use { world ->
             val shell = world.record()
             val pages = listOf(Chapter.REVIEW, Chapter.SENSORS, Chapter.ALERTS).map { shell.at(it) }
@@ -89,7 +89,7 @@ class RecordTest {
         val slip = shell.did(RecordAct.SHOW, mapOf("rated_days" to "ten"))
         assertTrue(slip.page != null && slip.against == listOf("rated_days"))
 
-        fun columns(screen: RecordScreen) = (screen.page!!.sections[0].holds[0] as PageBlock.Table).rows[0].values.size
+        fun columns(screen: RecordScreen) = (screen.page!!.sections[1].holds[0] as PageBlock.Table).rows[0].values.size
         assertEquals(1, columns(shell.at(Chapter.ALERTS)))
         assertEquals(2, columns(shell.did(RecordAct.REPLAY, mapOf("day_high" to "220"))))
         assertEquals(listOf("day_high"), shell.did(RecordAct.REPLAY, mapOf("day_high" to "90")).against)
