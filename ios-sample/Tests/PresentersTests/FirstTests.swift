@@ -57,6 +57,7 @@ final class FirstTests: ScreenCase {
         XCTAssertTrue(model.isFirst)
         XCTAssertNil(model.presenters[.now]?.screen.verdict)
         model.send(.next, to: .first)
+        await model.settled()
         model.send(.help, to: .first)
         model.lay(nil)
         model.send(.choose(id: "unit", code: "mg_dl"), to: .first)

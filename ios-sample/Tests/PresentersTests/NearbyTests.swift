@@ -215,7 +215,7 @@ final class NearbyTests: ScreenCase {
         // What was chosen can be left again.
         next.send(.leaveSource("7"), to: .log)
         await next.settled()
-        XCTAssertEqual(next.presenters[.log]?.screen.choices.first?.options.map { [$0.name, "\($0.isChosen)"] }, [["invented device · found", "false"], ["invented meter · out of reach", "true"]])
+        XCTAssertEqual(next.presenters[.log]?.screen.choices.first?.options.map { [$0.name, "\($0.isChosen)"] }, [["invented meter · out of reach", "true"], ["invented device · found", "false"]])
         XCTAssertEqual(next.presenters[.log]?.screen.buttons.contains { $0.action == .leaveSource("7") }, false)
         XCTAssertEqual(PhoneState(log: path).values.chosen.map(\.id), ["9"])
     }
