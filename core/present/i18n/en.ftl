@@ -19,7 +19,7 @@ supplies-runs-out-about-nine-times = Runs out about { $expected } (nine times in
 supplies-runs-out-about = Runs out about { $expected }.
 supplies-lot = lot
 supplies-expired-on-do-not-use = { $amount }{ $lot } expired on { $day }: do not use, and note it as thrown away.
-supplies-good-until-about-will-not = { $amount }{ $lot } good until { $day }; about { $left } of it will not be used by then.
+supplies-good-until-about-will-not = { $amount }{ $lot } good until { $day }; about { $left } of them will not be used by then.
 supplies-good-until-use-first = { $amount }{ $lot } good until { $day }: use first.
 supplies-units = units
 supplies-day = { $amount }{ $space }{ $unit } a day
@@ -472,7 +472,7 @@ page-alerts-your-lines = your lines
 page-alerts-as-tried = as tried
 page-alerts-alerts-replayed = Alerts, replayed
 page-alerts-proposals = Proposals
-page-alerts-cannot-be-replayed = What alerts these readings would have given is not told: { $why }.
+page-alerts-cannot-be-replayed = What alerts these readings would have given cannot be said: { $why }.
 page-alerts-below-alert-in-any-case = Below { $floor } there is always an alert, and it repeats. What was done but not logged is not counted.
 
 ## pages/outcomes
