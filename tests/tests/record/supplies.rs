@@ -178,7 +178,7 @@ fn what_expires_is_reported_and_not_counted_on() {
     assert!(later.stock.unwrap().batches[0].left_over > 50.0);
     let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     let lines = outlook_lines(&outlook, words, now).1.join("\n");
-    assert!(lines.contains("60 (lot L100) good until 20 Mar 2026; about 20 of it will not be used"), "{lines}");
+    assert!(lines.contains("60 (lot L100) good until 20 Mar 2026; about 20 of them will not be used"), "{lines}");
 }
 
 #[test]
