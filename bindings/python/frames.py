@@ -86,16 +86,14 @@ def replay(companion, times, *, occasion=eb.Occasion.LOOK):
 
 
 def page(answer):
-    """A page of the core as a frame: section, name, column, value and note of every figure, in the core's words."""
+    """A page of the core as a frame: section, name, value and note of every figure, in the core's words."""
     rows = []
     for section in answer.sections:
         for block in section.holds:
             if block.is_TABLE():
                 for row in block.rows:
-                    columns = block.columns if len(block.columns) == len(row.values) else [""] * len(row.values)
-                    for column, value in zip(columns, row.values):
-                        rows.append((section.heading or answer.heading, row.name, column, value, row.note))
-    return pd.DataFrame(rows, columns=["section", "name", "column", "value", "note"])
+                    rows += [(section.heading or answer.heading, row.name, value, row.note) for value in row.values]
+    return pd.DataFrame(rows, columns=["section", "name", "value", "note"])
 
 
 def review(companion, now, *, days=14, aims=eb.Aims.ADULT, without_compression_lows=False):
