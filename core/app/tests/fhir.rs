@@ -454,7 +454,7 @@ fn what_cannot_be_taken_is_found_with_its_place_and_reason() {
         (uncoded(json!({ "text": "a tablet" }), json!({ "value": 1, "unit": "tablet" })), 0),
         (uncoded(metformin, json!({ "value": 4, "unit": "U" })), 0),
     ] {
-        let (entries, report) = read(&bundle(&[resource.clone()]), &options()).unwrap();
+        let (entries, report) = read(&bundle(std::slice::from_ref(&resource)), &options()).unwrap();
         assert_eq!((entries.len(), report.left_out, report.others), (0, left_out, 1 - left_out), "{resource}");
         assert_eq!(report.counts.get(&F::InsulinUncoded).copied().unwrap_or_default(), left_out, "{resource}");
     }
