@@ -135,7 +135,7 @@ pub struct Wearer {
     /// How a needless treat weighs against a missed low.
     #[serde(rename = "caution")]
     pub treat_preference: TreatPreference,
-    /// Whether the wearer feels a low in time, mostly. Not feeling them makes a missed low weigh more ([`crate::prompt::Costs`]).
+    /// Whether the wearer feels a low in time, mostly. Not feeling them makes a missed low weigh more.
     #[serde(skip_serializing_if = "is_yes")]
     pub feels_lows: bool,
     /// Whether mostly nobody is near who could help. It makes a missed low weigh more.

@@ -137,7 +137,7 @@ impl Dynamics {
 
     /// Variance of the white part of a reading that came `spacing_minutes` after the last one, in (mg/dL)^2.
     ///
-    /// The fitted part is that of readings 5 minutes apart. From one minute to the next readings also jump by [`JITTER_SD_MG_DL`], which
+    /// The fitted part is that of readings 5 minutes apart. From one minute to the next readings also jump by `JITTER_SD_MG_DL`, which
     /// no slow error explains: without it each jump looks like pressure on the sensor or like a movement of glucose.
     #[must_use]
     pub fn white_variance(&self, spacing_minutes: f64) -> f64 {

@@ -72,7 +72,7 @@ impl Shown {
         Self { glucose: instrument.limit(beyond), beyond: Some(beyond) }
     }
 
-    /// Checks that the limit of what is too low or too high to measure lies on its side of [`Shown::LIMITS_MG_DL`].
+    /// Checks that the limit of what is too low or too high to measure lies on its side of `Shown::LIMITS_MG_DL`.
     ///
     /// # Errors
     /// [`Error::OutOfRange`].
