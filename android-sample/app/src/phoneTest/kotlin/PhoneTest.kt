@@ -380,6 +380,8 @@ class PhoneTest {
         step()
         val audio = context.getSystemService(AudioManager::class.java)
         audio.setStreamVolume(AudioManager.STREAM_ALARM, 5, 0)
+        assertTrue("not over a locked screen", Notices.areOff(context))
+        shadowOf(context).grantPermissions(Manifest.permission.USE_FULL_SCREEN_INTENT)
         assertTrue(!Notices.areOff(context))
         shadowOf(manager).setNotificationsEnabled(false)
         assertTrue(Notices.areOff(context))
