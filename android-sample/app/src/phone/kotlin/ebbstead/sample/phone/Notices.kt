@@ -111,7 +111,7 @@ object Notices {
     }
 
     /** Whether the phone lets what rings not be heard: held back or silenced, its alarms at no volume, or "do not disturb" without alarms. */
-    fun areOff(context: Context): Boolean {
+    fun areOff(context: Context, fillsScreen: Boolean = fillsScreen(context)): Boolean {
         val manager = manager(context)
         val silenced = manager.getNotificationChannel(LOUD)?.run { importance < NotificationManager.IMPORTANCE_HIGH || sound == null } == true
         val undisturbed = when (manager.currentInterruptionFilter) {
@@ -121,7 +121,7 @@ object Notices {
             else -> false
         }
         val volume = context.getSystemService(AudioManager::class.java).getStreamVolume(AudioManager.STREAM_ALARM)
-        return !manager.areNotificationsEnabled() || silenced || undisturbed || volume == 0 || !fillsScreen(context)
+        return !manager.areNotificationsEnabled() || silenced || undisturbed || volume == 0 || !fillsScreen
     }
 
     /** Whether what rings in the night may fill a locked screen. From Android 14 on that is allowed apart, and may be withdrawn. */
