@@ -210,6 +210,7 @@ impl Case<'_> {
         let unexplained = stays && (!insulin || not_lowering.is_some());
         let wants_ketones = unexplained && self.situation.sick.ketones.is_none();
         let ketones_in = Self::asks_ketones_in(reading.high_for_minutes);
+        let asks_now = wants_ketones && ketones_in <= 0.0;
         // Who looks when asked to comes to each time at which ketones are asked for. 5 to 60, so the cast is exact enough.
         let until_asked =
             |minutes: u16| if wants_ketones { minutes.min(ketones_in.max(5.0).ceil() as u16) } else { minutes };
@@ -218,13 +219,13 @@ impl Case<'_> {
                 .because(chance)
                 .with_cautions(&[Caution::NoDose])
                 .changing(&[Change::NewReadings])
-        } else if !checked && ((doubt && very_high) || unexplained) && !(wants_ketones && ketones_in <= 0.0) {
+        } else if !checked && ((doubt && very_high) || unexplained) && !asks_now {
             Answer::check(matter, Sentence::CheckHigh, Verdict::Hold)
                 .because(chance)
                 .with_cautions(&[Caution::NoDose])
                 .look(until_asked(15))
                 .changing(&[Change::MeterAbove { mg_dl: VERY_HIGH_MG_DL }, Change::NewReadings])
-        } else if wants_ketones && ketones_in <= 0.0 {
+        } else if asks_now {
             self.measure_ketones()
         } else if insulin && not_lowering.is_none() {
             hold(Sentence::HoldInsulinWorking, 30).with_cautions(&[Caution::DoNotStack]).changing(&[above])
