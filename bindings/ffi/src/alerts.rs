@@ -3,9 +3,8 @@
 use std::sync::Arc;
 
 use ebbstead_core::alerts::{self, Plan, State};
-use ebbstead_core::night::{self, Offer};
-use ebbstead_core::ringing;
-use ebbstead_core::sentences::alerts::alert_text;
+use ebbstead_core::night;
+use ebbstead_core::ringing::{self, Notice};
 use ebbstead_core::time::Moment as CoreMoment;
 use ebbstead_core::units::Glucose;
 use ebbstead_core::words::Words;
@@ -15,7 +14,6 @@ use crate::check::{Answer, Worked, work_out, work_out_shown};
 use crate::companion::Shared;
 use crate::error::{ApiError, ApiResult};
 use crate::mirror::mirrored_names;
-use crate::night::NightOffer;
 use crate::records::Moment;
 
 /// When to be alerted, in one part of the day. Amounts in mg/dL.
@@ -170,11 +168,6 @@ pub struct RingOffer {
 impl RingOffer {
     fn of(what: night::RingAnswer, words: Words) -> Self {
         Self { what: what.into(), text: what.text(words), opens: what.opens() }
-    }
-
-    fn fitting(of: alerts::AlertCause, offers: &[NightOffer], words: Words) -> Vec<Self> {
-        let offers: Vec<Offer> = offers.iter().map(|offer| offer.what.into()).collect();
-        Self::all(night::ring_answers(of, &offers), words)
     }
 
     fn all(answers: impl IntoIterator<Item = night::RingAnswer>, words: Words) -> Vec<Self> {
@@ -426,18 +419,18 @@ impl AlertsPart {
 
     fn said(rang: alerts::Rang, worked: Worked, words: Words) -> Ring {
         let alerts::Rang { at, ring: alerts::Ring { of, how, again, until, .. } } = rang;
-        let answer = worked.answer();
+        let Notice { title, text, answers, left } = Notice::of(of, &worked.prompt, &worked.said, words);
         Ring {
             at: at.into(),
             of: of.into(),
             how: how.into(),
             again,
             until: until.into(),
-            title: answer.said.verdict.clone(),
-            text: format!("{} {}", answer.said.sentence, alert_text(of, words)),
-            answers: RingOffer::fitting(of, &answer.offers, words),
-            left: RingOffer::all(night::left_answers(), words),
-            answer,
+            title,
+            text,
+            answers: RingOffer::all(answers, words),
+            left: RingOffer::all(left, words),
+            answer: worked.answer(),
         }
     }
 }

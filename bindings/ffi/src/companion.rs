@@ -281,6 +281,11 @@ impl Shared {
         *locked(&self.words) = words;
     }
 
+    pub(crate) fn settings_changed(&self, words: Words) {
+        self.speak(words);
+        self.notify(|watcher| watcher.settings_changed());
+    }
+
     pub(crate) fn can_ring(&self) -> bool {
         !self.alerts_off.load(Ordering::Relaxed)
     }

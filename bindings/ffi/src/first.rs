@@ -3,7 +3,6 @@
 use std::sync::Arc;
 
 use ebbstead_core::first::{self, Step};
-use ebbstead_core::wearer::Wearer;
 
 use crate::chart::all;
 use crate::companion::Shared;
@@ -11,7 +10,6 @@ use crate::error::ApiResult;
 use crate::form::{Filled, FormField, filled};
 use crate::mirror::mirrored_names;
 use crate::records::Moment;
-use crate::settings::SettingsPart;
 
 mirrored_names! {
     /// What only a phone can do.
@@ -96,37 +94,33 @@ impl FirstScreens {
     /// A step by its number, from 0, with what was filled in there.
     ///
     /// # Errors
-    /// As [`SettingsPart::wearer`].
+    /// As [`crate::SettingsPart::wearer`].
     pub fn step(&self, number: u32, filled_in: Filled) -> ApiResult<FirstScreen> {
         let wearer = self.shared.with(|log| log.wearer())?;
-        Ok(self.screen(Step::numbered(number as usize), filled_in, &wearer))
+        let step = Step::numbered(number as usize);
+        Ok(first::screen(step, &filled(filled_in), &wearer, self.has_health, self.shared.words()).into())
     }
 
     /// Keeps what was filled in, and goes on; where something cannot be taken, the step stays, with advice beside its field.
     ///
     /// # Errors
-    /// As [`SettingsPart::keep`]; nothing is kept then.
+    /// As [`crate::SettingsPart::keep`]; nothing is kept then.
     pub fn next(&self, number: u32, filled_in: Filled, now: Moment) -> ApiResult<FirstScreen> {
         let step = Step::numbered(number as usize);
-        let here = self.step(number, filled_in.clone())?;
-        if !here.can_go_on {
-            return Ok(here);
+        let filled_in = filled(filled_in);
+        let (screen, kept) =
+            self.shared.write(|log| first::next(step, &filled_in, log, self.has_health, now.try_into()?))?;
+        if let Some(words) = kept {
+            self.shared.settings_changed(words);
         }
-        if !step.settings().is_empty() {
-            let settings = SettingsPart { shared: Arc::clone(&self.shared) };
-            if settings.keep(filled_in, now)?.message.is_none() {
-                return Ok(here);
-            }
-        }
-        self.step(step.next().number() as u32, Filled::new())
+        Ok(screen.into())
     }
 }
 
-impl FirstScreens {
-    fn screen(&self, step: Step, filled_in: Filled, wearer: &Wearer) -> FirstScreen {
-        let first::Screen { step, title, place, parts, next, can_go_on } =
-            first::screen(step, &filled(filled_in), wearer, self.has_health, self.shared.words());
-        FirstScreen {
+impl From<first::Screen> for FirstScreen {
+    fn from(core: first::Screen) -> Self {
+        let first::Screen { step, title, place, parts, next, can_go_on } = core;
+        Self {
             step: step.number() as u32,
             title,
             place,

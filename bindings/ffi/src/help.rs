@@ -2,22 +2,25 @@
 
 use std::panic::catch_unwind;
 
+use ebbstead_core::help;
 use ebbstead_core::wearer::EMERGENCY_NUMBER;
-use ebbstead_core::words::ShellLabel;
 
+use crate::chart::all;
+use crate::mirror::mirrored_record;
 use crate::settings::spoken;
 
-/// A number to dial.
-#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
-pub struct HelpCall {
-    /// What to write on the button, the number in it.
-    pub text: String,
-    /// The number, as a phone dials it.
-    pub number: String,
+mirrored_record! {
+    /// A number to dial.
+    HelpCall = ebbstead_core::help::Call {
+        /// What to write on the button, the number in it.
+        text: String,
+        /// The number, as a phone dials it.
+        number: String,
+    }
 }
 
 /// The screen that calls. Show it from every other screen, in one tap.
-#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct HelpPage {
     /// Its name.
     pub heading: String,
@@ -31,13 +34,20 @@ pub struct HelpPage {
     pub back: String,
 }
 
+impl From<help::Page> for HelpPage {
+    fn from(core: help::Page) -> Self {
+        let help::Page { heading, when, meanwhile, calls, back } = core;
+        Self { heading, when, meanwhile, calls: all(calls), back }
+    }
+}
+
 /// The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
 /// cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in
 /// English. It cannot fail: where nothing else could be said, it has the number alone.
 #[uniffi::export]
 // By value: the generated code hands over owned strings.
 pub fn help_page(language: String, emergency: Option<String>, contact: Option<String>) -> HelpPage {
-    sure_page(emergency.as_deref(), || page(&language, emergency.as_deref(), contact.as_deref()))
+    sure_page(emergency.as_deref(), || help::page(emergency.as_deref(), contact.as_deref(), spoken(&language)).into())
 }
 
 /// A page, or, whatever made it panic, the number.
@@ -52,30 +62,6 @@ fn sure_page(emergency: Option<&str>, page: impl FnOnce() -> HelpPage + std::pan
             back: "OK".to_owned(),
         }
     })
-}
-
-fn page(language: &str, emergency: Option<&str>, contact: Option<&str>) -> HelpPage {
-    let words = spoken(language);
-    let label = |label| words.shell_label(label).to_owned();
-    let call = |name: ShellLabel, number: &str| HelpCall {
-        text: format!("{} {number}", words.shell_label(name)),
-        number: dialled(number),
-    };
-    let calls = std::iter::once(call(ShellLabel::CallEmergency, emergency.unwrap_or(EMERGENCY_NUMBER)))
-        .chain(contact.map(|number| call(ShellLabel::CallContact, number)));
-    HelpPage {
-        heading: words.marked(words.shell_label(ShellLabel::GetHelp)),
-        when: label(ShellLabel::HelpNow),
-        meanwhile: label(ShellLabel::HelpMeanwhile),
-        calls: calls.collect(),
-        back: label(ShellLabel::Back),
-    }
-}
-
-/// As a phone dials it. A zero in brackets is for callers at home: after a country's code it is left out.
-fn dialled(number: &str) -> String {
-    let number = if number.starts_with('+') { number.replace("(0)", "") } else { number.to_owned() };
-    number.chars().filter(|one| one.is_ascii_digit() || *one == '+').collect()
 }
 
 #[cfg(test)]

@@ -2,17 +2,17 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::night::{self, LOOK_AFTER_ROLLING_MINUTES, Look};
-use ebbstead_core::prompting::{self, Answered, Around};
+use ebbstead_core::alerts::State;
+use ebbstead_core::night::{self, Look};
+use ebbstead_core::prompting::{self, Answered, Around, Change, MeterAsked};
 use ebbstead_core::time::Moment as CoreMoment;
-use ebbstead_core::words::ShellLabel;
-use ebbstead_core::{entries, log};
+use ebbstead_core::{Error, Result};
 
 use crate::alerts;
 use crate::chart::{Chart, all};
-use crate::check::{Question, Worked, work_out_shown};
+use crate::check::{Worked, work_out_shown};
 use crate::companion::Shared;
-use crate::error::{ApiError, ApiResult};
+use crate::error::ApiResult;
 use crate::form::FormField;
 use crate::mirror::{mirrored_both_ways, mirrored_record};
 use crate::prompt::Verdict;
@@ -228,6 +228,19 @@ pub struct PromptState {
     pub woken: Option<Moment>,
 }
 
+impl TryFrom<PromptState> for prompting::State {
+    type Error = Error;
+    fn try_from(here: PromptState) -> Result<Self> {
+        let PromptState { noted, meter, alerts: _, at_night, left_night, woken } = here;
+        let woken = woken.map(TryInto::try_into).transpose()?;
+        Ok(Self {
+            noted: noted.map(Into::into),
+            meter: meter.map(|FormField { value, advice, .. }| MeterAsked { typed: value, advice }),
+            look: Look { at_night, left_night, woken },
+        })
+    }
+}
+
 /// The screen with a prompt.
 #[derive(Clone, Debug, PartialEq, uniffi::Record)]
 pub struct PromptScreen {
@@ -264,8 +277,9 @@ impl PromptScreens {
     /// # Errors
     /// [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
     pub fn unasked(&self, state: PromptState, now: Moment) -> ApiResult<PromptScreen> {
-        let look = self.look(&state, prompting::Tap::Look, now)?;
-        let screen = self.screen(None, state.clone(), look, String::new())?;
+        let (before, alerts, now) = self.before(state.clone(), now)?;
+        let look = self.shared.ask(|log| before.look.after(prompting::Tap::Look, log, &alerts, now))?;
+        let screen = self.screen(None, prompting::State { look, ..before }, None, String::new())?;
         // Nothing was shown yet that a ring or the hour could change.
         Ok(PromptScreen { state, ..screen })
     }
@@ -275,39 +289,10 @@ impl PromptScreens {
     /// # Errors
     /// As [`crate::CheckPart::show`].
     pub fn tapped(&self, tap: PromptTap, state: PromptState, now: Moment) -> ApiResult<PromptScreen> {
-        let can_undo = state.noted.as_ref().is_some_and(|noted| noted.undo.is_some());
-        let core = prompting::Tap::from(tap).counted(can_undo);
-        let tap = PromptTap::from(core);
-        let look = self.look(&state, core, now)?;
-        let question = question(now, look, core.feels().map(Into::into));
-        let kept = PromptState {
-            noted: state.noted.filter(|_| core.keeps_message()),
-            meter: state.meter.filter(|_| core.keeps_meter()),
-            ..state
-        };
-        match tap {
-            PromptTap::AskMeter => {
-                self.asked(question, PromptState { meter: Some(self.meter("", None)), ..kept }, look)
-            }
-            PromptTap::Undo => {
-                let words = self.shared.words();
-                let undone = self.shared.change(|log| entries::undo(log, now.try_into()?, words));
-                let noted = Noted { text: undone.unwrap_or_else(ApiError::advice), undo: None };
-                self.asked(question, PromptState { noted: Some(noted), ..kept }, look)
-            }
-            PromptTap::Feel { .. } => self.asked_and_noted(question, core.notes(), kept, look),
-            _ => match core.notes() {
-                None => self.asked(question, kept, look),
-                Some(done) => {
-                    let noted = self.note(done, now);
-                    let screen = self.asked(question, PromptState { noted: Some(noted), ..kept }, look)?;
-                    if tap == PromptTap::RolledOver {
-                        self.look_after_rolling(question)?;
-                    }
-                    Ok(screen)
-                }
-            },
-        }
+        let kept = state.alerts.clone();
+        let (before, alerts, now) = self.before(state, now)?;
+        let step = self.shared.ask(|log| before.tapped(tap.into(), log, &alerts, now))?;
+        self.after(step, now, kept)
     }
 
     /// The screen after it was typed what the meter shows: a check in the wearer's unit, noted and answered. What cannot be taken stays in
@@ -316,114 +301,70 @@ impl PromptScreens {
     /// # Errors
     /// As [`PromptScreens::tapped`].
     pub fn metered(&self, typed: &str, state: PromptState, now: Moment) -> ApiResult<PromptScreen> {
-        let look = self.look(&state, prompting::Tap::AskMeter, now)?;
-        let question = question(now, look, None);
-        match self.shared.words().read_meter(typed) {
-            Err(error) => {
-                let advice = self.shared.refused(&error).advice();
-                let meter = Some(self.meter(typed, Some(advice)));
-                self.asked(question, PromptState { noted: None, meter, ..state }, look)
-            }
-            Ok(shown) => {
-                let question = Question {
-                    meter_mg_dl: Some(shown.glucose.mg_dl()),
-                    meter_beyond: shown.beyond.map(Into::into),
-                    ..question
-                };
-                self.asked_and_noted(question, Some(night::Done::Checked(shown)), state, look)
-            }
-        }
+        let kept = state.alerts.clone();
+        let (before, alerts, now) = self.before(state, now)?;
+        let words = self.shared.words();
+        let step = self.shared.ask(|log| before.metered(typed, log, &alerts, now, words))?;
+        self.after(step, now, kept)
     }
 }
 
 impl PromptScreens {
-    fn look(&self, state: &PromptState, tap: prompting::Tap, now: Moment) -> ApiResult<Look> {
+    /// What goes on from `state`: that, what rang, and now.
+    fn before(&self, state: PromptState, now: Moment) -> ApiResult<(prompting::State, State, CoreMoment)> {
         let refused = |error| self.shared.refused(&error);
-        let woken = state.woken.map(CoreMoment::try_from).transpose().map_err(refused)?;
-        let now = CoreMoment::try_from(now).map_err(refused)?;
-        let before = Look { at_night: state.at_night, left_night: state.left_night, woken };
         let alerts = alerts::read(state.alerts.as_deref());
-        self.shared.ask(|log| before.after(tap, log, &alerts, now))
+        Ok((state.try_into().map_err(refused)?, alerts, now.try_into().map_err(refused)?))
     }
 
-    /// The answer comes first: it must not wait for, or fail with, a log that cannot be written.
-    fn asked_and_noted(
-        &self,
-        question: Question,
-        done: Option<night::Done>,
-        state: PromptState,
-        look: Look,
-    ) -> ApiResult<PromptScreen> {
-        let worked = work_out_shown(&self.shared, question)?;
-        let noted = done.map(|done| self.note(done, question.now));
-        self.screen(Some(worked), PromptState { noted, meter: None, ..state }, look, clock(question.now))
-    }
-
-    fn asked(&self, question: Question, state: PromptState, look: Look) -> ApiResult<PromptScreen> {
-        let worked = work_out_shown(&self.shared, question)?;
-        self.screen(Some(worked), state, look, clock(question.now))
-    }
-
-    /// What could not be kept was still done: the advice says what stands.
-    fn note(&self, done: night::Done, now: Moment) -> Noted {
+    /// Does what a tap asks for, in its order, and lays the screen out.
+    fn after(&self, step: prompting::Step, now: CoreMoment, alerts: Option<String>) -> ApiResult<PromptScreen> {
+        let prompting::Step { before, question, after, look_at, mut state } = step;
         let words = self.shared.words();
-        let kept: ApiResult<log::Entry> = self.shared.change(|log| night::note(log, done, now.try_into()?));
-        match kept {
-            Ok(entry) => Noted {
-                text: entries::confirmation(&entry, ShellLabel::Kept, words),
-                undo: Some(words.shell_label(ShellLabel::UndoLast).to_owned()),
-            },
-            Err(refused) => Noted { text: refused.advice(), undo: None },
+        let changed = |change: Change| {
+            // What could not be kept was still done: the advice says what stands.
+            let made = self.shared.change(|log| change.make(log, now, words));
+            made.unwrap_or_else(|refused| prompting::Noted { text: refused.advice(), undo: None })
+        };
+        let noted = before.map(changed);
+        let worked = work_out_shown(&self.shared, question.into())?;
+        state.noted = after.map(changed).or(noted).or(state.noted);
+        if let Some(at) = look_at {
+            self.shared.set_due(Some(Due { at: at.into(), occasion: question.occasion.into() }));
         }
+        self.screen(Some(worked), state, alerts, now.clock())
     }
 
-    fn look_after_rolling(&self, question: Question) -> ApiResult<()> {
-        let at: CoreMoment = question.now.try_into().map_err(|error| self.shared.refused(&error))?;
-        let at = at.plus_minutes(LOOK_AFTER_ROLLING_MINUTES).into();
-        self.shared.set_due(Some(Due { at, occasion: question.occasion }));
-        Ok(())
-    }
-
-    fn meter(&self, typed: &str, advice: Option<String>) -> FormField {
-        prompting::meter(typed, advice, self.shared.words()).into()
-    }
-
-    fn screen(&self, worked: Option<Worked>, state: PromptState, look: Look, clock: String) -> ApiResult<PromptScreen> {
-        let at_night = look.at_night == Some(true);
+    fn screen(
+        &self,
+        worked: Option<Worked>,
+        state: prompting::State,
+        alerts: Option<String>,
+        clock: String,
+    ) -> ApiResult<PromptScreen> {
+        let prompting::State { noted, meter, look: Look { at_night, left_night, woken } } = state;
+        let at_night = at_night == Some(true);
         let around = Around {
             at_night,
             is_read_only: self.shared.with(|log| Ok(log.is_read_only()))?,
             alerts_off: !self.shared.can_ring(),
             damage: self.shared.damage(),
-            noted: state.noted.clone().map(Into::into),
+            noted: noted.clone(),
+            meter,
         };
-        let words = self.shared.words();
         let offers = worked.as_ref().map(|worked| night::offers(&worked.prompt)).unwrap_or_default();
         let answered =
             worked.as_ref().map(|Worked { prompt, said, chart, .. }| Answered { prompt, said, chart, offers: &offers });
-        let prompting::Screen { title, parts, pinned } = prompting::screen(answered, around, words);
-        let label = |label| words.shell_label(label).to_owned();
-        let Look { left_night, woken, .. } = look;
-        let state = PromptState { at_night: Some(at_night), left_night, woken: woken.map(Into::into), ..state };
-        Ok(PromptScreen {
-            title,
-            at_night,
-            clock,
-            parts: all(parts),
-            pinned: all(pinned),
-            state,
-            keep: label(ShellLabel::Add),
-            leave: label(ShellLabel::Cancel),
-            back: label(ShellLabel::Back),
-        })
+        let prompting::Screen { title, parts, pinned, meter, keep, leave, back } =
+            prompting::screen(answered, around, self.shared.words());
+        let state = PromptState {
+            noted: noted.map(Into::into),
+            meter: meter.map(Into::into),
+            alerts,
+            at_night: Some(at_night),
+            left_night,
+            woken: woken.map(Into::into),
+        };
+        Ok(PromptScreen { title, at_night, clock, parts: all(parts), pinned: all(pinned), state, keep, leave, back })
     }
-}
-
-fn question(now: Moment, look: Look, feels: Option<Symptom>) -> Question {
-    Question { now, occasion: look.occasion().into(), feels, meter_mg_dl: None, meter_beyond: None }
-}
-
-/// The hour and minute; a time that cannot be was refused before.
-fn clock(now: Moment) -> String {
-    CoreMoment::try_from(now).map(CoreMoment::clock).unwrap_or_default()
 }

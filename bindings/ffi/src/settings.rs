@@ -252,7 +252,7 @@ impl SettingsPart {
         let filled_in = filled(filled_in);
         let (form, kept) = self.shared.write(|log| settings::keep(log, &filled_in, now.try_into()?))?;
         let message = kept.map(|words| {
-            self.speak(words);
+            self.shared.settings_changed(words);
             words.shell_label(ShellLabel::Kept).to_owned()
         });
         Ok(FormAnswer { form: form.into(), page: None, message })
@@ -275,14 +275,7 @@ impl SettingsPart {
             log.set_wearer(&wearer, now.try_into()?)?;
             Ok(Words::of(&wearer))
         })?;
-        self.speak(words);
+        self.shared.settings_changed(words);
         Ok(())
-    }
-}
-
-impl SettingsPart {
-    fn speak(&self, words: Words) {
-        self.shared.speak(words);
-        self.shared.notify(|watcher| watcher.settings_changed());
     }
 }

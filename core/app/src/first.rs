@@ -1,6 +1,9 @@
 //! The first start: what must not be assumed is asked for, a step at a time, and nothing else.
 
+use crate::error::Result;
 use crate::forms::{Field, Filled, settings};
+use crate::store::Log;
+use crate::time::Moment;
 use crate::wearer::Wearer;
 use crate::words::{ShellLabel, Words};
 
@@ -156,6 +159,32 @@ pub fn screen(step: Step, filled: &Filled, before: &Wearer, has_health: bool, wo
         next: label(next),
         can_go_on: step != Step::Own || filled.contains_key(settings::UNIT),
     }
+}
+
+/// Keeps what was filled in on a step, and goes on; where something cannot be taken, the step stays, with advice beside its field. Gives in
+/// whose words it is, if anything was kept.
+///
+/// # Errors
+/// Those of reading and writing the log; nothing is kept then.
+pub fn next(
+    step: Step,
+    filled: &Filled,
+    log: &mut Log,
+    has_health: bool,
+    now: Moment,
+) -> Result<(Screen, Option<Words>)> {
+    let wearer = log.wearer()?;
+    let here = screen(step, filled, &wearer, has_health, Words::of(&wearer));
+    if !here.can_go_on {
+        return Ok((here, None));
+    }
+    let mut words = Words::of(&wearer);
+    let mut kept = None;
+    if !step.settings().is_empty() {
+        let (_, Some(own)) = crate::settings::keep(log, filled, now)? else { return Ok((here, None)) };
+        (words, kept) = (own, Some(own));
+    }
+    Ok((screen(step.next(), &Filled::new(), &log.wearer()?, has_health, words), kept))
 }
 
 #[cfg(test)]

@@ -17,6 +17,7 @@
 //! | [`record_pages`] | the record's pages: what is filled in there, and what comes of what is pressed |
 //! | [`copies`] | the whole log on its way: written, sealed, another one merged |
 //! | [`health`] | the phone's health store as a source |
+//! | [`help`] | whom to call |
 //! | [`glance`] | what a widget shows, minute by minute |
 //! | [`entries`] | what a person adds to a log or puts right in it, by a form |
 //! | [`log_screen`] | the screen with the log: its order, and what a tap does |
@@ -30,6 +31,7 @@ mod fhir_export;
 pub mod first;
 pub mod glance;
 pub mod health;
+pub mod help;
 pub mod import;
 pub mod log_screen;
 pub mod night;

@@ -1,10 +1,14 @@
-//! The screen with a prompt, by day and after waking: what stands on it and in which order, what can be tapped, and what a tap notes. One
+//! The screen with a prompt, by day and after waking: what stands on it and in which order, what can be tapped, and what a tap does. One
 //! place for every shell that shows one.
+
+mod state;
+
+pub use state::{Change, MeterAsked, State, Step};
 
 use crate::chart::Chart;
 use crate::forms::{Field, Takes};
 use crate::log::Symptom;
-use crate::night::{Done, Offer};
+use crate::night::Offer;
 use crate::prompt::{Prompt, Verdict};
 use crate::words::{Label, Lead, ShellLabel, Words};
 
@@ -135,44 +139,6 @@ pub enum Tap {
     AllowAlerts,
 }
 
-impl Tap {
-    /// What it notes.
-    #[must_use]
-    pub const fn notes(self) -> Option<Done> {
-        match self {
-            Self::Treated => Some(Done::Treated(None)),
-            Self::RolledOver => Some(Done::RolledOver),
-            Self::Feel(felt) => Some(Done::Feels(felt)),
-            _ => None,
-        }
-    }
-
-    /// What the wearer feels.
-    #[must_use]
-    pub const fn feels(self) -> Option<Symptom> {
-        if let Self::Feel(felt) = self { Some(felt) } else { None }
-    }
-
-    /// The tap that counts, where something can be taken back (`can_undo`) or not: half asleep, one taps twice, and the second "undo" would
-    /// take back what was noted before.
-    #[must_use]
-    pub const fn counted(self, can_undo: bool) -> Self {
-        if matches!(self, Self::Undo) && !can_undo { Self::Refresh } else { self }
-    }
-
-    /// Whether what was said about the tap before stays.
-    #[must_use]
-    pub const fn keeps_message(self) -> bool {
-        matches!(self, Self::Refresh | Self::LeaveMeter)
-    }
-
-    /// Whether the field for the meter stays as it was.
-    #[must_use]
-    pub const fn keeps_meter(self) -> bool {
-        matches!(self, Self::Refresh)
-    }
-}
-
 /// A thing to tap.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Button {
@@ -239,6 +205,14 @@ pub struct Screen {
     pub parts: Vec<Part>,
     /// Always under the thumb.
     pub pinned: Vec<Button>,
+    /// While it is asked what the meter shows: the field, over the rest of the screen.
+    pub meter: Option<Field>,
+    /// Under that field: on the button that notes what the meter shows.
+    pub keep: String,
+    /// On the one that leaves it.
+    pub leave: String,
+    /// In the night: on what leaves it.
+    pub back: String,
 }
 
 /// What is shown: an answer, with what can be answered to it.
@@ -267,12 +241,14 @@ pub struct Around {
     pub damage: Option<String>,
     /// What became of the last tap.
     pub noted: Option<Noted>,
+    /// While it is asked what the meter shows.
+    pub meter: Option<MeterAsked>,
 }
 
 /// Lays the screen out; without an answer, before anything was asked. At night the chart and the reasons are left out.
 #[must_use]
 pub fn screen(answered: Option<Answered>, around: Around, words: Words) -> Screen {
-    let Around { at_night, is_read_only, alerts_off, damage, noted } = around;
+    let Around { at_night, is_read_only, alerts_off, damage, noted, meter } = around;
     let label = |label| words.shell_label(label).to_owned();
     let press = |name, tap| Part::Press(Button { tap, text: label(name), is_main: false });
     let said = answered.map(|answered| answered.said);
@@ -308,7 +284,15 @@ pub fn screen(answered: Option<Answered>, around: Around, words: Words) -> Scree
         parts.push(Part::Text(words.marked(words.shell_label(ShellLabel::NoMedicalDevice))));
     }
     let title = label(if at_night { ShellLabel::ScreenNight } else { ShellLabel::ScreenNow });
-    Screen { title, parts, pinned: pinned(answered, at_night, words) }
+    Screen {
+        title,
+        parts,
+        pinned: pinned(answered, at_night, words),
+        meter: meter.map(|asked| meter_field(asked, words)),
+        keep: label(ShellLabel::Add),
+        leave: label(ShellLabel::Cancel),
+        back: label(ShellLabel::Back),
+    }
 }
 
 fn items(name: Option<&String>, items: impl Iterator<Item = String>) -> Option<Part> {
@@ -355,16 +339,16 @@ fn pinned(answered: Option<Answered>, at_night: bool, words: Words) -> Vec<Butto
     offered.chain([low, help]).collect()
 }
 
-/// Asks what the meter shows; `advice` says why what was typed cannot be taken.
-#[must_use]
-pub fn meter(typed: &str, advice: Option<String>, words: Words) -> Field {
+/// Asks what the meter shows.
+fn meter_field(asked: MeterAsked, words: Words) -> Field {
+    let MeterAsked { typed, advice } = asked;
     Field {
         id: METER,
         over: None,
         name: words.shell_label(ShellLabel::MeterShows).to_owned(),
         unit: words.unit().code().to_owned(),
         takes: Takes::Number,
-        value: typed.to_owned(),
+        value: typed,
         note: None,
         advice,
     }

@@ -3,11 +3,14 @@
 use crate::alerts::{AlertCause, Rang, Ring, State};
 use crate::error::Result;
 use crate::log::Reading;
-use crate::night;
-use crate::prompt::{Occasion, Question};
+use crate::night::{self, RingAnswer};
+use crate::prompt::{Occasion, Prompt, Question};
+use crate::prompting::Said;
+use crate::sentences::alerts::alert_text;
 use crate::store::Log;
 use crate::time::{HOUR_MS, MINUTE_MS, Moment};
 use crate::wearer::{Plan, Wearer};
+use crate::words::Words;
 
 /// How far back readings matter to an alert: the longest delay of a high, and a lost signal's last alert.
 const LOOKS_BACK_MS: i64 = 8 * HOUR_MS;
@@ -106,6 +109,32 @@ fn for_whom(log: &Log, ring: Ring, at: Moment, wearer: &Wearer) -> Result<Ring> 
 pub const fn question(now: Moment, at_night: bool) -> Question {
     let occasion = if at_night { Occasion::Wake } else { Occasion::Look };
     Question { now, occasion, feels: None, meter: None }
+}
+
+/// What a notification says of what rang.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Notice {
+    /// What to do.
+    pub title: String,
+    /// The sentence, and what was crossed.
+    pub text: String,
+    /// The answers on it, the one that it asks for first.
+    pub answers: Vec<RingAnswer>,
+    /// The answers once it has stopped by itself.
+    pub left: Vec<RingAnswer>,
+}
+
+impl Notice {
+    /// Words what rang, with what was answered to [`question`].
+    #[must_use]
+    pub fn of(rang: AlertCause, prompt: &Prompt, said: &Said, words: Words) -> Self {
+        Self {
+            title: said.verdict.clone(),
+            text: format!("{} {}", said.sentence, alert_text(rang, words)),
+            answers: night::ring_answers(rang, &night::offers(prompt)),
+            left: night::left_answers().to_vec(),
+        }
+    }
 }
 
 /// The readings that matter to an alert.

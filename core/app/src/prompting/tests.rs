@@ -1,9 +1,8 @@
 use super::*;
 use crate::engine::{self, Learnt};
-use crate::log::{Entry, EntryKind, History, MeterCheck, Reading, Source};
-use crate::night::{note, offers};
+use crate::log::{History, MeterCheck, Reading};
+use crate::night::offers;
 use crate::prompt::{Occasion, Question};
-use crate::store::Log;
 use crate::time::Moment;
 use crate::units::Glucose;
 use crate::wearer::Wearer;
@@ -105,40 +104,11 @@ fn the_answer_stands_above_everything_and_cautions_are_never_folded() {
 }
 
 #[test]
-fn a_tap_notes_what_it_says_and_no_other_does() {
-    let mut log = Log::in_memory(now()).unwrap();
-    let all = [
-        Tap::Look,
-        Tap::Refresh,
-        Tap::AskMeter,
-        Tap::LeaveMeter,
-        Tap::Treated,
-        Tap::RolledOver,
-        Tap::Feel(Symptom::FeelsHigh),
-        Tap::Undo,
-        Tap::Before,
-        Tap::Help,
-        Tap::AllowAlerts,
-    ];
-    for done in all.into_iter().filter_map(Tap::notes) {
-        note(&mut log, done, now()).unwrap();
-    }
-    let noted: Vec<Entry> = log.current(now(), now()).unwrap();
-    assert!(noted.iter().all(|entry| entry.source == Source::by_hand()));
-    assert_eq!(noted.len(), 3);
-    assert!(noted.iter().any(|entry| entry.what == EntryKind::Symptom { felt: Symptom::FeelsHigh }));
-    assert_eq!(all.into_iter().filter(|tap| tap.keeps_message()).collect::<Vec<_>>(), [Tap::Refresh, Tap::LeaveMeter]);
-}
-
-#[test]
-fn undo_counts_where_it_is_offered() {
-    assert_eq!([true, false].map(|offered| Tap::Undo.counted(offered)), [Tap::Undo, Tap::Refresh]);
-    assert_eq!([true, false].map(|offered| Tap::Treated.counted(offered)), [Tap::Treated; 2]);
-}
-
-#[test]
 fn the_meters_field_keeps_what_was_typed_and_says_what_is_wrong_with_it() {
-    let field = meter("1000", Some("too much".to_owned()), Words::of(&Wearer::default()));
+    let field = meter_field(
+        MeterAsked { typed: "1000".to_owned(), advice: Some("too much".to_owned()) },
+        Words::of(&Wearer::default()),
+    );
     assert_eq!(
         (field.id, &*field.value, &*field.unit, field.advice.as_deref()),
         (METER, "1000", "mg/dL", Some("too much"))
