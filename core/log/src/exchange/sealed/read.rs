@@ -250,7 +250,8 @@ fn each_line(
 }
 
 fn parsed<'l, T: Deserialize<'l>>(line: &'l [u8]) -> Option<T> {
-    serde_json::from_slice(line).ok()
+    // As text, as the store reads what it keeps: one reader of entries in the program and not two.
+    serde_json::from_str(std::str::from_utf8(line).ok()?).ok()
 }
 
 fn damaged(named: &Path, what: &str) -> Error {

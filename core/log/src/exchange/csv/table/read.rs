@@ -254,7 +254,8 @@ fn what<'r>(cell: &impl Fn(usize) -> &'r str) -> std::result::Result<EntryKind, 
     if let Some(name) = text_field(kind) {
         put(name, unguarded(cell(at::TEXT)).into());
     }
-    let what: EntryKind = serde_json::from_value(Value::Object(fields)).map_err(|_| Trouble::Said)?;
+    // As text, as the store reads what it keeps: one reader of entries in the program and not two.
+    let what: EntryKind = serde_json::from_str(&Value::Object(fields).to_string()).map_err(|_| Trouble::Said)?;
     match what {
         EntryKind::Import { .. } => Err(Trouble::Said),
         what => Ok(what.into_precision()),
