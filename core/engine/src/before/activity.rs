@@ -19,11 +19,13 @@
 use serde::{Deserialize, Serialize};
 
 use super::chance::Chance;
+use super::driving::{RULES, back_to_normal};
 use super::{FALLING, Facts, First, LONGEST_MINUTES, Measured, Missing, NowFirst, check_length};
 use crate::body::alcohol::Alcohol;
 use crate::body::sick::{HIGH_MMOL_L, MOST_KETONES_MMOL_L, RAISED_MMOL_L, SickDay};
 use crate::error::{Error, Quantity, Result};
 use crate::log::{Effort, InsulinKind};
+use crate::prompt::Sentence;
 use crate::time::Moment;
 use crate::wearer::LOW_LINE_MG_DL;
 
@@ -109,6 +111,8 @@ pub enum StartMoving {
     NotWithKetones,
     /// Not while ill or vomiting.
     NotWhileIll,
+    /// Not right after a low.
+    WaitAfterLow,
     /// Check with a meter first.
     CheckFirst,
     /// Below where all published ranges begin: carbohydrate, then wait until above.
@@ -224,9 +228,9 @@ pub fn activity(facts: &Facts<'_>, plan: Planned) -> Result<BeforeActivity> {
     // Movement makes what is left of it lower more and sooner, so all of it counts.
     let insulin = facts.insulin_reaches_low(LONGEST_MINUTES);
     let missing = facts.missing(minutes).or_else(|| insulin.then_some(Missing::InsulinToCome));
-    let start = start(facts, &plan, measured, &sick, insulin);
     let risk = risk(facts);
     let (_, from, to) = RANGES[risk.map_or(0, |risk| risk as usize)];
+    let start = start(facts, &plan, measured, &sick, insulin, from);
     Ok(BeforeActivity {
         at: facts.now(),
         kind,
@@ -248,7 +252,14 @@ pub fn activity(facts: &Facts<'_>, plan: Planned) -> Result<BeforeActivity> {
     })
 }
 
-fn start(facts: &Facts<'_>, plan: &Planned, measured: Option<Measured>, sick: &SickDay, insulin: bool) -> StartMoving {
+fn start(
+    facts: &Facts<'_>,
+    plan: &Planned,
+    measured: Option<Measured>,
+    sick: &SickDay,
+    insulin: bool,
+    from_mg_dl: f64,
+) -> StartMoving {
     let severe = facts.lowest_of_a_day().is_some_and(|one| one <= SEVERE_MG_DL) || facts.had_severe_signs();
     let ketones = plan.ketones_mmol_l;
     match (facts.first().map(|first| first.what), measured) {
@@ -261,7 +272,11 @@ fn start(facts: &Facts<'_>, plan: &Planned, measured: Option<Measured>, sick: &S
         _ if severe => StartMoving::NotAfterSevereLow,
         _ if ketones.is_some_and(|one| one >= KETONES_NONE) => StartMoving::NotWithKetones,
         _ if sick.ill.is_some() => StartMoving::NotWhileIll,
+        _ if back_to_normal(facts, &RULES[0]).is_some() => StartMoving::WaitAfterLow,
         (_, None) => StartMoving::CheckFirst,
+        _ if facts.first_before_driving().is_some_and(|first| first.sentence == Sentence::CheckInsulin) => {
+            StartMoving::CheckFirst
+        }
         // What a check was asked for because of a high is answered below, by ketones.
         (Some(NowFirst::Check), Some(one)) if !one.by_meter && facts.goes_by(&one) <= KETONES_ABOVE => {
             StartMoving::CheckFirst
@@ -272,6 +287,10 @@ fn start(facts: &Facts<'_>, plan: &Planned, measured: Option<Measured>, sick: &S
             }
             // In range and falling: carbohydrate before it is needed (Moser et al. 2020, tables by trend, from memory).
             StartMoving::Can | StartMoving::MayRise if falls(facts) => StartMoving::SmallFirst,
+            // Below the range for this risk of lows, carbohydrate first.
+            StartMoving::Can if plan.kind == Movement::Endurance && facts.goes_by(&one) < from_mg_dl => {
+                StartMoving::SmallFirst
+            }
             start => start,
         },
     }

@@ -58,8 +58,11 @@ pub enum RuleSource {
     DvlaInf294,
 }
 
+/// Chances up to so far ahead need no half day of readings, in minutes.
+const HOUR_MINUTES: f64 = 60.0;
+
 /// The rules that are known.
-const RULES: [RoadRule; 1] = [RoadRule {
+pub(super) const RULES: [RoadRule; 1] = [RoadRule {
     country: Country::UNITED_KINGDOM,
     eat_at_mmol_l: 5.0,
     not_below_mmol_l: 4.0,
@@ -137,12 +140,14 @@ pub fn driving(facts: &Facts<'_>, minutes: f64) -> Result<BeforeDriving> {
     let insulin = insulin_to_come(facts, minutes);
     let missing = facts.missing(minutes).or_else(|| insulin.then_some(Missing::InsulinToCome));
     let chance = facts.ahead.and_then(|ahead| ahead.by(minutes));
+    // A longer drive is no safer than its first hour, which is known from less.
+    let likely = chance.or_else(|| facts.ahead.and_then(|ahead| ahead.by(minutes.min(HOUR_MINUTES))));
     Ok(BeforeDriving {
         at: facts.now(),
         minutes,
         country: facts.wearer.country,
         rule,
-        drive: drive(facts, rule.as_ref(), measured, chance, insulin),
+        drive: drive(facts, rule.as_ref(), measured, likely, insulin),
         first: facts.first_before_driving(),
         measured,
         chance: chance.filter(|_| missing.is_none()),
@@ -166,14 +171,13 @@ fn drive(
 ) -> Drive {
     // The figures of the one rule that is known stand in for what nobody should need a rule for.
     let careful = rule.unwrap_or(&RULES[0]);
-    let low = |mg_dl: f64| shown_mmol_l(mg_dl) < careful.not_below_mmol_l || mg_dl < facts.wearer.low_line.mg_dl();
     let first = facts.first().map(|first| first.what);
     if first == Some(NowFirst::Help) {
         return Drive::Help;
     }
     // A low that was treated just now is waited for.
-    let is_low = measured.is_some_and(|one| low(facts.goes_by(&one)));
-    let treats = first == Some(NowFirst::Treat) || is_low && facts.prompt.sentence != Sentence::HoldRescueWorking;
+    let low = measured.is_some_and(|one| is_low(facts, careful, facts.goes_by(&one)));
+    let treats = first == Some(NowFirst::Treat) || low && facts.prompt.sentence != Sentence::HoldRescueWorking;
     if facts.feels_low() || treats {
         return Drive::DoNot;
     }
@@ -184,7 +188,12 @@ fn drive(
     let Some(measured) = measured else { return Drive::CheckFirst };
     let check = first == Some(NowFirst::Check);
     // No meter answers for ketones.
-    let ketones_first = check && facts.prompt.sentence == Sentence::CheckKetones;
+    let ahead = facts.first_before_driving().map(|first| first.sentence);
+    let ketones_first = ahead == Some(Sentence::CheckKetones);
+    // Nor for an amount of insulin that may be a slip.
+    if ahead == Some(Sentence::CheckInsulin) {
+        return Drive::CheckFirst;
+    }
     if check && !ketones_first && !measured.by_meter {
         return Drive::CheckFirst;
     }
@@ -196,9 +205,7 @@ fn drive(
     if ketones_first || sick.ill.is_some() || sick.ketones_now().is_some_and(|mmol_l| mmol_l >= RAISED_MMOL_L) {
         return Drive::SickDayFirst;
     }
-    if let Some(until) = back_to_normal(facts, careful, low).map(|since| since.plus_minutes(careful.after_low_minutes))
-        && until.is_after(facts.now())
-    {
+    if let Some(until) = back_to_normal(facts, careful) {
         return Drive::WaitAfterLow { until };
     }
     if rule.is_some_and(|rule| shown_mmol_l(facts.goes_by(&measured)) <= rule.eat_at_mmol_l) {
@@ -229,9 +236,10 @@ struct Seen {
 
 /// Since when glucose is back to normal after the newest low of the last hours, measured, felt or treated: since the first measurement
 /// after it above what the rule asks to eat at. Where a meter saw the low and the sensor did not, only a meter's counts. Now, where there
-/// was none yet; nothing without a low.
-fn back_to_normal(facts: &Facts<'_>, rule: &RoadRule, low: impl Fn(f64) -> bool) -> Option<Moment> {
+/// was none yet. Gives when that is as long ago as the rule asks for, if it lies ahead; nothing without a low.
+pub(super) fn back_to_normal(facts: &Facts<'_>, rule: &RoadRule) -> Option<Moment> {
     let now = facts.now();
+    let low = |mg_dl: f64| is_low(facts, rule, mg_dl);
     let seen = |at: Moment, shown, by_meter: bool| Seen { at, mg_dl: facts.wearer.goes_by_mg_dl(shown), by_meter };
     let checks = facts.history.meter_checks.iter().map(|one| seen(one.at, one.shown(), true));
     let readings = facts.readings(LOW_BEFORE_MINUTES).map(|one| seen(one.at, one.shown(), false));
@@ -252,7 +260,13 @@ fn back_to_normal(facts: &Facts<'_>, rule: &RoadRule, low: impl Fn(f64) -> bool)
     });
     let normal = |one: &&Seen| (one.by_meter || sensor_saw) && shown_mmol_l(one.mg_dl) > rule.eat_at_mmol_l;
     let since = &all[all.partition_point(|one| one.at.is_before(low_at))..];
-    Some(since.iter().find(normal).map_or(now, |one| one.at))
+    let until = since.iter().find(normal).map_or(now, |one| one.at).plus_minutes(rule.after_low_minutes);
+    Some(until).filter(|until| until.is_after(now))
+}
+
+/// Whether an amount in mg/dL is low by a rule or by the wearer's own line.
+fn is_low(facts: &Facts<'_>, rule: &RoadRule, mg_dl: f64) -> bool {
+    shown_mmol_l(mg_dl) < rule.not_below_mmol_l || mg_dl < facts.wearer.low_line.mg_dl()
 }
 
 /// Checks on the way: the first so long after the one before the drive, the others after each other.

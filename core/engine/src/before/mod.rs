@@ -16,7 +16,7 @@ use self::chance::ChanceAhead;
 use crate::body::effects::insulin_beyond_meals;
 use crate::error::{Error, Quantity, Result};
 use crate::log::{Felt, History, MeterCheck, Reading, Shown, Symptom};
-use crate::prompt::{Prompt, Reason, Sentence, Verdict};
+use crate::prompt::{Caution, Prompt, Reason, Sentence, Verdict};
 use crate::time::Moment;
 use crate::wearer::Wearer;
 
@@ -130,23 +130,36 @@ impl Facts<'_> {
     /// the line, on ketones, or on insulin that takes glucose low.
     #[must_use]
     pub(crate) fn first_before_sleep(&self) -> Option<First> {
-        self.first_or_hold(match self.prompt.sentence {
-            Sentence::HoldRescueWorking | Sentence::HoldMeterNear => true,
-            // What is counted for alcohol there, which lowers late, is no reason to stay up.
-            Sentence::HoldInsulinToCome => self.insulin_reaches_low(LONGEST_MINUTES),
-            _ => self.sick_day_plan(),
+        self.unfinished().or_else(|| {
+            self.first_or_hold(match self.prompt.sentence {
+                Sentence::HoldRescueWorking | Sentence::HoldMeterNear => true,
+                // What is counted for alcohol there, which lowers late, is no reason to stay up.
+                Sentence::HoldInsulinToCome => self.insulin_reaches_low(LONGEST_MINUTES),
+                _ => self.sick_day_plan(),
+            })
         })
     }
 
     /// The same before a drive, where ketones come first too.
     #[must_use]
     pub(crate) fn first_before_driving(&self) -> Option<First> {
-        self.first_or_hold(self.sick_day_plan())
+        self.unfinished().or_else(|| self.first_or_hold(self.sick_day_plan()))
     }
 
     fn first_or_hold(&self, waits: bool) -> Option<First> {
         let Prompt { verdict, sentence, .. } = *self.prompt;
         self.first().or_else(|| (verdict == Verdict::Hold && waits).then_some(First { what: NowFirst::Hold, sentence }))
+    }
+
+    /// What a prompt asks about at some looks and not at each, or what a meter check seems to have answered: an amount of insulin that may be
+    /// a slip, and ketones in a high that insulin does not explain. Ahead of hours away from both they come first.
+    fn unfinished(&self) -> Option<First> {
+        let says = |caution| self.prompt.cautions.contains(&caution);
+        let wanted = says(Caution::InsulinMayNotGetIn) && says(Caution::KetonesWhenHigh);
+        let free = matches!(self.prompt.verdict, Verdict::Hold | Verdict::Check);
+        let sentence = if says(Caution::InsulinRightOrWrong) { Sentence::CheckInsulin } else { Sentence::CheckKetones };
+        let wanted = wanted || sentence == Sentence::CheckInsulin;
+        (wanted && free).then_some(First { what: NowFirst::Check, sentence })
     }
 
     const fn sick_day_plan(&self) -> bool {

@@ -8,9 +8,10 @@ use super::nights::{HOUR_MINUTES, LowsBegin, Nights};
 use super::{FALLING, Facts, First, LONGEST_MINUTES, Missing, RECENT_MINUTES, check_length};
 use crate::body::alcohol::Alcohol;
 use crate::body::movement::lowers_for_hours;
+use crate::body::sick::SickDay;
 use crate::error::{Quantity, Result};
 use crate::forecast::long::LONG_MINUTES;
-use crate::log::{Dose, InsulinKind};
+use crate::log::{Activity, Dose, InsulinKind};
 use crate::prompt::Sentence;
 use crate::time::Moment;
 use crate::wearer::{Plan, Wearer};
@@ -27,6 +28,12 @@ const STAY_UP_MINUTES: f64 = 45.0;
 const LOOK_IN_THE_NIGHT: f64 = 0.3;
 /// From this chance of a very low one on, too (assumption).
 const LOOK_FOR_FLOOR: f64 = 0.1;
+/// Where lows are not felt or nobody is near, these shares of such chances are enough (assumption).
+const WATCHFUL: f64 = 0.5;
+/// In illness one looks so often in the night, in minutes.
+///
+/// Source: ISPAD Clinical Practice Consensus Guidelines 2022, sick day management (from memory): glucose and ketones every 2 to 4 hours.
+const ILL_LOOK_MINUTES: f64 = 180.0;
 /// From so many drinks on, too, whatever the readings show: alcohol lowers late (assumption).
 const LOOK_FOR_DRINKS: f64 = 3.0;
 /// From this share of own nights on, too, whose low began in the same hour: that of a chance.
@@ -145,6 +152,13 @@ pub enum Likelier {
     RecentLow {
         /// The lowest, in mg/dL.
         mg_dl: f64,
+    },
+    /// Signs of a severe low within the last day.
+    SevereSigns,
+    /// Illness, and whether what is eaten may not stay down.
+    Ill {
+        /// Whether the wearer vomits.
+        vomiting: bool,
     },
 }
 
@@ -294,7 +308,16 @@ fn look(
         return before_sleep;
     }
     let often = own.is_some_and(|own| own.is_often());
-    if often || drunk(facts) || chance.own.p_low >= LOOK_IN_THE_NIGHT || chance.own.p_floor >= LOOK_FOR_FLOOR {
+    if ill(facts).is_some() {
+        return Look::InTheNight { at: now.plus_minutes(ILL_LOOK_MINUTES.min(minutes)) };
+    }
+    let watchful = !facts.wearer.feels_lows || facts.wearer.is_alone;
+    // A low that was severe, and movement or a low of the day where nobody would notice the next, are reasons by themselves.
+    let lowered = moved(facts) > 0.0 || was_low(facts).is_some();
+    let by_itself = often || drunk(facts) || facts.had_severe_signs() || watchful && lowered;
+    let share = if watchful { WATCHFUL } else { 1.0 };
+    let likely = chance.own.p_low >= share * LOOK_IN_THE_NIGHT || chance.own.p_floor >= share * LOOK_FOR_FLOOR;
+    if by_itself || likely {
         return Look::InTheNight { at: look_in_the_night(facts, ahead, minutes, own) };
     }
     Look::AlarmIsEnough
@@ -354,16 +377,9 @@ fn newest_rapid(facts: &Facts<'_>) -> Option<Moment> {
 
 fn likelier(facts: &Facts<'_>, own: Option<OwnLows>) -> Vec<Likelier> {
     let now = facts.now();
-    let moved: f64 = facts
-        .history
-        .activities
-        .iter()
-        .filter(|one| (0.0..=RECENT_MINUTES).contains(&now.minutes_since(one.at)))
-        .filter(|one| lowers_for_hours(one.effort, one.minutes))
-        .map(|one| one.minutes)
-        .sum();
-    let low_line = facts.wearer.low_line.mg_dl();
+    let moved = moved(facts);
     let mut all = Vec::new();
+    all.extend(facts.had_severe_signs().then_some(Likelier::SevereSigns));
     all.extend(near(facts).map(|mg_dl| Likelier::NearLow { mg_dl }));
     all.extend(falling(facts).map(|mg_dl_min| Likelier::Falling { mg_dl_min }));
     all.extend(insulin_acts_until(facts).map(|until| Likelier::InsulinActs { until }));
@@ -375,6 +391,24 @@ fn likelier(facts: &Facts<'_>, own: Option<OwnLows>) -> Vec<Likelier> {
         to,
     }));
     all.extend((moved > 0.0).then_some(Likelier::Moved { minutes: moved }));
-    all.extend(facts.lowest_of_a_day().filter(|lowest| *lowest < low_line).map(|mg_dl| Likelier::RecentLow { mg_dl }));
+    all.extend(was_low(facts).map(|mg_dl| Likelier::RecentLow { mg_dl }));
+    all.extend(ill(facts).map(|vomiting| Likelier::Ill { vomiting }));
     all
+}
+
+/// Minutes of movement of the last day that lowers for hours.
+fn moved(facts: &Facts<'_>) -> f64 {
+    let of_the_day = |one: &&Activity| (0.0..=RECENT_MINUTES).contains(&facts.now().minutes_since(one.at));
+    let activities = facts.history.activities.iter().filter(of_the_day);
+    activities.filter(|one| lowers_for_hours(one.effort, one.minutes)).map(|one| one.minutes).sum()
+}
+
+/// The lowest of the last day, where it was below the low line, in mg/dL.
+fn was_low(facts: &Facts<'_>) -> Option<f64> {
+    facts.lowest_of_a_day().filter(|lowest| *lowest < facts.wearer.low_line.mg_dl())
+}
+
+/// Whether the wearer vomits, where illness was noted.
+fn ill(facts: &Facts<'_>) -> Option<bool> {
+    SickDay::at(facts.history, facts.now()).ill.map(|ill| ill.vomiting)
 }

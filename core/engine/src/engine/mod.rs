@@ -25,12 +25,12 @@ use crate::forecast::futures::Futures;
 use crate::forecast::logged::Logged;
 use crate::forecast::long::{LastWeek, LongChance, Now};
 use crate::log::{
-    Carbohydrate, CompressionLow, Dose, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, Shown,
-    Symptom, Text, thinned,
+    Carbohydrate, CompressionLow, Concurrent, Dose, Felt, History, InsulinKind, MeterCheck, Purpose, Reading,
+    SensorEvent, Shown, Source, Symptom, Text, thinned,
 };
 use crate::prompt::{
-    MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, Stands, decide,
-    is_far_above, weigh_now,
+    FIRST_DAY_HOURS, MeterNow, Moved, Occasion, OnBoard, OtherSensorNow, Prompt, Question, ReadingNow, RescueNow,
+    Situation, Stands, decide, is_far_above, weigh_now,
 };
 use crate::sorted::{known, newest};
 use crate::time::Moment;
@@ -56,8 +56,18 @@ pub struct Learnt {
 mod reach {
     /// What was felt (assumption).
     pub const FELT: f64 = 15.0;
+    /// A low that was felt, while nothing was eaten, checked or felt since (assumption: as long as a drive waits after one).
+    pub const FELT_UNANSWERED: f64 = 45.0;
     /// Severe signs, unless something else was noted as felt since.
     pub const SEVERE: f64 = 60.0;
+    /// Severe signs, as a reason to check whatever was noted since (assumption).
+    pub const AFTER_SEVERE: f64 = 180.0;
+    /// A low meter check that the sensor did not show and nothing was eaten after (assumption).
+    pub const OPEN_LOW: f64 = 180.0;
+    /// A meter check before the newest one, from that (assumption).
+    pub const METER_BEFORE: f64 = 15.0;
+    /// A reading of another sensor (assumption: as old as one that is acted on).
+    pub const OTHER_SENSOR: f64 = 16.0;
     /// A meter check (assumption).
     pub const METER: f64 = 60.0;
     /// The last time a meter was used (assumption).
@@ -427,9 +437,7 @@ impl<'a> Engine<'a> {
     fn situation_with(&self, tracker: &Tracker, question: &Question) -> Situation {
         let now = question.now;
         let history = &*self.history;
-        let noted = newest(&history.symptoms, now, reach::SEVERE, |felt| felt.at)
-            .filter(|(felt, age)| felt.symptom == Symptom::Severe || *age <= reach::FELT)
-            .map(|(felt, _)| felt.symptom);
+        let noted = self.felt(now);
         // Who could not swallow a while ago is not brought back by feeling low.
         let feels = match (question.feels, noted) {
             (Some(Symptom::FeelsLow), Some(Symptom::Severe)) => noted,
@@ -445,6 +453,15 @@ impl<'a> Engine<'a> {
             None => newest(&history.meter_checks, now, reach::METER, |meter| meter.at)
                 .map(|(meter, age_minutes)| meter_now(meter.shown(), age_minutes)),
         };
+        let (meter_before, open_low) = match question.meter {
+            Some(_) => (self.checks(now).next(), None),
+            None => (self.checks(now).nth(1), self.open_low(now)),
+        };
+        let newest_age = meter.map_or(0.0, |one| one.age_minutes);
+        let meter_before = meter_before
+            .map(|check| meter_now(check.shown(), now.minutes_since(check.at)))
+            .filter(|before| before.age_minutes - newest_age <= reach::METER_BEFORE);
+        let open_low = open_low.map(|check| meter_now(check.shown(), now.minutes_since(check.at)));
         let rapid = known(&history.doses, now, |dose| dose.at).iter().rfind(|dose| dose.kind == InsulinKind::Rapid);
         let dose_minutes_ago = rapid.map(|dose| now.minutes_since(dose.at)).filter(|minutes| *minutes <= reach::DOSE);
         let circumstances = self.circumstances(now);
@@ -475,7 +492,15 @@ impl<'a> Engine<'a> {
             now,
             occasion: question.occasion,
             feels,
+            severe_minutes_ago: known(&history.symptoms, now, |felt| felt.at)
+                .iter()
+                .rfind(|felt| felt.symptom == Symptom::Severe)
+                .map(|felt| now.minutes_since(felt.at))
+                .filter(|minutes| *minutes <= reach::AFTER_SEVERE),
+            other_sensor: self.other_sensor(now),
             meter,
+            meter_before,
+            open_low,
             checked_minutes_ago: question
                 .meter
                 .map(|_| 0.0)
@@ -511,6 +536,65 @@ impl<'a> Engine<'a> {
             sensor_hours: circumstances.sensor_hours,
             asleep: circumstances.asleep,
         }
+    }
+
+    /// What was felt lately. A low that was felt stands until something answers it, also beside a high that is felt: to some they feel alike.
+    fn felt(&self, now: Moment) -> Option<Symptom> {
+        let symptoms = known(&self.history.symptoms, now, |felt| felt.at);
+        let age = |felt: &Felt| now.minutes_since(felt.at);
+        let newest = symptoms.last()?;
+        let low = symptoms
+            .iter()
+            .rev()
+            .take_while(|felt| matches!(felt.symptom, Symptom::FeelsLow | Symptom::FeelsHigh))
+            .find(|felt| felt.symptom == Symptom::FeelsLow);
+        let answered = |since: &Felt| {
+            let checked = self.checks(now).next().is_some_and(|check| !check.at.is_before(since.at));
+            let eaten = known(&self.history.carbohydrate, now, |one| one.at).last();
+            checked || eaten.is_some_and(|one| !one.at.is_before(since.at))
+        };
+        if let Some(low) = low
+            && (age(low) <= reach::FELT || age(low) <= reach::FELT_UNANSWERED && !answered(low))
+        {
+            return Some(Symptom::FeelsLow);
+        }
+        let within = if newest.symptom == Symptom::Severe { reach::SEVERE } else { reach::FELT };
+        (age(newest) <= within).then_some(newest.symptom)
+    }
+
+    /// The meter checks up to now, the newest first.
+    fn checks(&self, now: Moment) -> impl Iterator<Item = &MeterCheck> {
+        known(&self.history.meter_checks, now, |check| check.at).iter().rev()
+    }
+
+    /// The newest check, where it was low, nothing was eaten since, and no reading since shortly before it was low too.
+    fn open_low(&self, now: Moment) -> Option<&MeterCheck> {
+        let low = |shown: Shown| self.wearer.goes_by_mg_dl(shown) < self.wearer.low_line.mg_dl();
+        let check = self.checks(now).next().filter(|check| low(check.shown()))?;
+        let since = check.at.plus_minutes(-reach::METER_BEFORE);
+        let eaten = known(&self.history.carbohydrate, now, |one| one.at).last();
+        let readings = known(&self.history.readings, now, |one| one.at).iter().rev();
+        let seen = readings.take_while(|one| !one.at.is_before(since)).any(|one| low(one.shown()));
+        let is_open = now.minutes_since(check.at) <= reach::OPEN_LOW
+            && eaten.is_none_or(|one| one.at.is_before(check.at))
+            && !seen;
+        is_open.then_some(check)
+    }
+
+    /// The lowest that a sensor beside the followed one reads.
+    fn other_sensor(&self, now: Moment) -> Option<OtherSensorNow> {
+        let first_day = |source: &Source| {
+            let put_in = known(&self.history.sensor, now, |note| note.at).iter().rev().find(|note| {
+                note.sensor.as_ref() == Some(source) && matches!(note.event, SensorEvent::Inserted { .. })
+            });
+            put_in.is_some_and(|note| now.minutes_since(note.at) < 60.0 * FIRST_DAY_HOURS)
+        };
+        let newest_of = |other: &Concurrent| {
+            let (reading, age_minutes) = newest(&other.readings, now, reach::OTHER_SENSOR, |one| one.at)?;
+            let mg_dl = self.wearer.goes_by_mg_dl(reading.shown());
+            Some(OtherSensorNow { mg_dl, age_minutes, is_new: first_day(&other.source) })
+        };
+        self.history.concurrent.iter().filter_map(newest_of).min_by(|a, b| a.mg_dl.total_cmp(&b.mg_dl))
     }
 
     /// Chances over hours, from the record so far.

@@ -15,6 +15,8 @@
 //! | a sensor that ended or is stuck | `sensor` | its number says nothing |
 //! | a sensor in doubt | `sensor` | what would be a treat is a check, or the other way round at night |
 //! | low, and nothing puts it in doubt | `sensor` | low is treated without any weighing |
+//! | another sensor that reads low | `sensor` | which of the two is right nobody knows |
+//! | signs of a severe low, hours after | here | that it is over has to be seen |
 //! | the first day of a sensor | `sensor` | what would be a treat is a check |
 //! | a fall | `falling` | the weighing |
 //! | a meter check that stands far from the sensor | `meter` | it is looked at again though nothing falls |
@@ -40,10 +42,12 @@ pub(super) const NEAR_WITHIN_MG_DL: f64 = 30.0;
 pub(super) const WORTH_SHOWING: f64 = 0.08;
 /// Not falling, with both chances of a low smaller than this, a fall has turned (assumption).
 const HAS_TURNED: f64 = 0.1;
+/// Slower than this glucose is shown as level, in mg/dL/min: a fall that is no faster has stopped.
+const LEVEL: f64 = -0.3;
 /// The time between readings where none is known, in minutes: that of most sensors.
 pub(crate) const USUAL_SPACING_MINUTES: f64 = 5.0;
 /// From this rate on the sensor shows a rise, in mg/dL/min (assumption).
-const RISE_SHOWS: f64 = 0.5;
+pub(super) const RISE_SHOWS: f64 = 0.5;
 /// Against an amount of insulin that may be an emergency, a step is looked after so soon, in minutes (assumption: one reading).
 const FIGHTS_DOSE_LOOK_MINUTES: u16 = 5;
 /// Insulin worth speaking of, in units.
@@ -68,6 +72,8 @@ pub(crate) fn decide(situation: &Situation, wearer: &Wearer) -> Prompt {
         .or_else(|| case.ended_or_stuck())
         .or_else(|| case.doubted())
         .or_else(|| case.low_and_believed())
+        .or_else(|| case.other_sensor_low())
+        .or_else(|| case.after_severe_signs())
         .or_else(|| case.first_day())
         .or_else(|| case.falling())
         .or_else(|| case.meter_apart())
@@ -247,6 +253,24 @@ impl<'a> Case<'a> {
         )
     }
 
+    /// Signs of a severe low were noted lately, and something else as felt since. Whether it is over a meter says; somebody should be there.
+    fn after_severe_signs(&self) -> Option<Answer> {
+        let minutes = self.situation.severe_minutes_ago?;
+        let seen = self.situation.meter.is_some_and(|meter| meter.age_minutes < minutes && meter.mg_dl >= self.low);
+        let treats = self.first_day().is_none() && self.falling().is_some_and(|answer| answer.is_treat());
+        if seen || treats {
+            return None;
+        }
+        let near = self.reading.is_some_and(|reading| reading.mg_dl < self.low + NEAR_WITHIN_MG_DL);
+        Some(
+            Answer::check(self.falling_matter(), Sentence::CheckAfterSevere, Self::treat_or_hold(near))
+                .because(self.chances())
+                .with_cautions(&[Caution::CallSomebody])
+                .look(15)
+                .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]),
+        )
+    }
+
     pub(super) fn weighs_treat(&self) -> bool {
         // The forecast of a sensor that is right where it is in doubt.
         let forecast = self.situation.if_right.as_ref().or(self.situation.forecast.as_ref());
@@ -263,7 +287,7 @@ impl<'a> Case<'a> {
     /// Whether a fall is over by what is known now: what was said in it holds no longer.
     pub(super) fn has_turned(&self) -> bool {
         let waiting = self.situation.futures.map_or(0.0, |futures| futures.wait.p_low_30);
-        self.rate >= 0.0 && self.low_chance.max(waiting) < HAS_TURNED
+        self.rate > LEVEL && self.low_chance.max(waiting) < HAS_TURNED
     }
 
     pub(super) fn chances(&self) -> Vec<Reason> {
@@ -289,6 +313,10 @@ impl<'a> Case<'a> {
                 high_chance: futures.treat.p_high_60,
             },
         ]
+    }
+
+    fn reads_low(&self) -> bool {
+        self.reading.is_some_and(|reading| reading.mg_dl < self.low)
     }
 
     /// Whether a meter or the sensor shows glucose below the floor line.
@@ -332,6 +360,9 @@ impl<'a> Case<'a> {
             mut would_change,
         } = answer;
         let mut reasons = because;
+        if let Some(other) = self.situation.other_sensor.filter(|other| (other.mg_dl < self.low) != self.reads_low()) {
+            reasons.push(Reason::OtherSensor { mg_dl: other.mg_dl, age_minutes: other.age_minutes });
+        }
         // A fresh check is part of every answer, also where nothing is to be decided.
         let says_meter = |reason: &Reason| matches!(reason, Reason::Meter { .. } | Reason::MeterBeyond { .. });
         if let Some(meter) = self.meter().filter(|_| !reasons.iter().any(says_meter)) {

@@ -80,6 +80,7 @@ impl Case<'_> {
             .leapt_to_low(&fall)
             .or_else(|| self.low_by_earlier_check(&fall))
             .or_else(|| self.treated_before_low(&fall))
+            .or_else(|| self.situation.open_low.and_then(|_| self.unexplained_low(fall.reading)))
             .or_else(|| self.checked_before_treating(&fall))
             .or_else(|| self.worth_a_check(&fall))
             .or_else(|| self.unexplained_low(fall.reading))

@@ -6,7 +6,7 @@
 //! Clinical Practice Consensus Guidelines 2022, technologies, insulin delivery (Sherr et al., Pediatr Diabetes 2022;23:1406-1431,
 //! from memory): high for long with a pump, measure ketones and look after the site. The times are assumptions where no source is named.
 
-use super::decide::{Answer, Case, SOME_CARBOHYDRATE_G, SOME_INSULIN_UNITS, WORTH_SHOWING};
+use super::decide::{Answer, Case, RISE_SHOWS, SOME_CARBOHYDRATE_G, SOME_INSULIN_UNITS, WORTH_SHOWING};
 use super::falling::{DRIFTING_DOWN, FALLING_FAST};
 use super::sensor::DOUBTED;
 use super::{Caution, Change, DOSE_KNOWN_MINUTES, Matter, ReadingNow, Reason, Sentence, Verdict};
@@ -30,6 +30,8 @@ const ASKS_FOR_MINUTES: f64 = 10.0;
 
 /// Rapid insulin that was taken this long ago should have begun to lower, in minutes: it acts most about then.
 const SHOULD_LOWER_MINUTES: f64 = 90.0;
+/// High for so long with a meal noted and no insulin, the insulin is missing, in minutes (assumption).
+const MEAL_WITHOUT_DOSE_MINUTES: f64 = 60.0;
 /// Slower than this a high is not coming down, in mg/dL/min.
 const COMING_DOWN: f64 = -0.5;
 /// A rise that hard movement brought is left to settle for so long, in minutes.
@@ -206,9 +208,15 @@ impl Case<'_> {
         let doubt = self.unsettled + self.compression > DOUBTED;
         let stays = long_high && rate > COMING_DOWN;
         let dose = self.situation.dose_minutes_ago;
-        let not_lowering = dose.filter(|ago| stays && (SHOULD_LOWER_MINUTES..DOSE_WORKS_MINUTES).contains(ago));
-        let unexplained = stays && (!insulin || not_lowering.is_some());
-        let wants_ketones = unexplained && self.situation.sick.ketones.is_none();
+        // A rise against a dose that should have lowered by now says the same sooner.
+        let rises_against = very_high && !meal && self.rate >= RISE_SHOWS;
+        let not_lowering =
+            dose.filter(|ago| (stays || rises_against) && (SHOULD_LOWER_MINUTES..DOSE_WORKS_MINUTES).contains(ago));
+        let unexplained = stays && !insulin || not_lowering.is_some();
+        let wants_ketones = unexplained && self.situation.sick.ketones_now().is_none();
+        // A meal that nothing was noted for does not come down by itself; nor does it arrive where nothing rises.
+        let no_dose = dose.is_none() && reading.high_for_minutes >= MEAL_WITHOUT_DOSE_MINUTES;
+        let meal = meal && self.rate >= RISE_SHOWS && !no_dose;
         let ketones_in = Self::asks_ketones_in(reading.high_for_minutes);
         let asks_now = wants_ketones && ketones_in <= 0.0;
         // Who looks when asked to comes to each time at which ketones are asked for. 5 to 60, so the cast is exact enough.
@@ -244,7 +252,10 @@ impl Case<'_> {
             .because(doubted)
             .because(long_high.then_some(Reason::HighFor { minutes: reading.high_for_minutes }))
             .because(not_lowering.map(|minutes_ago| Reason::InsulinNotLowering { minutes_ago }))
-            .because((stays && dose.is_none()).then_some(Reason::NoInsulinNoted { within_minutes: DOSE_KNOWN_MINUTES }))
+            .because(
+                ((stays || no_dose) && dose.is_none())
+                    .then_some(Reason::NoInsulinNoted { within_minutes: DOSE_KNOWN_MINUTES }),
+            )
             .with_cautions(if doubt { &[Caution::MeterDecides] } else { &[] })
             .with_cautions(if unexplained { &[Caution::InsulinMayNotGetIn] } else { &[] });
         // Ketones that were measured a short while ago are no reason to measure them.

@@ -2,7 +2,7 @@
 //! the sensor is looked at again. Unless a source is named the rules are common practice, no source.
 
 use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL, WORTH_SHOWING};
-use super::falling::{FALLING, NOT_FALLING};
+use super::falling::{DRIFTING_DOWN, FALLING, NOT_FALLING};
 use super::sensor::DOUBTED;
 use super::{Caution, Change, MeterNow, ReadingNow, Reason, Sentence, Verdict};
 use crate::log::Symptom;
@@ -32,6 +32,11 @@ const METER_FAR_NEAR_LOW_MG_DL: f64 = 60.0;
 /// A sensor that does not fall and reads this much more than a low meter: one of the two is wrong, perhaps the unit of the check, in mg/dL
 /// (assumption).
 const METER_FAR_LOW_MG_DL: f64 = 200.0;
+/// Two checks within minutes that differ by more than this, the first of them low, are followed by a third, in mg/dL (assumption: more
+/// than the two errors that ISO 15197 allows, and less than glucose can move meanwhile without anything eaten).
+const CHECKS_APART_MG_DL: f64 = 40.0;
+/// For so long a low check that nothing answered is treated where there is no meter, in minutes; then it is only checked again (assumption).
+const OPEN_LOW_TREATED_MINUTES: f64 = 60.0;
 /// From this shift on sensor and meter stand apart, in mg/dL.
 const APART_MG_DL: f64 = 12.0;
 
@@ -79,6 +84,10 @@ impl Case<'_> {
             return None;
         }
         (meter.age_minutes <= checked).then(|| {
+            let low = self.reading.is_some_and(|reading| reading.mg_dl < self.low && !self.is_stale(reading));
+            if low {
+                return Answer::treat(self.falling_matter(), Sentence::TreatLow).because([reason]);
+            }
             let near = self.reading.is_none_or(|reading| self.level(reading) < self.low + TREAT_WITHIN_MG_DL);
             if near && self.weighs_treat() {
                 return Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
@@ -102,13 +111,17 @@ impl Case<'_> {
             }
             let near = meter.mg_dl < self.low + METER_NEAR_MG_DL;
             let reading_low = self.reading.is_some_and(|reading| reading.mg_dl < self.low && !self.is_stale(reading));
-            let answer = if near || reading_low {
+            // A feeling makes nothing less urgent than it is without.
+            let answer = if near || reading_low || self.falls_with(meter) {
                 Answer::treat(self.falling_matter(), Sentence::TreatFeltLow)
             } else {
                 Answer::check(self.falling_matter(), Sentence::CheckFeltMeterDisagrees, Verdict::Treat)
                     .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
             };
             return Some(answer.because([reason, Reason::FeelsLow]).with_cautions(&[Caution::FeelingsCount]));
+        }
+        if let Some(answer) = self.two_checks_apart(meter) {
+            return Some(answer);
         }
         // Readings made since the check are newer knowledge; the check speaks through what it says of the sensor.
         let doubted = self.compression + self.unsettled > DOUBTED;
@@ -144,15 +157,7 @@ impl Case<'_> {
             return Some(self.rescue_answer(rescue).because([reason]));
         }
         let weighed = self.weighs_treat();
-        // A reading below the line that still falls, and a meter that may be as far off as the line is: both say low.
-        let both = self.reading.is_some_and(|one| one.mg_dl < self.low && self.falls_by(NOT_FALLING, one));
-        // So do a slower fall that would be treated, and insulin that is still to lower further than to the line.
-        let falls = weighed && self.rate <= NOT_FALLING;
-        // A faster fall from a little further up, that the weighing would treat, does not wait for the next reading.
-        let by_log = self.reading.is_some_and(|one| self.log_weighs_treat(one));
-        let much_to_come = self.rate <= NOT_FALLING && self.insulin_beyond(meter.mg_dl) > METER_MUCH_TO_COME_MG_DL;
-        let falls_near = within_reach && (by_log || much_to_come || weighed && self.rate <= FALLING);
-        if falls_near || near && (both || falls || self.insulin_beyond(meter.mg_dl) > 0.0) {
+        if self.falls_with(meter) {
             return Some(
                 Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
                     .look(if self.insulin_beyond(meter.mg_dl) > 0.0 { 10 } else { 15 })
@@ -160,10 +165,15 @@ impl Case<'_> {
                     .because(self.chances()),
             );
         }
+        // An amount of insulin that may be a slip is not answered by what glucose is now.
+        if self.situation.doubtful_dose.is_some() {
+            return None;
+        }
         if near {
             return Some(
                 Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterNear)
                     .because([reason])
+                    .because(if doubted { Vec::new() } else { self.chances() })
                     .look(if self.rate <= NOT_FALLING || weighed { 5 } else { 15 })
                     .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]),
             );
@@ -179,6 +189,35 @@ impl Case<'_> {
                 .because(chances)
                 .look(if self.rate <= FALLING || weighed || self.insulin_beyond(meter.mg_dl) > 0.0 { 5 } else { 10 })
                 .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
+        })
+    }
+
+    /// Whether a meter check just above the low line, or a little further up, comes in a fall that is treated all the same.
+    fn falls_with(&self, meter: MeterNow) -> bool {
+        let near = meter.mg_dl < self.low + METER_NEAR_MG_DL;
+        let within_reach = meter.mg_dl < self.low + NEAR_WITHIN_MG_DL;
+        let weighed = self.weighs_treat();
+        // A reading below the line that still falls, and a meter that may be as far off as the line is: both say low.
+        let both = self.reading.is_some_and(|one| one.mg_dl < self.low && self.falls_by(NOT_FALLING, one));
+        // So do a slower fall that would be treated, and insulin that is still to lower further than to the line.
+        let falls = weighed && self.rate <= DRIFTING_DOWN;
+        // A faster fall from a little further up, that the weighing would treat, does not wait for the next reading.
+        let by_log = self.reading.is_some_and(|one| self.log_weighs_treat(one));
+        let to_come = self.insulin_beyond(meter.mg_dl);
+        let much_to_come = self.rate <= NOT_FALLING && to_come > METER_MUCH_TO_COME_MG_DL;
+        within_reach && (by_log || much_to_come || weighed && self.rate <= FALLING)
+            || near && (both || falls || to_come > 0.0)
+    }
+
+    /// A check that shows no low minutes after one that did, and nothing was eaten between: whoever is about to eat sugar has it on the
+    /// finger, and the first drop of a squeezed one may be too low.
+    fn two_checks_apart(&self, meter: MeterNow) -> Option<Answer> {
+        let before = self.situation.meter_before.filter(|before| before.mg_dl < self.low)?;
+        let eaten = self.situation.eaten_minutes_ago.is_some_and(|minutes| minutes <= before.age_minutes);
+        (!eaten && meter.mg_dl - before.mg_dl > CHECKS_APART_MG_DL).then(|| {
+            Answer::check(self.falling_matter(), Sentence::CheckMeterTwice, Verdict::Treat)
+                .because([before.reason(), meter.reason()])
+                .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::MeterAbove { mg_dl: self.low }])
         })
     }
 
@@ -204,7 +243,7 @@ impl Case<'_> {
     /// An answer with how far meter and sensor stand apart, and what would change it.
     fn apart(&self, answer: Answer) -> Answer {
         let shift_mg_dl = self.situation.forecast.as_ref().map_or(0.0, |forecast| forecast.shift_mg_dl);
-        let meter = self.situation.meter;
+        let meter = self.situation.open_low.or(self.situation.meter);
         answer
             .because(meter.map(MeterNow::reason))
             .because([Reason::MeterApart { shift_mg_dl }])
@@ -225,6 +264,16 @@ impl Case<'_> {
     /// A low meter check that the sensor has stood far above: no reading of this sensor can say that it was wrong, nor that what was eaten
     /// since was enough.
     pub(super) fn unexplained_low(&self, reading: ReadingNow) -> Option<Answer> {
+        if let Some(open) = self.situation.open_low {
+            let treat = open.age_minutes <= OPEN_LOW_TREATED_MINUTES || reading.mg_dl < self.low + TREAT_WITHIN_MG_DL;
+            let check = Answer::check(
+                self.falling_matter(),
+                Sentence::CheckMeterWasLow,
+                Self::treat_or_hold(treat || self.weighs_treat()),
+            );
+            let minutes = if open.age_minutes <= OPEN_LOW_TREATED_MINUTES { 5 } else { 15 };
+            return Some(self.apart(check.look(minutes)));
+        }
         let meter = self.situation.meter.filter(|meter| meter.mg_dl < self.low)?;
         let (sentence, near) = if self.eaten_since(meter) {
             (Sentence::CheckUnseenLow, false)
@@ -237,7 +286,7 @@ impl Case<'_> {
 
     /// A check that stands far from the sensor is looked at again before long, though nothing falls.
     pub(super) fn meter_apart(&self) -> Option<Answer> {
-        let reading = self.reading.filter(|_| self.situation.meter.is_some())?;
+        let reading = self.reading.filter(|_| self.situation.meter.or(self.situation.open_low).is_some())?;
         let near = || Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterNear).look(15);
         self.unexplained_low(reading).or_else(|| self.stands_below(reading).then(|| self.apart(near())))
     }

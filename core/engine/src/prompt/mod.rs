@@ -18,7 +18,9 @@ use serde::Serialize;
 pub(crate) use decide::{USUAL_SPACING_MINUTES, decide};
 pub(crate) use meter::is_far_above;
 pub use situation::FIRST_DAY_HOURS;
-pub(crate) use situation::{DOSE_KNOWN_MINUTES, MeterNow, Moved, ReadingNow, RescueNow, Situation, Stands};
+pub(crate) use situation::{
+    DOSE_KNOWN_MINUTES, MeterNow, Moved, OtherSensorNow, ReadingNow, RescueNow, Situation, Stands,
+};
 pub(crate) use weigh::weigh_now;
 
 use crate::estimate::Estimate;
@@ -69,6 +71,12 @@ pub enum Sentence {
     CheckMeterWasLow,
     /// Check again: the last meter check was low and the sensor did not show it, so it cannot show whether what was eaten was enough.
     CheckUnseenLow,
+    /// Check: another sensor that is worn too reads below the low line, far below this one.
+    CheckOtherSensor,
+    /// Check: signs of a severe low were noted lately, and nothing shows that it is over.
+    CheckAfterSevere,
+    /// Check a third time: a check that shows no low came minutes after one that did.
+    CheckMeterTwice,
     /// Check again with washed hands: the meter reads far above the sensor.
     CheckMeterHigh,
     /// Check: sensor and meter stand so far apart that one of them may be hiding a low.
@@ -308,6 +316,13 @@ pub enum Reason {
     CarbohydrateArriving {
         /// Grams not yet absorbed, by published kinetics.
         grams: f64,
+    },
+    /// Another sensor that is worn too.
+    OtherSensor {
+        /// What it reads.
+        mg_dl: f64,
+        /// The age of that in minutes.
+        age_minutes: f64,
     },
     /// Meter checks say that a right sensor would read this much more or less.
     MeterApart {

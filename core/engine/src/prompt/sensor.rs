@@ -4,7 +4,7 @@
 use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL};
 use super::falling::NOT_FALLING;
 use super::to_come::INSULIN_AT_WORK_MG_DL;
-use super::{Caution, Change, FIRST_DAY_HOURS, Matter, Occasion, ReadingNow, Reason, Sentence, Verdict};
+use super::{Caution, Change, FIRST_DAY_HOURS, Matter, MeterNow, Occasion, ReadingNow, Reason, Sentence, Verdict};
 use crate::engine::FASTER_THAN_GLUCOSE;
 use crate::log::Symptom;
 use crate::wearer::FLOOR_LINE_MG_DL;
@@ -40,6 +40,11 @@ const LEAVING_LOW: f64 = 1.0;
 /// A sudden drop in doubt is shown up to this reading, in mg/dL above the low line.
 const DROPPED_WITHIN_MG_DL: f64 = 50.0;
 
+/// Two sensors this far apart, the lower one below the low line, are asked about, in mg/dL (assumption: more than their errors).
+const OTHER_APART_MG_DL: f64 = 20.0;
+/// A low that lasts so long is a matter for two, in minutes (assumption: three steps of a quarter of an hour).
+const LASTS_FOR_TWO_MINUTES: f64 = 45.0;
+
 impl Case<'_> {
     /// Nothing to go by, or only something old.
     pub(super) fn no_or_old_reading(&self) -> Option<Answer> {
@@ -72,7 +77,11 @@ impl Case<'_> {
             let falling = self.rate < 0.0
                 && (reading.mg_dl < self.low + TREAT_WITHIN_MG_DL || (self.rate <= NOT_FALLING && by_now < self.low));
             let was_low = lately && (reading.mg_dl < self.low || falling) && self.compression < DOUBTED;
+            // A low check that nothing answered outlives the readings.
+            let open = self.situation.open_low;
+            let was_low = was_low || open.is_some();
             Answer::check(self.falling_matter(), Sentence::CheckStale, Self::treat_or_hold(felt || was_low))
+                .because(open.map(MeterNow::reason))
                 .because([Reason::Stale { age_minutes: reading.age_minutes }])
                 .because(felt.then_some(Reason::FeelsLow))
                 .with_cautions(if felt || was_low { &[Caution::InDoubtTreat] } else { &[] })
@@ -99,10 +108,12 @@ impl Case<'_> {
     /// A sensor that is over, or that shows one number only.
     pub(super) fn ended_or_stuck(&self) -> Option<Answer> {
         let reading = self.reading?;
-        let low = reading.mg_dl < self.low;
+        let open = self.situation.open_low;
+        let low = reading.mg_dl < self.low || open.is_some();
         if let Some(minutes_ago) = self.situation.ended_minutes_ago {
             return Some(
                 Answer::check(self.matter(Matter::TooLittle), Sentence::CheckEnded, Self::treat_or_hold(low))
+                    .because(open.map(MeterNow::reason))
                     .because([Reason::Ended { minutes_ago }])
                     .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]),
             );
@@ -111,8 +122,9 @@ impl Case<'_> {
         // against them.
         let spoken_against = self.situation.meter.is_some_and(|meter| meter.mg_dl >= self.low);
         let stuck = reading.same_for_minutes >= STUCK_MINUTES && reading.limit.is_none();
-        (stuck && (!low || spoken_against)).then(|| {
+        (stuck && (reading.mg_dl >= self.low || spoken_against)).then(|| {
             Answer::check(self.matter(Matter::Steady), Sentence::CheckStuck, Self::treat_or_hold(low))
+                .because(open.map(MeterNow::reason))
                 .because([Reason::Stuck { minutes: reading.same_for_minutes }])
                 .look(15)
                 .changing(&[Change::NewReadings, Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
@@ -235,7 +247,28 @@ impl Case<'_> {
             );
         }
         let sentence = if reading.mg_dl < FLOOR_LINE_MG_DL { Sentence::TreatBelowFloor } else { Sentence::TreatLow };
-        Some(Answer::treat(self.falling_matter(), sentence))
+        let lasts = reading.low_for_minutes >= LASTS_FOR_TWO_MINUTES;
+        Some(Answer::treat(self.falling_matter(), sentence).with_cautions(if lasts {
+            &[Caution::CallSomebody]
+        } else {
+            &[]
+        }))
+    }
+
+    /// Another sensor that is worn too reads low, and this one does not: one of the two hides a low or makes one up.
+    pub(super) fn other_sensor_low(&self) -> Option<Answer> {
+        let reading = self.reading?;
+        let other = self.situation.other_sensor.filter(|other| other.mg_dl < self.low)?;
+        let treats = self.falling().is_some_and(|answer| answer.is_treat());
+        if reading.mg_dl - other.mg_dl < OTHER_APART_MG_DL || treats || self.check_answered() {
+            return None;
+        }
+        // A sensor often reads too low in its first day.
+        Some(
+            Answer::check(self.falling_matter(), Sentence::CheckOtherSensor, Self::treat_or_hold(!other.is_new))
+                .with_cautions(&[Caution::InDoubtTreat])
+                .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]),
+        )
     }
 
     pub(super) fn first_day_hours(&self) -> Option<f64> {

@@ -76,6 +76,17 @@ impl MeterNow {
     }
 }
 
+/// A sensor that is worn beside the followed one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct OtherSensorNow {
+    /// What rules go by (`Wearer::goes_by_mg_dl`), in mg/dL.
+    pub mg_dl: f64,
+    /// The age of that in minutes.
+    pub age_minutes: f64,
+    /// Whether it was noted as put in within its first day.
+    pub is_new: bool,
+}
+
 /// Movement.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Moved {
@@ -110,10 +121,18 @@ pub(crate) struct Situation {
     pub now: Moment,
     /// Why it is asked.
     pub occasion: Occasion,
-    /// What the wearer feels, if said within the last 15 minutes.
+    /// What the wearer feels, if said within the last 15 minutes; a low that was felt stands for 45 while nothing answers it.
     pub feels: Option<Symptom>,
+    /// Minutes since signs of a severe low were noted, within three hours.
+    pub severe_minutes_ago: Option<f64>,
+    /// The lowest that a sensor which is worn beside the followed one reads.
+    pub other_sensor: Option<OtherSensorNow>,
     /// The newest meter check within the last hour.
     pub meter: Option<MeterNow>,
+    /// The newest meter check within three hours, where it was low, nothing was eaten since, and the sensor never showed it.
+    pub open_low: Option<MeterNow>,
+    /// The check before it, where that is no more than a quarter of an hour older.
+    pub meter_before: Option<MeterNow>,
     /// Minutes since the newest meter check, within the last twelve hours.
     pub checked_minutes_ago: Option<f64>,
     /// The newest reading.

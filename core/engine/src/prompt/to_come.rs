@@ -4,7 +4,7 @@
 use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, SOME_INSULIN_UNITS, TREAT_WITHIN_MG_DL};
 use super::falling::{DRIFTING_DOWN, NOT_FALLING, WORTH_A_CHECK};
 use super::weigh::{Costs, chance_right, weigh_waiting};
-use super::{Change, Moved, ReadingNow, Sentence, Verdict};
+use super::{Change, Moved, ReadingNow, Sentence};
 use crate::body::effects::COUNTED_ON;
 use crate::body::movement::lowers_for_hours;
 use crate::log::{Effort, InsulinKind};
@@ -56,11 +56,8 @@ impl Case<'_> {
         };
         let falling = self.rate <= NOT_FALLING && reading.mg_dl < self.wearer.high_line.mg_dl();
         let treat = falling || near || self.weighs_treat();
-        let answer = if !treat && self.check_answered() {
-            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterAbove)
-        } else {
-            Answer::check(self.falling_matter(), Sentence::CheckInsulin, Self::treat_or_hold(treat))
-        };
+        // The doubt is about the entry: a meter check in range answers nothing of what such a dose will do.
+        let answer = Answer::check(self.falling_matter(), Sentence::CheckInsulin, Self::treat_or_hold(treat));
         let minutes = if self.falls_by(NOT_FALLING, reading) { minutes.min(10) } else { minutes };
         let answer = answer.because(self.chances()).look(minutes);
         Some(answer.changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]))

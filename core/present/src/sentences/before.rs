@@ -71,6 +71,9 @@ pub fn likelier(one: Likelier, words: Words) -> String {
             let minutes = words.decimal(minutes, 0);
             say!(words, "before-you-moved-for-minutes-in-the", minutes)
         }
+        Likelier::SevereSigns => text!(words, "before-severe-signs-within-a-day").to_owned(),
+        Likelier::Ill { vomiting: false } => text!(words, "before-you-are-ill").to_owned(),
+        Likelier::Ill { vomiting: true } => text!(words, "before-you-vomit").to_owned(),
         Likelier::RecentLow { mg_dl } => {
             let amount = words.amount(mg_dl);
             say!(words, "before-you-were-low-in-the-last", amount)
@@ -126,6 +129,7 @@ pub fn start(start: StartMoving, words: Words) -> String {
             return say!(words, "before-start-not-with-ketones", amount = words.decimal(HIGH_MMOL_L, 1));
         }
         StartMoving::NotWhileIll => text!(words, "before-start-not-while-ill"),
+        StartMoving::WaitAfterLow => text!(words, "before-start-wait-after-low"),
         StartMoving::CheckFirst => text!(words, "before-start-check-first"),
         StartMoving::RaiseFirst => text!(words, "before-start-raise-first"),
         StartMoving::SmallFirst => text!(words, "before-start-small-first"),

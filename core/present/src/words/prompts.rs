@@ -146,6 +146,9 @@ impl Words {
                 text!(self, "sentence-check-meter-was-low")
             }
             Sentence::CheckUnseenLow => text!(self, "sentence-check-unseen-low"),
+            Sentence::CheckOtherSensor => text!(self, "sentence-check-other-sensor"),
+            Sentence::CheckAfterSevere => text!(self, "sentence-check-after-severe"),
+            Sentence::CheckMeterTwice => text!(self, "sentence-check-meter-twice"),
             Sentence::CheckMeterHigh => {
                 text!(self, "sentence-check-meter-high")
             }
@@ -359,6 +362,9 @@ impl Words {
             Reason::SevereSigns => text!(self, "reason-severe-signs").to_owned(),
             Reason::Compression { chance, without_mg_dl } => {
                 say!(self, "reason-pressed", chance = self.chance(chance), without = n.amount(without_mg_dl))
+            }
+            Reason::OtherSensor { mg_dl, age_minutes } => {
+                say!(self, "reason-other-sensor", amount = n.amount(mg_dl), ago = self.ago(age_minutes))
             }
             Reason::MeterApart { shift_mg_dl } => {
                 if shift_mg_dl < 0.0 {

@@ -35,7 +35,7 @@ fn mg(amount: f64) -> Glucose {
 }
 
 /// One of each, kept complete by hand; the matches in the languages are kept complete by the compiler.
-const SENTENCES: [Sentence; 47] = [
+const SENTENCES: [Sentence; 50] = [
     Sentence::CallForHelp,
     Sentence::TreatConfirmedLow,
     Sentence::TreatBelowFloor,
@@ -61,6 +61,9 @@ const SENTENCES: [Sentence; 47] = [
     Sentence::CheckFeltMeterDisagrees,
     Sentence::CheckMeterWasLow,
     Sentence::CheckUnseenLow,
+    Sentence::CheckOtherSensor,
+    Sentence::CheckAfterSevere,
+    Sentence::CheckMeterTwice,
     Sentence::CheckMeterHigh,
     Sentence::CheckApart,
     Sentence::CheckInsulin,
@@ -93,7 +96,7 @@ const TREATS: [Sentence; 5] = [
     Sentence::TreatFeltLow,
 ];
 
-const REASONS: [Reason; 39] = [
+const REASONS: [Reason; 40] = [
     Reason::LongActingTwice { units: 48.0, minutes_ago: 20.0 },
     Reason::ReadingBeyond { beyond: Beyond::Below, mg_dl: 40.0, age_minutes: 3.0 },
     Reason::MeterBeyond { beyond: Beyond::Below, mg_dl: 20.0, age_minutes: 2.0 },
@@ -107,6 +110,7 @@ const REASONS: [Reason; 39] = [
     Reason::InsulinNotLowering { minutes_ago: 110.0 },
     Reason::RolledOff { minutes_ago: 4.0 },
     Reason::MeterApart { shift_mg_dl: -18.0 },
+    Reason::OtherSensor { mg_dl: 54.0, age_minutes: 4.0 },
     Reason::DoubtfulDose { units: 30.0, minutes_ago: 35.0 },
     Reason::Rescues { times: 3 },
     Reason::Stuck { minutes: 70.0 },
