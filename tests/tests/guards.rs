@@ -684,3 +684,28 @@ fn a_sensor_noted_as_ended_gives_way_to_another_that_reads() {
     assert!(!prompt.reasons.iter().any(|one| matches!(one, Reason::Ended { .. })), "{:?}", prompt.reasons);
     assert!(prompt.reasons.iter().any(|one| matches!(one, Reason::Reading { mg_dl, .. } if *mg_dl > 115.0)));
 }
+
+/// Which of two sensors is right nobody knows: common practice, no source. A new one often reads too low in its first day.
+#[test]
+fn a_second_sensor_that_reads_low_is_asked_about() {
+    let name = |name| Source::new(name).unwrap();
+    let level = readings("12:00", (0..60).map(|n| 119.0 + f64::from(n % 3)));
+    let low = readings("12:00", flat(40, 120.0).into_iter().chain(fall(118.0, 0.8, 54.0)).chain([54.0; 4]));
+    let now = low.now;
+    let asked = |put_in: Option<f64>| {
+        let mut history = History::default();
+        let inserted = |minutes| SensorNote {
+            at: now.plus_minutes(minutes),
+            event: SensorEvent::inserted(None),
+            sensor: Some(name("second")),
+        };
+        history.sensor.extend(put_in.map(inserted));
+        let (first, second) = (level.history.readings.clone(), low.history.readings.clone());
+        history.take_readings(vec![(name("first"), first), (name("second"), second)]);
+        Scene { history, now, feels: None }.look()
+    };
+    let both = asked(None);
+    assert_eq!((both.sentence, both.without_meter), (Sentence::CheckOtherSensor, Some(Verdict::Treat)));
+    assert!(both.reasons.iter().any(|one| matches!(one, Reason::OtherSensor { mg_dl, .. } if *mg_dl < 55.0)));
+    assert_eq!(asked(Some(-300.0)).without_meter, Some(Verdict::Hold));
+}

@@ -177,6 +177,7 @@ pub fn noted(text: &str, unit: GlucoseUnit) -> Read<EntryKind> {
         ["felt", "low"] => EntryKind::Symptom { felt: Symptom::FeelsLow },
         ["severe", "signs"] => EntryKind::Symptom { felt: Symptom::Severe },
         ["felt", "high"] => EntryKind::Symptom { felt: Symptom::FeelsHigh },
+        ["felt", "neither"] => EntryKind::Symptom { felt: Symptom::None },
         _ => return Err(format!("{text:?} is not understood")),
     })
 }

@@ -318,14 +318,20 @@ fn look(
     let share = if watchful { WATCHFUL } else { 1.0 };
     let likely = chance.own.p_low >= share * LOOK_IN_THE_NIGHT || chance.own.p_floor >= share * LOOK_FOR_FLOOR;
     if by_itself || likely {
-        return Look::InTheNight { at: look_in_the_night(facts, ahead, minutes, own) };
+        return Look::InTheNight { at: look_in_the_night(facts, ahead, minutes, own, likely) };
     }
     Look::AlarmIsEnough
 }
 
 /// When in the night to look: shortly before own lows begin, where they go by; else late after alcohol, and not before insulin is
-/// over; else as the chance has it.
-fn look_in_the_night(facts: &Facts<'_>, ahead: &ChanceAhead, minutes: f64, own: Option<OwnLows>) -> Moment {
+/// over; else as the chance has it, or halfway where that is no reason to look.
+fn look_in_the_night(
+    facts: &Facts<'_>,
+    ahead: &ChanceAhead,
+    minutes: f64,
+    own: Option<OwnLows>,
+    likely: bool,
+) -> Moment {
     let now = facts.now();
     if let Some(own) = own.filter(|own| own.times_a_look(facts)) {
         let before = own.from.plus_minutes(-BEFORE_OWN_LOWS_MINUTES);
@@ -337,7 +343,7 @@ fn look_in_the_night(facts: &Facts<'_>, ahead: &ChanceAhead, minutes: f64, own: 
     let at = match (drunk(facts), insulin) {
         (true, insulin) => insulin.unwrap_or(0.0).max(LATE_IN_THE_NIGHT * minutes),
         (false, Some(insulin)) => insulin,
-        (false, None) => ahead.when(minutes, MIDDLE_HALF.0).unwrap_or(minutes / 2.0),
+        (false, None) => likely.then(|| ahead.when(minutes, MIDDLE_HALF.0)).flatten().unwrap_or(minutes / 2.0),
     };
     now.plus_minutes(at)
 }

@@ -7,7 +7,7 @@
 //! | signs of a severe low | here | a person who cannot swallow needs help, whatever any number says |
 //! | ketones of an emergency | `high` | help too, unless glucose is low |
 //! | the third step against a low that failed | `rescue` | the next is a matter for two |
-//! | a low meter check, then one above the line | `meter` | a meter outranks the sensor |
+//! | a low meter check, then one above the line | `meter` | a meter outranks the sensor; two that differ outrank neither |
 //! | no reading, or an old one | `sensor` | what follows goes by a reading of now |
 //! | feeling low | here | no sensor overrides a feeling |
 //! | rescue carbohydrate that was just taken | `rescue` | it gets its quarter of an hour before another |
@@ -64,6 +64,7 @@ pub(crate) fn decide(situation: &Situation, wearer: &Wearer) -> Prompt {
         .or_else(|| case.ketones_need_help())
         .or_else(|| case.rescue_failed())
         .or_else(|| case.low_meter())
+        .or_else(|| case.two_checks_apart())
         .or_else(|| case.leading_meter())
         .or_else(|| case.no_or_old_reading())
         .or_else(|| case.feels_low())

@@ -206,7 +206,9 @@ impl Case<'_> {
         let checked = self.situation.checked_minutes_ago.is_some_and(|minutes| minutes <= since);
         let leaps = reading.read_rate_mg_dl_min.is_some_and(|read| read > FASTER_THAN_GLUCOSE);
         let doubt = self.unsettled + self.compression > DOUBTED;
-        let stays = long_high && rate > COMING_DOWN;
+        // By the estimate or by the readings: noise lets one of the two fall at some looks.
+        let slower = reading.read_rate_mg_dl_min.map_or(self.rate, |read| read.max(self.rate));
+        let stays = long_high && slower > COMING_DOWN;
         let dose = self.situation.dose_minutes_ago;
         // A rise against a dose that should have lowered by now says the same sooner.
         let rises_against = very_high && !meal && self.rate >= RISE_SHOWS;

@@ -120,9 +120,6 @@ impl Case<'_> {
             };
             return Some(answer.because([reason, Reason::FeelsLow]).with_cautions(&[Caution::FeelingsCount]));
         }
-        if let Some(answer) = self.two_checks_apart(meter) {
-            return Some(answer);
-        }
         // Readings made since the check are newer knowledge; the check speaks through what it says of the sensor.
         let doubted = self.compression + self.unsettled > DOUBTED;
         // Whichever of the two is wrong, the next reading does not settle it: another check does.
@@ -211,7 +208,8 @@ impl Case<'_> {
 
     /// A check that shows no low minutes after one that did, and nothing was eaten between: whoever is about to eat sugar has it on the
     /// finger, and the first drop of a squeezed one may be too low.
-    fn two_checks_apart(&self, meter: MeterNow) -> Option<Answer> {
+    pub(super) fn two_checks_apart(&self) -> Option<Answer> {
+        let meter = self.situation.meter.filter(|meter| meter.age_minutes <= LOW_METER_MINUTES.1)?;
         let before = self.situation.meter_before.filter(|before| before.mg_dl < self.low)?;
         let eaten = self.situation.eaten_minutes_ago.is_some_and(|minutes| minutes <= before.age_minutes);
         (!eaten && meter.mg_dl - before.mg_dl > CHECKS_APART_MG_DL).then(|| {
