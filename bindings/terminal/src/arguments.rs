@@ -423,10 +423,10 @@ pub struct Check {
     /// Somebody is confused, cannot swallow or does not respond
     #[arg(long, group = "feels")]
     pub severe: bool,
-    /// What a meter shows now, an amount, LO or HI; it is kept in the log, unless you ask as of another time
+    /// What a meter shows now, an amount, LO or HI; it is kept in the log, as what you feel is, unless you ask as of another time
     #[arg(long, value_name = "AMOUNT")]
     pub meter: Option<String>,
-    /// Do not keep in the log what was answered
+    /// Keep nothing in the log: neither what you say here nor what is answered
     #[arg(long, alias = "keep-nothing")]
     pub no_record: bool,
     /// Print the answer as JSON
@@ -479,7 +479,7 @@ pub struct List {
     #[arg(long, value_name = "TIME")]
     pub until: Option<String>,
     /// As many days back as this
-    #[arg(long, value_name = "NUMBER", conflicts_with = "from")]
+    #[arg(long, value_name = "NUMBER", conflicts_with = "from", value_parser = clap::value_parser!(u16).range(1..))]
     pub days: Option<u16>,
     /// List every single sensor reading too
     #[arg(long)]
@@ -488,10 +488,10 @@ pub struct List {
     #[arg(long)]
     pub all: bool,
     /// List what was brought in from files, each with the mark by which undo takes it back as a whole
-    #[arg(long)]
+    #[arg(long, conflicts_with_all = ["from", "until", "days", "readings", "all"])]
     pub imports: bool,
     /// Look through the whole log file for damage instead of listing
-    #[arg(long)]
+    #[arg(long, conflicts_with_all = ["from", "until", "days", "readings", "all", "imports"])]
     pub check_file: bool,
     /// Print one JSON object an entry
     #[arg(long, conflicts_with_all = ["check_file", "imports"])]
@@ -524,12 +524,12 @@ pub struct Replay {
     /// Print one JSON object a row
     #[arg(long)]
     pub json: bool,
-    /// How much a unit of rapid insulin lowers glucose, in mg/dL, as set with the care team
-    #[arg(long, value_name = "MG_DL")]
-    pub insulin_factor: Option<f64>,
-    /// How much a gram of carbohydrate raises glucose, in mg/dL, as set with the care team
-    #[arg(long, value_name = "MG_DL")]
-    pub carbs_factor: Option<f64>,
+    /// How much a unit of rapid insulin lowers glucose, in the unit shown, as set with the care team
+    #[arg(long, value_name = "AMOUNT")]
+    pub insulin_factor: Option<String>,
+    /// How much a gram of carbohydrate raises glucose, in the unit shown, as set with the care team
+    #[arg(long, value_name = "AMOUNT")]
+    pub carbs_factor: Option<String>,
     /// The unit of the file's values, if it is not recognised or recognised wrongly
     #[arg(long, value_name = "UNIT")]
     pub file_unit: Option<Unit>,

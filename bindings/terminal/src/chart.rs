@@ -215,7 +215,9 @@ fn noted(grid: &Grid<'_>) -> Vec<String> {
         strip[free] = number;
     }
     let mut out = vec![format!("{:>5}{}", "", strip.into_iter().collect::<String>())];
-    out.extend(noted.iter().zip(1..).map(|((_, text), number)| format!("{:>5}{number}  {text}", "")));
+    out.extend(
+        noted.iter().zip(1..).map(|((_, text), number)| format!("{:>5}{number}  {}", "", text.replace('\n', " / "))),
+    );
     out
 }
 

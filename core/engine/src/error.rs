@@ -144,6 +144,10 @@ pub enum Why {
     NotDialled,
     #[error("is no number")]
     NoNumber,
+    #[error("{given:?} can be read in two ways; write it without a sign for thousands")]
+    TwoWays { given: String },
+    #[error("was corrected on another device since; name the entry")]
+    CorrectedElsewhere,
     #[error("fits only the other unit")]
     FitsOtherUnit,
     #[error("is outside the years {first} to {last}")]

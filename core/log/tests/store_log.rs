@@ -265,6 +265,27 @@ fn undoing_steps_back_through_what_was_said() {
 }
 
 #[test]
+fn a_correction_that_another_device_overruled_is_not_undone_in_silence() {
+    let minute = |n: i32| noon().plus_minutes(f64::from(n));
+    let (mut here, mut there) = (Log::in_memory(noon()).unwrap(), Log::in_memory(noon()).unwrap());
+    let dose = said(noon(), insulin(4.0));
+    here.record(&dose).unwrap();
+    there.merge(&here).unwrap();
+    here.correct(dose.id, noon(), insulin(6.0), minute(1)).unwrap();
+    there.correct(dose.id, noon(), insulin(3.0), minute(2)).unwrap();
+    here.merge(&there).unwrap();
+    let units = |log: &Log| log.history(noon(), noon()).unwrap().doses.iter().map(|dose| dose.units).sum::<f64>();
+    assert!((units(&here) - 3.0).abs() < 1e-9);
+    let refused = here.undo_last(minute(3)).unwrap_err();
+    assert!(matches!(refused, Error::Invalid { why: Why::CorrectedElsewhere, .. }), "{refused:?}");
+    assert!((units(&here) - 3.0).abs() < 1e-9, "nothing was changed");
+    // The device whose correction holds takes it back.
+    there.merge(&here).unwrap();
+    there.undo_last(minute(4)).unwrap().unwrap();
+    assert!((units(&there) - 4.0).abs() < 1e-9);
+}
+
+#[test]
 fn an_import_is_taken_back_as_a_whole_and_can_come_again() {
     let mut log = Log::in_memory(noon()).unwrap();
     let live = reading(noon(), 104.0);

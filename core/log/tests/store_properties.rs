@@ -8,6 +8,7 @@ use ebbstead_log::log::{
     Symptom, Text, Verdict, current_history, resolve,
 };
 use ebbstead_log::store::Log;
+use ebbstead_log::{Error, Why};
 use proptest::collection::vec;
 use proptest::prelude::*;
 use uuid::Uuid;
@@ -439,7 +440,11 @@ fn perform(log: &mut Log, other: &Log, act: &Act, now: Moment) {
                 assert!(held.iter().all(|held| held.id != entry.id), "what was retracted must not hold");
             }
         }
-        Act::Undo => drop(log.undo_last(now).unwrap()),
+        Act::Undo => match log.undo_last(now) {
+            // What was said last was overruled by the other phone: nothing changes.
+            Err(Error::Invalid { why: Why::CorrectedElsewhere, .. }) => {}
+            undone => drop(undone.unwrap()),
+        },
         Act::Meet => drop(log.merge(other).unwrap()),
     }
 }

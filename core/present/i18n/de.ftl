@@ -715,6 +715,7 @@ terminal-reliability-came = kam
 
 ## terminal/commands/replay
 
+terminal-replay-rows-run-backwards = Die Zeilen laufen rückwärts, die neueste zuerst: Was zu ihnen steht, sagt nichts. Dreh die Datei um, die älteste Zeile zuerst.
 terminal-replay-line-column-cannot-be-used = Zeile { $line }, Spalte { $column } ({ $name }): { $given } ist nicht zu gebrauchen; der Rest der Zeile zählt
 terminal-replay-time = Zeit
 terminal-replay-reading-movement = Wert, Bewegung
@@ -1091,7 +1092,7 @@ lesson-scatter = Einzelne Werte streuen um etwa { $amount } um ihren Verlauf.
 lesson-lag = Dein Sensor läuft dem Blut um etwa { $minutes } Minuten nach.
 lesson-lag-needs-checks = Wie weit dein Sensor dem Blut nachläuft, lässt sich noch nicht sagen: { $checks } aus diesen Tagen, { $need } sind nötig.
 lesson-forecasts = Vorhersagen wurden daran verbessert, wie { $count } von ihnen ausgingen.
-calibration-figures = { $shown } Wahrscheinlichkeiten wurden genannt, im Mittel { $mean_chance } %; in { $came } % kam es so. Im Mittel lag eine um { $off } Punkte daneben.
+calibration-figures = { $shown } Wahrscheinlichkeiten, ausgerechnet aus dem, was jeweils bekannt war: im Mittel { $mean_chance } %; in { $came } % kam es so. Im Mittel lag eine um { $off } Punkte daneben.
 calibration-too-few = Noch lässt sich nichts sagen: { $have } { $count ->
     [one] halbe Stunde mit fallenden Werten wurde
    *[other] halbe Stunden mit fallenden Werten wurden
@@ -1282,6 +1283,8 @@ why-not-one-line = darf nur eine Zeile mit höchstens { $most } Bytes sein
 why-malformed = „{ $given }“; schreib es wie { $like }
 why-not-dialled = gib 2 bis 15 Ziffern an, etwa +49 30 123456
 why-no-number = ist keine Zahl
+why-two-ways = { $given } kann zweierlei heißen; schreib die Zahl ohne Tausendertrennzeichen
+why-corrected-elsewhere = wurde inzwischen auf einem anderen Gerät verbessert; nenne den Eintrag, der zurückgenommen werden soll
 why-fits-other-unit = passt nur zur anderen Einheit
 why-outside-years = liegt außerhalb der Jahre { $first } bis { $last }
 why-offset-from-utc = liegt { $minutes } Minuten neben UTC

@@ -730,6 +730,7 @@ terminal-reliability-came = came
 
 ## terminal/commands/replay
 
+terminal-replay-rows-run-backwards = The rows run backwards in time, the newest first: what is shown of them means nothing. Turn the file round, the oldest row first.
 terminal-replay-line-column-cannot-be-used = line { $line }, column { $column } ({ $name }): { $given } cannot be used; the rest of the row counts
 terminal-replay-time = time
 terminal-replay-reading-movement = reading, movement
@@ -1106,7 +1107,7 @@ lesson-scatter = Single readings scatter by about { $amount } around their cours
 lesson-lag = Your sensor runs about { $minutes } minutes behind blood.
 lesson-lag-needs-checks = How far your sensor runs behind blood is unknown yet: have { $checks } in these days, need { $need }.
 lesson-forecasts = Forecasts were corrected by how { $count } of them turned out.
-calibration-figures = { $shown } chances were shown: { $mean_chance } % on average, and { $came } % came. They were off by { $off } points on average.
+calibration-figures = { $shown } chances, worked out from what was known at each time: { $mean_chance } % on average, and { $came } % came. They were off by { $off } points on average.
 calibration-too-few = Not enough yet to say: falls have been watched through { $have } { $count ->
     [one] half-hour
    *[other] half-hours
@@ -1297,6 +1298,8 @@ why-not-one-line = must be one line of at most { $most } bytes
 why-malformed = "{ $given }"; write it like { $like }
 why-not-dialled = give 2 to 15 digits, such as +49 30 123456
 why-no-number = is no number
+why-two-ways = { $given } can mean two numbers; write it without a sign for thousands
+why-corrected-elsewhere = was corrected on another device since; name the entry to take back
 why-fits-other-unit = fits only the other unit
 why-outside-years = is outside the years { $first } to { $last }
 why-offset-from-utc = is { $minutes } minutes from UTC

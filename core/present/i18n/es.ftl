@@ -746,6 +746,7 @@ terminal-reliability-came = ocurrido
 
 ## terminal/commands/replay
 
+terminal-replay-rows-run-backwards = Las filas van hacia atrás en el tiempo, la más nueva primero: lo que se muestra de ellas no significa nada. Invierte el archivo, la fila más antigua primero.
 terminal-replay-line-column-cannot-be-used = línea { $line }, columna { $column } ({ $name }): { $given } no se puede usar; el resto de la fila cuenta
 terminal-replay-time = hora
 terminal-replay-reading-movement = lectura, tendencia
@@ -1122,7 +1123,7 @@ lesson-scatter = Las lecturas sueltas se dispersan unos { $amount } alrededor de
 lesson-lag = Tu sensor va unos { $minutes } minutos por detrás de la sangre.
 lesson-lag-needs-checks = Aún no se sabe cuánto va tu sensor por detrás de la sangre: hay { $checks } en estos días, hacen falta { $need }.
 lesson-forecasts = Las previsiones se ajustaron según cómo acabaron { $count } de ellas.
-calibration-figures = Se mostraron { $shown } probabilidades: el { $mean_chance } % de media, y ocurrió el { $came } %. Se desviaron { $off } puntos de media.
+calibration-figures = { $shown } probabilidades, calculadas con lo que se sabía en cada momento: el { $mean_chance } % de media, y ocurrió el { $came } %. Se desviaron { $off } puntos de media.
 calibration-too-few = Aún no basta para decirlo: se han seguido bajadas durante { $have } { $count ->
     [one] media hora
    *[other] medias horas
@@ -1313,6 +1314,8 @@ why-not-one-line = debe ser una sola línea de { $most } bytes como máximo
 why-malformed = «{ $given }»; escríbelo como { $like }
 why-not-dialled = da de 2 a 15 cifras, como +49 30 123456
 why-no-number = no es un número
+why-two-ways = { $given } puede ser dos números; escríbelo sin signo de millares
+why-corrected-elsewhere = se corrigió después en otro dispositivo; indica la entrada que quieres retirar
 why-fits-other-unit = solo encaja con la otra unidad
 why-outside-years = está fuera de los años { $first } a { $last }
 why-offset-from-utc = está a { $minutes } minutos de UTC

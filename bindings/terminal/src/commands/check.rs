@@ -43,26 +43,41 @@ fn ask(context: &Context, given: &Check, occasion: Occasion) -> Result<(), Failu
     let question = Question { now, occasion, feels, meter };
     let answer = known.answer(&question);
 
-    let mut screen = context.screen();
-    if given.json {
-        screen.json(&PromptJson::of(&answer, context.words()))?;
+    let shown = show(context, given, occasion, &known, &answer);
+    // The answer comes first: it must not wait for, or fail with, a log that is damaged or cannot be written. What the wearer said is kept
+    // where it could not be shown, too.
+    let kept = if given.at.is_some() || given.no_record {
+        Ok(())
     } else {
-        prompt_view::show(context, &mut screen, &answer, &known)?;
-        if occasion == Occasion::Wake {
-            show_answers(context, &mut screen, &answer)?;
-        }
-    }
-    screen.finish()?;
-    // The answer comes first: it must not wait for, or fail with, a log that is damaged or cannot be written.
-    let kept = if given.at.is_some() { Ok(()) } else { keep_all(context, given, &mut log, &known, &question, &answer) };
+        keep_all(context, &mut log, &known, &question, &answer)
+    };
+    shown?;
     log.look_through()?;
     kept
+}
+
+fn show(
+    context: &Context,
+    given: &Check,
+    occasion: Occasion,
+    known: &Snapshot,
+    answer: &Prompt,
+) -> Result<(), Failure> {
+    let mut screen = context.screen();
+    if given.json {
+        screen.json(&PromptJson::of(answer, context.words()))?;
+    } else {
+        prompt_view::show(context, &mut screen, answer, known)?;
+        if occasion == Occasion::Wake {
+            show_answers(context, &mut screen, answer)?;
+        }
+    }
+    Ok(screen.finish()?)
 }
 
 /// Keeps what was said beside the question, and the prompt that was shown.
 fn keep_all(
     context: &Context,
-    given: &Check,
     log: &mut Log,
     known: &Snapshot,
     question: &Question,
@@ -71,9 +86,7 @@ fn keep_all(
     let Question { now, feels, meter, .. } = *question;
     keep(context, log, now, feels.map(|felt| EntryKind::Symptom { felt }))?;
     keep(context, log, now, meter.map(EntryKind::checked_by_meter))?;
-    if !given.no_record
-        && let Some(entry) = known.to_keep(question, answer)?
-    {
+    if let Some(entry) = known.to_keep(question, answer)? {
         // So that the prompt can be compared with what came after: `ebbstead outcomes`. It is nothing the wearer said, so it
         // is not waited for, and going without it is no failure.
         log.wait_at_most(Duration::ZERO)?;

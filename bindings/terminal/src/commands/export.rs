@@ -7,6 +7,7 @@ use clap::{Args, ValueEnum};
 use ebbstead_core::copies::{table_to, write_bundle, write_table};
 use ebbstead_core::exchange::csv::table::Which;
 use ebbstead_core::exchange::fhir::export;
+use ebbstead_core::review::Period;
 use ebbstead_core::time::DAY_MS;
 
 use crate::context::Context;
@@ -55,6 +56,9 @@ pub fn run(context: &Context, given: &Export) -> Result<(), Failure> {
         (Some(text), _) => Some(context.time(text, now)?),
         (None, days) => days.map(days_back),
     };
+    if let Some(from) = from {
+        Period::new(from, until)?;
+    }
     let stretch = (from, given.until.as_ref().map(|_| until));
     let of = (if given.all { Which::All } else { Which::Holding }, stretch);
     let (path, words) = (&*given.file, context.words());

@@ -3,6 +3,7 @@
 use std::collections::HashSet;
 
 use ebbstead_core::log::{Entry, EntryId, EntryKind};
+use ebbstead_core::review::Period;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::DAY_MS;
 use ebbstead_core::{say, text};
@@ -44,6 +45,8 @@ pub fn run(context: &Context, given: &List) -> Result<(), Failure> {
     let until = given.until.as_ref().map_or(Ok(now), |text| context.time(text, now))?;
     let days = i64::from(given.days.unwrap_or(1));
     let from = given.from.as_ref().map_or(Ok(until.plus_ms(-days * DAY_MS)), |text| context.time(text, now))?;
+    // One instant is a stretch here.
+    Period::new(from, until.plus_ms(1))?;
     let current = log.current(from, until)?;
     let standing: HashSet<EntryId> = current.iter().map(|entry| entry.id).collect();
     let entries = if given.all { log.entries(from, until)? } else { current };

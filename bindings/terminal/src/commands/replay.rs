@@ -156,15 +156,24 @@ pub fn run(context: &Context, given: &Replay) -> Result<(), Failure> {
         time_format: given.time_format.clone(),
         ..Options::found(&named(&given.file), context.words().unit())
     };
+    let factor = |given: &Option<String>| given.as_ref().map(|text| context.in_mg_dl(text)).transpose();
     let wearer = Wearer {
-        insulin_factor_mg_dl_per_unit: given.insulin_factor,
-        carbohydrate_factor_mg_dl_per_g: given.carbs_factor,
+        insulin_factor_mg_dl_per_unit: factor(&given.insulin_factor)?,
+        carbohydrate_factor_mg_dl_per_g: factor(&given.carbs_factor)?,
         ..Wearer::default()
     };
     wearer.check()?;
     let history = History::default();
     let engine = Engine::new(&history, &wearer, &Learnt::default());
-    let mut replaying = Replaying { context, engine, last: Line::before_the_first(), newest: None, json: given.json };
+    let mut replaying = Replaying {
+        context,
+        engine,
+        last: Line::before_the_first(),
+        newest: None,
+        rows: 0,
+        backwards: 0,
+        json: given.json,
+    };
     let mut screen = context.screen();
     if !given.json {
         let unit = context.words().unit();
@@ -190,6 +199,9 @@ pub fn run(context: &Context, given: &Replay) -> Result<(), Failure> {
             replaying.row(&row, &mut screen)?;
         }
     }
+    if 2 * replaying.backwards > replaying.rows {
+        context.report(text!(context.words(), "terminal-replay-rows-run-backwards"));
+    }
     Ok(screen.finish()?)
 }
 
@@ -214,6 +226,9 @@ struct Replaying<'a> {
     engine: Engine<'a>,
     last: Line,
     newest: Option<Moment>,
+    /// Rows with a time, and those of them that lie before an earlier row.
+    rows: u32,
+    backwards: u32,
     json: bool,
 }
 
@@ -221,6 +236,8 @@ impl Replaying<'_> {
     /// A row from before the newest one is taken as news of the present, as a late arrival would be.
     fn now(&mut self, at: Moment) -> Moment {
         let now = self.newest.map_or(at, |newest| newest.max(at));
+        self.rows += 1;
+        self.backwards += u32::from(at.is_before(now));
         self.newest = Some(now);
         now
     }

@@ -141,3 +141,27 @@ fn a_log_that_cannot_be_written_still_answers() {
     let folder = context.folder().to_str().unwrap().to_owned();
     assert!(context.fails(66, &["check", "--log", &folder]).contains("this is a folder"), "a folder is no log");
 }
+
+#[test]
+fn with_no_record_nothing_is_kept_of_a_question() {
+    let context = Context::new();
+    context.done(&["check", "--severe", "--no-record"]);
+    context.done(&["check", "--meter", "61", "--no-record"]);
+    assert!(context.done(&["log", "--json"]).is_empty());
+    // What could not be shown was said all the same.
+    let full = std::fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
+    let status = context.command(&["check", "--meter", "61"]).stdout(full).status().unwrap();
+    assert_eq!(status.code(), Some(74));
+    assert!(context.done(&["log", "--json"]).contains("meter_check"));
+}
+
+#[test]
+fn a_stretch_that_ends_before_it_begins_is_refused_and_replaces_nothing() {
+    let context = Context::new();
+    let stretch = ["--from", "2026-01-12 00:00", "--until", "2026-01-10 00:00"];
+    let table = context.file("table.csv", "kept");
+    for command in [&["log"][..], &["export", "--as", "table", &table, "--replace"]] {
+        assert!(context.fails(65, &[command, &stretch].concat()).contains("is not after"));
+    }
+    assert_eq!(std::fs::read_to_string(&table).unwrap(), "kept");
+}

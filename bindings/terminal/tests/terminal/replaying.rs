@@ -167,3 +167,14 @@ fn refused_cells_of_events_are_said_with_row_and_column() {
         assert!(run.err.lines().any(|line| line.contains(given) && line.contains("left out")), "{given}: {}", run.err);
     }
 }
+
+#[test]
+fn a_file_with_the_newest_row_first_is_said_to_run_backwards() {
+    let context = Context::new();
+    let file = context.readings("readings.csv", "2026-01-01 00:00", &wave(60));
+    let text = std::fs::read_to_string(&file).unwrap();
+    let (header, rows) = text.split_once('\n').unwrap();
+    let back: Vec<&str> = rows.lines().rev().collect();
+    std::fs::write(&file, format!("{header}\n{}\n", back.join("\n"))).unwrap();
+    assert!(context.run(&["replay", &file]).err.contains("backwards"));
+}

@@ -184,6 +184,10 @@ impl Brings {
             (EntryKind::Import { .. }, None) => self.imports += 1,
             (_, None) => self.others += 1,
         }
+        // An import bears the time at which it was made.
+        if matches!(entry.what, EntryKind::Import { .. }) {
+            return;
+        }
         self.first = Some(self.first.map_or(entry.at, |first| first.min(entry.at)));
         self.last = Some(self.last.map_or(entry.at, |last| last.max(entry.at)));
     }

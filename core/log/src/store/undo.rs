@@ -72,6 +72,10 @@ pub(super) fn undo_last(connection: &Connection, now: Moment) -> Result<Option<U
     let Some((undone, row)) = read::last_said(connection)? else { return Ok(None) };
     let chain = Chain::of(connection, undone.id)?;
     let speaker = speaker(&chain, undone.id)?;
+    // Another correction of the same entry came from another device and holds: taking this one back would change nothing.
+    if speaker.what != EntryKind::Retraction && !chain.standing.holds(speaker.id) {
+        return Err(Error::Invalid { what: Quantity::Entry, why: Why::CorrectedElsewhere }.into());
+    }
     let by = match undone.replaces.and_then(|replaced| chain.entries.get(&replaced)) {
         // What was corrected, or hidden, is said again.
         Some(before) if before.what != EntryKind::Retraction => {

@@ -94,6 +94,8 @@ impl Words {
             Why::Malformed { given, like } => return say!(self, "why-malformed", given = given.as_str(), like = *like),
             Why::NotDialled => text!(self, "why-not-dialled"),
             Why::NoNumber => text!(self, "why-no-number"),
+            Why::TwoWays { given } => return say!(self, "why-two-ways", given = given.clone()),
+            Why::CorrectedElsewhere => text!(self, "why-corrected-elsewhere"),
             Why::FitsOtherUnit => text!(self, "why-fits-other-unit"),
             Why::OutsideYears { first, last } => {
                 return say!(self, "why-outside-years", first = first.to_string(), last = last.to_string());

@@ -541,10 +541,26 @@ impl Words {
     /// Reads a number as typed, with a point or a comma before the decimals.
     ///
     /// # Errors
-    /// [`Error::Invalid`] where it is no finite number.
+    /// [`Error::Invalid`] where it is no finite number, or where the sign may be one for thousands: `1,000` in English.
     pub fn read_number(self, typed: &str) -> Result<f64> {
+        if self.may_be_thousands(typed.trim()) {
+            let why = Why::TwoWays { given: typed.trim().to_owned() };
+            return Err(Error::Invalid { what: Quantity::Number, why }.into());
+        }
         let number = typed.trim().replace(',', ".").parse::<f64>().ok().filter(|number| number.is_finite());
         number.ok_or_else(|| Error::Invalid { what: Quantity::Number, why: Why::NoNumber })
+    }
+
+    fn may_be_thousands(self, typed: &str) -> bool {
+        let mark = if self.numbers.decimal_mark == ',' { '.' } else { ',' };
+        let digits = |text: &str| text.bytes().all(|one| one.is_ascii_digit());
+        typed.split_once(mark).is_some_and(|(whole, rest)| {
+            (1..=3).contains(&whole.len())
+                && !whole.starts_with('0')
+                && digits(whole)
+                && rest.len() == 3
+                && digits(rest)
+        })
     }
 
     /// A plain number as it would be typed, so that [`Words::read_number`] reads it again to the last digit.
@@ -649,6 +665,22 @@ mod tests {
                 (english.to_owned(), german.to_owned())
             );
             assert!((GERMAN_MMOL.read_number(german).unwrap() - number).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn a_sign_for_thousands_is_not_taken_for_decimals() {
+        for (words, two_ways, read) in [
+            (ENGLISH, ["1,000", "12,500"], [("1.000", 1.0), ("0,125", 0.125), ("12,5", 12.5), ("1,25", 1.25)]),
+            (GERMAN_MMOL, ["1.000", "12.500"], [("1,000", 1.0), ("0.125", 0.125), ("12.5", 12.5), ("1.25", 1.25)]),
+        ] {
+            for typed in two_ways {
+                let refused = format!("{:?}", words.read_number(typed));
+                assert!(refused.contains("TwoWays"), "{typed}: {refused}");
+            }
+            for (typed, number) in read {
+                assert!((words.read_number(typed).unwrap() - number).abs() < 1e-9, "{typed}");
+            }
         }
     }
 

@@ -1,5 +1,9 @@
 //! How long each reading stands for, so that sensors that read every 1, 5 or 15 minutes weigh by time and not by number.
 
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+
 use super::ranges::{shown_above, shown_below};
 use crate::log::{Beyond, CompressionLow, Reading};
 use crate::review::Period;
@@ -49,6 +53,16 @@ const RHYTHM_WITHIN_MINUTES: f64 = 60.0;
 /// Two readings of one moment say the same if they are no further apart than this, in mg/dL: what rounding to tenths of mmol/L, and back
 /// to whole mg/dL, can change.
 const SAME_MG_DL: f64 = 2.0;
+
+/// By local date, the oldest first. A date that is lived twice, by a flight or a clock put back at midnight, is one.
+#[must_use]
+pub fn by_date(held: &[Held]) -> Vec<(NaiveDate, Vec<Held>)> {
+    let mut dates: BTreeMap<NaiveDate, Vec<Held>> = BTreeMap::new();
+    for one in held {
+        dates.entry(one.at.local_date()).or_default().push(*one);
+    }
+    dates.into_iter().collect()
+}
 
 /// Gives every reading of the period the time it stands for. Readings must be sorted by time, one an instant.
 ///
@@ -190,6 +204,24 @@ mod tests {
             .collect();
         let period = Period::new(start(), start().plus_minutes(1440.0)).unwrap();
         held(&readings, period, &[]).iter().map(|one| (one.minutes * 100.0).round() / 100.0).collect()
+    }
+
+    #[test]
+    fn a_date_that_is_lived_twice_is_one() {
+        // West past midnight: the second of March begins, and the first comes back.
+        let readings: Vec<Reading> = (0..36)
+            .map(|k| {
+                let at = Moment::parse("2026-03-01T23:00:00+01:00").unwrap().plus_minutes(5.0 * f64::from(k));
+                let west = Moment::new(at.unix_ms(), -300).unwrap();
+                Reading::new(if k < 18 { at } else { west }, Glucose::from_mg_dl(100.0 + f64::from(k)).unwrap())
+            })
+            .collect();
+        let period = Period::new(start(), start().plus_minutes(3.0 * 1440.0)).unwrap();
+        let dates = by_date(&held(&readings, period, &[]));
+        let counts: Vec<usize> = dates.iter().map(|(_, held)| held.len()).collect();
+        assert_eq!(counts, [30, 6]);
+        let minutes = |held: &[Held]| held.iter().map(|one| one.at.unix_ms()).collect::<Vec<_>>();
+        assert!(minutes(&dates[0].1).is_sorted());
     }
 
     #[test]

@@ -14,7 +14,7 @@ pub mod swings;
 
 pub use episodes::{Before, Episode, Side, episodes};
 pub(crate) use held::total_minutes;
-pub use held::{Held, held, repeated};
+pub use held::{Held, by_date, held, repeated};
 pub use profile::{Hour, profile};
 pub use ranges::{Aim, Group, Lines, Part, Shares};
 pub use risk::{BloodGlucoseIndices, GlycemiaRisk, Risk};
@@ -113,7 +113,7 @@ impl Sufficiency {
         let neighbours: Vec<bool> = held.windows(2).map(near).collect();
         let has_near = |place: usize| neighbours.get(place).is_some_and(|near| *near);
         let alone = (0..held.len()).filter(|place| !has_near(*place) && !place.checked_sub(1).is_some_and(has_near));
-        let dates = held.chunk_by(|a, b| a.at.local_date() == b.at.local_date()).count();
+        let dates = by_date(held).len();
         Self {
             readings: held.len(),
             beyond: held.iter().filter(|one| one.beyond.is_some()).count(),

@@ -1,6 +1,8 @@
 //! How far glucose swings within a day and differs from day to day.
 
-use super::held::{Held, total_minutes};
+use chrono::NaiveDate;
+
+use super::held::{Held, by_date, total_minutes};
 use super::spread::Spread;
 use crate::time::{DAY_MS, MINUTE_MS};
 
@@ -52,17 +54,15 @@ pub const DAY_COVERED: f64 = 0.7;
 
 /// The local days that readings cover by at least 70 %.
 #[must_use]
-pub fn covered_days(held: &[Held]) -> Vec<&[Held]> {
-    held.chunk_by(|a, b| a.at.local_date() == b.at.local_date())
-        .filter(|day| total_minutes(day) >= DAY_COVERED * 1440.0)
-        .collect()
+pub fn covered_days(held: &[Held]) -> Vec<(NaiveDate, Vec<Held>)> {
+    by_date(held).into_iter().filter(|(_, day)| total_minutes(day) >= DAY_COVERED * 1440.0).collect()
 }
 
 /// The mean of [`mage_mg_dl`] over the covered days that have one, and how many days are covered.
 #[must_use]
 pub(crate) fn mean_mage(held: &[Held]) -> (Option<f64>, usize) {
     let covered = covered_days(held);
-    let days: Vec<f64> = covered.iter().copied().filter_map(mage_mg_dl).collect();
+    let days: Vec<f64> = covered.iter().filter_map(|(_, day)| mage_mg_dl(day)).collect();
     let mean = (!days.is_empty()).then(|| days.iter().sum::<f64>() / days.len() as f64);
     (mean, covered.len())
 }

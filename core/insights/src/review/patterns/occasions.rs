@@ -88,10 +88,9 @@ fn covered_dates(held: &[Held], review: &Review) -> Vec<Date> {
         near.fold(0_u128, |bins, bin| bins | 1 << bin)
     };
     let days = swings::covered_days(held).into_iter();
-    days.filter_map(|day| {
-        let date = day.first()?.at.local_date();
-        let came = [begun(&review.lows, date), begun(&review.highs, date), u128::from(is_high(day, high_line))];
-        Some(Date { date, came })
+    days.map(|(date, day)| {
+        let came = [begun(&review.lows, date), begun(&review.highs, date), u128::from(is_high(&day, high_line))];
+        Date { date, came }
     })
     .collect()
 }

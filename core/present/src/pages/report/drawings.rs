@@ -8,7 +8,7 @@ use crate::chart::{DayChart, Tick};
 use crate::log::History;
 use crate::review::logged::{LoggedHour, logged_by_hour};
 use crate::review::metrics::swings::DAY_COVERED;
-use crate::review::metrics::{Hour, Lines, Part, Shares, ranges::whole};
+use crate::review::metrics::{Hour, Lines, Part, Shares, by_date, ranges::whole};
 use crate::review::{Review, used};
 use crate::sentences::review::{of_a_day, part_name};
 use crate::wearer::Wearer;
@@ -215,7 +215,7 @@ impl Amounts {
 pub(super) fn days(review: &Review, history: &History, wearer: &Wearer, words: Words) -> String {
     const MOST: usize = 14;
     let held = used(history, review.period, review.options);
-    let dates: Vec<_> = held.chunk_by(|a, b| a.at.local_date() == b.at.local_date()).collect();
+    let dates = by_date(&held);
     let shown = &dates[dates.len().saturating_sub(MOST)..];
     if shown.is_empty() {
         return format!("<p class=\"note\">{}</p>", text!(words, "page-report-no-readings"));
@@ -223,10 +223,9 @@ pub(super) fn days(review: &Review, history: &History, wearer: &Wearer, words: W
     let own = Lines::own(wearer);
     let x = |minute: f64| 70.0 + 248.0 * minute.min(1440.0) / 1440.0;
     let (mut rows, mut table) = (String::new(), String::new());
-    for (place, day) in shown.iter().enumerate() {
+    for (place, (date, day)) in shown.iter().enumerate() {
         let y = 14.0 + 22.0 * place as f64;
-        let Some(first) = day.first() else { continue };
-        let date = words.day_and_month(first.at.local_date());
+        let date = words.day_and_month(*date);
         let shares = Shares::of(day, own).unwrap_or_default();
         let covered = day.iter().map(|one| one.minutes).sum::<f64>() / 1440.0;
         let percent = |share: f64, decimals: usize| match covered {
