@@ -45,9 +45,16 @@ fn alerted(history: &History, plan: &Plan) -> Vec<(f64, AlertCause, bool)> {
     replay(history, &Wearer::default(), plan, period()).iter().map(summary).collect()
 }
 
+/// As the default, and a low that nobody answers rings no second time.
+fn once() -> Plan {
+    let mut plan = Plan::of(&Wearer::default());
+    (plan.day.low_repeat_minutes, plan.night.low_repeat_minutes) = (None, None);
+    plan
+}
+
 #[test]
 fn rings_once_and_afresh_only_after_a_quarter_of_an_hour() {
-    let plan = Plan::of(&Wearer::default());
+    let plan = once();
     // Back and forth around the line is one alert; twenty minutes above it make the next a new one.
     let history = noon(&[75.0, 69.0, 71.0, 69.0, 68.0, 75.0, 80.0, 80.0, 80.0, 69.0]);
     assert_eq!(alerted(&history, &plan), [(5.0, AlertCause::Low, false), (45.0, AlertCause::Low, false)]);
@@ -62,7 +69,7 @@ fn rings_once_and_afresh_only_after_a_quarter_of_an_hour() {
 
 #[test]
 fn a_low_that_rose_from_below_the_floor_is_no_new_one() {
-    let plan = Plan::of(&Wearer::default());
+    let plan = once();
     // At once below the floor, up through the low, and twenty minutes above the line before the next.
     let up = noon(&[90.0, 50.0, 48.0, 52.0, 56.0, 62.0, 68.0, 75.0, 80.0, 80.0, 80.0, 80.0, 68.0]);
     assert_eq!(alerted(&up, &plan), [(5.0, AlertCause::Floor, false), (60.0, AlertCause::Low, false)]);
@@ -147,10 +154,12 @@ fn weighs_what_alerts_led_to() {
     let mut plan = Plan::of(&Wearer::default());
     plan.day.low = mg(80.0);
     let stats = AlertStats::of(&history, &Wearer::default(), &plan, period());
-    assert_eq!((count(&stats.alerts, AlertCause::Low), count(&stats.alerts, AlertCause::High)), (2, 1));
-    assert_eq!((stats.acted, stats.resolved_without_action, stats.sleep_interruptions, stats.lows), (1, 2, 0, 1));
+    // The low lasted a quarter of an hour after it was treated, and rang again.
+    assert_eq!((count(&stats.alerts, AlertCause::Low), count(&stats.alerts, AlertCause::High)), (3, 1));
+    // Of a high whose end is not in the record nobody knows whether it was over by itself.
+    assert_eq!((stats.acted, stats.resolved_without_action, stats.sleep_interruptions, stats.lows), (1, 1, 0, 1));
     near(stats.median_warning_minutes().unwrap(), 10.0, 1e-9);
-    near(stats.a_day, 3.0 / (amounts.len() as f64 * 5.0 / 1440.0), 1e-9);
+    near(stats.a_day, 4.0 / (amounts.len() as f64 * 5.0 / 1440.0), 1e-9);
     let nothing = AlertStats::of(&History::default(), &Wearer::default(), &plan, period());
     assert!(nothing.alerts.is_empty() && nothing.a_day.abs() < 1e-12 && nothing.median_warning_minutes().is_none());
 }
@@ -223,9 +232,9 @@ fn rung(readings: &[Reading], wearer: &Wearer, until: Moment) -> Vec<(Moment, Ri
     let mut now = first.at;
     while !now.is_after(until) {
         let received = readings.partition_point(|one| !one.at.is_after(now));
-        if let Some(ring) = state.catch_up(&readings[..received], now, wearer) {
-            rings.push((now, ring));
-        }
+        let ring = state.catch_up(&readings[..received], now, wearer);
+        state.rang(ring, now);
+        rings.extend(ring.map(|ring| (now, ring)));
         // As a shell keeps it.
         state = serde_json::from_str(&serde_json::to_string(&state).unwrap()).unwrap();
         now = now.plus_minutes(1.0);
@@ -252,6 +261,9 @@ fn a_lost_signal_rings_again_only_as_the_plan_says_and_ends() {
         "six hours on the sensor was taken off"
     );
     plan.day.lost_after_minutes = None;
+    wearer.alert_plan = Some(plan);
+    assert_eq!(minutes(&wearer), [(650.0, false)], "the night goes by its own lines, from its first minute");
+    plan.night.lost_after_minutes = None;
     wearer.alert_plan = Some(plan);
     assert_eq!(minutes(&wearer), []);
     plan.day.lost_after_minutes = Some(5.0);
@@ -323,6 +335,202 @@ fn lows_fill_the_screen_at_night_and_readings_that_come_late_ring_for_what_still
     assert!(state.catch_up(before, before[1].at, &wearer).is_some());
 }
 
+/// Readings with the minutes from noon at which they were known, one call each; what rang at which of these minutes.
+fn heard(readings: &[(f64, f64, f64)], wearer: &Wearer) -> Vec<(f64, AlertCause)> {
+    let all: Vec<Reading> =
+        readings.iter().map(|(read, _, mg_dl)| Reading::new(at(720.0 + read), mg(*mg_dl))).collect();
+    let mut state = State::default();
+    let mut heard = Vec::new();
+    for (place, (_, known, _)) in readings.iter().enumerate() {
+        if readings.get(place + 1).is_some_and(|next| next.1 <= *known) {
+            continue; // One batch.
+        }
+        let ring = state.catch_up(&all[..=place], at(720.0 + known), wearer);
+        state.rang(ring, at(720.0 + known));
+        heard.extend(ring.map(|ring| (*known, ring.of)));
+    }
+    heard
+}
+
+#[test]
+fn the_newest_reading_rings_until_it_counts_as_a_lost_signal_and_whatever_the_clocks_say() {
+    use AlertCause::{Floor, Lost, Low};
+    let wearer = Wearer { alert_plan: Some(once()), ..Wearer::default() };
+    // A phone ahead of its sensor, or a source that is late, by ever so much.
+    for late in [0.0, 10.0, 15.0, 20.0, 29.0] {
+        let low: Vec<_> = (0..8).map(|k| (5.0 * f64::from(k), 5.0 * f64::from(k) + late, 45.0)).collect();
+        assert_eq!(heard(&low, &wearer), [(late, Floor), (late + 15.0, Floor), (late + 30.0, Floor)], "{late}");
+    }
+    assert_eq!(heard(&[(5.0, 30.0, 80.0), (10.0, 30.0, 60.0), (15.0, 30.0, 45.0)], &wearer), [(30.0, Floor)]);
+    assert_eq!(heard(&[(5.0, 30.0, 80.0), (10.0, 30.0, 60.0)], &wearer), [(30.0, Low)]);
+    // A sensor a few minutes ahead rings at once.
+    assert_eq!(heard(&[(9.0, 0.0, 66.0)], &wearer), [(0.0, Low)]);
+    // The past rings for nothing, and a silence once, whatever comes of it later.
+    let records: Vec<_> = (0..40).map(|k| (5.0 * f64::from(k), 240.0 + 0.1 * f64::from(k), 45.0)).collect();
+    assert_eq!(heard(&records, &wearer), [(240.0, Lost)]);
+}
+
+#[test]
+fn of_a_batch_only_what_still_holds_rings() {
+    let wearer = Wearer::default();
+    let over = [(-10.0, 0.0, 52.0), (-5.0, 0.0, 100.0), (0.0, 0.0, 118.0)];
+    assert_eq!(heard(&over, &wearer), []);
+    let back: Vec<_> = over.into_iter().chain([(5.0, 5.0, 53.0)]).collect();
+    assert_eq!(heard(&back, &wearer), [(5.0, AlertCause::Floor)]);
+    // A clock that was put back an hour does not make an old low a new one.
+    let mut state = State::default();
+    let day: Vec<Reading> =
+        (0..24).map(|k| Reading::new(at(720.0 + 5.0 * f64::from(k)), mg(if k < 12 { 45.0 } else { 120.0 }))).collect();
+    assert!(state.catch_up(&day, at(840.0), &wearer).is_none());
+    assert!(state.catch_up(&day, at(760.0), &wearer).is_none());
+}
+
+#[test]
+fn a_low_that_nobody_answers_rings_three_times_more_and_an_answer_lets_it_ring_again() {
+    let low = noon(&[62.0; 40]).readings;
+    let minutes = |plan: Plan, answered: &[f64]| -> Vec<(f64, bool)> {
+        let mut state = State::default();
+        let mut rung = Vec::new();
+        for reading in &low {
+            let now = reading.at.minutes_since(at(720.0));
+            let ring = state.receive(reading, None, reading.at, &plan, Wearer::default().night);
+            state.rang(ring, reading.at);
+            rung.extend(ring.map(|ring| (now, ring.again)));
+            if answered.contains(&now) {
+                state.answered(reading.at);
+            }
+        }
+        rung
+    };
+    let plan = Plan::of(&Wearer::default());
+    assert_eq!(minutes(plan, &[]), [(0.0, false), (15.0, true), (30.0, true), (45.0, true)]);
+    assert_eq!(
+        minutes(plan, &[5.0]),
+        [(0.0, false), (20.0, true), (35.0, true), (50.0, true), (65.0, true)],
+        "from the answer on, and again while nobody answers"
+    );
+    assert_eq!(minutes(once(), &[]), [(0.0, false)]);
+    assert_eq!(minutes(once(), &[5.0]), [(0.0, false), (20.0, true)]);
+    let mut own = once();
+    own.day.repeat_minutes = Some(60.0);
+    assert_eq!(minutes(own, &[]), [(0.0, false), (60.0, true), (120.0, true), (180.0, true)]);
+}
+
+/// A sensor's clock that runs a second short is no reason to leave a low out.
+#[test]
+fn a_new_low_rings_though_readings_jitter() {
+    for apart in [5.0, 4.97] {
+        for back in [2u32, 3] {
+            let amount = |k: u32| if k == 0 || k > back { 60.0 } else { 85.0 };
+            let reading = |k: u32| Reading::new(at(720.0 + apart * f64::from(k)), mg(amount(k)));
+            let history = History { readings: (0..12).map(reading).collect(), ..History::default() };
+            assert_eq!(alerted(&history, &once()).iter().filter(|one| !one.2).count(), 2, "{apart} {back}");
+        }
+    }
+}
+
+#[test]
+fn what_is_less_urgent_takes_nothing_from_what_nobody_answered() {
+    let mut plan = once();
+    (plan.day.rising_mg_dl_min, plan.day.lost_after_minutes) = (Some(1.0), Some(15.0));
+    let wearer = Wearer { alert_plan: Some(plan), ..Wearer::default() };
+    let mut state = State::default();
+    let readings = noon(&[56.0, 50.0, 52.0, 60.0, 68.0]).readings;
+    for place in 0..readings.len() {
+        let now = readings[place].at;
+        let ring = state.catch_up(&readings[..=place], now, &wearer);
+        state.rang(ring, now);
+        assert_ne!(ring.map(|ring| ring.of), Some(AlertCause::Rising), "{place}");
+    }
+    assert_eq!(state.unanswered().unwrap().ring.of, AlertCause::Floor);
+    let silent = state.catch_up(&readings, at(755.0), &wearer);
+    assert_eq!(silent.map(|ring| ring.of), Some(AlertCause::Lost), "it sounds");
+    state.rang(silent, at(755.0));
+    let stands = state.unanswered().unwrap();
+    assert_eq!((stands.ring.of, stands.at), (AlertCause::Floor, at(755.0)), "and the low stands");
+}
+
+#[test]
+fn a_gap_shorter_than_a_lost_signal_ends_nothing() {
+    let mut plan = once();
+    plan.day.high_delay_minutes = 60.0;
+    let every = |minutes: f64, mg_dl: f64| {
+        let reading = |k: u32| Reading::new(at(720.0 + minutes * f64::from(k)), mg(mg_dl));
+        History { readings: (0..10).map(reading).collect(), ..History::default() }
+    };
+    assert_eq!(alerted(&every(25.0, 300.0), &plan), [(75.0, AlertCause::High, false)]);
+    assert_eq!(alerted(&every(25.0, 62.0), &plan), [(0.0, AlertCause::Low, false)]);
+}
+
+#[test]
+fn whether_it_is_night_is_said_by_the_phone_and_not_by_what_wrote_the_reading() {
+    let mut plan = once();
+    plan.night.low = mg(80.0);
+    let wearer = Wearer { alert_plan: Some(plan), ..Wearer::default() };
+    let now = Moment::parse("2026-03-02T02:00:00+08:00").unwrap();
+    let read = Reading::new(Moment::parse("2026-03-01T18:00:00+00:00").unwrap(), mg(75.0));
+    let ring = State::default().catch_up(&[read], now, &wearer).unwrap();
+    assert_eq!((ring.of, ring.how), (AlertCause::Low, Loudness::FullScreen));
+}
+
+/// Days of a high of so many readings up to `top`, with a correction at its third where `acted`.
+fn highs(days: u32, readings: u32, top: f64, acted: bool) -> History {
+    let mut history = History::default();
+    for (day, k) in (0..days).flat_map(|day| (0..288).map(move |k| (day, k))) {
+        let when = at(f64::from(day * 1440 + k * 5));
+        let is_high = (150..150 + readings).contains(&k);
+        history.readings.push(Reading::new(when, mg(if is_high { top } else { 120.0 })));
+        if acted && k == 152 {
+            history.doses.push(Dose { at: when, kind: InsulinKind::Rapid, units: 2.0 });
+        }
+    }
+    history
+}
+
+#[test]
+fn where_nothing_is_logged_highs_are_not_called_needless_and_no_delay_is_proposed() {
+    let (wearer, plan) = (Wearer::default(), once());
+    let needless = |history: &History| AlertStats::of(history, &wearer, &plan, period()).resolved_without_action;
+    assert_eq!(needless(&highs(10, 6, 200.0, false)), 10, "over within the hour");
+    assert_eq!(needless(&highs(10, 36, 200.0, false)), 0, "three hours");
+    assert_eq!(needless(&highs(10, 6, 260.0, false)), 0, "very high");
+    assert!(delay_proposal(&highs(20, 2, 200.0, false), &wearer, &plan, period()).is_none());
+    // Short ones that nobody does anything about, and on other days long ones that are corrected.
+    let mut some = highs(20, 2, 200.0, false);
+    for one in &mut some.readings {
+        let minute = one.at.minutes_since(at(0.0)).rem_euclid(1440.0);
+        one.glucose = mg(if (1000.0..1100.0).contains(&minute) { 200.0 } else { one.glucose.mg_dl() });
+    }
+    some.doses = (0..20)
+        .map(|day| Dose { at: at(1440.0 * f64::from(day) + 1025.0), kind: InsulinKind::Rapid, units: 2.0 })
+        .collect();
+    assert!(delay_proposal(&some, &wearer, &plan, period()).is_some());
+}
+
+#[test]
+fn no_level_is_proposed_that_saves_nothing_or_lies_above_very_high() {
+    let (wearer, plan) = (Wearer::default(), once());
+    assert!(proposal(&highs(14, 20, 345.0, true), &wearer, &plan, period()).is_none(), "as many alerts at any level");
+    let mut some = highs(28, 20, 345.0, true);
+    for one in some.readings.iter_mut().filter(|one| one.at >= at(14.0 * 1440.0) && one.glucose.mg_dl() > 180.0) {
+        one.glucose = mg(200.0);
+    }
+    some.doses.truncate(14);
+    let proposed = proposal(&some, &wearer, &plan, period()).unwrap();
+    near(proposed.plan.day.high.unwrap().mg_dl(), 250.0, 1e-9);
+}
+
+#[test]
+fn an_alert_of_the_low_before_is_no_notice_of_the_next_and_one_reading_rings_once() {
+    // Two lows, twenty minutes apart, each with its own alert at its first reading.
+    let two = noon(&[[100.0; 3].as_slice(), &[60.0; 4], &[90.0; 5], &[60.0; 4], &[100.0; 4]].concat());
+    let stats = AlertStats::of(&two, &Wearer::default(), &once(), period());
+    assert_eq!((stats.lows, stats.warning_minutes), (2, vec![0.0, 0.0]));
+    let mut falls = once();
+    falls.day.falling_mg_dl_min = Some(2.0);
+    assert_eq!(alerted(&noon(&[120.0, 110.0, 66.0]), &falls), [(10.0, AlertCause::Low, false)]);
+}
+
 #[test]
 fn settings_without_a_plan_are_written_as_before_there_was_one() {
     let plain = serde_json::to_string(&Wearer::default()).unwrap();
@@ -345,8 +553,8 @@ proptest! {
         snoozes in prop::collection::vec((0usize..60, 5.0..120.0f64), 0..6),
     ) {
         let lines = AlertLines {
-            low: mg(low), high: high.map(mg), high_delay_minutes: delay, repeat_minutes: repeat, falling_mg_dl_min: None,
-            rising_mg_dl_min: None, lost_after_minutes: lost,
+            low: mg(low), high: high.map(mg), high_delay_minutes: delay, repeat_minutes: repeat, low_repeat_minutes: None,
+            falling_mg_dl_min: None, rising_mg_dl_min: None, lost_after_minutes: lost,
         };
         let plan = Plan { day: lines, night: lines };
         prop_assert!(plan.check().is_ok());

@@ -25,8 +25,11 @@ pub struct AlertLines {
     pub high_mg_dl: Option<f64>,
     /// Alert about a high only once it has lasted this long, 0 to 240 minutes.
     pub high_delay_minutes: f64,
-    /// Alert again after so many minutes while it lasts, 5 to 240, or only once.
+    /// Alert again after so many minutes while it lasts, 5 to 240, or only once; a low that lasts is alerted again after an answer too.
     pub repeat_minutes: Option<f64>,
+    /// Without that, alert again about a low after so many minutes while nobody answers, 5 to 240 and three times at most, or only once.
+    #[uniffi(default = None)]
+    pub low_repeat_minutes: Option<f64>,
     /// Alert when falling at least this fast, 0.5 to 10 mg/dL/min, or never.
     pub falling_mg_dl_min: Option<f64>,
     /// Alert when rising at least this fast, 0.5 to 10 mg/dL/min, or never.
@@ -51,6 +54,7 @@ impl From<alerts::AlertLines> for AlertLines {
             high,
             high_delay_minutes,
             repeat_minutes,
+            low_repeat_minutes,
             falling_mg_dl_min,
             rising_mg_dl_min,
             lost_after_minutes,
@@ -60,6 +64,7 @@ impl From<alerts::AlertLines> for AlertLines {
             high_mg_dl: high.map(Glucose::mg_dl),
             high_delay_minutes,
             repeat_minutes,
+            low_repeat_minutes,
             falling_mg_dl_min,
             rising_mg_dl_min,
             lost_after_minutes,
@@ -75,6 +80,7 @@ impl TryFrom<AlertLines> for alerts::AlertLines {
             high_mg_dl,
             high_delay_minutes,
             repeat_minutes,
+            low_repeat_minutes,
             falling_mg_dl_min,
             rising_mg_dl_min,
             lost_after_minutes,
@@ -84,6 +90,7 @@ impl TryFrom<AlertLines> for alerts::AlertLines {
             high: high_mg_dl.map(Glucose::from_mg_dl).transpose()?,
             high_delay_minutes,
             repeat_minutes,
+            low_repeat_minutes,
             falling_mg_dl_min,
             rising_mg_dl_min,
             lost_after_minutes,
@@ -190,14 +197,14 @@ pub struct Ring {
     pub until: Moment,
     /// The notification's title: what to do.
     pub title: String,
-    /// Its text: the sentence, and what was crossed.
+    /// Its text: the sentence, and what was crossed, or when it rang of which this is left.
     pub text: String,
     /// The answers on it, the one that it asks for first; a phone that has room for three shows the first three.
     pub answers: Vec<RingOffer>,
     /// The answers once it has stopped by itself: each opens the app, since what was done earlier is not noted as of then.
     pub left: Vec<RingOffer>,
-    /// The answer in full, for the screen that opens.
-    pub answer: Answer,
+    /// The answer in full, for the screen that opens; nothing where it could not be worked out, and the text says what was crossed.
+    pub answer: Option<Answer>,
 }
 
 /// What became of an answer on a notification.
@@ -238,7 +245,7 @@ pub struct StepFailed {
     pub state: String,
     /// When to make the next step.
     pub again_at: Moment,
-    /// Whether to say now, as loud as what rings, why it failed: nothing else would ring. It is said once, until a step is made.
+    /// Whether to say now, as loud as what rings, why it failed: nothing else would ring. It is said again each half hour, for six hours, until a step is made.
     pub is_said: bool,
 }
 
@@ -293,13 +300,16 @@ impl AlertsPart {
             let words = Words::of(&wearer);
             let ringing::Step { ring, rang_ahead, over, left, again_at, newest } = step;
             if let Some((rang, then)) = rang_ahead {
-                // It was shown, so it is kept; what it said of when to look again is past.
-                work_out(&self.shared, ringing::question(then, rang.at_night).into())?.kept(&self.shared);
+                // It was shown, so it is kept where that can be; what it said of when to look again is past.
+                drop(
+                    work_out(&self.shared, ringing::question(then, rang.at_night).into())
+                        .map(|one| one.kept(&self.shared)),
+                );
             }
             Ok(AlertStep {
-                ring: ring.map(|ring| self.ring(ring, at, words)).transpose()?,
+                ring: ring.map(|ring| self.ring(ring, at, words)),
                 over,
-                left: left.map(|rang| self.left(rang, at, words)).transpose()?,
+                left: left.and_then(|rang| self.left(rang, at, words)),
                 state: write(&state),
                 again_at: again_at.map(Into::into),
                 standing: newest.map(|reading| words.reading_at(&reading)),
@@ -332,12 +342,12 @@ impl AlertsPart {
     /// kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
     ///
     /// # Errors
-    /// As [`crate::CheckPart::ask`].
+    /// [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
     pub fn silence(&self, at: Moment) -> ApiResult<Ring> {
         let at = CoreMoment::try_from(at).map_err(|error| self.shared.refused(&error))?;
         let ring = self.shared.ask(|log| Ok(alerts::ring_of_silence(at, &log.wearer()?)))?;
-        let worked = work_out(&self.shared, ringing::question(at, ring.at_night).into())?;
-        Ok(Self::said(alerts::Rang { at, ring }, worked, self.shared.words()))
+        let worked = work_out(&self.shared, ringing::question(at, ring.at_night).into());
+        Ok(Self::rings(alerts::Rang { at, ring }, worked.ok(), self.shared.words()))
     }
 
     /// Every answer that a notification can have, for a phone that registers them before the first.
@@ -405,21 +415,27 @@ impl AlertsPart {
 }
 
 impl AlertsPart {
-    fn ring(&self, ring: alerts::Ring, now: CoreMoment, words: Words) -> ApiResult<Ring> {
-        let worked = work_out_shown(&self.shared, ringing::question(now, ring.at_night).into())?;
-        Ok(Self::said(alerts::Rang { at: now, ring }, worked, words))
+    /// A ring waits for no prompt: where that cannot be worked out, it rings without.
+    fn ring(&self, ring: alerts::Ring, now: CoreMoment, words: Words) -> Ring {
+        let worked = work_out_shown(&self.shared, ringing::question(now, ring.at_night).into());
+        Self::rings(alerts::Rang { at: now, ring }, worked.ok(), words)
     }
 
     /// Nobody may be looking, so it is not kept as shown.
-    fn left(&self, rang: alerts::Rang, now: CoreMoment, words: Words) -> ApiResult<Ring> {
-        let worked = work_out(&self.shared, ringing::question(now, false).into())?;
-        let ring = Self::said(rang, worked, words);
-        Ok(Ring { answers: ring.left.clone(), ..ring })
+    fn left(&self, rang: alerts::Rang, now: CoreMoment, words: Words) -> Option<Ring> {
+        let worked = work_out(&self.shared, ringing::question(now, false).into()).ok()?;
+        let notice = Notice::left(rang.at, (&worked.prompt, &worked.said), words);
+        Some(Self::shown(rang, notice, Some(worked), words))
     }
 
-    fn said(rang: alerts::Rang, worked: Worked, words: Words) -> Ring {
+    fn rings(rang: alerts::Rang, worked: Option<Worked>, words: Words) -> Ring {
+        let notice = Notice::of(rang.ring.of, worked.as_ref().map(|worked| (&worked.prompt, &worked.said)), words);
+        Self::shown(rang, notice, worked, words)
+    }
+
+    fn shown(rang: alerts::Rang, notice: Notice, worked: Option<Worked>, words: Words) -> Ring {
         let alerts::Rang { at, ring: alerts::Ring { of, how, again, until, .. } } = rang;
-        let Notice { title, text, answers, left } = Notice::of(of, &worked.prompt, &worked.said, words);
+        let Notice { title, text, answers, left } = notice;
         Ring {
             at: at.into(),
             of: of.into(),
@@ -430,7 +446,7 @@ impl AlertsPart {
             text,
             answers: RingOffer::all(answers, words),
             left: RingOffer::all(left, words),
-            answer: worked.answer(),
+            answer: worked.map(Worked::answer),
         }
     }
 }

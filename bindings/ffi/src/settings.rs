@@ -270,10 +270,9 @@ impl SettingsPart {
             if wearer.language != kept.language {
                 Spoken::require(wearer.language)?;
             }
-            let wearer =
-                wearer::Wearer { followed_sensor: kept.followed_sensor, alert_plan: kept.alert_plan, ..wearer };
-            log.set_wearer(&wearer, now.try_into()?)?;
-            Ok(Words::of(&wearer))
+            let followed_sensor = kept.followed_sensor.clone();
+            let wearer = wearer::Wearer { followed_sensor, alert_plan: kept.alert_plan, ..wearer };
+            Ok(Words::of(&settings::store(log, &kept, wearer, now.try_into()?)?))
         })?;
         self.shared.settings_changed(words);
         Ok(())

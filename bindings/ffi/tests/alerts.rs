@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use ebbstead_ffi::{
     AlertHow, AlertOf, ApiError, EbbsteadCompanion, EntryKind, Label, Moment, Occasion, PromptPart, PromptState,
-    PromptTap, ReadingAt, RingChoice, help_page, label_without_log, step_failed,
+    PromptTap, ReadingAt, RingChoice, Wearer, help_page, label_without_log, step_failed,
 };
 
 /// Noon.
@@ -37,8 +37,9 @@ fn a_low_rings_once_with_the_answer_and_silence_rings_later() {
     let step = alerts.step(Some(none.state), NOW, None).unwrap();
     let ring = step.ring.unwrap();
     assert_eq!((ring.of, ring.how, ring.again), (AlertOf::Low, AlertHow::Loud, false));
-    assert_eq!(ring.title, ring.answer.said.verdict);
-    assert!(ring.text.starts_with(&ring.answer.said.sentence) && ring.until.unix_ms > NOW.unix_ms);
+    let answer = ring.answer.unwrap();
+    assert_eq!(ring.title, answer.said.verdict);
+    assert!(ring.text.starts_with(&answer.said.sentence) && ring.until.unix_ms > NOW.unix_ms);
     assert_eq!(step.again_at, Some(later(30)), "half an hour after the newest reading");
     assert_eq!(step.standing.as_deref(), Some("66 mg/dL · 12:00"));
     // What was shown is kept, as everything that is shown.
@@ -121,13 +122,17 @@ fn a_kept_plan_is_followed_and_the_floor_is_in_every_plan() {
     let settings = companion.settings().unwrap();
     settings.set_wearer(settings.wearer().unwrap(), NOW).unwrap();
     assert_eq!(alerts.own_plan().unwrap(), plan);
+    // What rings at a line moves with it.
+    settings.set_wearer(Wearer { low_line_mg_dl: 75.0, ..settings.wearer().unwrap() }, NOW).unwrap();
+    let moved = alerts.own_plan().unwrap();
+    assert!((moved.day.low_mg_dl, moved.night.low_mg_dl) == (85.0, 75.0), "{moved:?}");
     read(&companion, &[(-5, 90.0), (0, 84.0)], NOW);
     let step = alerts.step(None, NOW, None).unwrap();
     assert_eq!((step.ring.unwrap().of, step.again_at), (AlertOf::Low, Some(later(20))));
     plan.night.low_mg_dl = 50.0;
     assert!(matches!(alerts.keep_plan(Some(plan), NOW), Err(ApiError::InvalidInput { .. })));
     alerts.keep_plan(None, NOW).unwrap();
-    assert!((alerts.own_plan().unwrap().day.low_mg_dl - 70.0).abs() < 1e-9);
+    assert!((alerts.own_plan().unwrap().day.low_mg_dl - 75.0).abs() < 1e-9);
 }
 
 #[test]

@@ -33,15 +33,16 @@ pub(crate) fn sleeps(log: &Log, wearer: &Wearer, at: Moment) -> Result<bool> {
     Ok(wearer.night.contains(at) || log.history(at.plus_ms(-DAY_MS), at.plus_ms(1))?.is_asleep(at))
 }
 
-/// Whether something was noted since it rang that answers it.
-pub(crate) fn is_answered(log: &Log, rang: Rang, now: Moment) -> Result<bool> {
+/// When something was noted since it rang that answers it, the last time.
+pub(crate) fn answered_at(log: &Log, rang: Rang, now: Moment) -> Result<Option<Moment>> {
     let answers = |what: &EntryKind| match what {
         EntryKind::MeterCheck { .. } | EntryKind::MeterBeyond { .. } | EntryKind::Symptom { .. } => true,
         EntryKind::Carbohydrate { purpose, .. } => *purpose == Purpose::Rescue,
         EntryKind::Sensor(event) => *event == SensorEvent::RolledOff,
         _ => false,
     };
-    Ok(log.current(rang.at.plus_ms(1), now)?.iter().any(|entry| answers(&entry.what)))
+    let noted = log.current(rang.at.plus_ms(1), now)?.into_iter().filter(|entry| answers(&entry.what));
+    Ok(noted.map(|entry| entry.at).max())
 }
 
 /// How the screen with the prompt looks, and why it is asked. The default is that of an app that comes to the front.
@@ -63,7 +64,7 @@ impl Look {
     /// Those of reading the log.
     pub fn after(self, tap: Tap, log: &Log, alerts: &State, now: Moment) -> Result<Self> {
         let rings = match alerts.unanswered() {
-            Some(rang) if rang.ring.at_night && is_fresh(rang.at, now) && !is_answered(log, rang, now)? => {
+            Some(rang) if rang.ring.at_night && is_fresh(rang.at, now) && answered_at(log, rang, now)?.is_none() => {
                 Some(rang.at)
             }
             _ => None,
@@ -185,14 +186,14 @@ impl RingAnswer {
 /// The answers of a notification, the one that it asks for first; a phone that has room for three shows three. `offers` are those of
 /// the prompt that it shows.
 ///
-/// Beside a call there is only the feeling. What rises is not answered with carbohydrate: a tap half asleep would note some. Below the
-/// floor nothing can be put off.
+/// Beside a call there is only the feeling. What rises, or says nothing, is not answered with carbohydrate: a tap half asleep would note
+/// some. Below the floor nothing can be put off.
 #[must_use]
 pub fn ring_answers(of: AlertCause, offers: &[Offer]) -> Vec<RingAnswer> {
     if offers.contains(&Offer::Call) {
         return vec![RingAnswer::Call, RingAnswer::FeelsLow];
     }
-    if matches!(of, AlertCause::High | AlertCause::Rising) {
+    if matches!(of, AlertCause::High | AlertCause::Rising | AlertCause::Lost) {
         return vec![RingAnswer::Checked, RingAnswer::Snooze, RingAnswer::FeelsLow];
     }
     let offered = offers.iter().filter_map(|offer| match offer {
@@ -246,7 +247,7 @@ pub fn note_ring_answer(
     if is_of_now {
         note(log, done, now)?;
     }
-    state.answered();
+    state.answered(now);
     Ok(is_of_now)
 }
 
@@ -335,8 +336,7 @@ mod tests {
         let check = [Offer::Checked, Offer::Treated, Offer::RolledOver];
         assert_eq!(ring_answers(AlertCause::Floor, &low), [Treated, Checked, FeelsLow]);
         assert_eq!(ring_answers(AlertCause::Low, &low), [Treated, Checked, FeelsLow, Snooze]);
-        assert_eq!(ring_answers(AlertCause::Lost, &check), [Checked, Treated, FeelsLow, Snooze]);
-        for of in [AlertCause::High, AlertCause::Rising] {
+        for of in [AlertCause::Lost, AlertCause::High, AlertCause::Rising] {
             assert_eq!(ring_answers(of, &check), [Checked, Snooze, FeelsLow]);
         }
         assert_eq!(ring_answers(AlertCause::High, &[Offer::Call]), [Call, FeelsLow]);

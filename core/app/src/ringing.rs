@@ -2,11 +2,11 @@
 
 use crate::alerts::{AlertCause, Rang, Ring, State};
 use crate::error::Result;
-use crate::log::Reading;
+use crate::log::{Entry, Reading};
 use crate::night::{self, RingAnswer};
 use crate::prompt::{Occasion, Prompt, Question};
 use crate::prompting::Said;
-use crate::sentences::alerts::alert_text;
+use crate::sentences::alerts::{alert_text, rang_text};
 use crate::store::Log;
 use crate::time::{HOUR_MS, MINUTE_MS, Moment};
 use crate::wearer::{Plan, Wearer};
@@ -18,6 +18,10 @@ const LOOKS_BACK_MS: i64 = 8 * HOUR_MS;
 const SOON_MS: i64 = 15_000;
 /// The failure in a row that is said: what ends by itself mostly ends before (assumption).
 const SAID_AT: u32 = 3;
+/// From then on a step is tried each minute; so many failures later it is said again (assumption).
+const SAID_EVERY: u32 = 30;
+/// And so many times in all: as long as a lost signal rings (assumption).
+const SAID_TIMES: u32 = 12;
 
 /// What to do after a reading came, or none did.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -47,28 +51,25 @@ pub fn step(log: &Log, state: &mut State, now: Moment, ahead: Option<Moment>) ->
     let mut after = *state;
     if let Some(rang) = ahead.filter(|rang| !rang.is_after(now)) {
         let mut then = after;
-        let rung = then.catch_up(&readings(log, rang)?, rang, &wearer).filter(|ring| ring.of == AlertCause::Lost);
+        let rung = then.catch_up(&readings(log, rang, rang)?, rang, &wearer).filter(|ring| ring.of == AlertCause::Lost);
         if let Some(ring) = rung {
             let ring = for_whom(log, ring, rang, &wearer)?;
-            then.rang(ring, rang);
+            then.rang(Some(ring), rang);
             (after, rang_ahead) = (then, Some((ring, rang)));
         }
     }
-    let readings = readings(log, now)?;
+    if let Some(rang) = after.unanswered()
+        && let Some(at) = night::answered_at(log, rang, now)?
+    {
+        after.answered(at);
+    }
+    let readings = readings(log, now, now.plus_ms(Entry::AHEAD_OF_CLOCK_MS))?;
     let before = after.newest();
     let ring = match after.catch_up(&readings, now, &wearer) {
         Some(ring) => Some(for_whom(log, ring, now, &wearer)?),
         None => None,
     };
-    match ring {
-        Some(ring) => after.rang(ring, now),
-        None => after.drop_what_is_over(),
-    }
-    if let Some(rang) = after.unanswered()
-        && night::is_answered(log, rang, now)?
-    {
-        after.answered();
-    }
+    after.rang(ring, now);
     after.made();
     *state = after;
     let unanswered = state.unanswered();
@@ -86,11 +87,13 @@ pub struct Failed {
     pub is_said: bool,
 }
 
-/// A step failed: when to make the next one, and whether to say so. It is said once, until a step is made.
+/// A step failed: when to make the next one, and whether to say so: again each half hour, for six hours, until a step is made.
 pub fn failed(state: &mut State, now: Moment) -> Failed {
     let failures = state.fails();
     let after = if failures < SAID_AT { SOON_MS } else { MINUTE_MS };
-    Failed { again_at: now.plus_ms(after), is_said: failures == SAID_AT }
+    let since = failures.checked_sub(SAID_AT);
+    let is_said = since.is_some_and(|since| since % SAID_EVERY == 0 && since / SAID_EVERY < SAID_TIMES);
+    Failed { again_at: now.plus_ms(after), is_said }
 }
 
 /// When to make another step where something waits to be kept.
@@ -124,23 +127,38 @@ pub struct Notice {
     pub left: Vec<RingAnswer>,
 }
 
+/// What is answered to [`question`], and its words.
+pub type Worked<'a> = (&'a Prompt, &'a Said);
+
 impl Notice {
-    /// Words what rang, with what was answered to [`question`].
+    /// Words what rings. Where nothing could be worked out, it says what was crossed, and that can be checked.
     #[must_use]
-    pub fn of(rang: AlertCause, prompt: &Prompt, said: &Said, words: Words) -> Self {
+    pub fn of(rings: AlertCause, worked: Option<Worked<'_>>, words: Words) -> Self {
+        let (crossed, left) = (alert_text(rings, words), night::left_answers().to_vec());
+        let Some((prompt, said)) = worked else {
+            return Self { title: crossed.clone(), text: crossed, answers: left.clone(), left };
+        };
         Self {
             title: said.verdict.clone(),
-            text: format!("{} {}", said.sentence, alert_text(rang, words)),
-            answers: night::ring_answers(rang, &night::offers(prompt)),
-            left: night::left_answers().to_vec(),
+            text: format!("{} {crossed}", said.sentence),
+            answers: night::ring_answers(rings, &night::offers(prompt)),
+            left,
         }
+    }
+
+    /// Words what is left of what rang then: how it reads now. What was crossed then may be over.
+    #[must_use]
+    pub fn left(rang_at: Moment, (_, said): Worked<'_>, words: Words) -> Self {
+        let left = night::left_answers().to_vec();
+        let text = format!("{} {}", said.sentence, rang_text(rang_at, words));
+        Self { title: said.verdict.clone(), text, answers: left.clone(), left }
     }
 }
 
-/// The readings that matter to an alert.
-fn readings(log: &Log, at: Moment) -> Result<Vec<Reading>> {
-    let mut readings = log.history(at.plus_ms(-LOOKS_BACK_MS), at.plus_ms(1))?.readings;
-    readings.retain(|one| one.at <= at);
+/// The readings that matter to an alert at a time, up to another.
+fn readings(log: &Log, at: Moment, until: Moment) -> Result<Vec<Reading>> {
+    let mut readings = log.history(at.plus_ms(-LOOKS_BACK_MS), until.plus_ms(1))?.readings;
+    readings.retain(|one| !one.at.is_after(until));
     Ok(readings)
 }
 
@@ -179,8 +197,18 @@ mod tests {
         assert_eq!(step(&log, &mut state, at(29.0), Some(at(30.0))).unwrap().rang_ahead, None);
     }
 
+    /// Of a wearer whose lows ring no second time.
+    fn log_of_once(readings: &[(f64, f64)]) -> Log {
+        let mut log = log(readings);
+        let mut plan = Plan::of(&Wearer::default());
+        (plan.day.low_repeat_minutes, plan.night.low_repeat_minutes) = (None, None);
+        log.set_wearer(&Wearer { alert_plan: Some(plan), ..Wearer::default() }, at(60.0)).unwrap();
+        log
+    }
+
     #[test]
     fn what_rang_stands_until_it_is_answered_or_over() {
+        let log = log_of_once;
         let low = |minutes| (minutes, 66.0);
         let step_at = |log: &Log, state: &mut State, minutes| step(log, state, at(minutes), None).unwrap();
         let (records, mut state) = (log(&[low(0.0)]), State::default());
@@ -200,6 +228,7 @@ mod tests {
 
     #[test]
     fn a_floor_that_eases_to_a_low_stands_and_a_reading_ends_a_lost_signal() {
+        let log = log_of_once;
         let (records, mut state) = (log(&[(0.0, 50.0), (20.0, 62.0)]), State::default());
         assert_eq!(step(&records, &mut state, at(0.0), None).unwrap().ring.unwrap().of, AlertCause::Floor);
         let eased = step(&records, &mut state, at(20.0), None).unwrap();
@@ -222,6 +251,44 @@ mod tests {
         assert!(!step(&records, &mut state, at(1.0), None).unwrap().over);
         note(&mut records, Done::Treated(None), at(2.0)).unwrap();
         assert!(step(&records, &mut state, at(2.0), None).unwrap().over);
+        // A quarter of an hour later it still lasts.
+        let what = EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(62.0).unwrap() };
+        let source = Source::new("sensor").unwrap();
+        records.record(&Entry::new(at(17.0), at(60.0), source, what).unwrap()).unwrap();
+        let again = step(&records, &mut state, at(17.0), None).unwrap();
+        assert_eq!(again.ring.map(|ring| (ring.of, ring.again)), Some((AlertCause::Low, true)));
+    }
+
+    #[test]
+    fn a_sensor_ahead_of_the_clock_rings_at_once() {
+        let log = log(&[(-5.0, 74.0), (4.0, 66.0)]);
+        let rang = step(&log, &mut State::default(), at(0.0), None).unwrap();
+        assert_eq!((rang.ring.map(|ring| ring.of), rang.again_at), (Some(AlertCause::Low), Some(at(34.0))));
+    }
+
+    #[test]
+    fn what_rings_without_a_prompt_says_what_was_crossed() {
+        let words = Words::of(&Wearer::default());
+        let notice = Notice::of(AlertCause::Low, None, words);
+        assert_eq!((&notice.title, &notice.answers), (&alert_text(AlertCause::Low, words), &notice.left));
+        assert!(night::ring_answer_sets().contains(&notice.answers));
+    }
+
+    #[test]
+    fn what_is_left_says_how_it_reads_now_and_when_it_rang() {
+        let records = log(&[(0.0, 50.0), (5.0, 62.0), (10.0, 64.0)]);
+        let prompt = crate::snapshot::Snapshot::at(&records, at(20.0)).unwrap().answer(&question(at(20.0), false));
+        let words = Words::of(&Wearer::default());
+        let notice = Notice::left(at(0.0), (&prompt, &Said::of(&prompt, None, words)), words);
+        assert!(notice.text.ends_with("This alert rang at 12:00."), "{}", notice.text);
+        assert!(!notice.text.contains(&alert_text(AlertCause::Floor, words)), "{}", notice.text);
+    }
+
+    #[test]
+    fn what_fails_is_said_again_each_half_hour_for_six_hours() {
+        let mut state = State::default();
+        let said: Vec<u32> = (1..1000).filter(|_| failed(&mut state, at(0.0)).is_said).collect();
+        assert_eq!((said.first(), said.get(1), said.len()), (Some(&3), Some(&33), 12));
     }
 
     #[test]

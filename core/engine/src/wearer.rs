@@ -39,6 +39,11 @@ pub const EMERGENCY_NUMBER: &str = "112";
 /// A lost signal alerts after this long unless the wearer sets another time, in minutes; an assumption: two readings missed
 /// of the slowest sensors, which read every 15.
 const LOST_AFTER_MINUTES: f64 = 30.0;
+/// A low that nobody answers alerts again after this long unless the wearer sets another time, in minutes; an assumption: the
+/// quarter of an hour in which a treated low should be over.
+const LOW_REPEAT_MINUTES: f64 = 15.0;
+/// And so often at most where no repetition is set; an assumption.
+pub const LOW_REPEATS: u32 = 3;
 
 /// The language of sentences, as the primary tag of BCP 47 in small letters: `en`, `de`.
 ///
@@ -261,6 +266,22 @@ impl Wearer {
         Ok(())
     }
 
+    /// As changed from `before`, with the alerts that rang at the lines of then moved with these.
+    #[must_use]
+    pub fn with_alerts_moved(mut self, before: &Self) -> Self {
+        if let Some(plan) = &mut self.alert_plan {
+            for part in [&mut plan.day, &mut plan.night] {
+                if part.low == before.low_line {
+                    part.low = self.low_line;
+                }
+                if part.high == Some(before.high_line) {
+                    part.high = Some(self.high_line);
+                }
+            }
+        }
+        self
+    }
+
     /// When the wearer gets up, in local minutes of the day.
     #[must_use]
     pub fn morning_minute(&self) -> u16 {
@@ -298,8 +319,12 @@ pub struct AlertLines {
     pub high: Option<Glucose>,
     /// Alert about a high only once it has lasted this long, in minutes.
     pub high_delay_minutes: f64,
-    /// Alert again after so many minutes while it lasts, or only once. Below the floor it alerts again in any case.
+    /// Alert again after so many minutes while it lasts, or only once. Below the floor it alerts again in any case, and after an answer
+    /// a low that lasts does.
     pub repeat_minutes: Option<f64>,
+    /// Without that, alert again about a low after so many minutes while nobody answers, [`LOW_REPEATS`] times at most, or only once.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub low_repeat_minutes: Option<f64>,
     /// Alert when falling at least this fast, in mg/dL/min, or never.
     pub falling_mg_dl_min: Option<f64>,
     /// Alert when rising at least this fast, in mg/dL/min, or never.
@@ -319,7 +344,8 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// The wearer's own plan; where none is kept, their lines and a lost signal, once each by day and night.
+    /// The wearer's own plan; where none is kept, their lines and a lost signal, by day and night: each once, and a low again while
+    /// nobody answers.
     #[must_use]
     pub fn of(wearer: &Wearer) -> Self {
         wearer.alert_plan.unwrap_or_else(|| Self::of_lines(wearer))
@@ -331,6 +357,7 @@ impl Plan {
             high: Some(wearer.high_line),
             high_delay_minutes: 0.0,
             repeat_minutes: None,
+            low_repeat_minutes: Some(LOW_REPEAT_MINUTES),
             falling_mg_dl_min: None,
             rising_mg_dl_min: None,
             lost_after_minutes: Some(LOST_AFTER_MINUTES),
@@ -355,7 +382,7 @@ impl Plan {
                 within(Quantity::HighAlert, high.mg_dl(), 120.0, 400.0, "mg/dL")?;
             }
             within(Quantity::Delay, lines.high_delay_minutes, 0.0, 240.0, "minutes")?;
-            if let Some(repeat) = lines.repeat_minutes {
+            for repeat in [lines.repeat_minutes, lines.low_repeat_minutes].into_iter().flatten() {
                 within(Quantity::Repetition, repeat, 5.0, 240.0, "minutes")?;
             }
             if let Some(lost) = lines.lost_after_minutes {
@@ -410,6 +437,20 @@ mod tests {
         for bad in ["", "1", "*#06#", "112;ext", "4+9", "1234567890123456", "help"] {
             assert!(with(bad).check().is_err(), "{bad}");
         }
+    }
+
+    #[test]
+    fn an_alert_at_a_line_moves_with_it_and_one_of_its_own_does_not() {
+        let line = |mg_dl| Glucose::from_mg_dl(mg_dl).unwrap();
+        let mut before = Wearer::default();
+        let mut plan = Plan::of(&before);
+        plan.night.low = line(80.0);
+        before.alert_plan = Some(plan);
+        let after =
+            Wearer { low_line: line(90.0), high_line: line(200.0), ..before.clone() }.with_alerts_moved(&before);
+        let plan = after.alert_plan.unwrap();
+        assert_eq!((plan.day.low, plan.night.low), (line(90.0), line(80.0)));
+        assert_eq!((plan.day.high, plan.night.high), (Some(line(200.0)), Some(line(200.0))));
     }
 
     #[test]

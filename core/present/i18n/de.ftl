@@ -72,6 +72,8 @@ alerts-readings-fall-fast = Die Werte fallen schnell.
 alerts-no-reading-comes-from-sensor = Vom Sensor kommt kein Wert.
 alerts-sensor-reads-above-your-high = Der Sensor misst über deiner oberen Grenze.
 alerts-readings-rise-fast = Die Werte steigen schnell.
+alerts-rang-at = Dieser Alarm kam um { $clock }.
+alerts-low-repeats = Bei einer Unterzuckerung, die anhält und auf die niemand antwortet, kommt der Alarm alle { $minutes } min wieder, höchstens { $times }-mal.
 alerts-you-act-on-highs-at = Du handelst bei etwa { $acts } ({ $count }-mal), Bescheid bekommst du bei { $line }: bei { $at } wären es { $after } Alarme am Tag statt { $before }. Besprich es mit deinem Behandlungsteam.
 alerts-high-only-once-has = Käme der Alarm bei hohen Werten erst nach { $minutes } min, wären es { $after } solche Alarme statt { $before } und { $then }-mal umsonst geweckt statt { $woken }. Bei Unterzuckerungen bliebe alles, wie es ist. Besprich es mit deinem Behandlungsteam.
 
@@ -464,7 +466,7 @@ page-alerts-as-tried = wie erprobt
 page-alerts-alerts-replayed = Alarme, nachgespielt
 page-alerts-proposals = Vorschläge
 page-alerts-cannot-be-replayed = Welche Alarme es zu diesen Werten gegeben hätte, lässt sich nicht sagen: { $why }.
-page-alerts-below-alert-in-any-case = Unter { $floor } kommt in jedem Fall ein Alarm, und er wiederholt sich. Was getan, aber nicht eingetragen wurde, ist nicht zu sehen.
+page-alerts-below-alert-in-any-case = Unter { $floor } kommt in jedem Fall ein Alarm, und er wiederholt sich. Hält eine Unterzuckerung eine Viertelstunde nach deiner Antwort noch an, kommt er wieder. Was getan, aber nicht eingetragen wurde, ist nicht zu sehen.
 
 ## pages/outcomes
 

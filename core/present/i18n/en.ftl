@@ -81,6 +81,8 @@ alerts-readings-fall-fast = The readings fall fast.
 alerts-no-reading-comes-from-sensor = No reading comes from the sensor.
 alerts-sensor-reads-above-your-high = The sensor reads above your high line.
 alerts-readings-rise-fast = The readings rise fast.
+alerts-rang-at = This alert rang at { $clock }.
+alerts-low-repeats = A low that lasts and that nobody answers is alerted again every { $minutes } min, { $times } times at most.
 alerts-you-act-on-highs-at = You act on highs at about { $acts } ({ $count } times), and are alerted at { $line }. Alerted at { $at } instead, there would be { $after } alerts a day, not { $before }. Talk it over with your care team.
 alerts-high-only-once-has = Alerted to a high only once it has lasted { $minutes } min, there would be { $after } alerts of highs instead of { $before }, and { $then } needless awakenings instead of { $woken }. Lows would be alerted as before. Talk it over with your care team.
 
@@ -473,7 +475,7 @@ page-alerts-as-tried = as tried
 page-alerts-alerts-replayed = Alerts, replayed
 page-alerts-proposals = Proposals
 page-alerts-cannot-be-replayed = What alerts these readings would have given cannot be said: { $why }.
-page-alerts-below-alert-in-any-case = Below { $floor } there is always an alert, and it repeats. What was done but not logged is not counted.
+page-alerts-below-alert-in-any-case = Below { $floor } there is always an alert, and it repeats. A low that still lasts a quarter of an hour after you answered is alerted again. What was done but not logged is not counted.
 
 ## pages/outcomes
 

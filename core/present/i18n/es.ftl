@@ -82,6 +82,8 @@ alerts-readings-fall-fast = Las lecturas bajan rápido.
 alerts-no-reading-comes-from-sensor = No llega ninguna lectura del sensor.
 alerts-sensor-reads-above-your-high = El sensor marca más que tu límite alto.
 alerts-readings-rise-fast = Las lecturas suben rápido.
+alerts-rang-at = Esta alerta sonó a las { $clock }.
+alerts-low-repeats = Una hipoglucemia que dura y a la que nadie responde se avisa de nuevo cada { $minutes } min, { $times } veces como máximo.
 alerts-you-act-on-highs-at = Actúas ante la glucosa alta hacia { $acts } ({ $count } veces), y la alerta salta en { $line }. Con la alerta en { $at } habría { $after } alertas al día, no { $before }. Háblalo con tu equipo sanitario.
 alerts-high-only-once-has = Si la alerta de glucosa alta saltara solo cuando dura { $minutes } min, habría { $after } alertas de glucosa alta en vez de { $before }, y { $then } despertares innecesarios en vez de { $woken }. Las de hipoglucemia saltarían como antes. Háblalo con tu equipo sanitario.
 
@@ -489,7 +491,7 @@ page-alerts-as-tried = como prueba
 page-alerts-alerts-replayed = Alertas, simuladas sobre el registro
 page-alerts-proposals = Propuestas
 page-alerts-cannot-be-replayed = No se puede decir qué alertas habrían dado estas lecturas: { $why }.
-page-alerts-below-alert-in-any-case = Por debajo de { $floor } siempre hay una alerta, y se repite. Lo que se hizo y no se anotó no cuenta.
+page-alerts-below-alert-in-any-case = Por debajo de { $floor } siempre hay una alerta, y se repite. Una hipoglucemia que sigue un cuarto de hora después de tu respuesta se avisa de nuevo. Lo que se hizo y no se anotó no cuenta.
 
 ## pages/outcomes
 

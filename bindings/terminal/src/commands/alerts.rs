@@ -37,7 +37,7 @@ pub struct Alerts {
     /// The same by night, if different
     #[arg(long, value_name = "MINUTES")]
     pub night_delay: Option<u16>,
-    /// Alert again after so many minutes while it lasts; once unless given
+    /// Alert again after so many minutes while it lasts; once unless given, a low as your plan has it
     #[arg(long, value_name = "MINUTES")]
     pub repeat: Option<u16>,
     /// The same by night, if different

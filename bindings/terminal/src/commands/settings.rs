@@ -3,6 +3,7 @@
 use chrono::{NaiveTime, Timelike};
 use ebbstead_core::country::Country;
 use ebbstead_core::log::{SensorEvent, Source};
+use ebbstead_core::settings;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::DayHours;
 use ebbstead_core::units::GlucoseUnit;
@@ -25,7 +26,7 @@ pub fn run(context: &Context, given: &Settings) -> Result<(), Failure> {
         if let Err(error) = wearer.check() {
             return Err(in_other_unit(context, &kept, change).unwrap_or_else(|| error.into()));
         }
-        log.set_wearer(&wearer, now)?;
+        settings::store(&mut log, &kept, wearer, now)?;
     }
     let wearer = context.wearer(&log)?;
     show(context, &wearer)?;

@@ -9,7 +9,7 @@ mod stats;
 
 pub use replay::{Alert, replay};
 pub use ring::{AlertCause, Loudness, Rang, Ring, State, ring_of_silence};
-pub(crate) use stats::NOTICE_WITHIN_MINUTES;
+pub(crate) use stats::notices;
 pub use stats::{ACTED_WITHIN_MINUTES, AlertStats, DelayProposal, Proposal, count, delay_proposal, proposal};
 
 pub use crate::wearer::{AlertLines, Plan};

@@ -8,12 +8,12 @@
 use serde::{Deserialize, Serialize};
 
 use crate::error::{Error, Quantity, Result};
-use crate::log::{Beyond, Reading, Shown};
-use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
+use crate::log::{Beyond, Entry, Reading, Shown};
+use crate::review::metrics::JITTER_MINUTES;
 use crate::review::metrics::ranges::{above, below};
 use crate::sensor::pairs::rate_around;
-use crate::time::{DayHours, Moment};
-use crate::wearer::{AlertLines, FLOOR_LINE_MG_DL, Plan, Wearer};
+use crate::time::{DAY_MS, DayHours, MINUTE_MS, Moment};
+use crate::wearer::{AlertLines, FLOOR_LINE_MG_DL, LOW_REPEATS, Plan, Wearer};
 
 /// What it rings for, the most urgent first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -52,7 +52,7 @@ impl AlertCause {
     }
 
     /// How it rings. Lows wake; what is high by day waits for a look.
-    const fn how(self, at_night: bool) -> Loudness {
+    pub(super) const fn how(self, at_night: bool) -> Loudness {
         match (self, at_night) {
             (Self::Floor | Self::Low, true) => Loudness::FullScreen,
             (Self::Floor | Self::Low | Self::Falling | Self::Lost, _) | (Self::High, true) => Loudness::Loud,
@@ -77,9 +77,11 @@ pub enum Loudness {
 const OVER_MINUTES: f64 = 15.0;
 /// Below the floor it rings again after this many minutes at the latest.
 const FLOOR_REPEAT_MINUTES: f64 = 15.0;
-/// A reading known only so long after it was read rings for nothing by itself: what it says is over, or a newer one says it. In
-/// minutes; just under the slowest sensors' spacing of 15.
-const LATE_MINUTES: f64 = 14.0;
+/// A low rings again once it still lasts so long after an answer, in minutes: the quarter of an hour that rescue carbohydrate is given.
+const AFTER_ANSWER_MINUTES: f64 = 15.0;
+/// The newest reading says how things are for so long, in minutes; an assumption: as long as the slowest sensors may miss two. Known
+/// later, it rings for nothing, and what lasted before so long a gap is not known to last.
+const HOLDS_MINUTES: f64 = 30.0;
 /// A lost signal rings again for so long at most, in minutes: by then the sensor was taken off. An assumption.
 const LOST_UNTIL_MINUTES: f64 = 6.0 * 60.0;
 /// A ring without an answer ends after so long, in minutes; an assumption. Below the floor it lasts until the next one.
@@ -128,6 +130,12 @@ struct Lasting {
     last_seen: Option<Moment>,
     #[serde(rename = "told")]
     rang: Option<Moment>,
+    /// A reading since the last one that showed it showed it no more.
+    #[serde(default)]
+    is_back: bool,
+    /// How often it rang again since it began or was answered.
+    #[serde(default)]
+    repeats: u32,
 }
 
 /// What a shell keeps from one call to the next, across restarts too. Without it, what lasts rings once more.
@@ -140,6 +148,7 @@ pub struct State {
     lost_rang: Option<Moment>,
     snoozed_until: Option<Moment>,
     unanswered: Option<Rang>,
+    answered: Option<Moment>,
     failed: u32,
 }
 
@@ -161,26 +170,27 @@ impl State {
         self.unanswered
     }
 
-    /// It rang: that stands until it is answered or over.
-    pub const fn rang(&mut self, ring: Ring, at: Moment) {
-        self.unanswered = Some(Rang { at, ring });
+    /// It rang, or nothing did: what rang stands until it is answered or over. A lost signal sounds as well, and leaves a low that
+    /// nobody answered in its place.
+    pub fn rang(&mut self, ring: Option<Ring>, at: Moment) {
+        self.drop_what_is_over();
+        let Some(ring) = ring else { return };
+        let is_low = |of| matches!(of, AlertCause::Floor | AlertCause::Low);
+        let stands = self.unanswered.filter(|rang| ring.of == AlertCause::Lost && is_low(rang.ring.of));
+        self.unanswered = Some(Rang { at, ring: stands.map_or(ring, |rang| rang.ring) });
     }
 
-    /// What rang was answered.
-    pub const fn answered(&mut self) {
-        self.unanswered = None;
+    /// What rang was answered: a low that lasts rings again a while after.
+    pub const fn answered(&mut self, at: Moment) {
+        (self.unanswered, self.answered) = (None, Some(at));
     }
 
     /// What rang is over once it would ring again: around a line readings go back and forth.
-    pub fn drop_what_is_over(&mut self) {
-        let lasts = |of: AlertCause| match of {
+    fn drop_what_is_over(&mut self) {
+        self.unanswered = self.unanswered.filter(|rang| match rang.ring.of {
             AlertCause::Lost => self.lost_rang.is_some(),
-            _ => AlertCause::READ
-                .iter()
-                .zip(&self.lasting)
-                .any(|(one, lasting)| of.is_of_matter(*one) && lasting.since.is_some()),
-        };
-        self.unanswered = self.unanswered.filter(|rang| lasts(rang.ring.of));
+            of => lasts(&self.lasting, of),
+        });
     }
 
     /// The newest reading it was given.
@@ -189,8 +199,8 @@ impl State {
         self.newest
     }
 
-    /// Receives a reading, known at `known`, with the rate there in mg/dL/min. Returns every ring it gives cause for, the most
-    /// urgent first. A reading no newer than the last changes nothing.
+    /// Receives the newest reading, known at `known`, with the rate there in mg/dL/min. Returns the most urgent ring it gives cause for.
+    /// A reading no newer than the last changes nothing.
     pub fn receive(
         &mut self,
         reading: &Reading,
@@ -198,38 +208,58 @@ impl State {
         known: Moment,
         plan: &Plan,
         night: DayHours,
-    ) -> Vec<Ring> {
+    ) -> Option<Ring> {
+        self.take(reading, rate, known, plan, night, |_| true)
+    }
+
+    fn take(
+        &mut self,
+        reading: &Reading,
+        rate: Option<f64>,
+        known: Moment,
+        plan: &Plan,
+        night: DayHours,
+        may_ring: impl Fn(AlertCause) -> bool,
+    ) -> Option<Ring> {
         let at = reading.at;
         if self.newest.is_some_and(|newest| !at.is_after(newest)) {
-            return Vec::new();
+            return None;
         }
-        if self.newest.is_some_and(|newest| at.minutes_since(newest) > LONGEST_SPACING_MINUTES) {
+        if self.newest.is_some_and(|newest| at.minutes_since(newest) > HOLDS_MINUTES) {
             self.lasting = Default::default();
         }
-        (self.newest, self.lost_rang) = (Some(at), None);
-        let late = known.minutes_since(at) > LATE_MINUTES;
-        let at_night = night.contains(at);
+        // Where the wearer is says whether it is night, not what wrote the reading.
+        self.newest = Some(at.on_the_clock_of(known));
+        let at_night = night.contains(known);
         let lines = part(plan, at_night);
-        let snoozed = self.snoozed(known);
-        let mut rings = Vec::new();
-        let mut floor = Lasting::default();
+        let age = known.minutes_since(at);
+        // What a sensor hands in later of a silence does not end it.
+        if lines.lost_after_minutes.is_none_or(|lost_after| age < lost_after) {
+            self.lost_rang = None;
+        }
+        let (late, snoozed) = (age >= HOLDS_MINUTES, self.snoozed(known));
+        let stands = self.unanswered.map(|rang| rang.ring.of);
+        let (mut rang, mut still_stands, mut floor) = (None, false, Lasting::default());
         for (of, state) in AlertCause::READ.into_iter().zip(&mut self.lasting) {
-            let quiet = late || (snoozed && of != AlertCause::Floor);
+            // What is less urgent waits until what stands is answered or over; lows are one matter, and ring again.
+            let waits = still_stands && of != AlertCause::Low && stands.is_some_and(|greater| greater < of);
+            let quiet = late || !may_ring(of) || (of != AlertCause::Floor && (snoozed || waits));
             let holds = holds(of, lines, reading.shown(), rate);
             // Below the floor the low goes on, and the floor rings for it: on the way up it is no new one.
-            if of == AlertCause::Low && floor.last_seen == Some(at) {
+            let is_floors = of == AlertCause::Low && floor.last_seen == Some(at);
+            state.see(at, holds || is_floors);
+            if is_floors {
                 state.rings_as(floor, snoozed);
-                continue;
+            } else if holds && !quiet {
+                let due = state.ring(at, known, of, lines, self.answered);
+                rang = rang.or_else(|| due.map(|again| ring(of, again, at_night, known, lines)));
             }
-            let rang = state.step(at, holds, of, lines, quiet);
             if of == AlertCause::Floor {
                 floor = *state;
             }
-            if let Some(again) = rang {
-                rings.push(ring(of, again, at_night, known, lines));
-            }
+            still_stands |= state.since.is_some() && stands.is_some_and(|greater| greater.is_of_matter(of));
         }
-        rings
+        rang
     }
 
     /// No reading came until `now`: rings if the signal has been lost for longer than the plan allows.
@@ -249,17 +279,21 @@ impl State {
     #[must_use]
     pub fn due(&self, plan: &Plan, night: DayHours) -> Option<Moment> {
         let newest = self.newest?;
-        // By the part of the day in which the signal was lost.
-        let lines = part(plan, night.contains(newest));
-        let lost_after = lines.lost_after_minutes?;
-        let due = match self.lost_rang {
-            None => newest.plus_minutes(lost_after),
-            // Put off since it rang: what lasts then rings again, whether or not the plan repeats.
-            Some(last) => match self.snoozed_until.filter(|until| until.is_after(last)) {
-                Some(until) => until,
-                None => last.plus_minutes(lines.repeat_minutes?),
-            },
+        let since = self.lost_rang.unwrap_or(newest);
+        // Put off since it rang: what lasts then rings again, whether or not the plan repeats.
+        let put_off = self.snoozed_until.filter(|until| self.lost_rang.is_some_and(|last| until.is_after(last)));
+        let by = |at_night: bool| {
+            let lines = part(plan, at_night);
+            let lost_after = lines.lost_after_minutes?;
+            let due = match (self.lost_rang, put_off) {
+                (None, _) => since.plus_minutes(lost_after),
+                (Some(_), Some(until)) => until,
+                (Some(_), None) => since.plus_minutes(lines.repeat_minutes?),
+            };
+            // By the part of the day in which the silence began, and by the other once that has come.
+            Some(if night.contains(since) == at_night { due } else { first_within(due, night, at_night) })
         };
+        let due = [by(false), by(true)].into_iter().flatten().min_by_key(|due| due.unix_ms())?;
         let due = self.snoozed_until.filter(|_| self.snoozed(due)).unwrap_or(due);
         let over = self.lost_rang.is_some() && due.minutes_since(newest) > LOST_UNTIL_MINUTES;
         (!over).then_some(due)
@@ -275,7 +309,7 @@ impl State {
             return Err(Error::OutOfRange { what: Quantity::Snooze, given: minutes, low, high, unit: "minutes" });
         }
         self.snoozed_until = Some(now.plus_minutes(minutes));
-        self.answered();
+        self.answered(now);
         for (of, state) in AlertCause::READ.into_iter().zip(&mut self.lasting) {
             if of != AlertCause::Floor {
                 state.rang = None;
@@ -285,28 +319,46 @@ impl State {
     }
 
     /// Receives everything a record has that is newer than what was received before, then the silence after it. Returns the most
-    /// urgent ring, if any is due.
+    /// urgent ring, if any is due: for what the newest reading shows, or for the silence since. One that is ahead of the clock, as
+    /// far as a log takes it, is of now.
     pub fn catch_up(&mut self, readings: &[Reading], now: Moment, wearer: &Wearer) -> Option<Ring> {
         let plan = Plan::of(wearer);
-        if self.newest.is_some_and(|newest| newest.is_after(now)) {
-            // The clock was put back: what was received ahead of it would silence everything until it is reached again.
-            *self = Self::default();
+        let ahead = now.plus_ms(Entry::AHEAD_OF_CLOCK_MS);
+        // The clock was put back: what was received ahead of it would silence everything until it is reached again. What did not
+        // last by then is past, though the clock reaches it once more.
+        let was = self.newest.filter(|newest| newest.is_after(ahead)).map(|_| self.lasting);
+        if was.is_some() {
+            *self = Self { unanswered: self.unanswered, ..Self::default() };
         }
-        let mut loudest: Option<Ring> = None;
-        for (place, reading) in readings.iter().enumerate() {
-            if reading.at.is_after(now) {
-                break;
-            }
-            let rings = self.receive(reading, rate_at(readings, place, &plan), now, &plan, wearer.night);
-            loudest = loudest.into_iter().chain(rings).min_by_key(|ring| ring.of);
+        let known = readings.partition_point(|one| !one.at.is_after(ahead));
+        let mut rang = None;
+        for (place, reading) in readings.iter().take(known).enumerate() {
+            let rate = rate_at(readings, place, &plan);
+            let may_ring = |of| place + 1 == known && was.is_none_or(|was| lasts(&was, of));
+            rang = self.take(reading, rate, now, &plan, wearer.night, may_ring);
         }
-        loudest.or_else(|| self.silence(now, &plan, wearer.night))
+        rang.or_else(|| self.silence(now, &plan, wearer.night))
     }
 
     fn snoozed(&self, at: Moment) -> bool {
         // A clock that was put back must not make a snooze longer than one can be.
         self.snoozed_until.is_some_and(|until| at.is_before(until) && until.minutes_since(at) <= *SNOOZE_MINUTES.end())
     }
+}
+
+/// Whether something of the matter lasts.
+fn lasts(lasting: &[Lasting; AlertCause::READ.len()], of: AlertCause) -> bool {
+    AlertCause::READ.iter().zip(lasting).any(|(one, lasting)| of.is_of_matter(*one) && lasting.since.is_some())
+}
+
+/// The first moment from one on that is in the night, or in the day.
+fn first_within(from: Moment, night: DayHours, at_night: bool) -> Moment {
+    if night.contains(from) == at_night {
+        return from;
+    }
+    let begins = if at_night { night.from_minute } else { night.until_minute };
+    let local_ms = from.unix_ms() + i64::from(from.offset_minutes()) * MINUTE_MS;
+    from.plus_ms((i64::from(begins) * MINUTE_MS - local_ms).rem_euclid(DAY_MS))
 }
 
 /// The rate at one of the readings from those before it, where the plan asks for rates.
@@ -363,34 +415,57 @@ fn holds(of: AlertCause, lines: &AlertLines, shown: Shown, rate: Option<f64>) ->
 }
 
 impl Lasting {
+    /// Takes what a reading shows of it. Where it was over, it begins anew.
+    fn see(&mut self, at: Moment, holds: bool) {
+        let long_ago = self.last_seen.is_some_and(|seen| at.minutes_since(seen) >= OVER_MINUTES - JITTER_MINUTES);
+        if long_ago && (self.is_back || !holds) {
+            *self = Self::default();
+        }
+        if holds {
+            self.since.get_or_insert(at);
+            self.last_seen = Some(at);
+        }
+        self.is_back = !holds && self.since.is_some();
+    }
+
     /// Lasts with what is more urgent and rang for both. What was put off still rings once the time is over.
     fn rings_as(&mut self, other: Self, snoozed: bool) {
-        self.since = self.since.or(other.since);
-        self.last_seen = other.last_seen;
         if !snoozed {
-            self.rang = other.rang.or(self.rang);
+            (self.rang, self.repeats) = (other.rang.or(self.rang), 0);
         }
     }
 
-    /// Takes a reading; says whether to ring, and whether again. What is quiet lasts without ringing.
-    fn step(&mut self, at: Moment, holds: bool, of: AlertCause, lines: &AlertLines, quiet: bool) -> Option<bool> {
-        if !holds {
-            if self.last_seen.is_some_and(|seen| at.minutes_since(seen) >= OVER_MINUTES) {
-                *self = Self::default();
-            }
-            return None;
-        }
-        let since = *self.since.get_or_insert(at);
-        self.last_seen = Some(at);
-        if quiet {
-            return None;
-        }
-        let delay = if of == AlertCause::High { lines.high_delay_minutes } else { 0.0 };
-        let repeat = if of == AlertCause::Floor { Some(floor_repeat(lines)) } else { lines.repeat_minutes };
-        let due = match self.rang {
-            None => at.minutes_since(since) >= delay,
-            Some(last) => repeat.is_some_and(|repeat| at.minutes_since(last) >= repeat),
+    /// Whether what was just seen rings, and whether again.
+    fn ring(
+        &mut self,
+        at: Moment,
+        known: Moment,
+        of: AlertCause,
+        lines: &AlertLines,
+        answered: Option<Moment>,
+    ) -> Option<bool> {
+        let Some(last) = self.rang else {
+            let delay = if of == AlertCause::High { lines.high_delay_minutes } else { 0.0 };
+            let due = self.since.is_some_and(|since| at.minutes_since(since) >= delay);
+            return due.then(|| {
+                self.rang = Some(known);
+                false
+            });
         };
-        due.then(|| self.rang.replace(at).is_some())
+        let passed = |from: Moment, minutes: f64| known.minutes_since(from) >= minutes - JITTER_MINUTES;
+        let repeat = if of == AlertCause::Floor { Some(floor_repeat(lines)) } else { lines.repeat_minutes };
+        let answered = answered.filter(|answered| of == AlertCause::Low && answered.is_after(last));
+        // Of a low nobody is left with one ring: it is said again to whoever slept on, and to whoever answered.
+        let low_repeat = lines.low_repeat_minutes.filter(|_| of == AlertCause::Low && repeat.is_none());
+        let due = repeat.is_some_and(|repeat| passed(last, repeat))
+            || match answered {
+                Some(answered) => passed(answered, AFTER_ANSWER_MINUTES),
+                None => self.repeats < LOW_REPEATS && low_repeat.is_some_and(|repeat| passed(last, repeat)),
+            };
+        due.then(|| {
+            self.rang = Some(known);
+            self.repeats = if answered.is_some() { 0 } else { self.repeats.saturating_add(1) };
+            true
+        })
     }
 }

@@ -1,6 +1,6 @@
 //! What a sensor's data showed, as facts for a letter the wearer writes.
 
-use crate::alerts::{AlertStats, Plan};
+use crate::alerts::{AlertStats, Plan, notices};
 use crate::error::Result;
 use crate::log::{History, InsulinKind, MeterCheck, Symptom};
 use crate::review::Period;
@@ -77,28 +77,11 @@ impl Need {
         let serious = episodes(&held, Side::Below(FLOOR_LINE_MG_DL));
         let at_night = |low: &Episode| wearer.night.contains(low.from);
         let stats = AlertStats::of(history, wearer, &Plan::of(wearer), period);
-        let warned = |low: &Episode, notice_minutes: f64| {
-            stats.alerts.iter().any(|alert| {
-                let before = low.from.minutes_since(alert.at);
-                alert.of.warns_of_lows()
-                    && (notice_minutes..=crate::alerts::NOTICE_WITHIN_MINUTES).contains(&before)
-                    && alert.at <= low.until
-            })
-        };
-        let with_notice = |minutes: f64| Share::of(lows.iter().filter(|low| warned(low, minutes)).count(), lows.len());
-        let notice: Vec<f64> = serious
-            .iter()
-            .filter_map(|low| {
-                let before = stats
-                    .alerts
-                    .iter()
-                    .filter(|alert| alert.of.warns_of_lows())
-                    .map(|alert| low.from.minutes_since(alert.at));
-                before
-                    .filter(|minutes| (0.0..=crate::alerts::NOTICE_WITHIN_MINUTES).contains(minutes))
-                    .max_by(f64::total_cmp)
-            })
-            .collect();
+        let warned = notices(&stats.alerts, &lows);
+        let with_notice =
+            |minutes: f64| Share::of(warned.iter().flatten().filter(|notice| **notice >= minutes).count(), lows.len());
+        let notice: Vec<f64> =
+            notices(&stats.alerts, &serious).into_iter().flatten().filter(|minutes| *minutes >= 0.0).collect();
         let meter_low = |one: &&MeterCheck| shown_below(one.glucose.mg_dl(), one.beyond, LOW_LINE_MG_DL);
         let seen = |low: &&Episode| {
             let during = |at: Moment| low.from.minutes_since(at) <= SEEN_BEFORE_MINUTES && at <= low.until;

@@ -16,7 +16,8 @@ const REPEAT: &str = "repeat";
 const LOST: &str = "lost";
 
 /// What the alerts' page is asked for: the days, and the plan that stands in the fields. Empty means the same on every shell: no alert
-/// to a high, an alert to a high at once, one alert to what lasts, none to a lost signal. A low always alerts.
+/// to a high, an alert to a high at once, one alert to what lasts (a low as the own plan repeats it), none to a lost signal. A low always
+/// alerts.
 #[must_use]
 pub fn read(filled: &Filled, own: &Plan, words: Words) -> (Form, Option<u16>, Option<Plan>) {
     let label = |label| words.shell_label(label);

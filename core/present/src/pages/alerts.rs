@@ -4,7 +4,7 @@ use crate::alerts::{AlertStats, Plan, delay_proposal, proposal};
 use crate::log::History;
 use crate::page::{Block, Page, Row, Table};
 use crate::review::Period;
-use crate::sentences::alerts::{delay_text, proposal_text, stats_lines};
+use crate::sentences::alerts::{delay_text, low_repeats_text, proposal_text, stats_lines};
 use crate::sentences::review::too_little;
 use crate::sentences::supplies::covering;
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
@@ -40,7 +40,12 @@ pub fn page(history: &History, wearer: &Wearer, tried: &Plan, period: Period, wo
     let delayed = delay_proposal(history, wearer, &own, period);
     let delayed = delayed.map(|found| Block::sentences(delay_text(&found, words)));
     let floor = words.amount(FLOOR_LINE_MG_DL);
+    let repeats = own.day.low_repeat_minutes.filter(|_| own.day.repeat_minutes.is_none());
+    let repeats = repeats.map(|minutes| Block::sentences(low_repeats_text(minutes, words)));
     page.with(None, [Block::Table(Table { columns, rows })])
         .with(Some(text!(words, "page-alerts-proposals")), proposed.into_iter().chain(delayed))
-        .with(None, [Block::sentences(say!(words, "page-alerts-below-alert-in-any-case", floor))])
+        .with(
+            None,
+            repeats.into_iter().chain([Block::sentences(say!(words, "page-alerts-below-alert-in-any-case", floor))]),
+        )
 }

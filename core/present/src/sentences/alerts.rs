@@ -1,7 +1,8 @@
 //! What a plan's alerts were worth, in words.
 
 use crate::alerts::{ACTED_WITHIN_MINUTES, AlertCause, AlertStats, DelayProposal, Proposal, count};
-use crate::wearer::FLOOR_LINE_MG_DL;
+use crate::time::Moment;
+use crate::wearer::{FLOOR_LINE_MG_DL, LOW_REPEATS};
 use crate::words::Words;
 use crate::{say, text};
 
@@ -49,6 +50,18 @@ pub fn alert_text(of: AlertCause, words: Words) -> String {
         AlertCause::High => text!(words, "alerts-sensor-reads-above-your-high").to_owned(),
         AlertCause::Rising => text!(words, "alerts-readings-rise-fast").to_owned(),
     }
+}
+
+/// When an alert rang that nobody answered.
+#[must_use]
+pub fn rang_text(at: Moment, words: Words) -> String {
+    say!(words, "alerts-rang-at", clock = at.clock())
+}
+
+/// How a low that lasts is alerted again, where no other repetition is set.
+#[must_use]
+pub(crate) fn low_repeats_text(minutes: f64, words: Words) -> String {
+    say!(words, "alerts-low-repeats", minutes = words.decimal(minutes, 0), times = LOW_REPEATS.to_string())
 }
 
 /// A proposal with its figures before and after.

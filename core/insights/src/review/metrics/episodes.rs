@@ -13,7 +13,7 @@ use crate::time::Moment;
 /// from memory).
 const LASTING_MINUTES: f64 = 15.0;
 /// Three readings five minutes apart are a quarter of an hour, whatever their clock's jitter, in minutes.
-const JITTER_MINUTES: f64 = 0.5;
+pub(crate) const JITTER_MINUTES: f64 = 0.5;
 
 /// Which side of which line.
 #[derive(Clone, Copy, Debug, PartialEq)]

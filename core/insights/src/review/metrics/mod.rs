@@ -12,6 +12,7 @@ pub mod risk;
 pub mod spread;
 pub mod swings;
 
+pub(crate) use episodes::JITTER_MINUTES;
 pub use episodes::{Before, Episode, Side, episodes};
 pub(crate) use held::total_minutes;
 pub use held::{Held, by_date, held, repeated};
