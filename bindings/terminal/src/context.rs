@@ -147,6 +147,11 @@ impl Context {
         self.words().read_meter(text).map_err(|error| self.refused(text, error))
     }
 
+    /// What a ketone meter shows as typed, in mmol/L; that it was too high to measure is refused with what to do.
+    pub fn ketones(&self, text: &str) -> Result<f64, Failure> {
+        self.words().read_ketones(text).map_err(|error| self.refused(text, error))
+    }
+
     /// A difference or factor as typed in the wearer's unit, in mg/dL.
     pub fn in_mg_dl(&self, text: &str) -> Result<f64, Failure> {
         self.words().read_difference_mg_dl(text).map_err(|error| self.refused(text, error))
@@ -167,6 +172,7 @@ impl Context {
                 };
                 Failure::Value(say!(words, "terminal-cannot-be-if-add", text, unit, other, option))
             }
+            Error::Invalid { why: why @ Why::KetonesTooHigh, .. } => Failure::Value(words.why(&why)),
             error => error.into(),
         }
     }

@@ -146,6 +146,8 @@ pub enum Why {
     NoNumber,
     #[error("fits only the other unit")]
     FitsOtherUnit,
+    #[error("is more than the meter can measure")]
+    KetonesTooHigh,
     #[error("is outside the years {first} to {last}")]
     OutsideYears { first: i32, last: i32 },
     #[error("is {minutes} minutes from UTC")]

@@ -85,7 +85,8 @@ impl Words {
     }
 
     /// Why something cannot be taken.
-    pub(crate) fn why(self, why: &Why) -> String {
+    #[must_use]
+    pub fn why(self, why: &Why) -> String {
         let fixed = match why {
             Why::Empty => text!(self, "why-empty"),
             Why::TooLong { most_bytes } => return say!(self, "why-too-long", most = *most_bytes),
@@ -95,6 +96,7 @@ impl Words {
             Why::NotDialled => text!(self, "why-not-dialled"),
             Why::NoNumber => text!(self, "why-no-number"),
             Why::FitsOtherUnit => text!(self, "why-fits-other-unit"),
+            Why::KetonesTooHigh => text!(self, "why-ketones-too-high"),
             Why::OutsideYears { first, last } => {
                 return say!(self, "why-outside-years", first = first.to_string(), last = last.to_string());
             }

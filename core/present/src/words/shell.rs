@@ -510,6 +510,7 @@ impl Words {
                 text!(self, "advice-write-short-text-without-control")
             }
             Error::Invalid { what: Quantity::Number, .. } => text!(self, "advice-write-number-such-as-5"),
+            Error::Invalid { why: Why::KetonesTooHigh, .. } => text!(self, "advice-ketones-too-high"),
             Error::Invalid { what: Quantity::Glucose, .. } => text!(self, "advice-amount-only-fits-other-unit"),
             Error::Invalid { .. } => text!(self, "advice-cannot-be-taken-as-check"),
             Error::WrongPassphrase { .. } => text!(self, "advice-passphrase-does-not-open-file"),
@@ -580,6 +581,22 @@ impl Words {
         match typed_beyond(typed, self.numbers.unit, Instrument::Meter)? {
             Some(shown) => Ok(shown),
             None => self.read_glucose(typed).map(Shown::from),
+        }
+    }
+
+    /// Reads what a ketone meter shows as typed, in mmol/L: an amount, or that it was too low to measure, which is as good as
+    /// none.
+    ///
+    /// # Errors
+    /// As [`Words::read_number`]; [`Why::KetonesTooHigh`] where it was too high to measure: there is no number, and what it
+    /// means cannot wait for one.
+    pub fn read_ketones(self, typed: &str) -> Result<f64> {
+        match typed_beyond(typed, GlucoseUnit::MmolL, Instrument::Meter) {
+            Ok(Some(Shown { beyond: Some(Beyond::Above), .. })) => {
+                Err(Error::Invalid { what: Quantity::Ketones, why: Why::KetonesTooHigh })
+            }
+            Ok(Some(Shown { beyond: Some(Beyond::Below), .. })) => Ok(0.0),
+            _ => self.read_number(typed),
         }
     }
 

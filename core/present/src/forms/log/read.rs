@@ -1,7 +1,8 @@
 //! What was filled in, as an entry: when it was, and what.
 
 use super::{
-    ACTIVITY_MINUTES, EFFORT, HAPPENED, Kind, LOT, METER_SHOWS, RATED_DAYS, SEEN, SITE, SLEEP_FROM, SLEEP_UNTIL, Said,
+    ACTIVITY_MINUTES, EFFORT, HAPPENED, KETONE_METER_SHOWS, Kind, LOT, METER_SHOWS, RATED_DAYS, SEEN, SITE, SLEEP_FROM,
+    SLEEP_UNTIL, Said,
 };
 use crate::error::{Error, Quantity, Result};
 use crate::forms::Form;
@@ -72,7 +73,10 @@ fn what(form: &mut Form, kind: Kind, words: Words) -> Option<EntryKind> {
         Kind::Meal => EntryKind::Carbohydrate { grams: number(form, code)?, purpose: Purpose::Meal },
         Kind::Rapid => EntryKind::Insulin { insulin: InsulinKind::Rapid, units: number(form, code)? },
         Kind::LongActing => EntryKind::Insulin { insulin: InsulinKind::LongActing, units: number(form, code)? },
-        Kind::Ketones => EntryKind::Ketones { mmol_l: number(form, code)? },
+        Kind::Ketones => {
+            let id = if form.value(KETONE_METER_SHOWS) == "amount" { code } else { KETONE_METER_SHOWS };
+            EntryKind::Ketones { mmol_l: needed(form, id, words, |typed| words.read_ketones(typed))? }
+        }
         Kind::Alcohol => EntryKind::Alcohol { drinks: number(form, code)? },
         Kind::Note => EntryKind::Note { text: words_in(form, code)? },
         Kind::Illness => EntryKind::Illness {
