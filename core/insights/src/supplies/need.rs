@@ -4,7 +4,6 @@ use crate::alerts::{AlertStats, Plan};
 use crate::error::Result;
 use crate::log::{History, InsulinKind, MeterCheck, Symptom};
 use crate::review::Period;
-use crate::review::metrics::ranges::shown_below;
 use crate::review::metrics::{Episode, Side, Sufficiency, episodes, held};
 use crate::statistics::{Share, median};
 use crate::store::Log;
@@ -99,7 +98,7 @@ impl Need {
                     .max_by(f64::total_cmp)
             })
             .collect();
-        let meter_low = |one: &&MeterCheck| shown_below(one.glucose.mg_dl(), one.beyond, LOW_LINE_MG_DL);
+        let meter_low = |one: &&MeterCheck| one.shown().is_below(LOW_LINE_MG_DL);
         let seen = |low: &&Episode| {
             let during = |at: Moment| low.from.minutes_since(at) <= SEEN_BEFORE_MINUTES && at <= low.until;
             history.meter_checks.iter().any(|one| during(one.at) && meter_low(&one))

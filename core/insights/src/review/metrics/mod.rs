@@ -116,7 +116,7 @@ impl Sufficiency {
         let dates = held.chunk_by(|a, b| a.at.local_date() == b.at.local_date()).count();
         Self {
             readings: held.len(),
-            beyond: held.iter().filter(|one| one.beyond.is_some()).count(),
+            beyond: held.iter().filter(|one| one.shown.beyond.is_some()).count(),
             alone: alone.count(),
             covered_hours: total_minutes(held) / 60.0,
             days: period.days(),
