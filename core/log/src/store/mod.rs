@@ -4,8 +4,8 @@
 //! change is one transaction, written through to the disk. Opening never destroys anything: a damaged file, a newer
 //! layout and a file that is not an Ebbstead log are refused and left as they are. Several handles and processes may use one file.
 //!
-//! The store keeps what was said and returns what holds; the rules for that are [`crate::log::resolve`]'s. It judges
-//! nothing else. It has no clock: `now` always comes from the caller.
+//! The store keeps what was said and returns what holds; the rules for that are those of `crate::log::current::Standing`, to which
+//! the model in `crate::log::resolve` holds it in tests. It judges nothing else. It has no clock: `now` always comes from the caller.
 
 mod log_merge;
 mod log_read;
