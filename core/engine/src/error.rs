@@ -96,7 +96,6 @@ quantities! {
     LostAlert = "alert for a lost signal",
     LowAlert = "alert for lows",
     LowLine = "low line",
-    MinutesAgo = "minutes ago",
     Morning = "morning",
     Number = "number",
     OtherLog = "other log",

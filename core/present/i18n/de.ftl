@@ -298,17 +298,10 @@ review-to-readings-on-dates-cover = { $from } bis { $until }: { $readings } { $r
     } { $readings ->
     [one] deckt
    *[other] decken
-    } { $share } % von { $days } Tagen ab. Die längste Lücke ist { $gap }.
-review-readings-cover-one-day = { $from } bis { $until }: { $readings } { $readings ->
-    [one] Wert
-   *[other] Werte
-    } an { $dates } { $dates ->
-    [one] Datum
-   *[other] Daten
-    } { $readings ->
-    [one] deckt
-   *[other] decken
-    } { $share } % des Tages ab. Die längste Lücke dauert { $gap }.
+    } { $share } % { $whole ->
+    [1] des Tages
+   *[other] von { $days } Tagen
+    } ab. Die längste Lücke ist { $gap }.
 review-gap-hours = { $hours } h
 review-h-in-which-sensor-pressed = { $hours } h, in denen der Sensor gedrückt war, sind ausgelassen.
 review-too-low-or-too-high = { $readings } zu tief oder zu hoch zum Messen: als unter oder über dem Bereich gezählt; Mittelwert, Standardabweichung und GMI rechnen mit der Grenze.
@@ -602,6 +595,7 @@ terminal-add-noted = eingetragen
 terminal-add-corrected = berichtigt
 terminal-add-prompt-is-not-corrected = das ist eine Antwort, die gezeigt wurde, und sie bleibt; trag ein, was du festhalten willst, oder nimm die Antwort mit undo und seinem Zeichen zurück
 terminal-add-sleep-has-its-times = Schlaf hat seine Zeiten schon, von und bis; lass --at und --ago weg
+terminal-add-ago = --ago muss { $low } bis { $high } Minuten sein, nicht { $given }; was länger her ist, sagt --at
 terminal-add-and-its-correction = und die Berichtigung
 terminal-add-there-nothing-to-undo = es gibt nichts rückgängig zu machen
 terminal-add-taken-back = zurückgenommen
@@ -743,6 +737,7 @@ terminal-sensor-to-be-reminded-when-sensor = Um zu erfahren, wann ein Sensor üb
 ## terminal/commands/settings
 
 terminal-settings-none = keiner
+terminal-alerts-never = nie
 terminal-settings-log-has-no-readings-sensor = im Protokoll sind keine Werte eines Sensors namens { $name } (die es hat: { $known })
 terminal-settings-not-set = nicht gesetzt
 terminal-settings-sparing-fewer-later-prompts-to = sparing: seltener und später behandeln
@@ -1260,7 +1255,6 @@ quantity-alert-for-rates = Alarm bei schnellen Änderungen
 quantity-identity = Kennung
 quantity-log = Protokoll
 quantity-log-file = Protokolldatei
-quantity-minutes-ago = Minuten zurück
 quantity-number = Zahl
 quantity-other-log = anderes Protokoll
 quantity-period = Zeitraum

@@ -304,17 +304,10 @@ review-to-readings-on-dates-cover = { $from } to { $until }: { $readings } { $re
     } { $readings ->
     [one] covers
    *[other] cover
-    } { $share } % of { $days } days. The longest gap is { $gap }.
-review-readings-cover-one-day = { $from } to { $until }: { $readings } { $readings ->
-    [one] reading
-   *[other] readings
-    } on { $dates } { $dates ->
-    [one] date
-   *[other] dates
-    } { $readings ->
-    [one] covers
-   *[other] cover
-    } { $share } % of the day. The longest gap is { $gap }.
+    } { $share } % of { $whole ->
+    [1] the day
+   *[other] { $days } days
+    }. The longest gap is { $gap }.
 review-gap-hours = { $hours } h
 review-h-in-which-sensor-pressed = { $hours } h in which the sensor was pressed are left out.
 review-too-low-or-too-high = { $readings } too low or too high to measure: counted below or above the range; mean, standard deviation and GMI are figured with the limit.
@@ -617,6 +610,7 @@ terminal-add-noted = noted
 terminal-add-corrected = corrected
 terminal-add-prompt-is-not-corrected = this is a prompt that was shown, and it stays; add what you want to note, or take the prompt back with undo and its mark
 terminal-add-sleep-has-its-times = sleep has its times already, from and until; leave --at and --ago away
+terminal-add-ago = --ago must be { $low } to { $high } minutes, not { $given }; for what was longer ago, --at says when
 terminal-add-and-its-correction = and its correction
 terminal-add-there-nothing-to-undo = there is nothing to undo
 terminal-add-taken-back = taken back
@@ -758,6 +752,7 @@ terminal-sensor-to-be-reminded-when-sensor = To be reminded when a sensor is ove
 ## terminal/commands/settings
 
 terminal-settings-none = none
+terminal-alerts-never = never
 terminal-settings-log-has-no-readings-sensor = the log has no readings of a sensor named { $name } (those it has: { $known })
 terminal-settings-not-set = not set
 terminal-settings-sparing-fewer-later-prompts-to = sparing: fewer, later prompts to treat
@@ -1275,7 +1270,6 @@ quantity-alert-for-rates = alert for rates
 quantity-identity = identity
 quantity-log = log
 quantity-log-file = log file
-quantity-minutes-ago = minutes ago
 quantity-number = number
 quantity-other-log = other log
 quantity-period = period

@@ -320,17 +320,10 @@ review-to-readings-on-dates-cover = Del { $from } al { $until }: { $readings } {
     } { $readings ->
     [one] cubre
    *[other] cubren
-    } el { $share } % de { $days } días. El hueco más largo es de { $gap }.
-review-readings-cover-one-day = Del { $from } al { $until }: { $readings } { $readings ->
-    [one] lectura
-   *[other] lecturas
-    } en { $dates } { $dates ->
-    [one] fecha
-   *[other] fechas
-    } { $readings ->
-    [one] cubre
-   *[other] cubren
-    } el { $share } % del día. El hueco más largo es de { $gap }.
+    } el { $share } % { $whole ->
+    [1] del día
+   *[other] de { $days } días
+    }. El hueco más largo es de { $gap }.
 review-gap-hours = { $hours } h
 review-h-in-which-sensor-pressed = Se omiten { $hours } h en las que el sensor estuvo presionado.
 review-too-low-or-too-high = { $readings } demasiado bajas o altas para medirlas: cuentan como por debajo o por encima del rango; la media, la desviación estándar y el GMI se calculan con el límite.
@@ -633,6 +626,7 @@ terminal-add-noted = anotado
 terminal-add-corrected = corregido
 terminal-add-prompt-is-not-corrected = esto es una indicación que se mostró, y se queda; anota lo que quieras, o retira la indicación con undo y su marca
 terminal-add-sleep-has-its-times = el sueño ya tiene sus horas, desde y hasta; omite --at y --ago
+terminal-add-ago = --ago debe ser de { $low } a { $high } minutos, no { $given }; para lo que fue antes, --at dice cuándo
 terminal-add-and-its-correction = y su corrección
 terminal-add-there-nothing-to-undo = no hay nada que deshacer
 terminal-add-taken-back = retirado
@@ -774,6 +768,7 @@ terminal-sensor-to-be-reminded-when-sensor = Para que se te recuerde cuándo un 
 ## terminal/commands/settings
 
 terminal-settings-none = ninguno
+terminal-alerts-never = nunca
 terminal-settings-log-has-no-readings-sensor = el registro no tiene lecturas de un sensor llamado { $name } (los que tiene: { $known })
 terminal-settings-not-set = sin fijar
 terminal-settings-sparing-fewer-later-prompts-to = sparing: menos indicaciones de tratar, y más tarde
@@ -1291,7 +1286,6 @@ quantity-alert-for-rates = alerta de cambios rápidos
 quantity-identity = identidad
 quantity-log = registro
 quantity-log-file = archivo del registro
-quantity-minutes-ago = minutos atrás
 quantity-number = número
 quantity-other-log = otro registro
 quantity-period = período

@@ -8,7 +8,6 @@ use ebbstead_core::prompt::Caution;
 use ebbstead_core::snapshot::asks_back;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
-use ebbstead_core::{Error, Quantity};
 use ebbstead_core::{say, text};
 
 use crate::arguments::{
@@ -161,14 +160,11 @@ fn begun(context: &Context, said: &Said, time: &Time, now: Moment) -> Result<Opt
     match (&time.at, time.ago) {
         (Some(text), _) => Ok(Some(context.time(text, now)?)),
         (None, Some(minutes)) if (-LATEST_AHEAD..=MOST_AGO).contains(&minutes) => Ok(Some(now.plus_minutes(-minutes))),
-        (None, Some(given)) => Err(Error::OutOfRange {
-            what: Quantity::MinutesAgo,
-            given,
-            low: -LATEST_AHEAD,
-            high: MOST_AGO,
-            unit: "min (for what was longer ago, --at says when)",
+        (None, Some(given)) => {
+            let number = |minutes| context.words().decimal(minutes, 0);
+            let (low, high) = (number(-LATEST_AHEAD), number(MOST_AGO));
+            Err(Failure::Value(say!(context.words(), "terminal-add-ago", low, high, given = given.to_string())))
         }
-        .into()),
         (None, None) => Ok(None),
     }
 }

@@ -218,11 +218,9 @@ pub fn basis(review: &Review, words: Words) -> Vec<String> {
         hours => say!(words, "review-gap-hours", hours = words.decimal(hours, 1)),
     };
     let (readings, dates) = (on.readings, on.dates);
-    let mut said = vec![if days == "1" {
-        say!(words, "review-readings-cover-one-day", from, until, readings, dates, share, gap)
-    } else {
-        say!(words, "review-to-readings-on-dates-cover", from, until, readings, dates, share, days, gap)
-    }];
+    let whole = on.whole_days().unwrap_or_default() as u64;
+    let mut said =
+        vec![say!(words, "review-to-readings-on-dates-cover", from, until, readings, dates, share, days, whole, gap)];
     if on.left_out_hours > 0.0 {
         let hours = words.decimal(on.left_out_hours, 1);
         said.push(say!(words, "review-h-in-which-sensor-pressed", hours));
