@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use ebbstead_core::exchange::csv::Offsets;
 use ebbstead_core::log::Shown;
 use ebbstead_core::say;
-use ebbstead_core::store::{Damage, Log};
+use ebbstead_core::store::{FoundDamage, Log};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::Wearer;
@@ -26,7 +26,7 @@ pub struct Context {
     /// Language and unit, as far as known: the options', then the opened log's.
     words: Cell<Words>,
     /// What damage was found in the logs that were opened.
-    damage: RefCell<Vec<Damage>>,
+    damage: RefCell<Vec<FoundDamage>>,
 }
 
 impl Context {
@@ -108,7 +108,7 @@ impl Context {
 
     /// The damage found in a log that was read.
     pub fn damage(&self) -> Option<Error> {
-        self.damage.borrow().iter().find_map(Damage::found)
+        self.damage.borrow().iter().find_map(FoundDamage::found)
     }
 
     /// Where the wearer's own log is, or the one asked for.

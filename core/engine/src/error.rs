@@ -161,8 +161,6 @@ pub enum Why {
     OverADay,
     #[error("{until} is not after {from}")]
     NotAfter { until: Moment, from: Moment },
-    #[error("has no days")]
-    NoDays,
     #[error("must be a whole number of pieces")]
     PiecesComeWhole,
     #[error("names no price")]

@@ -138,13 +138,9 @@ fn show(context: &Context, wearer: &Wearer) -> std::io::Result<()> {
     // One that has words in another build goes by its tag.
     let language = Spoken::of(wearer.language).map_or_else(|| wearer.language.to_string(), |one| one.name.to_owned());
     let caution = match wearer.treat_preference {
-        TreatPreference::Sparing => {
-            text!(context.words(), "terminal-settings-sparing-fewer-later-prompts-to")
-        }
+        TreatPreference::Sparing => text!(context.words(), "terminal-settings-sparing-fewer-later-prompts-to"),
         TreatPreference::Balanced => text!(context.words(), "terminal-settings-balanced"),
-        TreatPreference::Early => {
-            text!(context.words(), "terminal-settings-early-earlier-more-needless-prompts")
-        }
+        TreatPreference::Early => text!(context.words(), "terminal-settings-early-earlier-more-needless-prompts"),
     };
     let yes_or_no = |is| words.yes_or_no(is).to_owned();
     let rows = [

@@ -74,13 +74,9 @@ pub(crate) fn part_name(part: Part, lines: crate::review::metrics::Lines, words:
         Part::InRange => {
             say!(words, "review-in-range-to", low = words.bare_amount(lines.low_mg_dl), high = amount(lines.high_mg_dl))
         }
-        Part::BelowLow => {
-            say!(words, "review-below-2", low = amount(lines.low_mg_dl))
-        }
+        Part::BelowLow => say!(words, "review-below-2", low = amount(lines.low_mg_dl)),
         Part::BelowFloor => say!(words, "review-below", floor = amount(lines.floor_mg_dl)),
-        Part::AboveHigh => {
-            say!(words, "review-above-2", high = amount(lines.high_mg_dl))
-        }
+        Part::AboveHigh => say!(words, "review-above-2", high = amount(lines.high_mg_dl)),
         Part::AboveVeryHigh => say!(words, "review-above", very_high = amount(lines.very_high_mg_dl)),
     }
 }

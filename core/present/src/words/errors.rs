@@ -3,7 +3,7 @@
 use std::io::ErrorKind;
 
 use super::Words;
-use crate::error::{Error, Quantity, Why};
+use crate::error::{Damage, Error, Quantity, Why};
 use crate::units::{GlucoseUnit, MG_DL_PER_MMOL_L};
 use crate::{say, text};
 
@@ -39,7 +39,7 @@ impl Words {
                 say!(self, "error-newer-log", path = path.display(), found, known)
             }
             Error::DamagedLog { path, what } => {
-                say!(self, "error-damaged-log", path = path.display(), what = self.damage(what))
+                say!(self, "error-damaged-log", path = path.display(), what = self.damage(*what))
             }
             Error::DiskFull { path } => say!(self, "error-disk-full", path = path.display()),
             Error::ReadOnly { path } => say!(self, "error-read-only", path = path.display()),
@@ -48,7 +48,7 @@ impl Words {
             Error::NotASealedLog { path } => say!(self, "error-not-a-sealed-log", path = path.display()),
             Error::WrongPassphrase { path } => say!(self, "error-wrong-passphrase", path = path.display()),
             Error::DamagedSealedLog { path, what } => {
-                say!(self, "error-damaged-sealed-log", path = path.display(), what = self.damage(what))
+                say!(self, "error-damaged-sealed-log", path = path.display(), what = self.damage(*what))
             }
             Error::Database { path, source } => {
                 say!(self, "error-database", path = path.display(), source = source.to_string())
@@ -110,7 +110,6 @@ impl Words {
             Why::NotAfter { until, from } => {
                 return say!(self, "why-not-after", until = self.date_time(*until), from = self.date_time(*from));
             }
-            Why::NoDays => text!(self, "why-no-days"),
             Why::PiecesComeWhole => text!(self, "why-pieces-come-whole"),
             Why::NamesNoPrice => text!(self, "why-names-no-price"),
             Why::NamesNoEntry => text!(self, "why-names-no-entry"),
@@ -134,8 +133,44 @@ impl Words {
     }
 
     /// What a damaged file shows.
-    fn damage(self, what: &str) -> String {
-        self.named("damage", what)
+    fn damage(self, what: Damage) -> String {
+        let fixed = match what {
+            Damage::SideFileAlone => text!(self, "damage-side-file-alone"),
+            Damage::SideFileHead => text!(self, "damage-side-file-head"),
+            Damage::SideFile => text!(self, "damage-side-file"),
+            Damage::SideFileLost => text!(self, "damage-side-file-lost"),
+            Damage::FirstPage => text!(self, "damage-first-page"),
+            Damage::Pages => text!(self, "damage-pages"),
+            Damage::AutoVacuum => text!(self, "damage-auto-vacuum"),
+            Damage::EndsEarly => text!(self, "damage-ends-early"),
+            Damage::Table => text!(self, "damage-table"),
+            Damage::Value => text!(self, "damage-value"),
+            Damage::RowTooLarge => text!(self, "damage-row-too-large"),
+            Damage::Reading => text!(self, "damage-reading"),
+            Damage::Entry => text!(self, "damage-entry"),
+            Damage::Setting => text!(self, "damage-setting"),
+            Damage::SourceWithoutName => text!(self, "damage-source-without-name"),
+            Damage::ReadingBeforeSource => text!(self, "damage-reading-before-source"),
+            Damage::SourceStart => text!(self, "damage-source-start"),
+            Damage::ImportWithoutIdentity => text!(self, "damage-import-without-identity"),
+            Damage::Stray => text!(self, "damage-stray"),
+            Damage::Identity => text!(self, "damage-identity"),
+            Damage::Head => text!(self, "damage-head"),
+            Damage::Memory => text!(self, "damage-memory"),
+            Damage::Piece => text!(self, "damage-piece"),
+            Damage::Empty => text!(self, "damage-empty"),
+            Damage::Line => text!(self, "damage-line"),
+            Damage::ReadingWithoutSource => text!(self, "damage-reading-without-source"),
+            Damage::ReadingCannotBe => text!(self, "damage-reading-cannot-be"),
+            Damage::EntryCannotBe => text!(self, "damage-entry-cannot-be"),
+            Damage::ReadingsOutOfOrder => text!(self, "damage-readings-out-of-order"),
+            Damage::LinesOutOfOrder => text!(self, "damage-lines-out-of-order"),
+            Damage::Counts => text!(self, "damage-counts"),
+            Damage::AfterEnd => text!(self, "damage-after-end"),
+            Damage::ReadBack => text!(self, "damage-read-back"),
+            Damage::Layout { found } => return say!(self, "damage-layout", found = found.to_string()),
+        };
+        fixed.to_owned()
     }
 
     /// A unit that core names.

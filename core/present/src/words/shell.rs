@@ -516,9 +516,7 @@ impl Words {
             Error::WrongPassphrase { .. } => text!(self, "advice-passphrase-does-not-open-file"),
             Error::NotASealedLog { .. } => text!(self, "advice-no-sealed-log-or-newer"),
             Error::DamagedSealedLog { .. } => text!(self, "advice-sealed-log-damaged-nothing-taken"),
-            Error::NoSuchEntry { .. } => {
-                text!(self, "advice-there-no-such-entry-in")
-            }
+            Error::NoSuchEntry { .. } => text!(self, "advice-there-no-such-entry-in"),
             Error::Import { .. } => text!(self, "advice-file-could-not-be-understood"),
             Error::File { .. } => text!(self, "advice-file-cannot-be-opened-choose"),
             Error::NotALog { .. } => text!(self, "advice-file-no-ebbstead-log-left"),

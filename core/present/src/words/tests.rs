@@ -1,6 +1,6 @@
 use super::*;
 use crate::before::activity::StartMoving;
-use crate::error::{Error, Quantity, Refusal, Why};
+use crate::error::{Damage, Error, Quantity, Refusal, Why};
 use crate::exchange::csv::{Finding, FindingCode, RowFault};
 use crate::forecast::{Ahead, Crossing, Forecast};
 use crate::forms::Filled;
@@ -326,7 +326,7 @@ fn errors() -> Vec<Error> {
         Error::File { path: path(), source: std::io::Error::other("x") },
         Error::NotALog { path: path() },
         Error::NewerLog { path: path(), found: 9, known: 1 },
-        Error::DamagedLog { path: path(), what: "x".to_owned() },
+        Error::DamagedLog { path: path(), what: Damage::Pages },
         Error::DiskFull { path: path() },
         Error::ReadOnly { path: path() },
         Error::Gone { path: path() },

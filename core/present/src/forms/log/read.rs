@@ -165,9 +165,7 @@ pub(super) fn advice(error: &Error, words: Words) -> String {
             high,
             unit,
             ..
-        } => {
-            say!(words, "form-log-above-0", high = words.typed_number(*high), unit = words.unit_name(unit))
-        }
+        } => say!(words, "form-log-above-0", high = words.typed_number(*high), unit = words.unit_name(unit)),
         Error::Invalid { what: Quantity::Sleep, .. } => text!(words, "form-log-sleep-length").to_owned(),
         _ => words.advice(error),
     }
