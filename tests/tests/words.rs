@@ -16,7 +16,7 @@ use sources::{Literal, code, files, literals, root};
 const FIRST: &str = "en";
 /// Names of things that core makes itself (`named` of `core/present/src/words/catalogue.rs`): such a message is the English name,
 /// written as a name of a message.
-const NAMED: [&str; 2] = ["quantity", "unit"];
+const NAMED: [&str; 1] = ["quantity"];
 
 /// What a language says of itself, read where the files are packed (`core/present/build.rs`).
 const OF_ITSELF: [&str; 3] = ["language-name", "number-decimal-mark", "number-group-mark"];

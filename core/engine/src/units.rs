@@ -154,7 +154,7 @@ impl Glucose {
             GlucoseUnit::MgDl => (LOWEST_MG_DL, HIGHEST_MG_DL),
             GlucoseUnit::MmolL => (LOWEST_MG_DL / MG_DL_PER_MMOL_L, HIGHEST_MG_DL / MG_DL_PER_MMOL_L),
         };
-        Err(Error::OutOfRange { what: Quantity::Glucose, given, low, high, unit: unit.code() })
+        Err(Error::OutOfRange { what: Quantity::Glucose, given, low, high, unit: unit.into() })
     }
 
     /// The amount in mg/dL.

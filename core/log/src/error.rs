@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use uuid::Uuid;
 
-pub use ebbstead_engine::{Quantity, Why};
+pub use ebbstead_engine::{Quantity, Unit, Why};
 
 use crate::exchange::{csv, fhir};
 
@@ -28,7 +28,7 @@ pub enum Error {
         /// The highest value taken, in `unit`.
         high: f64,
         /// The unit of the three numbers.
-        unit: &'static str,
+        unit: Unit,
     },
     /// A text, time or combination cannot be taken; says which and why.
     #[error("{what}: {why}")]

@@ -8,9 +8,9 @@ use std::path::{Path, PathBuf};
 use ebbstead_engine::time::{MINUTE_MS, Moment};
 use ebbstead_engine::units::Glucose;
 use ebbstead_engine::wearer::Wearer;
-use ebbstead_log::{Damage, Error};
 use ebbstead_log::log::{Entry, EntryKind, InsulinKind, Source, Text};
 use ebbstead_log::store::Log;
+use ebbstead_log::{Damage, Error};
 use tempfile::TempDir;
 
 #[cfg(target_os = "linux")]

@@ -8,7 +8,7 @@ use ebbstead_core::time::DayHours;
 use ebbstead_core::units::GlucoseUnit;
 use ebbstead_core::wearer::{TreatPreference, Wearer};
 use ebbstead_core::words::{Spoken, Words};
-use ebbstead_core::{Error, Quantity, Why};
+use ebbstead_core::{Error, Quantity, Unit, Why};
 use ebbstead_core::{say, text};
 
 use crate::arguments::{Setting, Settings, Weighing, YesNo};
@@ -63,7 +63,8 @@ fn apply(context: &Context, log: &Log, wearer: &mut Wearer, change: &Setting) ->
             why: Why::Malformed { given: text.to_owned(), like: "14" },
         })?;
         let limits = (low.into(), high.into());
-        let too_many = |_| Error::OutOfRange { what, given: days.into(), low: limits.0, high: limits.1, unit: "days" };
+        let too_many =
+            |_| Error::OutOfRange { what, given: days.into(), low: limits.0, high: limits.1, unit: Unit::Days };
         Ok(Some(u16::try_from(days).map_err(too_many)?))
     };
     match change {

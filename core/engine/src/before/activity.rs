@@ -22,7 +22,7 @@ use super::chance::Chance;
 use super::{FALLING, Facts, First, LONGEST_MINUTES, Measured, Missing, NowFirst, check_length};
 use crate::body::alcohol::Alcohol;
 use crate::body::sick::{HIGH_MMOL_L, MOST_KETONES_MMOL_L, RAISED_MMOL_L, SickDay};
-use crate::error::{Error, Quantity, Result};
+use crate::error::{Error, Quantity, Result, Unit};
 use crate::log::{Effort, InsulinKind};
 use crate::time::Moment;
 use crate::wearer::LOW_LINE_MG_DL;
@@ -213,7 +213,7 @@ pub fn activity(facts: &Facts<'_>, plan: Planned) -> Result<BeforeActivity> {
             given,
             low: 0.0,
             high: MOST_KETONES_MMOL_L,
-            unit: "mmol/L",
+            unit: Unit::MmolL,
         });
     }
     // What was noted lately holds where nothing else is said.

@@ -14,7 +14,7 @@ use serde::Serialize;
 
 use self::chance::ChanceAhead;
 use crate::body::effects::insulin_beyond_meals;
-use crate::error::{Error, Quantity, Result};
+use crate::error::{Error, Quantity, Result, Unit};
 use crate::log::{Felt, History, MeterCheck, Reading, Shown, Symptom};
 use crate::prompt::{Prompt, Reason, Sentence, Verdict};
 use crate::time::Moment;
@@ -254,6 +254,6 @@ pub(crate) fn check_length(what: Quantity, minutes: f64) -> Result<f64> {
     if (1.0..=LONGEST_MINUTES).contains(&minutes) {
         Ok(minutes)
     } else {
-        Err(Error::OutOfRange { what, given: minutes, low: 1.0, high: LONGEST_MINUTES, unit: "minutes" })
+        Err(Error::OutOfRange { what, given: minutes, low: 1.0, high: LONGEST_MINUTES, unit: Unit::Minutes })
     }
 }

@@ -2,8 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::error::{Error, Quantity, Result};
-use crate::units::{Glucose, GlucoseUnit, whole_mg_dl};
+use crate::error::{Error, Quantity, Result, Unit};
+use crate::units::{Glucose, whole_mg_dl};
 
 /// The side on which glucose lies beyond what an instrument measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -100,6 +100,6 @@ impl Shown {
         if (low..=high).contains(&given) {
             return Ok(());
         }
-        Err(Error::OutOfRange { what, given, low, high, unit: GlucoseUnit::MgDl.code() })
+        Err(Error::OutOfRange { what, given, low, high, unit: Unit::MgDl })
     }
 }

@@ -3,7 +3,7 @@
 use std::io::ErrorKind;
 
 use super::Words;
-use crate::error::{Damage, Error, Quantity, Why};
+use crate::error::{Damage, Error, Quantity, Unit, Why};
 use crate::units::{GlucoseUnit, MG_DL_PER_MMOL_L};
 use crate::{say, text};
 
@@ -14,7 +14,7 @@ impl Words {
     pub fn error(self, error: &Error) -> String {
         match error {
             Error::OutOfRange { what, given, low, high, unit } => {
-                self.out_of_range(self.quantity(*what), *given, (*low, *high), unit)
+                self.out_of_range(self.quantity(*what), *given, (*low, *high), *unit)
             }
             Error::Invalid { what, why } => {
                 say!(self, "error-invalid", what = self.quantity(*what), why = self.why(why))
@@ -57,13 +57,15 @@ impl Words {
     }
 
     /// That an amount lies outside its limits. Lines and amounts are checked in mg/dL, and typed in the wearer's unit.
-    fn out_of_range(self, what: String, given: f64, limits: (f64, f64), unit: &str) -> String {
+    fn out_of_range(self, what: String, given: f64, limits: (f64, f64), unit: Unit) -> String {
         let n = self.numbers;
         let (mg_dl, mmol_l) = (GlucoseUnit::MgDl.code(), GlucoseUnit::MmolL.code());
-        let is_amount = unit == mg_dl;
-        let in_mmol_l = unit.starts_with(mg_dl) && n.unit == GlucoseUnit::MmolL;
+        let is_amount = unit == Unit::MgDl;
+        let is_glucose = is_amount || matches!(unit, Unit::MgDlMin | Unit::MgDlPerUnit | Unit::MgDlPerGram);
+        let in_mmol_l = is_glucose && n.unit == GlucoseUnit::MmolL;
         let unit = self.unit_name(unit);
-        let (shown, unit) = if in_mmol_l { (1.0 / MG_DL_PER_MMOL_L, unit.replace(mg_dl, mmol_l)) } else { (1.0, unit) };
+        let (shown, unit) =
+            if in_mmol_l { (1.0 / MG_DL_PER_MMOL_L, unit.replace(mg_dl, mmol_l)) } else { (1.0, unit.to_owned()) };
         let ((low, high), size) = ((limits.0 * shown, limits.1 * shown), given * shown);
         // Nothing is excluded by name and included by number: 0 is no amount.
         if low == 0.0 && size == 0.0 {
@@ -174,7 +176,18 @@ impl Words {
     }
 
     /// A unit that core names.
-    pub(crate) fn unit_name(self, unit: &str) -> String {
-        self.named("unit", unit)
+    pub(crate) fn unit_name(self, unit: Unit) -> &'static str {
+        match unit {
+            Unit::MgDlPerUnit => text!(self, "unit-mg-dl-a-unit"),
+            Unit::MgDlPerGram => text!(self, "unit-mg-dl-a-gram"),
+            Unit::InsulinUnits => text!(self, "unit-units"),
+            Unit::Drinks => text!(self, "unit-drinks"),
+            Unit::Minutes => text!(self, "unit-minutes"),
+            Unit::Days => text!(self, "unit-days"),
+            Unit::Pieces => text!(self, "unit-pieces"),
+            Unit::Currency => text!(self, "unit-of-the-currency"),
+            Unit::Share => text!(self, "unit-as-a-share"),
+            Unit::MgDl | Unit::MgDlMin | Unit::MmolL | Unit::Grams => unit.name(),
+        }
     }
 }

@@ -1,7 +1,7 @@
 //! What a shell writes on its screens besides a prompt: names of screens, buttons and fields; and reading what is typed.
 
 use super::{Message, Words};
-use crate::error::{Error, Quantity, Result, Why};
+use crate::error::{Error, Quantity, Result, Unit, Why};
 use crate::log::{Beyond, Instrument, Shown, typed_beyond};
 use crate::time::Moment;
 use crate::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
@@ -499,10 +499,10 @@ impl Words {
                 };
                 return match (*unit, self.numbers.unit) {
                     // Lines and amounts are checked in mg/dL, and typed in the wearer's unit.
-                    ("mg/dL", GlucoseUnit::MmolL) => {
+                    (Unit::MgDl, GlucoseUnit::MmolL) => {
                         between(low / MG_DL_PER_MMOL_L, high / MG_DL_PER_MMOL_L, GlucoseUnit::MmolL.code())
                     }
-                    (unit, _) => between(*low, *high, &self.unit_name(unit)),
+                    (unit, _) => between(*low, *high, self.unit_name(unit)),
                 };
             }
             Error::Invalid { what: Quantity::Time, .. } => text!(self, "advice-time-cannot-be-lies-ahead"),
@@ -679,11 +679,11 @@ mod tests {
     #[test]
     fn advice_never_repeats_what_was_given() {
         let given =
-            Error::OutOfRange { what: Quantity::LowLine, given: 12345.0, low: 60.0, high: 120.0, unit: "mg/dL" };
+            Error::OutOfRange { what: Quantity::LowLine, given: 12345.0, low: 60.0, high: 120.0, unit: Unit::MgDl };
         assert_eq!(ENGLISH.advice(&given), "Give an amount from 60 to 120 mg/dL.");
         assert_eq!(GERMAN_MMOL.advice(&given), "Gib einen Wert von 3,3 bis 6,7 mmol/L an.");
         let rated =
-            Error::OutOfRange { what: Quantity::RatedLength, given: 900.0, low: 1.0, high: 365.0, unit: "days" };
+            Error::OutOfRange { what: Quantity::RatedLength, given: 900.0, low: 1.0, high: 365.0, unit: Unit::Days };
         assert_eq!(GERMAN_MMOL.advice(&rated), "Gib einen Wert von 1 bis 365 Tagen an.");
         let secret = Error::NotALog { path: "/home/somebody/secret".into() };
         assert!(!ENGLISH.advice(&secret).contains("somebody"));

@@ -4,6 +4,7 @@ use super::{
     ACTIVITY_MINUTES, EFFORT, HAPPENED, KETONE_METER_SHOWS, Kind, LOT, METER_SHOWS, RATED_DAYS, SEEN, SITE, SLEEP_FROM,
     SLEEP_UNTIL,
 };
+use crate::error::Unit;
 use crate::forms::before::effort_field;
 use crate::forms::{Field, Filled, Takes};
 use crate::log::EntryKind;
@@ -23,7 +24,7 @@ pub(super) fn fields_of(kind: Kind, filled: &Filled, words: Words) -> Vec<Field>
             if matches!(value(METER_SHOWS), "low" | "high") { vec![shows] } else { vec![amount, shows] }
         }
         Kind::Rescue | Kind::Meal => vec![Field::number(code, name, "g", "")],
-        Kind::Rapid | Kind::LongActing => vec![Field::number(code, name, &words.unit_name("units"), "")],
+        Kind::Rapid | Kind::LongActing => vec![Field::number(code, name, words.unit_name(Unit::InsulinUnits), "")],
         Kind::Ketones => {
             let shows = meter_shows(KETONE_METER_SHOWS, words);
             // What is too high to measure is noted as an amount all the same: the highest that the meter shows.

@@ -4,7 +4,7 @@ use super::{
     ACTIVITY_MINUTES, EFFORT, HAPPENED, KETONE_METER_SHOWS, Kind, LOT, METER_SHOWS, RATED_DAYS, SEEN, SITE, SLEEP_FROM,
     SLEEP_UNTIL, Said,
 };
-use crate::error::{Error, Quantity, Result};
+use crate::error::{Error, Quantity, Result, Unit};
 use crate::forms::Form;
 use crate::forms::before::effort_of;
 use crate::log::{
@@ -127,7 +127,7 @@ fn rated(form: &mut Form, words: Words) -> Option<u16> {
         if days.fract() == 0.0 && (1.0..=high).contains(&days) {
             return Ok(days as u16);
         }
-        Err(Error::OutOfRange { what: Quantity::RatedLength, given: days, low: 1.0, high, unit: "days" })
+        Err(Error::OutOfRange { what: Quantity::RatedLength, given: days, low: 1.0, high, unit: Unit::Days })
     })
 }
 
@@ -165,7 +165,7 @@ pub(super) fn advice(error: &Error, words: Words) -> String {
             high,
             unit,
             ..
-        } => say!(words, "form-log-above-0", high = words.typed_number(*high), unit = words.unit_name(unit)),
+        } => say!(words, "form-log-above-0", high = words.typed_number(*high), unit = words.unit_name(*unit)),
         Error::Invalid { what: Quantity::Sleep, .. } => text!(words, "form-log-sleep-length").to_owned(),
         _ => words.advice(error),
     }
