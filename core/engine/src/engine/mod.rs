@@ -250,8 +250,8 @@ impl<'a> Engine<'a> {
         let began = *self.began.get_or_insert(reading.at);
         self.last_week.add(reading.at.minutes_since(began), reading.glucose.mg_dl());
         self.tracker.reading(reading, &circumstances);
-        if let (Some(belief), Some(modes)) = (self.tracker.belief(), self.tracker.modes()) {
-            let rate = rate_mg_dl_min(belief, self.tracker.dynamics());
+        if let (Some(gaussian), Some(modes)) = (self.tracker.gaussian(), self.tracker.modes()) {
+            let rate = rate_mg_dl_min(gaussian, self.tracker.dynamics());
             self.recent.remember(&reading, rate, modes.compression, self.wearer);
         }
         circumstances
@@ -268,14 +268,14 @@ impl<'a> Engine<'a> {
 
     /// Forecasts from the reading, and learns from forecasts that it settles.
     fn look_ahead(&mut self, reading: Reading, circumstances: &Circumstances, learns: bool) {
-        let (Some(belief), Some(modes)) = (self.tracker.belief(), self.tracker.modes()) else { return };
+        let (Some(gaussian), Some(modes)) = (self.tracker.gaussian(), self.tracker.modes()) else { return };
         let began = *self.began.get_or_insert(reading.at);
         let new = self.learnt_until.is_none_or(|until| reading.at.is_after(until));
         let start = Start {
             at_minutes: reading.at.minutes_since(began),
             reading_mg_dl: reading.glucose.mg_dl(),
-            rate_mg_dl_min: rate_mg_dl_min(belief, self.tracker.dynamics()),
-            belief,
+            rate_mg_dl_min: rate_mg_dl_min(gaussian, self.tracker.dynamics()),
+            gaussian,
             effects: Effects::at(&self.history, self.wearer, reading.at),
             asleep: circumstances.asleep,
             teaches: learns && new && modes.clear >= 0.5,
@@ -460,8 +460,8 @@ impl<'a> Engine<'a> {
         let if_right = forecast.as_ref().and_then(|_| self.if_right(tracker, now));
         let rate_if_right_mg_dl_min = if_right
             .as_ref()
-            .and_then(|_| tracker.belief_if_clear())
-            .map(|belief| rate_mg_dl_min(belief, tracker.dynamics()));
+            .and_then(|_| tracker.gaussian_if_clear())
+            .map(|gaussian| rate_mg_dl_min(gaussian, tracker.dynamics()));
         let uncorrected = match &forecast {
             Some(forecast) if forecast.shift_mg_dl > 0.0 => self.forecaster.forecast(self.wearer, None, age_minutes),
             _ => None,
@@ -555,12 +555,12 @@ impl<'a> Engine<'a> {
             return None;
         }
         let newest = self.recent.newest()?;
-        let belief = tracker.belief_if_clear()?;
+        let gaussian = tracker.gaussian_if_clear()?;
         let start = Start {
             at_minutes: self.began.map_or(0.0, |began| newest.at.minutes_since(began)),
             reading_mg_dl: newest.mg_dl,
-            rate_mg_dl_min: rate_mg_dl_min(belief, tracker.dynamics()),
-            belief,
+            rate_mg_dl_min: rate_mg_dl_min(gaussian, tracker.dynamics()),
+            gaussian,
             effects: Effects::at(&self.history, self.wearer, newest.at),
             asleep: self.circumstances(newest.at).asleep,
             teaches: false,

@@ -49,7 +49,7 @@ pub struct KeptForecaster {
 /// What is known at the newest reading.
 #[derive(Clone, Debug, PartialEq)]
 struct Newest {
-    belief: Gaussian,
+    gaussian: Gaussian,
     asleep: bool,
     reading_mg_dl: f64,
     course: Course,
@@ -79,7 +79,7 @@ pub struct Start<'a> {
     /// How fast readings move, in mg/dL/min.
     pub rate_mg_dl_min: f64,
     /// The state with the reading in it.
-    pub belief: &'a Gaussian,
+    pub gaussian: &'a Gaussian,
     /// What is at work of what was logged.
     pub effects: Effects,
     /// The wearer sleeps.
@@ -145,8 +145,8 @@ impl Forecaster {
         self.correction.reading(start.at_minutes, start.reading_mg_dl);
         self.calibration.reading(start.at_minutes, start.reading_mg_dl);
         self.last_hour.add(start.at_minutes, start.reading_mg_dl);
-        let plain = self.grid.path(start.belief, start.asleep);
-        let features = features(&start.belief.mean, &start.effects);
+        let plain = self.grid.path(start.gaussian, start.asleep);
+        let features = features(&start.gaussian.mean, &start.effects);
         let newest = self.newest(start, plain, &features);
         if start.teaches {
             self.correction.expect(start.at_minutes, features, &plain);
@@ -166,7 +166,7 @@ impl Forecaster {
         let shape = Shape::of(&traits(start.reading_mg_dl, start.rate_mg_dl_min, &start.effects))
             .wider_below(start.effects.unsure_below);
         Newest {
-            belief: start.belief.clone(),
+            gaussian: start.gaussian.clone(),
             asleep: start.asleep,
             reading_mg_dl: start.reading_mg_dl,
             course: self.last_hour.course(start.at_minutes, start.reading_mg_dl, start.rate_mg_dl_min),
@@ -178,7 +178,7 @@ impl Forecaster {
 
     fn paths<'a>(&self, newest: &'a Newest) -> &'a Paths {
         newest.paths.get_or_init(|| {
-            let deviations = self.grid.deviations(&newest.belief, newest.asleep);
+            let deviations = self.grid.deviations(&newest.gaussian, newest.asleep);
             Paths::new(&newest.path, &deviations, |point| self.correction.spread_at(point), newest.shape)
         })
     }
@@ -216,8 +216,8 @@ impl Forecaster {
         difference: Option<Difference>,
         age_minutes: f64,
     ) -> Forecast {
-        let plain = self.grid.path(start.belief, start.asleep);
-        let features = features(&start.belief.mean, &start.effects);
+        let plain = self.grid.path(start.gaussian, start.asleep);
+        let features = features(&start.gaussian.mean, &start.effects);
         self.forecast_of(&self.newest(start, plain, &features), wearer, difference, age_minutes)
     }
 

@@ -7,7 +7,7 @@
 //! from memory): high for long with a pump, measure ketones and look after the site. The times are assumptions where no source is named.
 
 use super::decide::{Answer, Case, SOME_CARBOHYDRATE_G, SOME_INSULIN_UNITS, WORTH_SHOWING};
-use super::falling::{DRIFTING_DOWN, FALLING_FAST};
+use super::falling::{FALLING_FAST, SLOW_FALL};
 use super::sensor::DOUBTED;
 use super::{Caution, Change, DOSE_KNOWN_MINUTES, Matter, ReadingNow, Reason, Sentence, Verdict};
 use crate::body::lag::WHOLE_MINUTES;
@@ -61,7 +61,7 @@ impl Case<'_> {
     pub(super) fn vomiting_on_insulin(&self) -> Option<Answer> {
         let reading = self.reading?;
         let insulin = self.situation.on_board.insulin_units >= SOME_INSULIN_UNITS;
-        let falls = self.rate <= DRIFTING_DOWN && reading.mg_dl < self.wearer.high_line.mg_dl();
+        let falls = self.rate <= SLOW_FALL && reading.mg_dl < self.wearer.high_line.mg_dl();
         (self.situation.sick.vomiting() && insulin && falls).then(|| {
             let matter = self.falling_matter();
             let answer = if self.check_answered() {
@@ -202,7 +202,7 @@ impl Case<'_> {
         // A check that was made lately, or since it is high, has answered; another every few hours would be a burden and no news.
         let since = CHECKED_MINUTES.max(reading.high_for_minutes);
         let checked = self.situation.checked_minutes_ago.is_some_and(|minutes| minutes <= since);
-        let leaps = reading.read_rate_mg_dl_min.is_some_and(|read| read > FASTER_THAN_GLUCOSE);
+        let jumps = reading.read_rate_mg_dl_min.is_some_and(|read| read > FASTER_THAN_GLUCOSE);
         let doubt = self.unsettled + self.compression > DOUBTED;
         let stays = long_high && rate > COMING_DOWN;
         let dose = self.situation.dose_minutes_ago;
@@ -214,7 +214,7 @@ impl Case<'_> {
         // Who looks when asked to comes to each time at which ketones are asked for. 5 to 60, so the cast is exact enough.
         let until_asked =
             |minutes: u16| if wants_ketones { minutes.min(ketones_in.max(5.0).ceil() as u16) } else { minutes };
-        let answer = if !checked && leaps {
+        let answer = if !checked && jumps {
             Answer::check(matter, Sentence::CheckUnsettled, Verdict::Hold)
                 .because(chance)
                 .with_cautions(&[Caution::NoDose])

@@ -138,8 +138,8 @@ impl Words {
             Sentence::HoldAfterJump => text!(self, "sentence-hold-after-jump"),
             Sentence::HoldInsulinToCome => text!(self, "sentence-hold-insulin-to-come"),
             Sentence::CheckFeltDisagrees => text!(self, "sentence-check-felt-disagrees"),
-            Sentence::CheckCompression => text!(self, "sentence-check-pressed"),
-            Sentence::HoldCompression => text!(self, "sentence-hold-pressed"),
+            Sentence::CheckCompression => text!(self, "sentence-check-compression"),
+            Sentence::HoldCompression => text!(self, "sentence-hold-compression"),
             Sentence::CheckRolledOff => text!(self, "sentence-check-rolled-off"),
             Sentence::CheckStillLow => text!(self, "sentence-check-still-low"),
             Sentence::CheckUnsettled => text!(self, "sentence-check-unsettled"),
@@ -308,7 +308,7 @@ impl Words {
             Reason::FeelsHigh => text!(self, "reason-feels-high").to_owned(),
             Reason::SevereSigns => text!(self, "reason-severe-signs").to_owned(),
             Reason::Compression { chance, without_mg_dl } => {
-                say!(self, "reason-pressed", chance = self.chance(chance), without = n.amount(without_mg_dl))
+                say!(self, "reason-compression", chance = self.chance(chance), without = n.amount(without_mg_dl))
             }
             Reason::MeterApart { shift_mg_dl } => {
                 if shift_mg_dl < 0.0 {

@@ -135,11 +135,11 @@ pub enum ShellLabel {
     /// The aims in pregnancy.
     AimsPregnancy,
     /// Asks whether readings of a pressed sensor count.
-    PressedCount,
+    CompressionLows,
     /// They count.
-    PressedIn,
+    CompressionIn,
     /// They do not.
-    PressedOut,
+    CompressionOut,
     /// Takes readings from a file.
     ReadFile,
     /// Takes readings from a sensor nearby.
@@ -373,9 +373,9 @@ impl ShellLabel {
             Self::AimsAdult => message!("shell-aims-adult"),
             Self::AimsOlder => message!("shell-aims-older"),
             Self::AimsPregnancy => message!("shell-aims-pregnancy"),
-            Self::PressedCount => message!("shell-pressed-count"),
-            Self::PressedIn => message!("shell-pressed-in"),
-            Self::PressedOut => message!("shell-pressed-out"),
+            Self::CompressionLows => message!("shell-compression-lows"),
+            Self::CompressionIn => message!("shell-compression-in"),
+            Self::CompressionOut => message!("shell-compression-out"),
             Self::ReadFile => message!("shell-read-file"),
             Self::FindSensor => message!("shell-find-sensor"),
             Self::ScreenSupplies => message!("shell-screen-supplies"),
