@@ -27,7 +27,7 @@ pub(crate) const LONGEST_MINUTES: f64 = 1440.0;
 /// A reading that is newer than a meter check by more than this leads over it, in minutes (assumption: three readings).
 const READING_LEADS_MINUTES: f64 = 15.0;
 /// Falling at least this fast is said, in mg/dL/min (a change of 15 mg/dL in half an hour).
-const FALLING: f64 = -0.5;
+const FALLING_SAID: f64 = -0.5;
 /// Insulin that may still lower by less than this, beyond what was eaten for it, is next to none, in mg/dL (assumption: a sensor's unrest).
 const SOME_INSULIN_MG_DL: f64 = 15.0;
 /// Recent lows are those of this long, in minutes.

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::chance::{Chance, ChanceAhead};
 use super::nights::{HOUR_MINUTES, LowsBegin, Nights};
-use super::{FALLING, Facts, First, LONGEST_MINUTES, Missing, RECENT_MINUTES, check_length};
+use super::{FALLING_SAID, Facts, First, LONGEST_MINUTES, Missing, RECENT_MINUTES, check_length};
 use crate::body::alcohol::Alcohol;
 use crate::body::movement::lowers_for_hours;
 use crate::error::{Quantity, Result};
@@ -330,7 +330,7 @@ fn near(facts: &Facts<'_>) -> Option<f64> {
 }
 
 fn falling(facts: &Facts<'_>) -> Option<f64> {
-    facts.rate_mg_dl_min().filter(|rate| *rate <= FALLING)
+    facts.rate_mg_dl_min().filter(|rate| *rate <= FALLING_SAID)
 }
 
 /// Whether a dose with most of its action ahead meets glucose that has little room for it.

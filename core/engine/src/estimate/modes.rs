@@ -126,7 +126,7 @@ const SPELLS_OVER_HOURS: (f64, f64) = (8.0, 80.0);
 /// Unsettled spells in an hour: on a sensor's first day, later (assumption).
 const UNSETTLED_PER_HOUR: (f64, f64) = (0.2, 0.006);
 /// The first day of a sensor is unreliable, in hours (common practice, no source).
-const FIRST_DAY_HOURS: f64 = 24.0;
+pub const FIRST_DAY_HOURS: f64 = 24.0;
 /// The share of a meter's value, or of [`METER_LEVEL_MG_DL`] below it, within which 95 % of its values lie.
 ///
 /// Source: ISO 15197:2013: within 15 mg/dL below 100 mg/dL and within 15 % above.

@@ -11,13 +11,14 @@ use super::grid::{GRID_MINUTES, HOUR, POINTS, Path, PredictionGrid};
 use super::logged::Logged;
 use super::lowest::{Course, LastHour, calibrated};
 use super::passage::{Passage, Sampled, later};
-use super::paths::{LOWEST_MG_DL, Paths};
+use super::paths::Paths;
 use super::shape::{Shape, traits};
 use super::{Ahead, Crossing, Forecast};
 use crate::body::effects::{Effects, carbohydrate_factor};
 use crate::estimate::agreement::Difference;
 use crate::estimate::dynamics::Dynamics;
 use crate::estimate::filter::Gaussian;
+use crate::units::LOWEST_MG_DL;
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 
 /// Points of the grid for which chances are shown: 15, 30 and 60 minutes.

@@ -3,7 +3,7 @@
 
 use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL, WORTH_SHOWING};
 use super::to_come::MUCH_TO_COME_MG_DL;
-use super::{Caution, Change, Matter, ReadingNow, Reason, Sentence, Stands, Verdict};
+use super::{Change, Matter, ReadingNow, Reason, Sentence, Stands, Verdict};
 
 /// A low reading this close behind a reading above the line is not over yet, in minutes.
 const JUST_LOW_MINUTES: f64 = 15.0;
@@ -130,7 +130,7 @@ impl Case<'_> {
 
     fn ask_about_fast_fall(&self, without: Verdict) -> Answer {
         self.ask(Sentence::CheckFallingFast, without)
-            .with_cautions(&[Caution::SensorLags])
+            .with_cautions(&[self.lags()])
             .changing(&[Change::ReadingBelow { mg_dl: self.low + TREAT_WITHIN_MG_DL }])
     }
 
@@ -220,7 +220,7 @@ impl Case<'_> {
         };
         Answer::new(self.falling_matter(), Verdict::Hold, sentence)
             .look(self.look_again(reading))
-            .with_cautions(if falls { &[Caution::SensorLags] } else { &[] })
+            .with_cautions(falls.then(|| self.lags()).as_slice())
             .changing(&[
                 Change::ReadingBelow { mg_dl: self.low },
                 Change::FallingFasterThan { mg_dl_min: faster_than(self.rate) },
