@@ -1,4 +1,4 @@
-//! The screen with the log: what stands on it and in which order, and what a tap does. One place for every shell.
+//! The screen with the log: what stands on it and in which order, and what a tap does.
 
 use crate::entries::{self, Day};
 use crate::error::Result;

@@ -87,7 +87,7 @@ pub enum Missing {
 /// What has to be done now, before anything ahead is looked at.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct First {
-    /// What.
+    /// What has to be done.
     pub what: NowFirst,
     /// The sentence that the prompt leads with.
     pub sentence: Sentence,

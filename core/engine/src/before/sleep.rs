@@ -154,17 +154,17 @@ pub enum Likelier {
 pub enum Look {
     /// Do what comes first now, then ask again at the time.
     AfterThat {
-        /// When.
+        /// When to look.
         at: Moment,
     },
     /// Before sleeping.
     BeforeSleep {
-        /// When.
+        /// When to look.
         at: Moment,
     },
     /// Once in the night.
     InTheNight {
-        /// When.
+        /// When to look.
         at: Moment,
     },
     /// The alarm is enough.

@@ -17,7 +17,7 @@ use crate::wearer::Wearer;
 /// Blood glucose as it probably was.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Smoothed {
-    /// When.
+    /// The time it is about.
     pub at: Moment,
     /// Expected blood glucose, in mg/dL.
     pub blood_mg_dl: f64,
