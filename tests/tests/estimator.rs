@@ -114,8 +114,8 @@ fn readings_to_come_lie_within_the_stated_95_percent() {
         if k < SETTLING || k % 3 != 0 {
             continue;
         }
-        let belief = engine.tracker().belief_if_clear().unwrap();
-        let path = grid.path(belief, false);
+        let gaussian = engine.tracker().gaussian_if_clear().unwrap();
+        let path = grid.path(gaussian, false);
         for (points, within) in [3, 6, 12].into_iter().zip(&mut within) {
             let due = |one: &&ebbstead_core::log::Reading| {
                 (one.at.minutes_since(reading.at) - 5.0 * points as f64).abs() < 0.1
@@ -147,10 +147,10 @@ fn chances_keep_their_word_in_a_world_as_the_model_supposes() {
         if k < SETTLING || reading.glucose.mg_dl() < 70.0 || ahead[5].at.minutes_since(reading.at) > 31.0 {
             continue;
         }
-        let belief = engine.tracker().belief_if_clear().unwrap();
-        let path = grid.path(belief, false);
-        let gaussian = Shape { down: 1.0, up: 1.0, unsure_below: 0.0 };
-        let crossed = Paths::new(&path, &grid.deviations(belief, false), |_| 1.0, gaussian).below(70.0, 0.0);
+        let gaussian = engine.tracker().gaussian_if_clear().unwrap();
+        let path = grid.path(gaussian, false);
+        let normal = Shape { down: 1.0, up: 1.0, unsure_below: 0.0 };
+        let crossed = Paths::new(&path, &grid.deviations(gaussian, false), |_| 1.0, normal).below(70.0, 0.0);
         let chance = crossed[5];
         if chance >= 0.01 {
             let came = ahead.iter().any(|one| one.glucose.mg_dl() < 70.0);

@@ -41,8 +41,7 @@ fn mg(amount: f64) -> Glucose {
 fn every_five(amounts: &[f64]) -> Vec<Held> {
     let one = |(k, mg_dl): (usize, &f64)| Held {
         at: start().plus_minutes(5.0 * k as f64),
-        mg_dl: *mg_dl,
-        beyond: None,
+        shown: mg(*mg_dl).into(),
         minutes: 5.0,
     };
     amounts.iter().enumerate().map(one).collect()

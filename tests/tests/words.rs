@@ -16,7 +16,7 @@ use sources::{Literal, code, files, literals, root};
 const FIRST: &str = "en";
 /// Names of things that core makes itself (`named` of `core/present/src/words/catalogue.rs`): such a message is the English name,
 /// written as a name of a message.
-const NAMED: [&str; 3] = ["quantity", "damage", "unit"];
+const NAMED: [&str; 1] = ["quantity"];
 
 /// What a language says of itself, read where the files are packed (`core/present/build.rs`).
 const OF_ITSELF: [&str; 3] = ["language-name", "number-decimal-mark", "number-group-mark"];
@@ -230,11 +230,10 @@ fn words(text: &str) -> usize {
 }
 
 /// Sentences that stand in sources all the same: how each file's begin, and why.
-const KEPT: [(&str, &[&str]); 5] = [
+const KEPT: [(&str, &[&str]); 4] = [
     // For developers.
     ("bindings/ffi/src/error.rs", &["{field} cannot be taken", "no such entry"]),
     ("bindings/ffi/src/faults.rs", &["panic on purpose", "a mistake in the core, made on purpose"]),
-    ("bindings/terminal/src/commands/add.rs", &["min (for what was longer ago, --at says when)"]),
     // The program's help and what it says of an option that it does not understand are in English alone.
     ("bindings/terminal/src/arguments.rs", &["Without a command:", "give , or ; or tab"]),
     ("bindings/terminal/src/when.rs", &["give an offset from UTC"]),

@@ -1,4 +1,4 @@
-//! The prompt: one question, one answer, with everything a screen shows of it.
+//! A check, what the prompt answers: one question, one answer, with everything a screen shows of it.
 
 use std::sync::Arc;
 

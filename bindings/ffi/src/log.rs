@@ -6,7 +6,7 @@ use std::sync::Arc;
 use ebbstead_core::log::{self, EntryId, Source};
 use ebbstead_core::units::Glucose;
 use ebbstead_core::words::Words;
-use ebbstead_core::{Result, entries, forms, store, time};
+use ebbstead_core::{Result, entries, forms, store};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
@@ -77,7 +77,7 @@ impl LogPart {
             .change(|log| {
                 #[cfg(debug_assertions)]
                 crate::faults::fail_on_purpose(&what);
-                note(log, what.try_into()?, at.try_into()?, now.try_into()?)
+                log.note(what.try_into()?, at.try_into()?, now.try_into()?)
             })
             .map(|one| Entry::of(one, words))
     }
@@ -199,16 +199,4 @@ impl Listed {
             entry: Entry::of(entry, words),
         }
     }
-}
-
-/// Keeps something the wearer said.
-pub(crate) fn note(
-    log: &mut store::Log,
-    what: log::EntryKind,
-    at: time::Moment,
-    now: time::Moment,
-) -> Result<log::Entry> {
-    let entry = log::Entry::new(at, now, Source::by_hand(), what)?;
-    log.record(&entry)?;
-    Ok(entry)
 }

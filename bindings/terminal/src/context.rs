@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use ebbstead_core::exchange::csv::Offsets;
 use ebbstead_core::log::Shown;
 use ebbstead_core::say;
-use ebbstead_core::store::{Damage, Log};
+use ebbstead_core::store::{FoundDamage, Log};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::Wearer;
@@ -26,7 +26,7 @@ pub struct Context {
     /// Language and unit, as far as known: the options', then the opened log's.
     words: Cell<Words>,
     /// What damage was found in the logs that were opened.
-    damage: RefCell<Vec<Damage>>,
+    damage: RefCell<Vec<FoundDamage>>,
 }
 
 impl Context {
@@ -108,7 +108,7 @@ impl Context {
 
     /// The damage found in a log that was read.
     pub fn damage(&self) -> Option<Error> {
-        self.damage.borrow().iter().find_map(Damage::found)
+        self.damage.borrow().iter().find_map(FoundDamage::found)
     }
 
     /// Where the wearer's own log is, or the one asked for.
@@ -147,6 +147,11 @@ impl Context {
         self.words().read_meter(text).map_err(|error| self.refused(text, error))
     }
 
+    /// What a ketone meter shows as typed, in mmol/L; that it was too high to measure is refused with what to do.
+    pub fn ketones(&self, text: &str) -> Result<f64, Failure> {
+        self.words().read_ketones(text).map_err(|error| self.refused(text, error))
+    }
+
     /// A difference or factor as typed in the wearer's unit, in mg/dL.
     pub fn in_mg_dl(&self, text: &str) -> Result<f64, Failure> {
         self.words().read_difference_mg_dl(text).map_err(|error| self.refused(text, error))
@@ -167,6 +172,7 @@ impl Context {
                 };
                 Failure::Value(say!(words, "terminal-cannot-be-if-add", text, unit, other, option))
             }
+            Error::Invalid { why: why @ Why::KetonesTooHigh, .. } => Failure::Value(words.why(&why)),
             error => error.into(),
         }
     }

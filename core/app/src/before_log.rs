@@ -1,4 +1,4 @@
-//! What is asked ahead of a log: before sleep, before a drive, before movement. One place for every shell.
+//! What is asked ahead of a log: before sleep, before a drive, before movement.
 
 use crate::before::Facts;
 use crate::before::activity::{BeforeActivity, Planned, activity};

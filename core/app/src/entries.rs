@@ -1,4 +1,4 @@
-//! What a person adds to a log, or puts right in it, by a form. One place for every shell.
+//! What a person adds to a log, or puts right in it, by a form.
 
 use crate::error::{Error, Result};
 use crate::forms::log as forms;

@@ -67,5 +67,5 @@ pub mod exchange {
 pub use ebbstead_engine::Error as ValueError;
 pub use ebbstead_engine::{body, country, engine, estimate, forecast, prompt, time, units, wearer};
 pub use ebbstead_insights::{alerts, learn, outcomes, review, sensor, statistics, supplies};
-pub use ebbstead_log::{Error, Quantity, Result, Why, error, log, store};
+pub use ebbstead_log::{Damage, Error, Quantity, Result, Unit, Why, error, log, store};
 pub use ebbstead_present::{chart, forms, marks, message, page, pages, say, sentences, text, words};

@@ -1,10 +1,10 @@
-//! The screen with the log: what stands on it and in which order, and what a tap does. One place for every shell.
+//! The screen with the log: what stands on it and in which order, and what a tap does.
 
 use crate::entries::{self, Day};
 use crate::error::Result;
 use crate::first;
 use crate::forms::{Filled, Form};
-use crate::log::{Entry, EntryId, EntryKind, SensorEvent, Source};
+use crate::log::{EntryId, EntryKind, SensorEvent};
 use crate::prompting::Noted;
 use crate::store::Log;
 use crate::time::Moment;
@@ -132,8 +132,7 @@ impl State {
                 let rated_days = log.wearer()?.sensor_rated_days;
                 let event = SensorEvent::Inserted { site: None, lot: None, rated_days };
                 let at = self.began.take().unwrap_or(now);
-                let entry = Entry::new(at, now, Source::by_hand(), EntryKind::Sensor(event))?;
-                log.record(&entry)?;
+                let entry = log.note(EntryKind::Sensor(event), at, now)?;
                 self.say(entries::confirmation(&entry, ShellLabel::Kept, words));
             }
         }

@@ -1,4 +1,4 @@
-//! What a log holds at a moment, what was learnt included: everything a prompt is asked of. One place for every shell.
+//! What a log holds at a moment, what was learnt included: everything a prompt is asked of.
 
 use crate::body::doubt::newest_doubtful_dose;
 use crate::chart::{Chart, PAST_MINUTES};

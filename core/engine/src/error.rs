@@ -3,6 +3,7 @@
 use std::fmt;
 
 use crate::time::Moment;
+use crate::units::GlucoseUnit;
 
 /// The engine's result.
 pub type Result<T, E = Error> = std::result::Result<T, E>;
@@ -22,7 +23,7 @@ pub enum Error {
         /// The highest value taken, in `unit`.
         high: f64,
         /// The unit of the three numbers.
-        unit: &'static str,
+        unit: Unit,
     },
     /// A text, time or combination cannot be taken; says which and why.
     #[error("{what}: {why}")]
@@ -34,19 +35,19 @@ pub enum Error {
     },
 }
 
-macro_rules! quantities {
-    ($($variant:ident = $name:literal,)*) => {
-        /// What a refused value was to be: a quantity, a field or an option.
+macro_rules! named {
+    ($(#[$doc:meta])* $type:ident: $($variant:ident = $name:literal,)*) => {
+        $(#[$doc])*
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-        pub enum Quantity {
+        pub enum $type {
             $(#[doc = $name] $variant,)*
         }
 
-        impl Quantity {
+        impl $type {
             /// All of them.
             pub const ALL: &[Self] = &[$(Self::$variant,)*];
 
-            /// Its name in the trade's English; [`ALL`](Self::ALL) have other names.
+            /// Its name in the trade's English; each has another.
             #[must_use]
             pub const fn name(self) -> &'static str {
                 match self {
@@ -54,10 +55,45 @@ macro_rules! quantities {
                 }
             }
         }
+
+        impl fmt::Display for $type {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str(self.name())
+            }
+        }
     };
 }
 
-quantities! {
+named! {
+    /// The unit of a refused number.
+    Unit:
+    MgDl = "mg/dL",
+    MgDlMin = "mg/dL/min",
+    MgDlPerUnit = "mg/dL a unit",
+    MgDlPerGram = "mg/dL a gram",
+    MmolL = "mmol/L",
+    Grams = "g",
+    InsulinUnits = "units",
+    Drinks = "drinks",
+    Minutes = "minutes",
+    Days = "days",
+    Pieces = "pieces",
+    Currency = "of the currency",
+    Share = "as a share",
+}
+
+impl From<GlucoseUnit> for Unit {
+    fn from(unit: GlucoseUnit) -> Self {
+        match unit {
+            GlucoseUnit::MgDl => Self::MgDl,
+            GlucoseUnit::MmolL => Self::MmolL,
+        }
+    }
+}
+
+named! {
+    /// What a refused value was to be: a quantity, a field or an option.
+    Quantity:
     Activity = "activity",
     Alcohol = "alcohol",
     AmountOfASupply = "amount of a supply",
@@ -96,7 +132,6 @@ quantities! {
     LostAlert = "alert for a lost signal",
     LowAlert = "alert for lows",
     LowLine = "low line",
-    MinutesAgo = "minutes ago",
     Morning = "morning",
     Number = "number",
     OtherLog = "other log",
@@ -118,12 +153,6 @@ quantities! {
     Time = "time",
     TimeUntilTheMorning = "time until the morning",
     Zone = "zone",
-}
-
-impl fmt::Display for Quantity {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.name())
-    }
 }
 
 /// Why something cannot be taken. The words are for developers; a person reads those of `present`.
@@ -150,6 +179,8 @@ pub enum Why {
     CorrectedElsewhere,
     #[error("fits only the other unit")]
     FitsOtherUnit,
+    #[error("is more than the meter can measure")]
+    KetonesTooHigh,
     #[error("is outside the years {first} to {last}")]
     OutsideYears { first: i32, last: i32 },
     #[error("is {minutes} minutes from UTC")]
@@ -164,8 +195,6 @@ pub enum Why {
     OverADay,
     #[error("{until} is not after {from}")]
     NotAfter { until: Moment, from: Moment },
-    #[error("has no days")]
-    NoDays,
     #[error("must be a whole number of pieces")]
     PiecesComeWhole,
     #[error("names no price")]

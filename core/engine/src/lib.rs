@@ -34,4 +34,4 @@ pub mod time;
 pub mod units;
 pub mod wearer;
 
-pub use error::{Error, Quantity, Result, Why};
+pub use error::{Error, Quantity, Result, Unit, Why};

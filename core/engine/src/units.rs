@@ -76,6 +76,15 @@ impl fmt::Display for GlucoseUnit {
     }
 }
 
+/// An amount as the consensus counts it: whole mg/dL.
+///
+/// The bands are printed in whole numbers (54-69, 70-180, 181-250), and their mmol/L values agree with that only after
+/// rounding: 10.0 mmol/L is 180.156 mg/dL and in range, 13.9 is 250.4 and not yet very high.
+#[must_use]
+pub fn whole_mg_dl(mg_dl: f64) -> f64 {
+    (mg_dl + 0.5).floor()
+}
+
 /// A measured glucose concentration, 20 to 600 mg/dL, always finite.
 ///
 /// Estimates and forecasts are plain `f64` named `..._mg_dl`: they may stray outside what an instrument can report.
@@ -145,7 +154,7 @@ impl Glucose {
             GlucoseUnit::MgDl => (LOWEST_MG_DL, HIGHEST_MG_DL),
             GlucoseUnit::MmolL => (LOWEST_MG_DL / MG_DL_PER_MMOL_L, HIGHEST_MG_DL / MG_DL_PER_MMOL_L),
         };
-        Err(Error::OutOfRange { what: Quantity::Glucose, given, low, high, unit: unit.code() })
+        Err(Error::OutOfRange { what: Quantity::Glucose, given, low, high, unit: unit.into() })
     }
 
     /// The amount in mg/dL.

@@ -5,7 +5,7 @@ use std::fmt::{self, Write};
 use serde::{Deserialize, Serialize};
 
 use crate::country::Country;
-use crate::error::{Error, Quantity, Result, Why};
+use crate::error::{Error, Quantity, Result, Unit, Why};
 use crate::log::{Beyond, SensorEvent, Shown, Source};
 use crate::time::DayHours;
 use crate::units::{Glucose, GlucoseUnit};
@@ -236,23 +236,23 @@ impl Wearer {
                 Err(Error::OutOfRange { what, given, low, high, unit })
             }
         };
-        within(Quantity::LowLine, self.low_line.mg_dl(), 60.0, 120.0, "mg/dL")?;
-        within(Quantity::HighLine, self.high_line.mg_dl(), 140.0, 400.0, "mg/dL")?;
+        within(Quantity::LowLine, self.low_line.mg_dl(), 60.0, 120.0, Unit::MgDl)?;
+        within(Quantity::HighLine, self.high_line.mg_dl(), 140.0, 400.0, Unit::MgDl)?;
         DayHours::new(self.night.from_minute, self.night.until_minute)?;
         if let Some(factor) = self.insulin_factor_mg_dl_per_unit {
-            within(Quantity::InsulinFactor, factor, LEAST_INSULIN_FACTOR_MG_DL, 400.0, "mg/dL a unit")?;
+            within(Quantity::InsulinFactor, factor, LEAST_INSULIN_FACTOR_MG_DL, 400.0, Unit::MgDlPerUnit)?;
         }
         if let Some(factor) = self.carbohydrate_factor_mg_dl_per_g {
-            within(Quantity::CarbohydrateFactor, factor, LEAST_CARBOHYDRATE_FACTOR_MG_DL, 40.0, "mg/dL a gram")?;
+            within(Quantity::CarbohydrateFactor, factor, LEAST_CARBOHYDRATE_FACTOR_MG_DL, 40.0, Unit::MgDlPerGram)?;
         }
         if let Some(days) = self.sensor_rated_days {
-            within(Quantity::RatedLength, days.into(), 1.0, SensorEvent::LONGEST_RATED_DAYS.into(), "days")?;
+            within(Quantity::RatedLength, days.into(), 1.0, SensorEvent::LONGEST_RATED_DAYS.into(), Unit::Days)?;
         }
         if let Some(days) = self.reorder_lead_days {
-            within(Quantity::LeadTime, days.into(), 0.0, 365.0, "days")?;
+            within(Quantity::LeadTime, days.into(), 0.0, 365.0, Unit::Days)?;
         }
         if let Some(minute) = self.morning_minute {
-            within(Quantity::Morning, minute.into(), 0.0, 1439.0, "minutes")?;
+            within(Quantity::Morning, minute.into(), 0.0, 1439.0, Unit::Minutes)?;
         }
         if let Some(plan) = &self.alert_plan {
             plan.check()?;
@@ -377,19 +377,19 @@ impl Plan {
             if fits { Ok(()) } else { Err(Error::OutOfRange { what, given, low, high, unit }) }
         };
         for lines in [&self.day, &self.night] {
-            within(Quantity::LowAlert, lines.low.mg_dl(), FLOOR_LINE_MG_DL, 120.0, "mg/dL")?;
+            within(Quantity::LowAlert, lines.low.mg_dl(), FLOOR_LINE_MG_DL, 120.0, Unit::MgDl)?;
             if let Some(high) = lines.high {
-                within(Quantity::HighAlert, high.mg_dl(), 120.0, 400.0, "mg/dL")?;
+                within(Quantity::HighAlert, high.mg_dl(), 120.0, 400.0, Unit::MgDl)?;
             }
-            within(Quantity::Delay, lines.high_delay_minutes, 0.0, 240.0, "minutes")?;
+            within(Quantity::Delay, lines.high_delay_minutes, 0.0, 240.0, Unit::Minutes)?;
             for repeat in [lines.repeat_minutes, lines.low_repeat_minutes].into_iter().flatten() {
-                within(Quantity::Repetition, repeat, 5.0, 240.0, "minutes")?;
+                within(Quantity::Repetition, repeat, 5.0, 240.0, Unit::Minutes)?;
             }
             if let Some(lost) = lines.lost_after_minutes {
-                within(Quantity::LostAlert, lost, 15.0, 240.0, "minutes")?;
+                within(Quantity::LostAlert, lost, 15.0, 240.0, Unit::Minutes)?;
             }
             for rate in [lines.falling_mg_dl_min, lines.rising_mg_dl_min].into_iter().flatten() {
-                within(Quantity::RateAlert, rate, 0.5, 10.0, "mg/dL/min")?;
+                within(Quantity::RateAlert, rate, 0.5, 10.0, Unit::MgDlMin)?;
             }
         }
         Ok(())

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use uuid::Uuid;
 
-pub use ebbstead_engine::{Quantity, Why};
+pub use ebbstead_engine::{Quantity, Unit, Why};
 
 use crate::exchange::{csv, fhir};
 
@@ -28,7 +28,7 @@ pub enum Error {
         /// The highest value taken, in `unit`.
         high: f64,
         /// The unit of the three numbers.
-        unit: &'static str,
+        unit: Unit,
     },
     /// A text, time or combination cannot be taken; says which and why.
     #[error("{what}: {why}")]
@@ -86,7 +86,7 @@ pub enum Error {
         /// The file.
         path: PathBuf,
         /// What the check found.
-        what: String,
+        what: Damage,
     },
     /// The disk is full; what was acknowledged before is safe, this was not written.
     #[error("{}: no room left on the disk; nothing of this was written. Free some space and try again", path.display())]
@@ -130,7 +130,7 @@ pub enum Error {
         /// The file.
         path: PathBuf,
         /// What was found.
-        what: String,
+        what: Damage,
     },
     /// SQLite failed in a way none of the others names.
     #[error("{}: the log could not be used ({source})", path.display())]
@@ -151,6 +151,80 @@ impl From<ebbstead_engine::Error> for Error {
             ebbstead_engine::Error::Invalid { what, why } => Self::Invalid { what, why },
         }
     }
+}
+
+/// What is damaged in a log or a sealed log. The words are for developers; a person reads those of `present`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+#[allow(missing_docs)] // each says itself below
+pub enum Damage {
+    #[error("the file is missing or empty, but the one beside it with -wal in its name holds entries")]
+    SideFileAlone,
+    #[error("the first bytes of the file beside it with -wal in its name are not as they were written")]
+    SideFileHead,
+    #[error("the file beside it with -wal in its name is not as it was written")]
+    SideFile,
+    #[error("the file beside it with -wal in its name is missing or cut off")]
+    SideFileLost,
+    #[error("its first page is not readable")]
+    FirstPage,
+    #[error("its pages contradict each other")]
+    Pages,
+    #[error("another program rewrote it with auto-vacuum")]
+    AutoVacuum,
+    #[error("it ends early")]
+    EndsEarly,
+    #[error("a table is not as it was made")]
+    Table,
+    #[error("a value is of the wrong kind")]
+    Value,
+    #[error("a row is larger than any that is written")]
+    RowTooLarge,
+    #[error("a reading is not as it was written")]
+    Reading,
+    #[error("an entry is not as it was written")]
+    Entry,
+    #[error("a setting is not as it was written")]
+    Setting,
+    #[error("a source has no name")]
+    SourceWithoutName,
+    #[error("a reading lies before its source begins")]
+    ReadingBeforeSource,
+    #[error("where a source begins is not as it was written")]
+    SourceStart,
+    #[error("an import has no identity")]
+    ImportWithoutIdentity,
+    #[error("an entry names a source or import that is not there")]
+    Stray,
+    #[error("its own identity is not as it was written")]
+    Identity,
+    #[error("its head was changed")]
+    Head,
+    #[error("opening it would take more memory than is given to any sealed log")]
+    Memory,
+    #[error("a piece of it was changed")]
+    Piece,
+    #[error("it is empty")]
+    Empty,
+    #[error("a line in it cannot be read")]
+    Line,
+    #[error("a reading has no source")]
+    ReadingWithoutSource,
+    #[error("a reading cannot be")]
+    ReadingCannotBe,
+    #[error("an entry cannot be")]
+    EntryCannotBe,
+    #[error("its readings are out of order")]
+    ReadingsOutOfOrder,
+    #[error("its lines are out of order")]
+    LinesOutOfOrder,
+    #[error("it counts other than it holds")]
+    Counts,
+    #[error("something comes after its end")]
+    AfterEnd,
+    #[error("what was read back is not what was written")]
+    ReadBack,
+    #[error("its layout says version {found}")]
+    Layout { found: i64 },
 }
 
 /// Why a file is refused as a whole, by what it was read as.

@@ -15,6 +15,6 @@ pub mod exchange;
 pub mod log;
 pub mod store;
 
-pub use error::{Error, Quantity, Result, Why};
+pub use error::{Damage, Error, Quantity, Result, Unit, Why};
 
 use ebbstead_engine::{time, units, wearer};

@@ -11,7 +11,7 @@ use ebbstead_engine::wearer::{Language, Wearer};
 use ebbstead_log::exchange::sealed::{Passphrase, SealedLog, Unsealed, seal};
 use ebbstead_log::log::{Beyond, Entry, EntryKind, Matter, Occasion, Prompted, Purpose, Source, Text, Verdict};
 use ebbstead_log::store::{Facts, Log};
-use ebbstead_log::{Error, Quantity};
+use ebbstead_log::{Damage, Error, Quantity};
 use tempfile::TempDir;
 
 const WORDS: &str = "four plain words, ünlike";
@@ -156,7 +156,7 @@ fn damage_at_each_edge_of_a_piece_is_found() {
     let body = whole.len() - (length + 3 * TAG);
     let last = body + 2 * first;
     // Each is refused with this, at every reading, and leaves nothing.
-    let refused_with = |what: &str, changed: &[u8], expected: &str| {
+    let refused_with = |what: &str, changed: &[u8], expected: Damage| {
         fs::write(&path, changed).unwrap();
         let mut log = Log::in_memory(now()).unwrap();
         let refused = match SealedLog::open(&path, &words) {
@@ -166,10 +166,10 @@ fn damage_at_each_edge_of_a_piece_is_found() {
             }
             Err(refused) => refused,
         };
-        assert!(matches!(&refused, Error::DamagedSealedLog { what, .. } if what == expected), "{what}: {refused}");
+        assert!(matches!(&refused, Error::DamagedSealedLog { what, .. } if *what == expected), "{what}: {refused}");
         assert_eq!(log.count().unwrap(), ebbstead_log::store::Count::default(), "{what}");
     };
-    let (early, altered) = ("it ends early", "a piece of it was changed");
+    let (early, altered) = (Damage::EndsEarly, Damage::Piece);
     for end in [body, body + first, last] {
         refused_with(&format!("cut at {end}"), &whole[..end], early);
     }

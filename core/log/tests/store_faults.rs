@@ -8,9 +8,9 @@ use std::path::{Path, PathBuf};
 use ebbstead_engine::time::{MINUTE_MS, Moment};
 use ebbstead_engine::units::Glucose;
 use ebbstead_engine::wearer::Wearer;
-use ebbstead_log::Error;
 use ebbstead_log::log::{Entry, EntryKind, InsulinKind, Source, Text};
 use ebbstead_log::store::Log;
+use ebbstead_log::{Damage, Error};
 use tempfile::TempDir;
 
 #[cfg(target_os = "linux")]
@@ -182,7 +182,7 @@ fn a_log_that_another_program_rewrote_with_auto_vacuum_is_named_and_read() {
     bytes[52..56].copy_from_slice(&[0, 0, 0, 9]);
     fs::write(&path, &bytes).unwrap();
     for refused in [Log::open(&path, now()).unwrap_err(), Log::open_to_read(&path).unwrap_err()] {
-        assert!(matches!(&refused, Error::DamagedLog { what, .. } if what.contains("auto-vacuum")), "{refused}");
+        assert!(matches!(&refused, Error::DamagedLog { what, .. } if *what == Damage::AutoVacuum), "{refused}");
     }
     let log = Log::open_sound(&path, now()).unwrap();
     assert_eq!(log.count().unwrap().readings, 1700);

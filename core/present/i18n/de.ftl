@@ -300,17 +300,10 @@ review-to-readings-on-dates-cover = { $from } bis { $until }: { $readings } { $r
     } { $readings ->
     [one] deckt
    *[other] decken
-    } { $share } % von { $days } Tagen ab. Die längste Lücke ist { $gap }.
-review-readings-cover-one-day = { $from } bis { $until }: { $readings } { $readings ->
-    [one] Wert
-   *[other] Werte
-    } an { $dates } { $dates ->
-    [one] Datum
-   *[other] Daten
-    } { $readings ->
-    [one] deckt
-   *[other] decken
-    } { $share } % des Tages ab. Die längste Lücke dauert { $gap }.
+    } { $share } % { $whole ->
+    [1] des Tages
+   *[other] von { $days } Tagen
+    } ab. Die längste Lücke ist { $gap }.
 review-gap-hours = { $hours } h
 review-h-in-which-sensor-pressed = { $hours } h, in denen der Sensor gedrückt war, sind ausgelassen.
 review-too-low-or-too-high = { $readings } zu tief oder zu hoch zum Messen: als unter oder über dem Bereich gezählt; Mittelwert, Standardabweichung und GMI rechnen mit der Grenze.
@@ -604,7 +597,7 @@ terminal-add-noted = eingetragen
 terminal-add-corrected = berichtigt
 terminal-add-prompt-is-not-corrected = das ist eine Antwort, die gezeigt wurde, und sie bleibt; trag ein, was du festhalten willst, oder nimm die Antwort mit undo und seinem Zeichen zurück
 terminal-add-sleep-has-its-times = Schlaf hat seine Zeiten schon, von und bis; lass --at und --ago weg
-terminal-add-ketones-too-high = das ist mehr, als das Messgerät messen kann: Ruf jetzt dein Behandlungsteam oder den Notruf, wie dein Plan für Krankheitstage es sagt. Zum Eintragen gib die höchste Zahl an, die das Messgerät zeigt
+terminal-add-ago = --ago muss { $low } bis { $high } Minuten sein, nicht { $given }; was länger her ist, sagt --at
 terminal-add-and-its-correction = und die Berichtigung
 terminal-add-there-nothing-to-undo = es gibt nichts rückgängig zu machen
 terminal-add-taken-back = zurückgenommen
@@ -747,6 +740,7 @@ terminal-sensor-to-be-reminded-when-sensor = Um zu erfahren, wann ein Sensor üb
 ## terminal/commands/settings
 
 terminal-settings-none = keiner
+terminal-alerts-never = nie
 terminal-settings-log-has-no-readings-sensor = im Protokoll sind keine Werte eines Sensors namens { $name } (die es hat: { $known })
 terminal-settings-not-set = nicht gesetzt
 terminal-settings-sparing-fewer-later-prompts-to = sparing: seltener und später behandeln
@@ -842,7 +836,7 @@ sentence-hold-meter-near = Warte mit dem Behandeln: Nach der Blutmessung bist du
 sentence-hold-after-jump = Warte ab: Ein Wert ist gesprungen und zurückgekommen. Die nächsten Werte klären es.
 sentence-hold-insulin-to-come = Warte ab und schau bald wieder nach: Es ist mehr Insulin eingetragen, als gegessen wurde, und es kann dich in die Unterzuckerung bringen. War es für eine Mahlzeit, iss sie, oder trag sie ein, wenn du gegessen hast.
 sentence-check-felt-disagrees = Miss jetzt am Finger: Was du spürst und was der Sensor zeigt, passt nicht zusammen.
-sentence-check-pressed = Roll dich vom Sensor weg und miss am Finger: Er wirkt gedrückt, und dann zeigt er zu wenig an.
+sentence-check-compression = Roll dich vom Sensor weg und miss am Finger: Er wirkt gedrückt, und dann zeigt er zu wenig an.
 sentence-check-rolled-off = Bleib vom Sensor weg und miss am Finger: War er gedrückt, kommen die Werte binnen Minuten zurück.
 sentence-check-still-low = Miss jetzt am Finger: Du liegst nicht mehr auf dem Sensor, und die Werte sind nicht zurückgekommen.
 sentence-check-unsettled = Miss am Finger, bevor du handelst: Der Sensor ist neu oder unruhig.
@@ -851,7 +845,7 @@ sentence-check-falling-fast = Miss jetzt am Finger: Du fällst schnell, und der 
 sentence-check-near-low = Miss am Finger: Du bist nahe an deiner unteren Grenze; eine Blutmessung klärt es.
 sentence-check-just-low = Miss am Finger: Du warst eben noch zu tief und bist es vielleicht gleich wieder.
 sentence-check-low-rising = Miss am Finger: Der Sensor zeigt noch tiefe Werte, doch wahrscheinlich steigst du schon.
-sentence-hold-pressed = Roll dich vom Sensor weg und schau bald wieder nach: Er wirkt gedrückt, und dann zeigt er zu wenig an.
+sentence-hold-compression = Roll dich vom Sensor weg und schau bald wieder nach: Er wirkt gedrückt, und dann zeigt er zu wenig an.
 sentence-hold-near-low = Warte mit dem Behandeln: Du bist nahe an deiner unteren Grenze, fällst aber gerade nicht.
 sentence-hold-falling = Warte mit dem Behandeln: Du fällst, wirst aber bis zum nächsten Blick wohl nicht zu tief sein.
 sentence-hold-rescue-working = Nimm noch nichts nach: Die schnellen Kohlenhydrate brauchen Zeit, um zu wirken.
@@ -900,7 +894,7 @@ reason-meter-beyond-above = Die Blutmessung ergab HIGH: über { $amount }, { $ag
 reason-feels-low = Du spürst eine Unterzuckerung.
 reason-feels-high = Du spürst einen hohen Zucker.
 reason-severe-signs = Zeichen einer schweren Unterzuckerung: verwirrt, kann nicht schlucken oder reagiert nicht.
-reason-pressed = Wahrscheinlichkeit, dass der Sensor gedrückt wird: { $chance }; ohne das wärst du etwa bei { $without }.
+reason-compression = Wahrscheinlichkeit, dass der Sensor gedrückt wird: { $chance }; ohne das wärst du etwa bei { $without }.
 reason-meter-apart-high = Nach deinen Blutmessungen zeigt der Sensor etwa { $amount } zu viel an.
 reason-meter-apart-low = Nach deinen Blutmessungen zeigt der Sensor etwa { $amount } zu wenig an.
 reason-other-sensor = Ein anderer Sensor, den du trägst, zeigte { $amount }, { $ago }.
@@ -1027,7 +1021,7 @@ entry-sensor-ended = Sensor beendet
 entry-sensor-fault = Sensorfehler: { $seen }
 entry-sensor-device-fault = Sensorfehler: { $code }
 entry-note = Notiz: { $text }
-entry-pressed-spell = Sensor gedrückt bis { $until }
+entry-compression-low = Sensor gedrückt bis { $until }
 entry-supply-good-until = , haltbar bis { $day }
 entry-supply-from = , von { $from }
 entry-prompted-chance = , Wahrscheinlichkeit für eine Unterzuckerung binnen 30 Minuten { $chance }
@@ -1268,7 +1262,6 @@ quantity-alert-for-rates = Alarm bei schnellen Änderungen
 quantity-identity = Kennung
 quantity-log = Protokoll
 quantity-log-file = Protokolldatei
-quantity-minutes-ago = Minuten zurück
 quantity-number = Zahl
 quantity-other-log = anderes Protokoll
 quantity-period = Zeitraum
@@ -1288,6 +1281,7 @@ why-no-number = ist keine Zahl
 why-two-ways = { $given } kann zweierlei heißen; schreib die Zahl ohne Tausendertrennzeichen
 why-corrected-elsewhere = wurde inzwischen auf einem anderen Gerät verbessert; nenne den Eintrag, der zurückgenommen werden soll
 why-fits-other-unit = passt nur zur anderen Einheit
+why-ketones-too-high = das ist mehr, als das Messgerät messen kann: Ruf jetzt dein Behandlungsteam oder den Notruf, wie dein Plan für Krankheitstage es sagt. Zum Eintragen gib die höchste Zahl an, die das Messgerät zeigt
 why-outside-years = liegt außerhalb der Jahre { $first } bis { $last }
 why-offset-from-utc = liegt { $minutes } Minuten neben UTC
 why-same-hours = gib zwei verschiedene Uhrzeiten zwischen 00:00 und 23:59 an
@@ -1295,7 +1289,6 @@ why-in-future = { $at } liegt für die Uhr dieses Geräts ({ $clock }) in der Zu
 why-ends-before-it-begins = endet vor dem Beginn
 why-over-a-day = dauert über 24 Stunden
 why-not-after = { $until } liegt nicht nach { $from }
-why-no-days = hat keine Tage
 why-pieces-come-whole = muss eine ganze Stückzahl sein
 why-names-no-price = nennt keinen Preis
 why-names-no-entry = nennt keinen Eintrag
@@ -1313,34 +1306,40 @@ why-merge-warnings = etwas spricht dagegen, es zu übernehmen
 why-no-home-folder = es gibt keinen Benutzerordner; sag, wo das Protokoll liegt
 why-one-offset = eine Tabelle von Ereignissen braucht einen einzigen Abstand zu UTC
 why-needs-columns = braucht die Spalten { $names }
-damage-the-file-is-missing-or-empty-but-the-one-beside-it-with-wal-in-its-name-holds-entries = die Datei fehlt oder ist leer, aber die daneben mit -wal im Namen enthält Einträge
-damage-its-first-page-is-not-readable = die erste Seite ist nicht lesbar
-damage-its-pages-contradict-each-other = die Seiten widersprechen einander
-damage-another-program-rewrote-it-with-auto-vacuum = ein anderes Programm hat es mit Auto-Vacuum neu geschrieben
-damage-it-ends-early = die Datei endet zu früh
-damage-a-table-is-not-as-it-was-made = eine Tabelle ist nicht, wie sie angelegt wurde
-damage-a-value-is-of-the-wrong-kind = ein Wert ist von falscher Art
-damage-a-row-is-larger-than-any-that-is-written = eine Zeile ist größer als jede, die geschrieben wird
-damage-a-reading-is-not-as-it-was-written = ein Sensorwert ist nicht, wie er geschrieben wurde
-damage-an-entry-is-not-as-it-was-written = ein Eintrag ist nicht, wie er geschrieben wurde
-damage-a-setting-is-not-as-it-was-written = eine Einstellung ist nicht, wie sie geschrieben wurde
-damage-a-source-has-no-name = eine Quelle hat keinen Namen
-damage-an-import-has-no-identity = ein Import hat keine Kennung
-damage-an-entry-names-a-source-or-import-that-is-not-there = ein Eintrag nennt eine Quelle oder einen Import, den es nicht gibt
-damage-its-own-identity-is-not-as-it-was-written = die eigene Kennung ist nicht, wie sie geschrieben wurde
-damage-its-head-was-changed = der Kopf wurde verändert
-damage-opening-it-would-take-more-memory-than-is-given-to-any-sealed-log = es zu öffnen bräuchte mehr Speicher, als ein versiegeltes Protokoll bekommt
-damage-a-piece-of-it-was-changed = ein Stück davon wurde verändert
-damage-it-is-empty = es ist leer
-damage-a-line-in-it-cannot-be-read = eine Zeile darin ist nicht lesbar
-damage-a-reading-has-no-source = ein Sensorwert hat keine Quelle
-damage-a-reading-cannot-be = einen Sensorwert kann es so nicht geben
-damage-an-entry-cannot-be = einen Eintrag kann es so nicht geben
-damage-its-readings-are-out-of-order = die Sensorwerte sind nicht in ihrer Reihenfolge
-damage-its-lines-are-out-of-order = die Zeilen sind nicht in ihrer Reihenfolge
-damage-it-counts-other-than-it-holds = es zählt anders, als es enthält
-damage-something-comes-after-its-end = nach dem Ende kommt noch etwas
-damage-what-was-read-back-is-not-what-was-written = was zurückgelesen wurde, ist nicht, was geschrieben wurde
+damage-side-file-alone = die Datei fehlt oder ist leer, aber die daneben mit -wal im Namen enthält Einträge
+damage-first-page = die erste Seite ist nicht lesbar
+damage-pages = die Seiten widersprechen einander
+damage-auto-vacuum = ein anderes Programm hat es mit Auto-Vacuum neu geschrieben
+damage-ends-early = die Datei endet zu früh
+damage-table = eine Tabelle ist nicht, wie sie angelegt wurde
+damage-value = ein Wert ist von falscher Art
+damage-row-too-large = eine Zeile ist größer als jede, die geschrieben wird
+damage-reading = ein Sensorwert ist nicht, wie er geschrieben wurde
+damage-entry = ein Eintrag ist nicht, wie er geschrieben wurde
+damage-setting = eine Einstellung ist nicht, wie sie geschrieben wurde
+damage-source-without-name = eine Quelle hat keinen Namen
+damage-import-without-identity = ein Import hat keine Kennung
+damage-stray = ein Eintrag nennt eine Quelle oder einen Import, den es nicht gibt
+damage-identity = die eigene Kennung ist nicht, wie sie geschrieben wurde
+damage-head = der Kopf wurde verändert
+damage-memory = es zu öffnen bräuchte mehr Speicher, als ein versiegeltes Protokoll bekommt
+damage-piece = ein Stück davon wurde verändert
+damage-empty = es ist leer
+damage-line = eine Zeile darin ist nicht lesbar
+damage-reading-without-source = ein Sensorwert hat keine Quelle
+damage-reading-cannot-be = einen Sensorwert kann es so nicht geben
+damage-entry-cannot-be = einen Eintrag kann es so nicht geben
+damage-readings-out-of-order = die Sensorwerte sind nicht in ihrer Reihenfolge
+damage-lines-out-of-order = die Zeilen sind nicht in ihrer Reihenfolge
+damage-counts = es zählt anders, als es enthält
+damage-after-end = nach dem Ende kommt noch etwas
+damage-read-back = was zurückgelesen wurde, ist nicht, was geschrieben wurde
+damage-side-file-head = die ersten Bytes der Datei daneben mit -wal im Namen sind nicht, wie sie geschrieben wurden
+damage-side-file = die Datei daneben mit -wal im Namen ist nicht, wie sie geschrieben wurde
+damage-side-file-lost = die Datei daneben mit -wal im Namen fehlt oder ist abgeschnitten
+damage-reading-before-source = ein Wert liegt vor dem Beginn seiner Quelle
+damage-source-start = wo eine Quelle beginnt, ist nicht, wie es geschrieben wurde
+damage-layout = sein Aufbau nennt Version { $found }
 unit-units = Einheiten
 unit-drinks = Gläsern
 unit-minutes = Minuten
@@ -1413,9 +1412,9 @@ shell-aims-name = Wessen veröffentlichte Ziele
 shell-aims-adult = Erwachsene mit Typ 1 oder Typ 2
 shell-aims-older = Ältere Menschen oder hohes Risiko
 shell-aims-pregnancy = Schwangerschaft mit Typ 1
-shell-pressed-count = Werte, während der Sensor gedrückt war
-shell-pressed-in = Mitzählen
-shell-pressed-out = Weglassen
+shell-compression-lows = Werte, während der Sensor gedrückt war
+shell-compression-in = Mitzählen
+shell-compression-out = Weglassen
 shell-read-file = Datei mit Werten einlesen
 shell-find-sensor = Sensor in der Nähe suchen
 shell-screen-supplies = Vorräte
@@ -1496,6 +1495,7 @@ advice-time-cannot-be-lies-ahead = Diese Zeit kann nicht sein: Sie liegt für di
 advice-write-short-text-without-control = Schreib einen kurzen Text ohne Steuerzeichen.
 advice-write-number-such-as-5 = Schreib eine Zahl, etwa 5,8.
 advice-amount-only-fits-other-unit = Dieser Wert passt nur zur anderen Einheit. Prüf die Einheit in den Einstellungen.
+advice-ketones-too-high = Das ist mehr, als das Messgerät messen kann: Ruf jetzt dein Behandlungsteam oder den Notruf, wie dein Plan für Krankheitstage es sagt. Zum Eintragen gib die höchste Zahl an, die das Messgerät zeigt.
 advice-cannot-be-taken-as-check = So lässt sich das nicht übernehmen. Prüf die Angaben.
 advice-passphrase-does-not-open-file = Die Passphrase öffnet diese Datei nicht. Nichts wurde geändert. Tipp sie noch einmal, Wort für Wort.
 advice-no-sealed-log-or-newer = Das ist kein versiegeltes Protokoll, oder ein neueres Ebbstead hat es versiegelt.

@@ -306,17 +306,10 @@ review-to-readings-on-dates-cover = { $from } to { $until }: { $readings } { $re
     } { $readings ->
     [one] covers
    *[other] cover
-    } { $share } % of { $days } days. The longest gap is { $gap }.
-review-readings-cover-one-day = { $from } to { $until }: { $readings } { $readings ->
-    [one] reading
-   *[other] readings
-    } on { $dates } { $dates ->
-    [one] date
-   *[other] dates
-    } { $readings ->
-    [one] covers
-   *[other] cover
-    } { $share } % of the day. The longest gap is { $gap }.
+    } { $share } % of { $whole ->
+    [1] the day
+   *[other] { $days } days
+    }. The longest gap is { $gap }.
 review-gap-hours = { $hours } h
 review-h-in-which-sensor-pressed = { $hours } h in which the sensor was pressed are left out.
 review-too-low-or-too-high = { $readings } too low or too high to measure: counted below or above the range; mean, standard deviation and GMI are figured with the limit.
@@ -619,7 +612,7 @@ terminal-add-noted = noted
 terminal-add-corrected = corrected
 terminal-add-prompt-is-not-corrected = this is a prompt that was shown, and it stays; add what you want to note, or take the prompt back with undo and its mark
 terminal-add-sleep-has-its-times = sleep has its times already, from and until; leave --at and --ago away
-terminal-add-ketones-too-high = this is more than the meter can measure: call your care team or emergency help now, as your sick-day plan says. To note it, enter the highest number the meter shows
+terminal-add-ago = --ago must be { $low } to { $high } minutes, not { $given }; for what was longer ago, --at says when
 terminal-add-and-its-correction = and its correction
 terminal-add-there-nothing-to-undo = there is nothing to undo
 terminal-add-taken-back = taken back
@@ -762,6 +755,7 @@ terminal-sensor-to-be-reminded-when-sensor = To be reminded when a sensor is ove
 ## terminal/commands/settings
 
 terminal-settings-none = none
+terminal-alerts-never = never
 terminal-settings-log-has-no-readings-sensor = the log has no readings of a sensor named { $name } (those it has: { $known })
 terminal-settings-not-set = not set
 terminal-settings-sparing-fewer-later-prompts-to = sparing: fewer, later prompts to treat
@@ -857,7 +851,7 @@ sentence-hold-meter-near = Hold off treating: the meter puts you just above your
 sentence-hold-after-jump = Hold off: a reading jumped and came back. The next readings will show which is right.
 sentence-hold-insulin-to-come = Hold off, and look again soon: more insulin is noted than was eaten for, and it may take you low. If it was for a meal, eat that meal, or note it if you did.
 sentence-check-felt-disagrees = Check with a meter now: what you feel and what the sensor reads do not go together.
-sentence-check-pressed = Roll off the sensor and check with a meter: it looks pressed, and a pressed sensor reads too low.
+sentence-check-compression = Roll off the sensor and check with a meter: it looks pressed, and a pressed sensor reads too low.
 sentence-check-rolled-off = Stay off the sensor and check with a meter: readings of a pressed sensor come back within minutes.
 sentence-check-still-low = Check with a meter now: you are off the sensor, and the readings have not come back.
 sentence-check-unsettled = Check with a meter before you act: the sensor is new or unsettled.
@@ -866,7 +860,7 @@ sentence-check-falling-fast = Check with a meter now: you are falling fast, and 
 sentence-check-near-low = Check with a meter: you are near your low line, and a meter would settle it.
 sentence-check-just-low = Check with a meter: you were low a moment ago, and may be low again.
 sentence-check-low-rising = Check with a meter: the sensor still reads low, yet your glucose is probably rising already.
-sentence-hold-pressed = Roll off the sensor and look again: it looks pressed, and a pressed sensor reads too low.
+sentence-hold-compression = Roll off the sensor and look again: it looks pressed, and a pressed sensor reads too low.
 sentence-hold-near-low = Hold off treating: you are near your low line, yet not falling now.
 sentence-hold-falling = Hold off treating: you are falling, yet not expected to be low before the next look.
 sentence-hold-rescue-working = Hold off taking more: the rescue carbohydrate you took needs time to work.
@@ -915,7 +909,7 @@ reason-meter-beyond-above = The meter showed HIGH: above { $amount }, { $ago }.
 reason-feels-low = You feel low.
 reason-feels-high = You feel high.
 reason-severe-signs = Signs of a severe low: confused, unable to swallow, or not responding.
-reason-pressed = Chance that the sensor is pressed: { $chance }; without that, you would be near { $without }.
+reason-compression = Chance that the sensor is pressed: { $chance }; without that, you would be near { $without }.
 reason-meter-apart-high = By your meter checks, the sensor reads about { $amount } too high.
 reason-meter-apart-low = By your meter checks, the sensor reads about { $amount } too low.
 reason-other-sensor = Another sensor you wear read { $amount }, { $ago }.
@@ -1042,7 +1036,7 @@ entry-sensor-ended = sensor ended
 entry-sensor-fault = sensor fault: { $seen }
 entry-sensor-device-fault = sensor fault: { $code }
 entry-note = note: { $text }
-entry-pressed-spell = sensor pressed until { $until }
+entry-compression-low = sensor pressed until { $until }
 entry-supply-good-until = , good until { $day }
 entry-supply-from = , from { $from }
 entry-prompted-chance = , chance of a low within 30 minutes { $chance }
@@ -1283,7 +1277,6 @@ quantity-alert-for-rates = alert for rates
 quantity-identity = identity
 quantity-log = log
 quantity-log-file = log file
-quantity-minutes-ago = minutes ago
 quantity-number = number
 quantity-other-log = other log
 quantity-period = period
@@ -1303,6 +1296,7 @@ why-no-number = is no number
 why-two-ways = { $given } can mean two numbers; write it without a sign for thousands
 why-corrected-elsewhere = was corrected on another device since; name the entry to take back
 why-fits-other-unit = fits only the other unit
+why-ketones-too-high = this is more than the meter can measure: call your care team or emergency help now, as your sick-day plan says. To note it, enter the highest number the meter shows
 why-outside-years = is outside the years { $first } to { $last }
 why-offset-from-utc = is { $minutes } minutes from UTC
 why-same-hours = give two different times of day between 00:00 and 23:59
@@ -1310,7 +1304,6 @@ why-in-future = { $at } lies in the future of this device's clock ({ $clock }); 
 why-ends-before-it-begins = ends before it begins
 why-over-a-day = lasts over 24 hours
 why-not-after = { $until } is not after { $from }
-why-no-days = has no days
 why-pieces-come-whole = must be a whole number of pieces
 why-names-no-price = names no price
 why-names-no-entry = names no entry
@@ -1328,34 +1321,40 @@ why-merge-warnings = something speaks against merging it
 why-no-home-folder = there is no home folder; say where the log is
 why-one-offset = a table of events needs one offset from UTC
 why-needs-columns = needs the columns { $names }
-damage-the-file-is-missing-or-empty-but-the-one-beside-it-with-wal-in-its-name-holds-entries = the file is missing or empty, but the one beside it with -wal in its name holds entries
-damage-its-first-page-is-not-readable = its first page is not readable
-damage-its-pages-contradict-each-other = its pages contradict each other
-damage-another-program-rewrote-it-with-auto-vacuum = another program rewrote it with auto-vacuum
-damage-it-ends-early = it ends early
-damage-a-table-is-not-as-it-was-made = a table is not as it was made
-damage-a-value-is-of-the-wrong-kind = a value is of the wrong kind
-damage-a-row-is-larger-than-any-that-is-written = a row is larger than any that is written
-damage-a-reading-is-not-as-it-was-written = a reading is not as it was written
-damage-an-entry-is-not-as-it-was-written = an entry is not as it was written
-damage-a-setting-is-not-as-it-was-written = a setting is not as it was written
-damage-a-source-has-no-name = a source has no name
-damage-an-import-has-no-identity = an import has no identity
-damage-an-entry-names-a-source-or-import-that-is-not-there = an entry names a source or import that is not there
-damage-its-own-identity-is-not-as-it-was-written = its own identity is not as it was written
-damage-its-head-was-changed = its head was changed
-damage-opening-it-would-take-more-memory-than-is-given-to-any-sealed-log = opening it would take more memory than is given to any sealed log
-damage-a-piece-of-it-was-changed = a piece of it was changed
-damage-it-is-empty = it is empty
-damage-a-line-in-it-cannot-be-read = a line in it cannot be read
-damage-a-reading-has-no-source = a reading has no source
-damage-a-reading-cannot-be = a reading cannot be
-damage-an-entry-cannot-be = an entry cannot be
-damage-its-readings-are-out-of-order = its readings are out of order
-damage-its-lines-are-out-of-order = its lines are out of order
-damage-it-counts-other-than-it-holds = it counts other than it holds
-damage-something-comes-after-its-end = something comes after its end
-damage-what-was-read-back-is-not-what-was-written = what was read back is not what was written
+damage-side-file-alone = the file is missing or empty, but the one beside it with -wal in its name holds entries
+damage-first-page = its first page is not readable
+damage-pages = its pages contradict each other
+damage-auto-vacuum = another program rewrote it with auto-vacuum
+damage-ends-early = it ends early
+damage-table = a table is not as it was made
+damage-value = a value is of the wrong kind
+damage-row-too-large = a row is larger than any that is written
+damage-reading = a reading is not as it was written
+damage-entry = an entry is not as it was written
+damage-setting = a setting is not as it was written
+damage-source-without-name = a source has no name
+damage-import-without-identity = an import has no identity
+damage-stray = an entry names a source or import that is not there
+damage-identity = its own identity is not as it was written
+damage-head = its head was changed
+damage-memory = opening it would take more memory than is given to any sealed log
+damage-piece = a piece of it was changed
+damage-empty = it is empty
+damage-line = a line in it cannot be read
+damage-reading-without-source = a reading has no source
+damage-reading-cannot-be = a reading cannot be
+damage-entry-cannot-be = an entry cannot be
+damage-readings-out-of-order = its readings are out of order
+damage-lines-out-of-order = its lines are out of order
+damage-counts = it counts other than it holds
+damage-after-end = something comes after its end
+damage-read-back = what was read back is not what was written
+damage-side-file-head = the first bytes of the file beside it with -wal in its name are not as they were written
+damage-side-file = the file beside it with -wal in its name is not as it was written
+damage-side-file-lost = the file beside it with -wal in its name is missing or cut off
+damage-reading-before-source = a reading lies before its source begins
+damage-source-start = where a source begins is not as it was written
+damage-layout = its layout says version { $found }
 unit-units = units
 unit-drinks = drinks
 unit-minutes = minutes
@@ -1428,9 +1427,9 @@ shell-aims-name = Whose published aims
 shell-aims-adult = Adults with type 1 or type 2
 shell-aims-older = Older people, or at high risk
 shell-aims-pregnancy = Pregnancy with type 1
-shell-pressed-count = Readings while the sensor was pressed
-shell-pressed-in = Count them
-shell-pressed-out = Leave them out
+shell-compression-lows = Readings while the sensor was pressed
+shell-compression-in = Count them
+shell-compression-out = Leave them out
 shell-read-file = Read a file of readings
 shell-find-sensor = Find a sensor nearby
 shell-screen-supplies = Supplies
@@ -1511,6 +1510,7 @@ advice-time-cannot-be-lies-ahead = This time cannot be: it lies ahead of this ph
 advice-write-short-text-without-control = Write a short text without control characters.
 advice-write-number-such-as-5 = Write a number, such as 5.8.
 advice-amount-only-fits-other-unit = This amount only fits the other unit. Check the unit in the settings.
+advice-ketones-too-high = This is more than the meter can measure: call your care team or emergency help now, as your sick-day plan says. To note it, enter the highest number the meter shows.
 advice-cannot-be-taken-as-check = This cannot be taken as it is. Check what was given.
 advice-passphrase-does-not-open-file = The passphrase does not open this file. Nothing was changed. Type it again, word for word.
 advice-no-sealed-log-or-newer = This is no sealed log, or a newer Ebbstead sealed it.

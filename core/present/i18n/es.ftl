@@ -322,17 +322,10 @@ review-to-readings-on-dates-cover = Del { $from } al { $until }: { $readings } {
     } { $readings ->
     [one] cubre
    *[other] cubren
-    } el { $share } % de { $days } días. El hueco más largo es de { $gap }.
-review-readings-cover-one-day = Del { $from } al { $until }: { $readings } { $readings ->
-    [one] lectura
-   *[other] lecturas
-    } en { $dates } { $dates ->
-    [one] fecha
-   *[other] fechas
-    } { $readings ->
-    [one] cubre
-   *[other] cubren
-    } el { $share } % del día. El hueco más largo es de { $gap }.
+    } el { $share } % { $whole ->
+    [1] del día
+   *[other] de { $days } días
+    }. El hueco más largo es de { $gap }.
 review-gap-hours = { $hours } h
 review-h-in-which-sensor-pressed = Se omiten { $hours } h en las que el sensor estuvo presionado.
 review-too-low-or-too-high = { $readings } demasiado bajas o altas para medirlas: cuentan como por debajo o por encima del rango; la media, la desviación estándar y el GMI se calculan con el límite.
@@ -635,7 +628,7 @@ terminal-add-noted = anotado
 terminal-add-corrected = corregido
 terminal-add-prompt-is-not-corrected = esto es una indicación que se mostró, y se queda; anota lo que quieras, o retira la indicación con undo y su marca
 terminal-add-sleep-has-its-times = el sueño ya tiene sus horas, desde y hasta; omite --at y --ago
-terminal-add-ketones-too-high = es más de lo que el medidor puede medir: llama ya a tu equipo sanitario o a emergencias, como diga tu plan para días de enfermedad. Para anotarlo, escribe el número más alto que muestra el medidor
+terminal-add-ago = --ago debe ser de { $low } a { $high } minutos, no { $given }; para lo que fue antes, --at dice cuándo
 terminal-add-and-its-correction = y su corrección
 terminal-add-there-nothing-to-undo = no hay nada que deshacer
 terminal-add-taken-back = retirado
@@ -778,6 +771,7 @@ terminal-sensor-to-be-reminded-when-sensor = Para que se te recuerde cuándo un 
 ## terminal/commands/settings
 
 terminal-settings-none = ninguno
+terminal-alerts-never = nunca
 terminal-settings-log-has-no-readings-sensor = el registro no tiene lecturas de un sensor llamado { $name } (los que tiene: { $known })
 terminal-settings-not-set = sin fijar
 terminal-settings-sparing-fewer-later-prompts-to = sparing: menos indicaciones de tratar, y más tarde
@@ -873,7 +867,7 @@ sentence-hold-meter-near = No trates todavía: el medidor te sitúa justo por en
 sentence-hold-after-jump = Espera: una lectura dio un salto y volvió. Las próximas lecturas mostrarán cuál es correcta.
 sentence-hold-insulin-to-come = Espera y mira de nuevo pronto: hay más insulina anotada que comida, y puede bajarte la glucosa demasiado. Si era para una comida, come lo previsto, o anótalo si ya comiste.
 sentence-check-felt-disagrees = Mide ahora con el medidor: lo que notas y lo que marca el sensor no concuerdan.
-sentence-check-pressed = Deja de apoyarte en el sensor y mide con el medidor: parece presionado, y un sensor presionado marca de menos.
+sentence-check-compression = Deja de apoyarte en el sensor y mide con el medidor: parece presionado, y un sensor presionado marca de menos.
 sentence-check-rolled-off = Sigue sin apoyarte en el sensor y mide con el medidor: las lecturas de un sensor presionado se recuperan en minutos.
 sentence-check-still-low = Mide ahora con el medidor: ya no te apoyas en el sensor, y las lecturas no se han recuperado.
 sentence-check-unsettled = Mide con el medidor antes de actuar: el sensor es nuevo o inestable.
@@ -882,7 +876,7 @@ sentence-check-falling-fast = Mide ahora con el medidor: tu glucosa baja rápido
 sentence-check-near-low = Mide con el medidor: estás cerca de tu límite bajo, y un medidor lo aclararía.
 sentence-check-just-low = Mide con el medidor: hace un momento tenías la glucosa baja, y puede volver a estarlo.
 sentence-check-low-rising = Mide con el medidor: el sensor aún marca baja, pero tu glucosa probablemente ya está subiendo.
-sentence-hold-pressed = Deja de apoyarte en el sensor y vuelve a mirar: parece presionado, y un sensor presionado marca de menos.
+sentence-hold-compression = Deja de apoyarte en el sensor y vuelve a mirar: parece presionado, y un sensor presionado marca de menos.
 sentence-hold-near-low = No trates todavía: estás cerca de tu límite bajo, pero ahora la glucosa no baja.
 sentence-hold-falling = No trates todavía: tu glucosa baja, pero no se espera que esté baja antes de la próxima vez que mires.
 sentence-hold-rescue-working = No tomes más todavía: los hidratos de rescate que tomaste necesitan tiempo para actuar.
@@ -931,7 +925,7 @@ reason-meter-beyond-above = El medidor mostró ALTO: más de { $amount }, { $ago
 reason-feels-low = Notas la glucosa baja.
 reason-feels-high = Notas la glucosa alta.
 reason-severe-signs = Signos de una hipoglucemia grave: confusión, no poder tragar o no responder.
-reason-pressed = Probabilidad de que el sensor esté presionado: { $chance }; sin eso, estarías cerca de { $without }.
+reason-compression = Probabilidad de que el sensor esté presionado: { $chance }; sin eso, estarías cerca de { $without }.
 reason-meter-apart-high = Según tus mediciones con el medidor, el sensor marca unos { $amount } de más.
 reason-meter-apart-low = Según tus mediciones con el medidor, el sensor marca unos { $amount } de menos.
 reason-other-sensor = Otro sensor que llevas marcó { $amount }, { $ago }.
@@ -1058,7 +1052,7 @@ entry-sensor-ended = sensor terminado
 entry-sensor-fault = fallo del sensor: { $seen }
 entry-sensor-device-fault = fallo del sensor: { $code }
 entry-note = nota: { $text }
-entry-pressed-spell = sensor presionado hasta las { $until }
+entry-compression-low = sensor presionado hasta las { $until }
 entry-supply-good-until = , caduca el { $day }
 entry-supply-from = , de { $from }
 entry-prompted-chance = , probabilidad de glucosa baja en 30 minutos { $chance }
@@ -1299,7 +1293,6 @@ quantity-alert-for-rates = alerta de cambios rápidos
 quantity-identity = identidad
 quantity-log = registro
 quantity-log-file = archivo del registro
-quantity-minutes-ago = minutos atrás
 quantity-number = número
 quantity-other-log = otro registro
 quantity-period = período
@@ -1319,6 +1312,7 @@ why-no-number = no es un número
 why-two-ways = { $given } puede ser dos números; escríbelo sin signo de millares
 why-corrected-elsewhere = se corrigió después en otro dispositivo; indica la entrada que quieres retirar
 why-fits-other-unit = solo encaja con la otra unidad
+why-ketones-too-high = es más de lo que el medidor puede medir: llama ya a tu equipo sanitario o a emergencias, como diga tu plan para días de enfermedad. Para anotarlo, escribe el número más alto que muestra el medidor
 why-outside-years = está fuera de los años { $first } a { $last }
 why-offset-from-utc = está a { $minutes } minutos de UTC
 why-same-hours = da dos horas distintas entre las 00:00 y las 23:59
@@ -1326,7 +1320,6 @@ why-in-future = { $at } está en el futuro para el reloj de este aparato ({ $clo
 why-ends-before-it-begins = termina antes de empezar
 why-over-a-day = dura más de 24 horas
 why-not-after = { $until } no es posterior a { $from }
-why-no-days = no tiene días
 why-pieces-come-whole = debe ser un número entero de piezas
 why-names-no-price = no indica un precio
 why-names-no-entry = no indica ninguna anotación
@@ -1344,34 +1337,40 @@ why-merge-warnings = algo desaconseja incorporarlo
 why-no-home-folder = no hay carpeta personal; di dónde está el registro
 why-one-offset = una tabla de eventos necesita una sola diferencia con UTC
 why-needs-columns = necesita las columnas { $names }
-damage-the-file-is-missing-or-empty-but-the-one-beside-it-with-wal-in-its-name-holds-entries = el archivo falta o está vacío, pero el que está a su lado con -wal en el nombre contiene anotaciones
-damage-its-first-page-is-not-readable = su primera página no se puede leer
-damage-its-pages-contradict-each-other = sus páginas se contradicen
-damage-another-program-rewrote-it-with-auto-vacuum = otro programa lo reescribió con auto-vacuum
-damage-it-ends-early = termina antes de tiempo
-damage-a-table-is-not-as-it-was-made = una tabla no está como se hizo
-damage-a-value-is-of-the-wrong-kind = un valor es de un tipo equivocado
-damage-a-row-is-larger-than-any-that-is-written = una fila es mayor que cualquiera de las que se escriben
-damage-a-reading-is-not-as-it-was-written = una lectura no está como se escribió
-damage-an-entry-is-not-as-it-was-written = una anotación no está como se escribió
-damage-a-setting-is-not-as-it-was-written = un ajuste no está como se escribió
-damage-a-source-has-no-name = un origen no tiene nombre
-damage-an-import-has-no-identity = una importación no tiene identidad
-damage-an-entry-names-a-source-or-import-that-is-not-there = una anotación nombra un origen o una importación que no está
-damage-its-own-identity-is-not-as-it-was-written = su propia identidad no está como se escribió
-damage-its-head-was-changed = se cambió su cabecera
-damage-opening-it-would-take-more-memory-than-is-given-to-any-sealed-log = abrirlo ocuparía más memoria de la que se da a cualquier registro sellado
-damage-a-piece-of-it-was-changed = se cambió un trozo de él
-damage-it-is-empty = está vacío
-damage-a-line-in-it-cannot-be-read = una línea no se puede leer
-damage-a-reading-has-no-source = una lectura no tiene origen
-damage-a-reading-cannot-be = una lectura no puede ser
-damage-an-entry-cannot-be = una anotación no puede ser
-damage-its-readings-are-out-of-order = sus lecturas están desordenadas
-damage-its-lines-are-out-of-order = sus líneas están desordenadas
-damage-it-counts-other-than-it-holds = cuenta otra cosa que lo que contiene
-damage-something-comes-after-its-end = hay algo después de su final
-damage-what-was-read-back-is-not-what-was-written = lo que se volvió a leer no es lo que se escribió
+damage-side-file-alone = el archivo falta o está vacío, pero el que está a su lado con -wal en el nombre contiene anotaciones
+damage-first-page = su primera página no se puede leer
+damage-pages = sus páginas se contradicen
+damage-auto-vacuum = otro programa lo reescribió con auto-vacuum
+damage-ends-early = termina antes de tiempo
+damage-table = una tabla no está como se hizo
+damage-value = un valor es de un tipo equivocado
+damage-row-too-large = una fila es mayor que cualquiera de las que se escriben
+damage-reading = una lectura no está como se escribió
+damage-entry = una anotación no está como se escribió
+damage-setting = un ajuste no está como se escribió
+damage-source-without-name = un origen no tiene nombre
+damage-import-without-identity = una importación no tiene identidad
+damage-stray = una anotación nombra un origen o una importación que no está
+damage-identity = su propia identidad no está como se escribió
+damage-head = se cambió su cabecera
+damage-memory = abrirlo ocuparía más memoria de la que se da a cualquier registro sellado
+damage-piece = se cambió un trozo de él
+damage-empty = está vacío
+damage-line = una línea no se puede leer
+damage-reading-without-source = una lectura no tiene origen
+damage-reading-cannot-be = una lectura no puede ser
+damage-entry-cannot-be = una anotación no puede ser
+damage-readings-out-of-order = sus lecturas están desordenadas
+damage-lines-out-of-order = sus líneas están desordenadas
+damage-counts = cuenta otra cosa que lo que contiene
+damage-after-end = hay algo después de su final
+damage-read-back = lo que se volvió a leer no es lo que se escribió
+damage-side-file-head = los primeros bytes del archivo junto a él con -wal en su nombre no están como se escribieron
+damage-side-file = el archivo junto a él con -wal en su nombre no está como se escribió
+damage-side-file-lost = el archivo junto a él con -wal en su nombre falta o está cortado
+damage-reading-before-source = una lectura es anterior al comienzo de su fuente
+damage-source-start = el comienzo de una fuente no está como se escribió
+damage-layout = su estructura dice versión { $found }
 unit-units = unidades
 unit-drinks = bebidas
 unit-minutes = minutos
@@ -1444,9 +1443,9 @@ shell-aims-name = Objetivos publicados para
 shell-aims-adult = Adultos con tipo 1 o tipo 2
 shell-aims-older = Personas mayores o con riesgo alto
 shell-aims-pregnancy = Embarazo con tipo 1
-shell-pressed-count = Lecturas mientras el sensor estaba presionado
-shell-pressed-in = Contarlas
-shell-pressed-out = Omitirlas
+shell-compression-lows = Lecturas mientras el sensor estaba presionado
+shell-compression-in = Contarlas
+shell-compression-out = Omitirlas
 shell-read-file = Leer un archivo de lecturas
 shell-find-sensor = Buscar un sensor cercano
 shell-screen-supplies = Suministros
@@ -1527,6 +1526,7 @@ advice-time-cannot-be-lies-ahead = Esta hora no puede ser: va por delante del re
 advice-write-short-text-without-control = Escribe un texto corto sin caracteres de control.
 advice-write-number-such-as-5 = Escribe un número, por ejemplo 5,8.
 advice-amount-only-fits-other-unit = Este valor solo encaja en la otra unidad. Comprueba la unidad en los ajustes.
+advice-ketones-too-high = Es más de lo que el medidor puede medir: llama ya a tu equipo sanitario o a emergencias, como diga tu plan para días de enfermedad. Para anotarlo, escribe el número más alto que muestra el medidor.
 advice-cannot-be-taken-as-check = Esto no se puede tomar así. Comprueba lo que has dado.
 advice-passphrase-does-not-open-file = La frase de contraseña no abre este archivo. No se cambió nada. Escríbela otra vez, palabra por palabra.
 advice-no-sealed-log-or-newer = Esto no es un registro sellado, o lo selló un Ebbstead más nuevo.

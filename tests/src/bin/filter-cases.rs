@@ -34,7 +34,7 @@ struct Case {
     log_likelihood: Vec<f64>,
     smoothed_mean: Vec<Vec<f64>>,
     smoothed_covariance: Vec<Vec<Vec<f64>>>,
-    /// What the way back needs: the filtered belief, and the step and the predicted belief after it.
+    /// What the way back needs: the filtered state, and the step and the predicted state after it.
     #[serde(skip)]
     forward: Vec<(Gaussian, Matrix, Gaussian)>,
 }
@@ -93,15 +93,15 @@ fn nanoseconds_a_reading() -> f64 {
     let dynamics = Dynamics::POPULATION;
     let (step, row) = (dynamics.step(5.0), sensor_measurement_row());
     let (mean, covariance) = dynamics.prior(130.0);
-    let mut belief = Gaussian { mean, covariance };
+    let mut gaussian = Gaussian { mean, covariance };
     let begun = std::time::Instant::now();
     for count in 0..READINGS {
         let observed = 40.0 * (f64::from(count) / 30.0).sin();
-        belief = belief.predict(&step, 1.0, 0.0, lifted(5.0)).update(&row, observed, 4.0, 9.0).0;
+        gaussian = gaussian.predict(&step, 1.0, 0.0, lifted(5.0)).update(&row, observed, 4.0, 9.0).0;
     }
     let nanoseconds = begun.elapsed().as_secs_f64() * 1e9 / f64::from(READINGS);
-    // The belief is used, so that the work cannot be optimised away.
-    if belief.mean.iter().all(|x| x.is_finite()) { nanoseconds } else { f64::NAN }
+    // The state is used, so that the work cannot be optimised away.
+    if gaussian.mean.iter().all(|x| x.is_finite()) { nanoseconds } else { f64::NAN }
 }
 
 fn case(mode: &Mode) -> Case {
@@ -120,7 +120,7 @@ fn case(mode: &Mode) -> Case {
         smoothed_covariance: Vec::new(),
         forward: Vec::new(),
     };
-    let mut belief = Gaussian { mean, covariance };
+    let mut gaussian = Gaussian { mean, covariance };
     let mut minute = 0.0_f64;
     for count in 0..200_u32 {
         let from_meter = count % 37 == 20;
@@ -139,8 +139,8 @@ fn case(mode: &Mode) -> Case {
         let mut observation = seen.map(|(observed, noise)| (row, observed, noise));
         // A long way is made of several steps; between them nothing is observed.
         for step in steps.over(minutes) {
-            belief = case.observe(belief, observation.take(), mode.trusted);
-            let noise_at = dynamics.noise_at(belief.mean[INTERSTITIAL] + dynamics.level_mg_dl, false);
+            gaussian = case.observe(gaussian, observation.take(), mode.trusted);
+            let noise_at = dynamics.noise_at(gaussian.mean[INTERSTITIAL] + dynamics.level_mg_dl, false);
             let press = (mode.press)(step.minutes);
             let mut transition = step.transition;
             transition[(PRESS, PRESS)] = press.keep;
@@ -149,9 +149,9 @@ fn case(mode: &Mode) -> Case {
             let mut state_noise = step.glucose_noise * noise_at + step.sensor_noise;
             state_noise[(PRESS, PRESS)] += press.variance;
             case.step(&transition, &added, &state_noise);
-            let predicted = belief.predict(&step, noise_at, input, press);
-            case.forward.push((belief, transition, predicted.clone()));
-            belief = predicted;
+            let predicted = gaussian.predict(&step, noise_at, input, press);
+            case.forward.push((gaussian, transition, predicted.clone()));
+            gaussian = predicted;
         }
         minute += minutes;
     }
@@ -161,12 +161,12 @@ fn case(mode: &Mode) -> Case {
 
 impl Case {
     /// Takes an observation in, if there is one: its row, its amount and its noise.
-    fn observe(&mut self, belief: Gaussian, observation: Option<(State, f64, f64)>, trusted: f64) -> Gaussian {
+    fn observe(&mut self, gaussian: Gaussian, observation: Option<(State, f64, f64)>, trusted: f64) -> Gaussian {
         let (row, observed, noise) = observation.unwrap_or((sensor_measurement_row(), f64::NAN, 1.0));
-        let (belief, noise, log_likelihood) = if observed.is_nan() {
-            (belief, noise, 0.0)
+        let (gaussian, noise, log_likelihood) = if observed.is_nan() {
+            (gaussian, noise, 0.0)
         } else {
-            let (after, innovation) = belief.update(&row, observed, noise, trusted);
+            let (after, innovation) = gaussian.update(&row, observed, noise, trusted);
             let distance = innovation.mg_dl.powi(2) / innovation.variance;
             // Beyond what is trusted, the innovation's variance is raised by as much: the noise that does it is the library's.
             let raised =
@@ -181,23 +181,23 @@ impl Case {
             input: Vec::new(),
             state_noise: Vec::new(),
         });
-        self.filtered_mean.push(vector(&belief.mean));
-        self.filtered_covariance.push(matrix(&belief.covariance));
+        self.filtered_mean.push(vector(&gaussian.mean));
+        self.filtered_covariance.push(matrix(&gaussian.covariance));
         self.log_likelihood.push(log_likelihood);
-        belief
+        gaussian
     }
 
-    /// The way back, from the newest filtered belief.
+    /// The way back, from the newest filtered state.
     fn smooth(&mut self) {
         let Some((newest, ..)) = self.forward.last() else { return };
-        let mut beliefs = vec![newest.clone()];
+        let mut gaussians = vec![newest.clone()];
         for (filtered, transition, predicted) in self.forward.iter().rev().skip(1) {
-            let next = rts_step(filtered, transition, predicted, &beliefs[beliefs.len() - 1]);
-            beliefs.push(next);
+            let next = rts_step(filtered, transition, predicted, &gaussians[gaussians.len() - 1]);
+            gaussians.push(next);
         }
-        beliefs.reverse();
-        self.smoothed_mean = beliefs.iter().map(|belief| vector(&belief.mean)).collect();
-        self.smoothed_covariance = beliefs.iter().map(|belief| matrix(&belief.covariance)).collect();
+        gaussians.reverse();
+        self.smoothed_mean = gaussians.iter().map(|gaussian| vector(&gaussian.mean)).collect();
+        self.smoothed_covariance = gaussians.iter().map(|gaussian| matrix(&gaussian.covariance)).collect();
     }
 
     /// Notes the step from the newest observation to the next.

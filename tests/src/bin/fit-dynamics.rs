@@ -118,11 +118,11 @@ fn ahead(dynamics: &Dynamics, people: &[Trace]) -> Result<f64, Box<dyn std::erro
         let last = one.minutes.len().min(MOST_READINGS);
         let (mut n, mut ours, mut still) = (0.0_f64, 0.0, 0.0);
         follow(dynamics, &one.minutes[..last], &one.mg_dl[..last], |k, tracker| {
-            let (Some(belief), true) = (tracker.belief(), k > BEGUN && k + 6 < last) else { return };
+            let (Some(gaussian), true) = (tracker.gaussian(), k > BEGUN && k + 6 < last) else { return };
             if (one.minutes[k + 6] - one.minutes[k] - 30.0).abs() > 2.5 || k % 3 != 0 {
                 return;
             }
-            let path = grid.path(belief, false);
+            let path = grid.path(gaussian, false);
             n += 1.0;
             ours += (path.reading_mg_dl[5] - one.mg_dl[k + 6]).powi(2);
             still += (one.mg_dl[k] - one.mg_dl[k + 6]).powi(2);

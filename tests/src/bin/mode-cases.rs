@@ -1,4 +1,4 @@
-//! Writes what the modes' filters are made of and what core's bank of them made of invented readings, for NumPy to check.
+//! Writes what the modes' filters are made of and what core's filter of them made of invented readings, for NumPy to check.
 //!
 //! The steps, the rates of switching and the constants are core's; `modes_reference.py` does the rest by itself: the mixing,
 //! each mode's noise and drop, the three filters and the modes' chances.
@@ -66,12 +66,12 @@ struct Posterior {
 }
 
 impl Posterior {
-    fn of(bank: &ImmFilter) -> Self {
-        let (modes, overall) = (bank.modes(), bank.overall());
+    fn of(filter: &ImmFilter) -> Self {
+        let (modes, overall) = (filter.modes(), filter.overall());
         Self {
             chances: [modes.clear, modes.compression, modes.unsettled],
-            means: (0..MODES).map(|mode| vector(&bank.belief(mode).mean)).collect(),
-            covariances: (0..MODES).map(|mode| matrix(&bank.belief(mode).covariance)).collect(),
+            means: (0..MODES).map(|mode| vector(&filter.gaussian(mode).mean)).collect(),
+            covariances: (0..MODES).map(|mode| matrix(&filter.gaussian(mode).covariance)).collect(),
             mean: vector(&overall.mean),
             covariance: matrix(&overall.covariance),
         }
@@ -100,7 +100,7 @@ fn main() -> ExitCode {
 fn cases() -> Cases {
     let dynamics = Dynamics { night_noise: 0.6, ..Dynamics::POPULATION };
     let (mut steps, mut rng) = (Discretizations::new(dynamics), NumpyRng::seeded_with_5());
-    let mut bank = ImmFilter::begin(&dynamics, 130.0);
+    let mut filter = ImmFilter::begin(&dynamics, 130.0);
     let mut made = Cases {
         dynamics,
         press: [press::DEPTH, press::DEPTH_SD, press::ONSET_MINUTES, press::RECOVERY_MINUTES],
@@ -110,7 +110,7 @@ fn cases() -> Cases {
         sensor_measurement_row: vector(&sensor_measurement_row()),
         bias_allowed: BIAS_ALLOWED_MG_DL,
         steps: BTreeMap::new(),
-        first: Posterior::of(&bank),
+        first: Posterior::of(&filter),
         observations: Vec::new(),
     };
     let mut minute = 0.0_f64;
@@ -142,16 +142,16 @@ fn cases() -> Cases {
             });
         }
         let input = rng.uniform(-0.8, 0.8);
-        bank.predict(&mut steps, minutes, input, &circumstances);
+        filter.predict(&mut steps, minutes, input, &circumstances);
         let meter = count % 53 == 40;
         let level = 130.0 + 50.0 * (minute / 70.0).sin();
         let compression = (130..138).contains(&count) || (350..354).contains(&count);
         let off = if count % 71 == 33 { 70.0 } else { rng.uniform(-4.0, 4.0) };
         let amount = if compression && !meter { 0.55 * level } else { level + off };
         if meter {
-            bank.weigh(&dynamics, amount);
+            filter.weigh(&dynamics, amount);
         } else {
-            bank.read(&dynamics, amount, minutes);
+            filter.read(&dynamics, amount, minutes);
         }
         made.observations.push(Observation {
             minutes,
@@ -167,7 +167,7 @@ fn cases() -> Cases {
             meter,
             amount,
             noise: if meter { meter_variance(amount) } else { dynamics.white_variance(minutes) },
-            posterior: Posterior::of(&bank),
+            posterior: Posterior::of(&filter),
         });
     }
     made

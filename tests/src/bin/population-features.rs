@@ -85,17 +85,17 @@ fn one(
         let minute = reading.at.minutes_since(*began.get_or_insert(reading.at));
         let circumstances = Circumstances { asleep: wearer.night.contains(reading.at), ..Circumstances::default() };
         tracker.reading(reading, &circumstances);
-        let Some(belief) = tracker.belief() else { continue };
+        let Some(gaussian) = tracker.gaussian() else { continue };
         let mg_dl = reading.glucose.mg_dl();
         let effects = Effects::at(&history, &wearer, reading.at);
         correction.reading(minute, mg_dl);
-        let plain = grid.path(belief, circumstances.asleep);
-        let features = features(&belief.mean, &effects);
+        let plain = grid.path(gaussian, circumstances.asleep);
+        let features = features(&gaussian.mean, &effects);
         let mut corrected = plain;
         correction.correct(&features, &mut corrected);
         correction.expect(minute, features, &plain);
         let mut numbers =
-            vec![person, minute, mg_dl, rate_mg_dl_min(belief, &dynamics), effects.carbohydrate, effects.insulin];
+            vec![person, minute, mg_dl, rate_mg_dl_min(gaussian, &dynamics), effects.carbohydrate, effects.insulin];
         for path in [&plain, &corrected] {
             numbers.extend(&path.reading_mg_dl[..HOUR]);
             numbers.extend(&path.reading_variance[..HOUR]);
@@ -109,7 +109,7 @@ fn one(
         if count == 200
             && let Some(mut sample) = sample.take()
         {
-            for (k, row) in grid.deviations(belief, circumstances.asleep).iter().enumerate() {
+            for (k, row) in grid.deviations(gaussian, circumstances.asleep).iter().enumerate() {
                 for deviation in row {
                     sample.write_all(&(deviation / plain.reading_variance[k].sqrt()).to_le_bytes())?;
                 }

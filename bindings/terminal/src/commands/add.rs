@@ -1,15 +1,13 @@
 //! `add`, `correct` and `undo`: what the wearer notes.
 
 use ebbstead_core::log::{
-    Beyond, Currency, Entry, EntryKind, Illness, Instrument, InsulinKind, Item, Price, Purpose, SensorEvent, Shown,
-    Source, Stocked, Supply, Symptom, Text, typed_beyond,
+    Currency, Entry, EntryKind, Illness, InsulinKind, Item, Price, Purpose, SensorEvent, Source, Stocked, Supply,
+    Symptom, Text,
 };
 use ebbstead_core::prompt::Caution;
 use ebbstead_core::snapshot::asks_back;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
-use ebbstead_core::units::GlucoseUnit;
-use ebbstead_core::{Error, Quantity};
 use ebbstead_core::{say, text};
 
 use crate::arguments::{
@@ -162,14 +160,11 @@ fn begun(context: &Context, said: &Said, time: &Time, now: Moment) -> Result<Opt
     match (&time.at, time.ago) {
         (Some(text), _) => Ok(Some(context.time(text, now)?)),
         (None, Some(minutes)) if (-LATEST_AHEAD..=MOST_AGO).contains(&minutes) => Ok(Some(now.plus_minutes(-minutes))),
-        (None, Some(given)) => Err(Error::OutOfRange {
-            what: Quantity::MinutesAgo,
-            given,
-            low: -LATEST_AHEAD,
-            high: MOST_AGO,
-            unit: "min (for what was longer ago, --at says when)",
+        (None, Some(given)) => {
+            let number = |minutes| context.words().decimal(minutes, 0);
+            let (low, high) = (number(-LATEST_AHEAD), number(MOST_AGO));
+            Err(Failure::Value(say!(context.words(), "terminal-add-ago", low, high, given = given.to_string())))
         }
-        .into()),
         (None, None) => Ok(None),
     }
 }
@@ -187,7 +182,7 @@ fn understood(context: &Context, said: &Said, now: Moment) -> Result<EntryKind, 
             units: context.number(units)?,
         },
         Said::Alcohol { drinks } => EntryKind::Alcohol { drinks: context.number(drinks)? },
-        Said::Ketones { amount } => EntryKind::Ketones { mmol_l: ketones(context, amount)? },
+        Said::Ketones { amount } => EntryKind::Ketones { mmol_l: context.ketones(amount)? },
         Said::Ill { how } => EntryKind::Illness {
             illness: match how {
                 IllWord::Ill => Illness::Ill,
@@ -223,17 +218,6 @@ fn understood(context: &Context, said: &Said, now: Moment) -> Result<EntryKind, 
         },
         Said::Note { text } => EntryKind::Note { text: joined(text)? },
     })
-}
-
-/// Ketones as typed. A meter that shows HI has no number, and what it means cannot wait for one.
-fn ketones(context: &Context, amount: &str) -> Result<f64, Failure> {
-    match typed_beyond(amount, GlucoseUnit::MmolL, Instrument::Meter) {
-        Ok(Some(Shown { beyond: Some(Beyond::Above), .. })) => {
-            Err(Failure::Value(text!(context.words(), "terminal-add-ketones-too-high").to_owned()))
-        }
-        Ok(Some(Shown { beyond: Some(Beyond::Below), .. })) => Ok(0.0),
-        _ => context.number(amount),
-    }
 }
 
 fn supplied(context: &Context, given: &SupplyWord) -> Result<Supply, Failure> {

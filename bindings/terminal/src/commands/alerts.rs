@@ -4,6 +4,7 @@ use clap::Args;
 use ebbstead_core::alerts::{AlertLines, AlertStats, DelayProposal, Plan, Proposal, delay_proposal, proposal};
 use ebbstead_core::pages;
 use ebbstead_core::review::Period;
+use ebbstead_core::text;
 use serde::Serialize;
 
 use crate::arguments::AsJson;
@@ -82,7 +83,8 @@ struct Part<'a> {
 
 impl Part<'_> {
     fn change(&self, context: &Context, lines: &mut AlertLines) -> Result<(), Failure> {
-        let never = |text: &str| matches!(text.trim(), "never" | "nie");
+        let never =
+            |text: &str| text.trim() == "never" || text.trim() == text!(context.words(), "terminal-alerts-never");
         if let Some(low) = self.low {
             lines.low = context.glucose(low)?;
         }

@@ -114,7 +114,7 @@ pub fn run(context: &Context, given: &Before) -> Result<(), Failure> {
                 kind: (*kind).into(),
                 effort: (*effort).into(),
                 minutes: context.number(minutes)?,
-                ketones_mmol_l: ketones.as_ref().map(|text| context.number(text)).transpose()?,
+                ketones_mmol_l: ketones.as_ref().map(|text| context.ketones(text)).transpose()?,
             })?;
             show(context, given, &BeforeJson::Activity(&answer), &pages::activity(&answer, words))?;
         }

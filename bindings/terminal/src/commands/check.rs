@@ -1,7 +1,7 @@
 //! `check` and `wake`: ask the core what to do now.
 
 use ebbstead_core::Error;
-use ebbstead_core::log::{Entry, EntryKind, Source, Symptom};
+use ebbstead_core::log::{EntryKind, Symptom};
 use ebbstead_core::night::{Offer, asks_ketones, offers};
 use ebbstead_core::prompt::{Occasion, Prompt, Question};
 use ebbstead_core::snapshot::Snapshot;
@@ -141,7 +141,7 @@ fn show_answers(context: &Context, screen: &mut crate::screen::Screen, answer: &
 fn keep(context: &Context, log: &mut Log, now: Moment, what: Option<EntryKind>) -> Result<(), Failure> {
     let Some(what) = what else { return Ok(()) };
     let text = context.words().what(&what);
-    log.record(&Entry::new(now, now, Source::by_hand(), what)?)?;
+    log.note(what, now, now)?;
     context.report(&say!(context.words(), "terminal-check-kept-in-log", text));
     Ok(())
 }

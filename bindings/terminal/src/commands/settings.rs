@@ -9,7 +9,7 @@ use ebbstead_core::time::DayHours;
 use ebbstead_core::units::GlucoseUnit;
 use ebbstead_core::wearer::{TreatPreference, Wearer};
 use ebbstead_core::words::{Spoken, Words};
-use ebbstead_core::{Error, Quantity, Why};
+use ebbstead_core::{Error, Quantity, Unit, Why};
 use ebbstead_core::{say, text};
 
 use crate::arguments::{Setting, Settings, Weighing, YesNo};
@@ -64,7 +64,8 @@ fn apply(context: &Context, log: &Log, wearer: &mut Wearer, change: &Setting) ->
             why: Why::Malformed { given: text.to_owned(), like: "14" },
         })?;
         let limits = (low.into(), high.into());
-        let too_many = |_| Error::OutOfRange { what, given: days.into(), low: limits.0, high: limits.1, unit: "days" };
+        let too_many =
+            |_| Error::OutOfRange { what, given: days.into(), low: limits.0, high: limits.1, unit: Unit::Days };
         Ok(Some(u16::try_from(days).map_err(too_many)?))
     };
     match change {
@@ -139,13 +140,9 @@ fn show(context: &Context, wearer: &Wearer) -> std::io::Result<()> {
     // One that has words in another build goes by its tag.
     let language = Spoken::of(wearer.language).map_or_else(|| wearer.language.to_string(), |one| one.name.to_owned());
     let caution = match wearer.treat_preference {
-        TreatPreference::Sparing => {
-            text!(context.words(), "terminal-settings-sparing-fewer-later-prompts-to")
-        }
+        TreatPreference::Sparing => text!(context.words(), "terminal-settings-sparing-fewer-later-prompts-to"),
         TreatPreference::Balanced => text!(context.words(), "terminal-settings-balanced"),
-        TreatPreference::Early => {
-            text!(context.words(), "terminal-settings-early-earlier-more-needless-prompts")
-        }
+        TreatPreference::Early => text!(context.words(), "terminal-settings-early-earlier-more-needless-prompts"),
     };
     let yes_or_no = |is| words.yes_or_no(is).to_owned();
     let rows = [

@@ -121,6 +121,7 @@ fn what_cannot_be_asked_says_what_would_be() {
     }
     assert!(fails(&["before", "sleep", "--until", "late"]).contains("write it like HH:MM"));
     assert!(fails(&["before", "activity", "endurance", "30", "--ketones", "-1"]).contains("ketones"));
+    assert!(fails(&["before", "activity", "endurance", "30", "--ketones", "HI"]).contains("emergency help now"));
     let german = fails(&["--lang", "de", "before", "driving", "-30"]);
     assert!(german.contains("Dauer der Fahrt muss zwischen"), "{german}");
 }

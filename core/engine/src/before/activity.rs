@@ -20,10 +20,10 @@ use serde::{Deserialize, Serialize};
 
 use super::chance::Chance;
 use super::driving::{RULES, back_to_normal};
-use super::{FALLING, Facts, First, LONGEST_MINUTES, Measured, Missing, NowFirst, check_length};
+use super::{FALLING_SAID, Facts, First, LONGEST_MINUTES, Measured, Missing, NowFirst, check_length};
 use crate::body::alcohol::Alcohol;
 use crate::body::sick::{HIGH_MMOL_L, MOST_KETONES_MMOL_L, RAISED_MMOL_L, SickDay};
-use crate::error::{Error, Quantity, Result};
+use crate::error::{Error, Quantity, Result, Unit};
 use crate::log::{Effort, InsulinKind};
 use crate::prompt::Sentence;
 use crate::time::Moment;
@@ -217,7 +217,7 @@ pub fn activity(facts: &Facts<'_>, plan: Planned) -> Result<BeforeActivity> {
             given,
             low: 0.0,
             high: MOST_KETONES_MMOL_L,
-            unit: "mmol/L",
+            unit: Unit::MmolL,
         });
     }
     // What was noted lately holds where nothing else is said.
@@ -365,7 +365,9 @@ fn mind(
     let newest = facts.history.doses.iter().rfind(rapid);
     all.extend(newest.map(|one| Mind::InsulinActs { minutes_ago: now.minutes_since(one.at) }));
     all.extend(Alcohol::at(facts.history, now, 0.0).map(|one| Mind::Alcohol { drinks: one.drinks }));
-    all.extend(facts.rate_mg_dl_min().filter(|rate| *rate <= FALLING).map(|mg_dl_min| Mind::Falling { mg_dl_min }));
+    all.extend(
+        facts.rate_mg_dl_min().filter(|rate| *rate <= FALLING_SAID).map(|mg_dl_min| Mind::Falling { mg_dl_min }),
+    );
     let starts = matches!(start, StartMoving::Can | StartMoving::MayRise | StartMoving::SmallFirst);
     let below = measured.is_some_and(|one| facts.goes_by(&one) < from_mg_dl);
     all.extend((starts && below && plan.kind == Movement::Endurance).then_some(Mind::BelowRange));

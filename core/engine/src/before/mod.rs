@@ -14,7 +14,7 @@ use serde::Serialize;
 
 use self::chance::ChanceAhead;
 use crate::body::effects::insulin_beyond_meals;
-use crate::error::{Error, Quantity, Result};
+use crate::error::{Error, Quantity, Result, Unit};
 use crate::log::{Felt, History, MeterCheck, Reading, Shown, Symptom};
 use crate::prompt::{Caution, Prompt, Reason, Sentence, Verdict};
 use crate::time::Moment;
@@ -27,7 +27,7 @@ pub(crate) const LONGEST_MINUTES: f64 = 1440.0;
 /// A reading that is newer than a meter check by more than this leads over it, in minutes (assumption: three readings).
 const READING_LEADS_MINUTES: f64 = 15.0;
 /// Falling at least this fast is said, in mg/dL/min (a change of 15 mg/dL in half an hour).
-const FALLING: f64 = -0.5;
+const FALLING_SAID: f64 = -0.5;
 /// Insulin that may still lower by less than this, beyond what was eaten for it, is next to none, in mg/dL (assumption: a sensor's unrest).
 const SOME_INSULIN_MG_DL: f64 = 15.0;
 /// Recent lows are those of this long, in minutes.
@@ -87,7 +87,7 @@ pub enum Missing {
 /// What has to be done now, before anything ahead is looked at.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct First {
-    /// What.
+    /// What has to be done.
     pub what: NowFirst,
     /// The sentence that the prompt leads with.
     pub sentence: Sentence,
@@ -267,6 +267,6 @@ pub(crate) fn check_length(what: Quantity, minutes: f64) -> Result<f64> {
     if (1.0..=LONGEST_MINUTES).contains(&minutes) {
         Ok(minutes)
     } else {
-        Err(Error::OutOfRange { what, given: minutes, low: 1.0, high: LONGEST_MINUTES, unit: "minutes" })
+        Err(Error::OutOfRange { what, given: minutes, low: 1.0, high: LONGEST_MINUTES, unit: Unit::Minutes })
     }
 }

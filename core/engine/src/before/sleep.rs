@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::chance::{Chance, ChanceAhead};
 use super::nights::{HOUR_MINUTES, LowsBegin, Nights};
-use super::{FALLING, Facts, First, LONGEST_MINUTES, Missing, RECENT_MINUTES, check_length};
+use super::{FALLING_SAID, Facts, First, LONGEST_MINUTES, Missing, RECENT_MINUTES, check_length};
 use crate::body::alcohol::Alcohol;
 use crate::body::movement::lowers_for_hours;
 use crate::body::sick::SickDay;
@@ -168,17 +168,17 @@ pub enum Likelier {
 pub enum Look {
     /// Do what comes first now, then ask again at the time.
     AfterThat {
-        /// When.
+        /// When to look.
         at: Moment,
     },
     /// Before sleeping.
     BeforeSleep {
-        /// When.
+        /// When to look.
         at: Moment,
     },
     /// Once in the night.
     InTheNight {
-        /// When.
+        /// When to look.
         at: Moment,
     },
     /// The alarm is enough.
@@ -359,7 +359,7 @@ fn near(facts: &Facts<'_>) -> Option<f64> {
 }
 
 fn falling(facts: &Facts<'_>) -> Option<f64> {
-    facts.rate_mg_dl_min().filter(|rate| *rate <= FALLING)
+    facts.rate_mg_dl_min().filter(|rate| *rate <= FALLING_SAID)
 }
 
 /// Whether a dose with most of its action ahead meets glucose that has little room for it.

@@ -4,6 +4,7 @@
 //! reading: replay, evaluation, learning. Every answer uses only what was known by its own moment.
 
 mod recent;
+mod standing;
 
 use std::borrow::Cow;
 
@@ -11,6 +12,7 @@ use serde::{Deserialize, Serialize};
 
 pub use self::recent::FASTER_THAN_GLUCOSE;
 use self::recent::Recent;
+use self::standing::Standing;
 use crate::body::alcohol::Alcohol;
 use crate::body::effects::{AHEAD_MINUTES, Effects};
 use crate::body::sick::SickDay;
@@ -30,7 +32,7 @@ use crate::log::{
 };
 use crate::prompt::{
     FIRST_DAY_HOURS, MeterNow, Moved, Occasion, OnBoard, OtherSensorNow, Prompt, Question, ReadingNow, RescueNow,
-    Situation, Stands, decide, is_far_above, weigh_now,
+    Situation, decide, is_far_above,
 };
 use crate::sorted::{known, newest};
 use crate::time::Moment;
@@ -92,20 +94,9 @@ mod reach {
 const WORTH_DOUBTING: f64 = 0.95;
 /// How far back the forecast follows readings for the sake of the newest one, in minutes.
 const LOOKED_BACK_MINUTES: f64 = 75.0;
-/// A fall is over this far above the low line, in mg/dL.
-const FALL_WITHIN_MG_DL: f64 = 30.0;
-/// Or rising this fast, in mg/dL/min.
-const RISING_AGAIN: f64 = 0.5;
-/// A fall is remembered for this long, in minutes.
-const SAID_FOR_MINUTES: f64 = 30.0;
-/// What a prompt said outright stands for this long unless something speaks against it, in minutes
-/// (chosen in the closed-loop trial, `tests/docs/trial.md`).
-const STANDS_MINUTES: f64 = 15.0;
-/// A reading more than this above the lowest since then speaks against it where glucose does not fall any more by the estimate, in
-/// mg/dL: more than sensor noise of 3, and between whole numbers, so that rounding to mmol/L and back decides nothing.
-const RISEN_MG_DL: f64 = 3.5;
 /// A second meter check this soon after one that was not believed confirms it, in minutes (assumption).
 const CONFIRMS_MINUTES: f64 = 30.0;
+
 /// Answers one question about a history.
 ///
 /// The history should reach back at least a few hours, better a day; what lies after the question's `now` is not looked at.
@@ -167,17 +158,6 @@ enum Looking {
     Ahead,
     /// And what it teaches.
     AndLearning,
-}
-
-/// A prompt to treat before a low, which stands until something new speaks against it.
-#[derive(Clone, Copy, Debug)]
-struct Standing {
-    said: Moment,
-    /// The lowest reading since, in mg/dL.
-    lowest_mg_dl: f64,
-    stands: Stands,
-    /// A reading since was higher by more than sensor noise: what was said stands no longer.
-    risen: bool,
 }
 
 impl<'a> Engine<'a> {
@@ -260,8 +240,8 @@ impl<'a> Engine<'a> {
         let began = *self.began.get_or_insert(reading.at);
         self.last_week.add(reading.at.minutes_since(began), reading.glucose.mg_dl());
         self.tracker.reading(reading, &circumstances);
-        if let (Some(belief), Some(modes)) = (self.tracker.belief(), self.tracker.modes()) {
-            let rate = rate_mg_dl_min(belief, self.tracker.dynamics());
+        if let (Some(gaussian), Some(modes)) = (self.tracker.gaussian(), self.tracker.modes()) {
+            let rate = rate_mg_dl_min(gaussian, self.tracker.dynamics());
             self.recent.remember(&reading, rate, modes.compression, self.wearer);
         }
         circumstances
@@ -278,86 +258,20 @@ impl<'a> Engine<'a> {
 
     /// Forecasts from the reading, and learns from forecasts that it settles.
     fn look_ahead(&mut self, reading: Reading, circumstances: &Circumstances, learns: bool) {
-        let (Some(belief), Some(modes)) = (self.tracker.belief(), self.tracker.modes()) else { return };
+        let (Some(gaussian), Some(modes)) = (self.tracker.gaussian(), self.tracker.modes()) else { return };
         let began = *self.began.get_or_insert(reading.at);
         let new = self.learnt_until.is_none_or(|until| reading.at.is_after(until));
         let start = Start {
             at_minutes: reading.at.minutes_since(began),
             reading_mg_dl: reading.glucose.mg_dl(),
-            rate_mg_dl_min: rate_mg_dl_min(belief, self.tracker.dynamics()),
-            belief,
+            rate_mg_dl_min: rate_mg_dl_min(gaussian, self.tracker.dynamics()),
+            gaussian,
             effects: Effects::at(&self.history, self.wearer, reading.at),
             asleep: circumstances.asleep,
             teaches: learns && new && modes.clear >= 0.5,
         };
         self.forecaster.reading(&start, self.wearer);
         self.follow_fall(reading);
-    }
-
-    /// Remembers since when the weighing has said treat, so that the answer to a fall does not come and go with every reading.
-    fn follow_fall(&mut self, reading: Reading) {
-        let (now, mg_dl, low) = (reading.at, reading.glucose.mg_dl(), self.wearer.low_line.mg_dl());
-        let rate = self.recent.newest().map_or(0.0, |seen| seen.rate_mg_dl_min);
-        if mg_dl >= low + FALL_WITHIN_MG_DL || rate > RISING_AGAIN {
-            self.treat_said = None;
-        } else if self.treat_said(now).is_none() && mg_dl >= low && rate < 0.0 {
-            self.treat_said = self.weighs_treat(now).then_some(now);
-        }
-        let stood =
-            self.standing.take().filter(|one| now.minutes_since(one.said) <= STANDS_MINUTES).map(|one| Standing {
-                lowest_mg_dl: one.lowest_mg_dl.min(mg_dl),
-                risen: one.risen || (mg_dl > one.lowest_mg_dl + RISEN_MG_DL && rate >= 0.0),
-                ..one
-            });
-        // What stood is not counted for saying it again: otherwise it would never expire.
-        let near = mg_dl >= low && mg_dl < low + FALL_WITHIN_MG_DL && rate < 0.0;
-        let said = near.then(|| Stands::by(&self.answer(&unasked(now)))).flatten();
-        self.standing = match (stood, said) {
-            (stood, Some(stands)) => {
-                let stood = stood.filter(|stood| !stood.risen);
-                let stands = stood.map_or(stands, |stood| stood.stands.max(stands));
-                Some(Standing { said: now, lowest_mg_dl: mg_dl, stands, risen: false })
-            }
-            (stood, None) => stood,
-        };
-    }
-
-    /// The prompt to treat that stands: it was given a few readings ago, and neither a meter check, nor carbohydrate, nor a rise speaks
-    /// against it.
-    fn treat_stands(&self, now: Moment) -> Option<Stands> {
-        self.unanswered(now).filter(|one| !one.risen).map(|one| one.stands)
-    }
-
-    /// The prompt to treat of the last quarter of an hour that neither a meter check nor carbohydrate has answered.
-    fn unanswered(&self, now: Moment) -> Option<Standing> {
-        let standing = self.standing?;
-        let since = |at: Option<Moment>| at.is_some_and(|at| !at.is_before(standing.said));
-        let eaten = known(&self.history.carbohydrate, now, |one| one.at).last().map(|one| one.at);
-        let checked = known(&self.history.meter_checks, now, |one| one.at).last().map(|one| one.at);
-        let lately = (0.0..=STANDS_MINUTES).contains(&now.minutes_since(standing.said));
-        (lately && !since(eaten) && !since(checked)).then_some(standing)
-    }
-
-    /// Whether the weighing alone says to treat at the newest reading.
-    fn weighs_treat(&self, now: Moment) -> bool {
-        let if_right = self.if_right(&self.tracker, now);
-        let Some(forecast) =
-            if_right.or_else(|| self.forecaster.forecast(self.wearer, self.tracker.difference(now), 0.0))
-        else {
-            return false;
-        };
-        let compression = self.tracker.modes().map_or(0.0, |modes| modes.compression);
-        let asleep = self.circumstances(now).asleep;
-        weigh_now(&forecast, self.wearer, asleep, compression, self.recent.spacing_minutes()).says_treat()
-    }
-
-    /// Minutes since the weighing said treat in a fall that goes on, unless something was eaten since or it is long ago.
-    fn treat_said(&self, now: Moment) -> Option<f64> {
-        let said = self.treat_said?;
-        let eaten = known(&self.history.carbohydrate, now, |one| one.at).last();
-        let holds = eaten.is_none_or(|one| one.at.is_before(said));
-        let minutes = now.minutes_since(said);
-        (holds && (0.0..=SAID_FOR_MINUTES).contains(&minutes)).then_some(minutes)
     }
 
     /// A meter check: what it says of the sensor, and of blood.
@@ -477,8 +391,8 @@ impl<'a> Engine<'a> {
         let if_right = forecast.as_ref().and_then(|_| self.if_right(tracker, now));
         let rate_if_right_mg_dl_min = if_right
             .as_ref()
-            .and_then(|_| tracker.belief_if_clear())
-            .map(|belief| rate_mg_dl_min(belief, tracker.dynamics()));
+            .and_then(|_| tracker.gaussian_if_clear())
+            .map(|gaussian| rate_mg_dl_min(gaussian, tracker.dynamics()));
         let uncorrected = match &forecast {
             Some(forecast) if forecast.shift_mg_dl > 0.0 => self.forecaster.forecast(self.wearer, None, age_minutes),
             _ => None,
@@ -639,12 +553,12 @@ impl<'a> Engine<'a> {
             return None;
         }
         let newest = self.recent.newest()?;
-        let belief = tracker.belief_if_clear()?;
+        let gaussian = tracker.gaussian_if_clear()?;
         let start = Start {
             at_minutes: self.began.map_or(0.0, |began| newest.at.minutes_since(began)),
             reading_mg_dl: newest.mg_dl,
-            rate_mg_dl_min: rate_mg_dl_min(belief, tracker.dynamics()),
-            belief,
+            rate_mg_dl_min: rate_mg_dl_min(gaussian, tracker.dynamics()),
+            gaussian,
             effects: Effects::at(&self.history, self.wearer, newest.at),
             asleep: self.circumstances(newest.at).asleep,
             teaches: false,

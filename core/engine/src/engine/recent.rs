@@ -39,6 +39,16 @@ const STEP_MINUTES: f64 = 5.0;
 pub const FASTER_THAN_GLUCOSE: f64 = 5.0;
 /// A fall within this time and by at least this much from steady readings is sudden (minutes, mg/dL).
 const SUDDEN: (f64, f64) = (20.0, 25.0);
+/// The rate as the sensor reads is taken over so long, in minutes (assumption).
+const READ_OVER_MINUTES: (f64, f64) = (12.0, 20.0);
+/// The rate before is that of so long ago, in minutes (assumption).
+const EARLIER_MINUTES: (f64, f64) = (15.0, 35.0);
+/// Readings further apart say nothing of how often the sensor reads, in minutes (assumption).
+const SPACED_WITHIN_MINUTES: f64 = 20.0;
+/// How much each reading moves what is known of that (assumption).
+const SPACING_SHARE: f64 = 0.2;
+/// A compression this likely is one, looking back (assumption: more likely than not).
+const COMPRESSED: f64 = 0.5;
 
 /// A reading as the prompt looks back on it.
 #[derive(Clone, Copy, Debug)]
@@ -120,10 +130,14 @@ impl Recent {
             .readings
             .iter()
             .rev()
-            .find(|seen| (12.0..=20.0).contains(&back(seen)))
+            .find(|seen| (READ_OVER_MINUTES.0..=READ_OVER_MINUTES.1).contains(&back(seen)))
             .map(|seen| (newest.mg_dl - seen.mg_dl) / back(&seen));
-        let earlier_rate_mg_dl_min =
-            self.readings.iter().rev().find(|seen| (15.0..=35.0).contains(&back(seen))).map(|seen| seen.rate_mg_dl_min);
+        let earlier_rate_mg_dl_min = self
+            .readings
+            .iter()
+            .rev()
+            .find(|seen| (EARLIER_MINUTES.0..=EARLIER_MINUTES.1).contains(&back(seen)))
+            .map(|seen| seen.rate_mg_dl_min);
         // A step down that glucose cannot make, in the last quarter of an hour: from one reading to the next, or within the minutes of
         // a sensor that reads each minute.
         let mut lately = self.readings.iter().rev().take_while(|seen| back(seen) <= JUMPED_MINUTES).enumerate();
@@ -213,8 +227,8 @@ impl Recent {
         let (at, mg_dl) = (reading.at, reading.glucose.mg_dl());
         let last = self.readings.back().copied();
         let apart = last.map_or(0.0, |last| at.minutes_since(last.at));
-        if apart > 0.0 && apart <= 20.0 {
-            self.spacing_minutes += 0.2 * (apart - self.spacing_minutes);
+        if apart > 0.0 && apart <= SPACED_WITHIN_MINUTES {
+            self.spacing_minutes += SPACING_SHARE * (apart - self.spacing_minutes);
         }
         let run = |since: Option<Moment>, holds: bool| match since {
             _ if !holds => None,
@@ -232,7 +246,7 @@ impl Recent {
             Some((since, count)) if same => Some((since, count + 1)),
             _ => Some((at, 1)),
         };
-        let compression_since = run(self.compression_since, compression > 0.5);
+        let compression_since = run(self.compression_since, compression > COMPRESSED);
         self.note_spell(at, mg_dl, compression_since);
         self.compression_since = compression_since;
         self.readings.push_back(Seen { at, mg_dl, shown: reading.shown(), rate_mg_dl_min });

@@ -217,15 +217,15 @@ impl Record {
     fn log_likelihood(&self, dynamics: &Dynamics) -> f64 {
         let Some((first, rest)) = self.observations.split_first() else { return 0.0 };
         let (mean, covariance) = dynamics.prior(first.mg_dl);
-        let mut belief = Gaussian { mean, covariance };
+        let mut gaussian = Gaussian { mean, covariance };
         let mut steps = Discretizations::new(*dynamics);
         let (mut at, mut last_reading, mut total) = (first.at, first.at, 0.0);
         let (reading, meter) = (sensor_measurement_row(), meter_measurement_row());
         for one in rest {
             for step in steps.over(one.at.minutes_since(at)) {
-                let interstitial = belief.mean[INTERSTITIAL] + dynamics.level_mg_dl;
+                let interstitial = gaussian.mean[INTERSTITIAL] + dynamics.level_mg_dl;
                 let noise = dynamics.noise_at(interstitial, one.asleep);
-                belief = belief.predict(&step, noise, 0.0, PressStep::RELEASED);
+                gaussian = gaussian.predict(&step, noise, 0.0, PressStep::RELEASED);
             }
             at = one.at;
             let (row, noise) = if one.meter {
@@ -235,8 +235,8 @@ impl Record {
                 last_reading = at;
                 (&reading, dynamics.white_variance(spacing))
             };
-            let (next, innovation) = belief.update(row, one.mg_dl - dynamics.level_mg_dl, noise, ALONE_GATE);
-            belief = next;
+            let (next, innovation) = gaussian.update(row, one.mg_dl - dynamics.level_mg_dl, noise, ALONE_GATE);
+            gaussian = next;
             total += innovation.log_likelihood;
         }
         total

@@ -1,6 +1,6 @@
 //! Can the sensor be believed? Three filters run side by side, one for each mode, and the readings decide between them.
 //!
-//! An interacting-multiple-model filter: before each reading the beliefs are mixed by the chance of having changed mode,
+//! An interacting-multiple-model filter: before each reading the states are mixed by the chance of having changed mode,
 //! each filter then predicts and takes the reading in, and the modes' chances follow from how well each expected it.
 //!
 //! - `clear`: the sensor follows glucose.
@@ -126,7 +126,7 @@ const SPELLS_OVER_HOURS: (f64, f64) = (8.0, 80.0);
 /// Unsettled spells in an hour: on a sensor's first day, later (assumption).
 const UNSETTLED_PER_HOUR: (f64, f64) = (0.2, 0.006);
 /// The first day of a sensor is unreliable, in hours (common practice, no source).
-const FIRST_DAY_HOURS: f64 = 24.0;
+pub const FIRST_DAY_HOURS: f64 = 24.0;
 /// The share of a meter's value, or of [`METER_LEVEL_MG_DL`] below it, within which 95 % of its values lie.
 ///
 /// Source: ISO 15197:2013: within 15 mg/dL below 100 mg/dL and within 15 % above.
@@ -149,10 +149,10 @@ pub const INNOVATION_GATE: f64 = 12.0;
 const FAST_NOISE: f64 = 10.0;
 const FAST_IS_CLEAR: f64 = 200.0;
 
-/// The three beliefs and their chances.
+/// The three states and their chances.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ImmFilter {
-    beliefs: [Gaussian; MODES],
+    gaussians: [Gaussian; MODES],
     chances: [f64; MODES],
 }
 
@@ -161,8 +161,8 @@ impl ImmFilter {
     #[must_use]
     pub fn begin(dynamics: &Dynamics, reading_mg_dl: f64) -> Self {
         let (mean, covariance) = dynamics.prior(reading_mg_dl);
-        let belief = Gaussian { mean, covariance };
-        Self { beliefs: [belief.clone(), belief.clone(), belief], chances: [0.97, 0.01, 0.02] }
+        let gaussian = Gaussian { mean, covariance };
+        Self { gaussians: [gaussian.clone(), gaussian.clone(), gaussian], chances: [0.97, 0.01, 0.02] }
     }
 
     /// Moves all modes over a time, with the known effect on blood glucose in mg/dL/min ([`Gaussian::predict`]).
@@ -179,12 +179,12 @@ impl ImmFilter {
         self.mix(&ModeSwitching::under(circumstances).transition_matrix(minutes));
         let level = steps.dynamics().level_mg_dl;
         for step in steps.over(minutes) {
-            for (mode, belief) in self.beliefs.iter_mut().enumerate() {
-                let interstitial = belief.mean[INTERSTITIAL] + level;
+            for (mode, gaussian) in self.gaussians.iter_mut().enumerate() {
+                let interstitial = gaussian.mean[INTERSTITIAL] + level;
                 let fast = if circumstances.moves_fast { FAST_NOISE } else { 1.0 };
                 let noise_at = fast * steps.dynamics().noise_at(interstitial, circumstances.asleep);
                 let press = press_step(mode, step.minutes, interstitial);
-                *belief = belief.predict(&step, noise_at, input_mg_dl_min, press);
+                *gaussian = gaussian.predict(&step, noise_at, input_mg_dl_min, press);
             }
         }
     }
@@ -196,14 +196,14 @@ impl ImmFilter {
         self.take(&sensor_measurement_row(), observed, [noise, noise, UNSETTLED_SD_MG_DL.powi(2)])
     }
 
-    /// Weighs the modes by a meter check, in mg/dL. The beliefs stay those of the readings alone: what a check says of the
+    /// Weighs the modes by a meter check, in mg/dL. The states stay those of the readings alone: what a check says of the
     /// sensor's bias is kept elsewhere ([`super::agreement`]), and a difference must not become a slope.
     pub fn weigh(&mut self, dynamics: &Dynamics, meter_mg_dl: f64) {
         let noise = meter_variance(meter_mg_dl) + BIAS_ALLOWED_MG_DL.powi(2);
         let log_likelihoods = std::array::from_fn(|mode| {
-            let belief = &self.beliefs[mode];
-            let off = meter_mg_dl - dynamics.level_mg_dl - belief.mean[BLOOD];
-            let variance = belief.covariance[(BLOOD, BLOOD)].max(0.0) + noise;
+            let gaussian = &self.gaussians[mode];
+            let off = meter_mg_dl - dynamics.level_mg_dl - gaussian.mean[BLOOD];
+            let variance = gaussian.covariance[(BLOOD, BLOOD)].max(0.0) + noise;
             -0.5 * (variance.ln() + (off * off / variance).min(INNOVATION_GATE))
         });
         self.reweigh(&log_likelihoods);
@@ -215,7 +215,7 @@ impl ImmFilter {
         self.reweigh(&std::array::from_fn(|mode| if mode == CLEAR { FAST_IS_CLEAR.ln() } else { 0.0 }));
     }
 
-    /// Takes the chances of another bank of the same sensor.
+    /// Takes the chances of another filter of the same sensor.
     pub(crate) const fn with_chances_of(&mut self, other: &Self) {
         self.chances = other.chances;
     }
@@ -235,19 +235,19 @@ impl ImmFilter {
         let mut log_likelihoods = [0.0; MODES];
         let mut clear = None;
         for mode in 0..MODES {
-            let (belief, innovation) = self.beliefs[mode].update(row, observed, noise[mode], INNOVATION_GATE);
-            self.beliefs[mode] = belief;
+            let (gaussian, innovation) = self.gaussians[mode].update(row, observed, noise[mode], INNOVATION_GATE);
+            self.gaussians[mode] = gaussian;
             log_likelihoods[mode] = innovation.log_likelihood;
             if mode == CLEAR {
                 clear = Some(innovation);
             }
         }
-        log_likelihoods[COMPRESSION] += lowers(&self.beliefs[COMPRESSION]).ln();
+        log_likelihoods[COMPRESSION] += lowers(&self.gaussians[COMPRESSION]).ln();
         self.reweigh(&log_likelihoods);
         clear.unwrap_or(Innovation { mg_dl: 0.0, variance: 1.0, log_likelihood: 0.0 })
     }
 
-    /// The interaction: each mode starts from the mixture of beliefs that could have turned into it.
+    /// The interaction: each mode starts from the mixture of states that could have turned into it.
     fn mix(&mut self, switch: &[[f64; MODES]; MODES]) {
         let mut chances = [0.0; MODES];
         for (to, chance) in chances.iter_mut().enumerate() {
@@ -255,9 +255,9 @@ impl ImmFilter {
         }
         let mixed = std::array::from_fn(|to| {
             let weights = std::array::from_fn(|from| self.chances[from] * switch[from][to] / chances[to]);
-            moment_match(&self.beliefs, &weights)
+            moment_match(&self.gaussians, &weights)
         });
-        self.beliefs = mixed;
+        self.gaussians = mixed;
         self.chances = chances;
     }
 
@@ -267,16 +267,16 @@ impl ImmFilter {
         Modes { clear: self.chances[CLEAR], compression: self.chances[COMPRESSION], unsettled: self.chances[UNSETTLED] }
     }
 
-    /// The belief of one mode.
+    /// The state of one mode.
     #[must_use]
-    pub const fn belief(&self, mode: usize) -> &Gaussian {
-        &self.beliefs[mode]
+    pub const fn gaussian(&self, mode: usize) -> &Gaussian {
+        &self.gaussians[mode]
     }
 
-    /// The belief over all modes.
+    /// The state over all modes.
     #[must_use]
     pub fn overall(&self) -> Gaussian {
-        moment_match(&self.beliefs, &self.chances)
+        moment_match(&self.gaussians, &self.chances)
     }
 }
 
@@ -289,7 +289,7 @@ pub fn meter_variance(mg_dl: f64) -> f64 {
     (METER_WITHIN * mg_dl.max(METER_LEVEL_MG_DL) / SDS_OF_95_PERCENT).powi(2)
 }
 
-/// The chance that what presses on the sensor lowers its signal, by the belief of the pressed mode: pressure never raises it, which
+/// The chance that what presses on the sensor lowers its signal, by the state of the pressed mode: pressure never raises it, which
 /// a Gaussian cannot say by itself.
 fn lowers(compression: &Gaussian) -> f64 {
     const LEAST: f64 = 1e-9;
@@ -308,17 +308,17 @@ fn press_step(mode: usize, minutes: f64, interstitial_mg_dl: f64) -> PressStep {
 }
 
 /// One Gaussian with the mean and covariance of a mixture.
-fn moment_match(beliefs: &[Gaussian; MODES], weights: &[f64; MODES]) -> Gaussian {
+fn moment_match(gaussians: &[Gaussian; MODES], weights: &[f64; MODES]) -> Gaussian {
     let mut mean = State::zeros();
-    for (belief, weight) in beliefs.iter().zip(weights) {
-        mean += belief.mean * *weight;
+    for (gaussian, weight) in gaussians.iter().zip(weights) {
+        mean += gaussian.mean * *weight;
     }
     let mut covariance = super::dynamics::Matrix::zeros();
-    for (belief, weight) in beliefs.iter().zip(weights) {
+    for (gaussian, weight) in gaussians.iter().zip(weights) {
         // Skipping what carries no weight saves most of the mixing in a quiet night.
         if *weight > NO_WEIGHT {
-            let apart = belief.mean - mean;
-            covariance += (belief.covariance + apart * apart.transpose()) * *weight;
+            let apart = gaussian.mean - mean;
+            covariance += (gaussian.covariance + apart * apart.transpose()) * *weight;
         }
     }
     Gaussian { mean, covariance }
@@ -356,14 +356,14 @@ mod tests {
     #[test]
     fn no_gap_is_too_long() {
         let dynamics = Dynamics::POPULATION;
-        let (mut steps, mut bank) = (Discretizations::new(dynamics), ImmFilter::begin(&dynamics, 120.0));
+        let (mut steps, mut filter) = (Discretizations::new(dynamics), ImmFilter::begin(&dynamics, 120.0));
         for minutes in [5.0, 300.0, 1e5, 6e5, 5e7] {
-            bank.predict(&mut steps, minutes, 0.0, &Circumstances::default());
-            bank.read(&dynamics, 90.0, 5.0);
-            let Modes { clear, compression, unsettled } = bank.modes();
-            assert!((clear + compression + unsettled - 1.0).abs() < 1e-12, "{minutes}: {:?}", bank.modes());
-            assert!(bank.overall().mean.iter().all(|x| x.is_finite()), "{minutes}");
-            assert!((0..MODES).all(|mode| bank.belief(mode).covariance.iter().all(|x| x.is_finite())), "{minutes}");
+            filter.predict(&mut steps, minutes, 0.0, &Circumstances::default());
+            filter.read(&dynamics, 90.0, 5.0);
+            let Modes { clear, compression, unsettled } = filter.modes();
+            assert!((clear + compression + unsettled - 1.0).abs() < 1e-12, "{minutes}: {:?}", filter.modes());
+            assert!(filter.overall().mean.iter().all(|x| x.is_finite()), "{minutes}");
+            assert!((0..MODES).all(|mode| filter.gaussian(mode).covariance.iter().all(|x| x.is_finite())), "{minutes}");
         }
     }
 }

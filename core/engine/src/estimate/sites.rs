@@ -18,7 +18,7 @@ pub struct Sites {
 /// A sensor put in.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Insertion {
-    /// When.
+    /// When it was put in.
     pub at: Moment,
     /// Where, if it was said.
     pub site: Option<Text>,

@@ -17,7 +17,7 @@ use crate::wearer::Wearer;
 /// Blood glucose as it probably was.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Smoothed {
-    /// When.
+    /// The time it is about.
     pub at: Moment,
     /// Expected blood glucose, in mg/dL.
     pub blood_mg_dl: f64,
@@ -36,7 +36,7 @@ const NO_PRESS_VARIANCE: f64 = 1e-6;
 struct Kept {
     at: Moment,
     filtered: Gaussian,
-    /// How the step *to* this point moved the belief before it.
+    /// How the step *to* this point moved the state before it.
     transition: Matrix,
     predicted: Gaussian,
 }
@@ -57,9 +57,9 @@ pub fn smooth(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Sm
     points
 }
 
-/// One step of the way back: the belief at a point, from the smoothed belief at the next.
+/// One step of the way back: the state at a point, from the smoothed state at the next.
 ///
-/// Where the predicted covariance cannot be inverted the filtered belief stands: nothing is made up.
+/// Where the predicted covariance cannot be inverted the filtered state stands: nothing is made up.
 #[must_use]
 pub fn rts_step(filtered: &Gaussian, transition: &Matrix, predicted: &Gaussian, next: &Gaussian) -> Gaussian {
     let Some(inverse) = predicted.covariance.cholesky().map(|factor| factor.inverse()) else {
@@ -109,26 +109,26 @@ fn forward(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Kept>
     kept
 }
 
-/// A belief moved over a time, with the whole transition.
+/// A state moved over a time, with the whole transition.
 fn moved(steps: &mut Discretizations, from: &Gaussian, minutes: f64, asleep: bool) -> (Matrix, Gaussian) {
     let level = steps.dynamics().level_mg_dl;
-    let (mut transition, mut belief) = (Matrix::identity(), from.clone());
+    let (mut transition, mut gaussian) = (Matrix::identity(), from.clone());
     let press = PressStep { variance: NO_PRESS_VARIANCE, ..PressStep::RELEASED };
     for step in steps.over(minutes) {
-        let noise = steps.dynamics().noise_at(belief.mean[INTERSTITIAL] + level, asleep);
-        belief = belief.predict(&step, noise, 0.0, press);
+        let noise = steps.dynamics().noise_at(gaussian.mean[INTERSTITIAL] + level, asleep);
+        gaussian = gaussian.predict(&step, noise, 0.0, press);
         transition = step.transition * transition;
     }
-    (transition, belief)
+    (transition, gaussian)
 }
 
-fn smoothed_at(at: Moment, belief: &Gaussian, dynamics: &Dynamics) -> Smoothed {
+fn smoothed_at(at: Moment, gaussian: &Gaussian, dynamics: &Dynamics) -> Smoothed {
     Smoothed {
         at,
-        blood_mg_dl: belief.mean[BLOOD] + dynamics.level_mg_dl,
-        blood_sd_mg_dl: belief.sd(BLOOD),
-        interstitial_mg_dl: belief.mean[INTERSTITIAL] + dynamics.level_mg_dl,
-        rate_mg_dl_min: rate_mg_dl_min(belief, dynamics),
+        blood_mg_dl: gaussian.mean[BLOOD] + dynamics.level_mg_dl,
+        blood_sd_mg_dl: gaussian.sd(BLOOD),
+        interstitial_mg_dl: gaussian.mean[INTERSTITIAL] + dynamics.level_mg_dl,
+        rate_mg_dl_min: rate_mg_dl_min(gaussian, dynamics),
     }
 }
 

@@ -24,7 +24,7 @@ pub struct Tracker {
 #[derive(Clone, Debug)]
 struct State {
     at: Moment,
-    bank: ImmFilter,
+    filter: ImmFilter,
     reading: Reading,
     overall: Gaussian,
     run: FastRun,
@@ -59,12 +59,12 @@ impl Tracker {
         let dynamics = *self.dynamics();
         let mg_dl = reading.glucose.mg_dl();
         let Some(state) = &mut self.state else {
-            let mut bank = ImmFilter::begin(&dynamics, mg_dl);
-            bank.read(&dynamics, mg_dl, f64::INFINITY);
+            let mut filter = ImmFilter::begin(&dynamics, mg_dl);
+            filter.read(&dynamics, mg_dl, f64::INFINITY);
             self.state = Some(State {
                 at: reading.at,
-                overall: bank.overall(),
-                bank,
+                overall: filter.overall(),
+                filter,
                 reading,
                 run: FastRun::begin(reading.at, mg_dl),
             });
@@ -72,25 +72,25 @@ impl Tracker {
         };
         let minutes = reading.at.minutes_since(state.at);
         state.run.reading(reading.at, mg_dl);
-        let moves_fast = state.run.is_long(circumstances.asleep) && state.bank.modes().clear < SURELY_CLEAR;
+        let moves_fast = state.run.is_long(circumstances.asleep) && state.filter.modes().clear < SURELY_CLEAR;
         let circumstances = Circumstances { moves_fast, ..*circumstances };
-        state.bank.predict(&mut self.steps, minutes, 0.0, &circumstances);
+        state.filter.predict(&mut self.steps, minutes, 0.0, &circumstances);
         if moves_fast {
-            state.bank.moved_fast();
+            state.filter.moved_fast();
         }
         // "Too low to measure" says no more than that where it is expected already; above, it says at least that much.
-        let expected = state.bank.overall().reading_mg_dl(&dynamics);
+        let expected = state.filter.overall().reading_mg_dl(&dynamics);
         let says_nothing = match reading.beyond {
             None => false,
             Some(Beyond::Below) => expected <= mg_dl,
             Some(Beyond::Above) => expected >= mg_dl,
         };
         if !says_nothing {
-            state.bank.read(&dynamics, mg_dl, minutes);
+            state.filter.read(&dynamics, mg_dl, minutes);
         }
         state.at = state.at.max(reading.at);
         state.reading = reading;
-        state.overall = state.bank.overall();
+        state.overall = state.filter.overall();
     }
 
     /// A meter check. Where it is not believed it speaks of the sensor's modes alone.
@@ -101,15 +101,15 @@ impl Tracker {
         if minutes > CARRIED_ON_MINUTES {
             return;
         }
-        let mut bank = state.bank.clone();
-        bank.predict(&mut self.steps, minutes, 0.0, circumstances);
-        bank.weigh(&dynamics, glucose.mg_dl());
+        let mut filter = state.filter.clone();
+        filter.predict(&mut self.steps, minutes, 0.0, circumstances);
+        filter.weigh(&dynamics, glucose.mg_dl());
         // The sensor's mode at the check is what it was at the reading a few minutes before.
-        state.bank.with_chances_of(&bank);
-        state.overall = state.bank.overall();
+        state.filter.with_chances_of(&filter);
+        state.overall = state.filter.overall();
         // A pressed or unsettled sensor says nothing of how a sensor that follows glucose agrees.
-        if believed && bank.modes().clear >= 0.5 {
-            let readings = by_readings(bank.belief(CLEAR), &dynamics);
+        if believed && filter.modes().clear >= 0.5 {
+            let readings = by_readings(filter.gaussian(CLEAR), &dynamics);
             self.agreement.update(at, glucose.mg_dl(), &readings);
         }
     }
@@ -131,22 +131,22 @@ impl Tracker {
         self.state.as_ref().map(|state| state.reading)
     }
 
-    /// The belief over all modes at the newest observation.
+    /// The state over all modes at the newest observation.
     #[must_use]
-    pub fn belief(&self) -> Option<&Gaussian> {
+    pub fn gaussian(&self) -> Option<&Gaussian> {
         self.state.as_ref().map(|state| &state.overall)
     }
 
-    /// The belief of a sensor that follows glucose, whatever the chance that it does.
+    /// The state of a sensor that follows glucose, whatever the chance that it does.
     #[must_use]
-    pub fn belief_if_clear(&self) -> Option<&Gaussian> {
-        self.state.as_ref().map(|state| state.bank.belief(CLEAR))
+    pub fn gaussian_if_clear(&self) -> Option<&Gaussian> {
+        self.state.as_ref().map(|state| state.filter.gaussian(CLEAR))
     }
 
     /// The chances of the modes at the newest observation.
     #[must_use]
     pub fn modes(&self) -> Option<Modes> {
-        self.state.as_ref().map(|state| state.bank.modes())
+        self.state.as_ref().map(|state| state.filter.modes())
     }
 
     /// What meter checks say of blood less the readings at a moment; nothing before the first check beside a reading.
@@ -164,9 +164,9 @@ impl Tracker {
         let minutes = now.minutes_since(state.at).clamp(0.0, CARRIED_ON_MINUTES);
         let mut carried = None;
         if minutes > 0.0 {
-            let mut bank = state.bank.clone();
-            bank.predict(&mut self.steps.clone(), minutes, 0.0, circumstances);
-            carried = Some(bank.overall());
+            let mut filter = state.filter.clone();
+            filter.predict(&mut self.steps.clone(), minutes, 0.0, circumstances);
+            carried = Some(filter.overall());
         }
         let overall = carried.as_ref().unwrap_or(&state.overall);
         let readings = by_readings(overall, self.dynamics());
@@ -181,25 +181,25 @@ impl Tracker {
             blood_mg_dl: (readings.blood_mg_dl + difference.mean_mg_dl).clamp(lowest, highest),
             blood_sd_mg_dl: difference.variance.max(1.0).sqrt(),
             rate: Rate::from_mg_dl_min(rate_mg_dl_min(&state.overall, self.dynamics())),
-            modes: state.bank.modes(),
+            modes: state.filter.modes(),
         })
     }
 
     /// What blood glucose would be by the readings if the sensor were pressed, in mg/dL.
     #[must_use]
     pub(crate) fn blood_without_compression(&self) -> Option<f64> {
-        Some(self.state.as_ref()?.bank.belief(COMPRESSION).mean[BLOOD] + self.dynamics().level_mg_dl)
+        Some(self.state.as_ref()?.filter.gaussian(COMPRESSION).mean[BLOOD] + self.dynamics().level_mg_dl)
     }
 }
 
-/// What a belief from readings says of blood.
-fn by_readings(belief: &Gaussian, dynamics: &Dynamics) -> ByReadings {
-    let blood_mg_dl = belief.mean[BLOOD] + dynamics.level_mg_dl;
+/// What a state from readings says of blood.
+fn by_readings(gaussian: &Gaussian, dynamics: &Dynamics) -> ByReadings {
+    let blood_mg_dl = gaussian.mean[BLOOD] + dynamics.level_mg_dl;
     let error_sd = SENSOR_ERROR_MG_DL.0 + SENSOR_ERROR_MG_DL.1 * blood_mg_dl.clamp(40.0, 400.0);
     ByReadings {
         blood_mg_dl,
-        variance: belief.covariance[(BLOOD, BLOOD)].max(0.0) + error_sd * error_sd,
-        delay_mg_dl: belief.mean[BLOOD] - belief.mean[INTERSTITIAL],
+        variance: gaussian.covariance[(BLOOD, BLOOD)].max(0.0) + error_sd * error_sd,
+        delay_mg_dl: gaussian.mean[BLOOD] - gaussian.mean[INTERSTITIAL],
     }
 }
 
@@ -224,6 +224,6 @@ pub(crate) fn by_meter_alone(at: Moment, meter_mg_dl: f64, age_minutes: f64) -> 
 /// The model's own rate state is the slow part of the movement only; this is the movement itself, lag and sensor error
 /// removed, which a wearer can compare with what the readings did.
 #[must_use]
-pub fn rate_mg_dl_min(belief: &Gaussian, dynamics: &Dynamics) -> f64 {
-    (belief.mean[BLOOD] - belief.mean[INTERSTITIAL]) / dynamics.lag_minutes
+pub fn rate_mg_dl_min(gaussian: &Gaussian, dynamics: &Dynamics) -> f64 {
+    (gaussian.mean[BLOOD] - gaussian.mean[INTERSTITIAL]) / dynamics.lag_minutes
 }

@@ -7,7 +7,7 @@ use std::collections::VecDeque;
 
 use serde::{Deserialize, Serialize};
 
-use super::correction::GAP_MINUTES;
+use super::correction::{EVERY_MINUTES, GAP_MINUTES};
 
 /// A chance shown, waiting for its outcome.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,8 +48,6 @@ pub struct CalibrationBin {
 
 /// Neighbouring chances see nearly the same half-hour: each counts for this share of an outcome.
 pub const SHARE_OF_AN_OUTCOME: f64 = 1.0 / 6.0;
-/// Chances are noted at most this often, in minutes.
-const EVERY_MINUTES: f64 = 4.5;
 /// How long a chance waits, in minutes.
 const DUE_MINUTES: f64 = 30.0;
 /// Chances below this say "surely not" and teach nothing about the others.

@@ -99,8 +99,8 @@ pub struct KeptCorrection {
     learnt: u64,
 }
 
-/// Forecasts are learnt from at most this often, in minutes: closer ones say the same again.
-const EVERY_MINUTES: f64 = 4.5;
+/// Forecasts are learnt from, and chances noted, at most this often, in minutes: closer ones say the same again.
+pub(super) const EVERY_MINUTES: f64 = 4.5;
 /// Between readings up to this far apart what came is read off a straight line; beyond it is unknown. In minutes: two
 /// 5-minute readings may be lost, or one interval of a quarter-hour sensor.
 pub(super) const GAP_MINUTES: f64 = 16.0;

@@ -11,13 +11,14 @@ use super::grid::{GRID_MINUTES, HOUR, POINTS, Path, PredictionGrid};
 use super::logged::Logged;
 use super::lowest::{Course, LastHour, calibrated};
 use super::passage::{Passage, Sampled, later};
-use super::paths::{LOWEST_MG_DL, Paths};
+use super::paths::Paths;
 use super::shape::{Shape, traits};
 use super::{Ahead, Crossing, Forecast};
 use crate::body::effects::{Effects, carbohydrate_factor};
 use crate::estimate::agreement::Difference;
 use crate::estimate::dynamics::Dynamics;
 use crate::estimate::filter::Gaussian;
+use crate::units::LOWEST_MG_DL;
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 
 /// Points of the grid for which chances are shown: 15, 30 and 60 minutes.
@@ -49,7 +50,7 @@ pub struct KeptForecaster {
 /// What is known at the newest reading.
 #[derive(Clone, Debug, PartialEq)]
 struct Newest {
-    belief: Gaussian,
+    gaussian: Gaussian,
     asleep: bool,
     reading_mg_dl: f64,
     course: Course,
@@ -79,7 +80,7 @@ pub struct Start<'a> {
     /// How fast readings move, in mg/dL/min.
     pub rate_mg_dl_min: f64,
     /// The state with the reading in it.
-    pub belief: &'a Gaussian,
+    pub gaussian: &'a Gaussian,
     /// What is at work of what was logged.
     pub effects: Effects,
     /// The wearer sleeps.
@@ -145,8 +146,8 @@ impl Forecaster {
         self.correction.reading(start.at_minutes, start.reading_mg_dl);
         self.calibration.reading(start.at_minutes, start.reading_mg_dl);
         self.last_hour.add(start.at_minutes, start.reading_mg_dl);
-        let plain = self.grid.path(start.belief, start.asleep);
-        let features = features(&start.belief.mean, &start.effects);
+        let plain = self.grid.path(start.gaussian, start.asleep);
+        let features = features(&start.gaussian.mean, &start.effects);
         let newest = self.newest(start, plain, &features);
         if start.teaches {
             self.correction.expect(start.at_minutes, features, &plain);
@@ -166,7 +167,7 @@ impl Forecaster {
         let shape = Shape::of(&traits(start.reading_mg_dl, start.rate_mg_dl_min, &start.effects))
             .wider_below(start.effects.unsure_below);
         Newest {
-            belief: start.belief.clone(),
+            gaussian: start.gaussian.clone(),
             asleep: start.asleep,
             reading_mg_dl: start.reading_mg_dl,
             course: self.last_hour.course(start.at_minutes, start.reading_mg_dl, start.rate_mg_dl_min),
@@ -178,7 +179,7 @@ impl Forecaster {
 
     fn paths<'a>(&self, newest: &'a Newest) -> &'a Paths {
         newest.paths.get_or_init(|| {
-            let deviations = self.grid.deviations(&newest.belief, newest.asleep);
+            let deviations = self.grid.deviations(&newest.gaussian, newest.asleep);
             Paths::new(&newest.path, &deviations, |point| self.correction.spread_at(point), newest.shape)
         })
     }
@@ -216,8 +217,8 @@ impl Forecaster {
         difference: Option<Difference>,
         age_minutes: f64,
     ) -> Forecast {
-        let plain = self.grid.path(start.belief, start.asleep);
-        let features = features(&start.belief.mean, &start.effects);
+        let plain = self.grid.path(start.gaussian, start.asleep);
+        let features = features(&start.gaussian.mean, &start.effects);
         self.forecast_of(&self.newest(start, plain, &features), wearer, difference, age_minutes)
     }
 

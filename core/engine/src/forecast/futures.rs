@@ -45,8 +45,8 @@ const TREATED: (f64, f64) = (-2.18, 0.66);
 /// Above these log-odds (a chance of 0.6) each further one counts by this share: what is logged wrong or not at all is not in the paths. On
 /// 40 virtual wearers (201 to 240, seed 11) 0.56, 0.68 and 0.76 came of chances of 0.75, 0.85 and 0.95.
 const HELD_BACK: (f64, f64) = (0.4, 0.5);
-/// From this chance of a low within the hour, if nothing is done, both futures are shown.
-const WORTH_SHOWING: f64 = 0.08;
+/// A chance of a low this large is worth showing; from it on within the hour, if nothing is done, both futures are shown.
+pub(crate) const WORTH_SHOWING: f64 = 0.08;
 /// Below this chance within the hour no time of a low is given.
 const TIMED_FROM: f64 = 0.2;
 

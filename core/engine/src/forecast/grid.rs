@@ -108,15 +108,15 @@ impl PredictionGrid {
     }
 
     /// What the noise of glucose is multiplied by from a state on.
-    fn noise_at(&self, belief: &Gaussian, asleep: bool) -> f64 {
-        self.dynamics.noise_at(belief.mean[INTERSTITIAL] + self.dynamics.level_mg_dl, asleep)
+    fn noise_at(&self, gaussian: &Gaussian, asleep: bool) -> f64 {
+        self.dynamics.noise_at(gaussian.mean[INTERSTITIAL] + self.dynamics.level_mg_dl, asleep)
     }
 
     /// Means and variances ahead.
     #[must_use]
-    pub fn path(&self, belief: &Gaussian, asleep: bool) -> Path {
+    pub fn path(&self, gaussian: &Gaussian, asleep: bool) -> Path {
         let level = self.dynamics.level_mg_dl;
-        let noise_at = self.noise_at(belief, asleep);
+        let noise_at = self.noise_at(gaussian, asleep);
         let white = self.dynamics.white_sd_mg_dl.powi(2);
         let mut path = Path {
             reading_mg_dl: [0.0; POINTS],
@@ -125,13 +125,14 @@ impl PredictionGrid {
             blood_variance: [0.0; POINTS],
         };
         for (k, point) in self.points.iter().enumerate() {
-            path.reading_mg_dl[k] = level + point.reading.dot(&belief.mean);
-            path.blood_mg_dl[k] = level + point.blood.dot(&belief.mean);
-            path.reading_variance[k] = point.reading.dot(&(belief.covariance * point.reading))
+            path.reading_mg_dl[k] = level + point.reading.dot(&gaussian.mean);
+            path.blood_mg_dl[k] = level + point.blood.dot(&gaussian.mean);
+            path.reading_variance[k] = point.reading.dot(&(gaussian.covariance * point.reading))
                 + point.glucose_noise * noise_at
                 + point.sensor_noise
                 + white;
-            path.blood_variance[k] = point.blood.dot(&(belief.covariance * point.blood)) + point.blood_noise * noise_at;
+            path.blood_variance[k] =
+                point.blood.dot(&(gaussian.covariance * point.blood)) + point.blood_noise * noise_at;
         }
         path
     }
@@ -139,9 +140,9 @@ impl PredictionGrid {
     /// How far each sampled path of readings lies from the expected one at each point of the first hour, in mg/dL. The other
     /// half of the sample are the same with their signs turned.
     #[must_use]
-    pub fn deviations(&self, belief: &Gaussian, asleep: bool) -> Vec<Row> {
-        let root = square_root(&belief.covariance);
-        let noise = self.noise_at(belief, asleep).sqrt();
+    pub fn deviations(&self, gaussian: &Gaussian, asleep: bool) -> Vec<Row> {
+        let root = square_root(&gaussian.covariance);
+        let noise = self.noise_at(gaussian, asleep).sqrt();
         rows(|k, row| {
             let weights = root.transpose() * self.points[k].reading;
             for ((to, sensor), glucose) in row.iter_mut().zip(&self.sensor[k]).zip(&self.glucose[k]) {

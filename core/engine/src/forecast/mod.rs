@@ -59,7 +59,7 @@ pub struct Forecast {
 impl Forecast {
     /// The path that a right sensor would read: what the chances are of, and what is drawn.
     pub fn corrected(&self) -> impl Iterator<Item = Ahead> + '_ {
-        let shifted = |reading_mg_dl: f64| (reading_mg_dl + self.shift_mg_dl).max(paths::LOWEST_MG_DL);
+        let shifted = |reading_mg_dl: f64| (reading_mg_dl + self.shift_mg_dl).max(crate::units::LOWEST_MG_DL);
         self.path.iter().map(move |one| Ahead { reading_mg_dl: shifted(one.reading_mg_dl), ..*one })
     }
 }

@@ -13,9 +13,8 @@ use super::grid::{HOUR, Path, Row};
 use super::passage::{Sampled, greater, range};
 use super::sample::HALF;
 use super::shape::Shape;
+use crate::units::LOWEST_MG_DL;
 
-/// No path goes below this, in mg/dL: no sensor reads there (assumption).
-pub const LOWEST_MG_DL: f64 = 20.0;
 /// Below this, paths bend towards [`LOWEST_MG_DL`] instead of reaching it, in mg/dL.
 const BENT_BELOW_MG_DL: f64 = 60.0;
 

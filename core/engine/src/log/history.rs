@@ -73,20 +73,20 @@ impl MeterCheck {
 /// Insulin taken.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Dose {
-    /// When.
+    /// When it was taken.
     pub at: Moment,
     /// Rapid or long-acting.
     pub kind: InsulinKind,
-    /// Units.
+    /// How much, in units.
     pub units: f64,
 }
 
 /// Carbohydrate taken.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Carbohydrate {
-    /// When.
+    /// When it was eaten.
     pub at: Moment,
-    /// Grams.
+    /// How much, in g.
     pub grams: f64,
     /// What for.
     pub purpose: Purpose,
@@ -95,7 +95,7 @@ pub struct Carbohydrate {
 /// Alcohol drunk.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Drinking {
-    /// When.
+    /// When it was drunk.
     pub at: Moment,
     /// Standard drinks.
     pub drinks: f64,
@@ -104,7 +104,7 @@ pub struct Drinking {
 /// Ketones in blood (beta-hydroxybutyrate), by a meter.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct KetoneCheck {
-    /// When.
+    /// When they were measured.
     pub at: Moment,
     /// In mmol/L.
     pub mmol_l: f64,
@@ -126,7 +126,7 @@ pub struct Activity {
     pub at: Moment,
     /// What it was.
     pub name: Text,
-    /// Minutes.
+    /// How long it lasted, in minutes.
     pub minutes: f64,
     /// How hard.
     pub effort: Effort,
@@ -144,18 +144,18 @@ pub struct Sleep {
 /// A feeling.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Felt {
-    /// When.
+    /// When it was felt.
     pub at: Moment,
-    /// What.
+    /// What was felt.
     pub symptom: Symptom,
 }
 
 /// Something about the sensor.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SensorNote {
-    /// When.
+    /// When it happened.
     pub at: Moment,
-    /// What.
+    /// What happened.
     pub event: SensorEvent,
     /// The name of the sensor it speaks of, the same as its readings' source; nothing where it was not named.
     pub sensor: Option<Source>,
@@ -164,16 +164,16 @@ pub struct SensorNote {
 /// Something about supplies.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SupplyNote {
-    /// When.
+    /// When it was noted.
     pub at: Moment,
-    /// What.
+    /// What was counted, received, used or offered.
     pub supply: Supply,
 }
 
 /// A prompt that was shown.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Prompting {
-    /// When.
+    /// When it was shown.
     pub at: Moment,
     /// What it showed.
     pub shown: Prompted,

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::error::{Error, Quantity, Result};
+use crate::error::{Error, Quantity, Result, Unit};
 use crate::units::Glucose;
 
 /// Why a prompt is asked for.
@@ -91,7 +91,7 @@ impl Prompted {
         let chances = [self.chance_low, self.chance_if_waiting, self.chance_if_treating];
         match chances.into_iter().flatten().find(|given| !(0.0..=1.0).contains(given)) {
             Some(given) => {
-                Err(Error::OutOfRange { what: Quantity::Chance, given, low: 0.0, high: 1.0, unit: "as a share" })
+                Err(Error::OutOfRange { what: Quantity::Chance, given, low: 0.0, high: 1.0, unit: Unit::Share })
             }
             None => Ok(()),
         }

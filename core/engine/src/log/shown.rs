@@ -2,8 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::error::{Error, Quantity, Result};
-use crate::units::{Glucose, GlucoseUnit};
+use crate::error::{Error, Quantity, Result, Unit};
+use crate::units::{Glucose, whole_mg_dl};
 
 /// The side on which glucose lies beyond what an instrument measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -66,6 +66,20 @@ impl Shown {
         self.beyond.map(|beyond| (beyond, self.glucose.mg_dl()))
     }
 
+    /// Whether it is below a line, in whole mg/dL ([`whole_mg_dl`]). What was too low to measure is below its limit.
+    #[must_use]
+    pub fn is_below(self, line_mg_dl: f64) -> bool {
+        let (shown, line) = (whole_mg_dl(self.glucose.mg_dl()), whole_mg_dl(line_mg_dl));
+        shown < line || self.beyond == Some(Beyond::Below) && shown <= line
+    }
+
+    /// Whether it is above a line, in whole mg/dL ([`whole_mg_dl`]). What was too high to measure is above its limit.
+    #[must_use]
+    pub fn is_above(self, line_mg_dl: f64) -> bool {
+        let (shown, line) = (whole_mg_dl(self.glucose.mg_dl()), whole_mg_dl(line_mg_dl));
+        shown > line || self.beyond == Some(Beyond::Above) && shown >= line
+    }
+
     /// Beyond the limit that such instruments usually have.
     #[must_use]
     pub const fn beyond(instrument: Instrument, beyond: Beyond) -> Self {
@@ -86,6 +100,6 @@ impl Shown {
         if (low..=high).contains(&given) {
             return Ok(());
         }
-        Err(Error::OutOfRange { what, given, low, high, unit: GlucoseUnit::MgDl.code() })
+        Err(Error::OutOfRange { what, given, low, high, unit: Unit::MgDl })
     }
 }

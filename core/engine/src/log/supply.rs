@@ -5,7 +5,7 @@ use std::fmt;
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
-use crate::error::{Error, Quantity, Result, Why};
+use crate::error::{Error, Quantity, Result, Unit, Why};
 use crate::log::values::Text;
 
 /// Things one must not run out of.
@@ -176,9 +176,9 @@ impl Supply {
     /// and for a quote without a price.
     pub fn check(&self) -> Result<()> {
         let unit = match self.item.counted_in() {
-            CountedIn::Pieces => "pieces",
-            CountedIn::InsulinUnits => "units",
-            CountedIn::Grams => "g",
+            CountedIn::Pieces => Unit::Pieces,
+            CountedIn::InsulinUnits => Unit::InsulinUnits,
+            CountedIn::Grams => Unit::Grams,
         };
         let some = self.amount > 0.0 || (self.stocked == Stocked::Counted && self.amount == 0.0);
         if !some || !self.amount.is_finite() || self.amount > Self::MOST {
@@ -194,7 +194,7 @@ impl Supply {
                 given,
                 low: 0.0,
                 high: Price::MOST,
-                unit: "of the currency",
+                unit: Unit::Currency,
             }),
             None if self.stocked == Stocked::Quoted => {
                 Err(Error::Invalid { what: Quantity::Quote, why: Why::NamesNoPrice })

@@ -29,6 +29,7 @@ use super::weigh::weigh_now;
 use super::{Caution, Change, Matter, MeterNow, Occasion, Prompt, ReadingNow, Reason, Sentence, Situation, Verdict};
 use crate::forecast::Forecast;
 use crate::forecast::futures::Futures;
+pub(super) use crate::forecast::futures::WORTH_SHOWING;
 use crate::log::Symptom;
 use crate::units::Rate;
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
@@ -38,8 +39,6 @@ pub(super) const TREAT_WITHIN_MG_DL: f64 = 15.0;
 /// Up to this reading a treat may go without a meter, in mg/dL above the low line: "at 120 and racing down: check, watch,
 /// treat near 70".
 pub(super) const NEAR_WITHIN_MG_DL: f64 = 30.0;
-/// A chance of a low this large is worth showing.
-pub(super) const WORTH_SHOWING: f64 = 0.08;
 /// Not falling, with both chances of a low smaller than this, a fall has turned (assumption).
 const HAS_TURNED: f64 = 0.1;
 /// Slower than this glucose is shown as level, in mg/dL/min: a fall that is no faster has stopped.
@@ -54,6 +53,8 @@ const FIGHTS_DOSE_LOOK_MINUTES: u16 = 5;
 pub(super) const SOME_INSULIN_UNITS: f64 = 0.3;
 /// Carbohydrate worth speaking of, in g.
 pub(super) const SOME_CARBOHYDRATE_G: f64 = 5.0;
+/// A chance of crossing the floor line within half an hour this large is named (assumption).
+const FLOOR_SHOWN_FROM: f64 = 0.02;
 
 /// Decides.
 #[must_use]
@@ -140,7 +141,7 @@ impl Answer {
     }
 
     pub(super) fn with_cautions(mut self, cautions: &[Caution]) -> Self {
-        self.cautions.extend_from_slice(cautions);
+        add_cautions(&mut self.cautions, cautions);
         self
     }
 
@@ -249,7 +250,7 @@ impl<'a> Case<'a> {
             Answer::check(self.falling_matter(), Sentence::CheckFeltDisagrees, Verdict::Treat)
                 .because([Reason::FeelsLow])
                 .because(self.chances())
-                .with_cautions(&[Caution::FeelingsCount, Caution::SensorLags])
+                .with_cautions(&[Caution::FeelingsCount, self.lags()])
                 .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::MeterAbove { mg_dl: self.low }]),
         )
     }
@@ -337,15 +338,9 @@ impl<'a> Case<'a> {
         }
     }
 
-    /// Cautions about a sensor that lags speak of a fall; where it shows a rise already, they say what a rise means.
-    fn fit_to_a_rise(&self, cautions: &mut Vec<Caution>) {
-        if self.rate < RISE_SHOWS {
-            return;
-        }
-        cautions.retain(|caution| *caution != Caution::RiseTakesTime || self.situation.rescue.is_none());
-        for caution in cautions.iter_mut().filter(|caution| **caution == Caution::SensorLags) {
-            *caution = Caution::SensorLagsRising;
-        }
+    /// Says that the sensor lags: of a fall, or, where it shows a rise already, what a rise means.
+    pub(super) fn lags(&self) -> Caution {
+        if self.rate < RISE_SHOWS { Caution::SensorLags } else { Caution::SensorLagsRising }
     }
 
     /// Adds what is shown with every answer: the reading, the estimate, the rate, what is at work.
@@ -392,7 +387,7 @@ impl<'a> Case<'a> {
         // Whatever is decided, an amount that may be an emergency is never left out.
         if let Some(doubtful) = self.situation.doubtful_dose {
             reasons.push(doubtful.reason(doubtful.minutes_ago));
-            cautions.extend([Caution::InsulinRightOrWrong, Caution::CallSomebody]);
+            add_cautions(&mut cautions, &[Caution::InsulinRightOrWrong, Caution::CallSomebody]);
             if verdict == Verdict::Treat {
                 look_again_minutes = look_again_minutes.map(|minutes| minutes.min(FIGHTS_DOSE_LOOK_MINUTES));
             }
@@ -408,11 +403,11 @@ impl<'a> Case<'a> {
         }
         if let Some(alcohol) = self.situation.alcohol {
             reasons.push(Reason::Alcohol { drinks: alcohol.drinks, minutes_ago: alcohol.minutes_ago });
-            cautions.push(Caution::AlcoholLowersLater);
+            add_cautions(&mut cautions, &[Caution::AlcoholLowersLater]);
         }
         let too_low_to_measure = self.situation.meter.is_some_and(MeterNow::is_too_low_to_measure);
         if verdict == Verdict::Treat && (self.is_very_low() && self.wearer.is_alone || too_low_to_measure) {
-            cautions.push(Caution::CallSomebody);
+            add_cautions(&mut cautions, &[Caution::CallSomebody]);
         }
         let treats = without_meter.unwrap_or(verdict) == Verdict::Treat;
         self.add_sick_day(verdict, treats, matter, &mut reasons, &mut cautions);
@@ -424,8 +419,10 @@ impl<'a> Case<'a> {
         {
             reasons.push(Reason::FirstDay { hours });
         }
-        self.fit_to_a_rise(&mut cautions);
-        without_doubles(&mut cautions);
+        // After rescue carbohydrate a sensor that shows the rise needs no word that it takes time.
+        if self.rate >= RISE_SHOWS && self.situation.rescue.is_some() {
+            cautions.retain(|caution| *caution != Caution::RiseTakesTime);
+        }
         would_change.retain(|change| !self.holds_already(change));
         Prompt {
             at: self.situation.now,
@@ -453,7 +450,7 @@ fn chance_reasons(forecast: &Forecast) -> Vec<Reason> {
         line_mg_dl: forecast.low.line_mg_dl,
         expected_minutes: forecast.low.expected_minutes,
     }];
-    if forecast.floor.within_30 >= 0.02 {
+    if forecast.floor.within_30 >= FLOOR_SHOWN_FROM {
         reasons.push(Reason::ChanceFloor {
             chance: forecast.floor.within_30,
             within_minutes: 30,
@@ -464,12 +461,10 @@ fn chance_reasons(forecast: &Forecast) -> Vec<Reason> {
 }
 
 /// Each caution once, where it was first.
-fn without_doubles(cautions: &mut Vec<Caution>) {
-    let mut once: Vec<Caution> = Vec::with_capacity(cautions.len());
-    for caution in cautions.drain(..) {
-        if !once.contains(&caution) {
-            once.push(caution);
+pub(super) fn add_cautions(to: &mut Vec<Caution>, cautions: &[Caution]) {
+    for caution in cautions {
+        if !to.contains(caution) {
+            to.push(*caution);
         }
     }
-    *cautions = once;
 }

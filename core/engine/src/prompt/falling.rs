@@ -3,7 +3,7 @@
 
 use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL, WORTH_SHOWING};
 use super::to_come::MUCH_TO_COME_MG_DL;
-use super::{Caution, Change, Matter, ReadingNow, Reason, Sentence, Stands, Verdict};
+use super::{Change, Matter, ReadingNow, Reason, Sentence, Stands, Verdict};
 
 /// A low reading this close behind a reading above the line is not over yet, in minutes.
 const JUST_LOW_MINUTES: f64 = 15.0;
@@ -21,14 +21,14 @@ pub(super) const FALLING_FAST: f64 = -1.5;
 /// Such a fall that would reach the low line within so many minutes is watched, from whatever level (assumption).
 const WATCHED_MINUTES: f64 = 45.0;
 /// With insulin or movement behind it, this is a fall already, in mg/dL/min.
-pub(super) const DRIFTING_DOWN: f64 = -0.3;
+pub(super) const SLOW_FALL: f64 = -0.3;
 /// Falling this fast towards the low line is worth a finger-prick, in mg/dL/min: by the estimate, or as the sensor reads.
-const RACING_DOWN: (f64, f64) = (2.0, 3.0);
+const FAST_FALL: (f64, f64) = (2.0, 3.0);
 /// Where such a fall reaches the low line within so many minutes it cannot be waited out. With more time than that the next reading
 /// says more than a finger-prick (chosen in the closed-loop trial, `tests/docs/trial.md`).
-const RACES_WITHIN_MINUTES: (f64, f64) = (30.0, 25.0);
+const CANNOT_WAIT_MINUTES: (f64, f64) = (30.0, 25.0);
 /// The chance of a low from which a fall by the estimate counts as one, unless it is as fast as the faster of both.
-const RACES_LIKELY: f64 = 0.15;
+const CANNOT_WAIT_LIKELY: f64 = 0.15;
 /// A sensor that reads this seldom, in minutes: older ones read each quarter of an hour.
 const SELDOM_MINUTES: f64 = 10.0;
 /// A reading may come later than its time by this factor (assumption).
@@ -60,7 +60,7 @@ struct Fall {
     /// Treat was said outright a few readings ago, or logged insulin says so.
     outright: bool,
     /// It cannot be waited out.
-    races: bool,
+    cannot_wait: bool,
     /// Insulin, movement or alcohol may take it further.
     more: bool,
     /// By an earlier meter check glucose is below the low line already.
@@ -77,7 +77,7 @@ impl Case<'_> {
             return None;
         }
         let answer = self
-            .leapt_to_low(&fall)
+            .jumped_to_low(&fall)
             .or_else(|| self.low_by_earlier_check(&fall))
             .or_else(|| self.treated_before_low(&fall))
             .or_else(|| self.situation.open_low.and_then(|_| self.unexplained_low(fall.reading)))
@@ -96,7 +96,7 @@ impl Case<'_> {
             level: self.level(reading),
             treat: by_log || stands.is_some() || self.weighs_treat(),
             outright: stands == Some(Stands::Outright) || by_log && reading.mg_dl < self.low + TREAT_BY_LOG_MG_DL,
-            races: self.races_to_low(reading),
+            cannot_wait: self.cannot_wait(reading),
             more: self.more_to_come(reading),
             low_by_meter: self.corrected(reading) < self.low,
             just_low: reading.low_minutes_before.is_some_and(|minutes| minutes <= JUST_LOW_MINUTES),
@@ -109,7 +109,7 @@ impl Case<'_> {
         self.low_chance >= WORTH_SHOWING
             || (self.rate <= FALLING && reading.mg_dl < self.low + FALLS_WITHIN_MG_DL)
             || (self.rate <= FALLING_FAST && reading.mg_dl + WATCHED_MINUTES * self.rate < self.low)
-            || fall.races
+            || fall.cannot_wait
             || fall.treat
             || fall.more
             || self.lowered_for_hours(reading)
@@ -131,15 +131,15 @@ impl Case<'_> {
 
     fn ask_about_fast_fall(&self, without: Verdict) -> Answer {
         self.ask(Sentence::CheckFallingFast, without)
-            .with_cautions(&[Caution::SensorLags])
+            .with_cautions(&[self.lags()])
             .changing(&[Change::ReadingBelow { mg_dl: self.low + TREAT_WITHIN_MG_DL }])
     }
 
-    /// A sensor that leapt to a low and back is not acted on above the line before a meter was asked.
-    fn leapt_to_low(&self, fall: &Fall) -> Option<Answer> {
-        let leapt = fall.treat && fall.reading.jumped && fall.just_low && fall.reading.mg_dl >= self.low;
+    /// A sensor that jumped to a low and back is not acted on above the line before a meter was asked.
+    fn jumped_to_low(&self, fall: &Fall) -> Option<Answer> {
+        let jumped = fall.treat && fall.reading.jumped && fall.just_low && fall.reading.mg_dl >= self.low;
         let without = Self::treat_or_hold(fall.level < self.low + TREAT_WITHIN_MG_DL);
-        leapt.then(|| self.ask(Sentence::CheckUnsettled, without))
+        jumped.then(|| self.ask(Sentence::CheckUnsettled, without))
     }
 
     /// Only an earlier check says that it is low, and another costs a minute.
@@ -186,7 +186,7 @@ impl Case<'_> {
         let answer = if self.hidden_by_meter(reading) {
             // Without the difference to the meter this would be treated: one of the two hides a low.
             self.apart_answer(Verdict::Treat)
-        } else if fall.races {
+        } else if fall.cannot_wait {
             self.ask_about_fast_fall(Verdict::Hold)
         } else if self.insulin_beside_low_line(reading) {
             // More insulin than was eaten for is a low to come, unless it is eaten for now.
@@ -221,7 +221,7 @@ impl Case<'_> {
         };
         Answer::new(self.falling_matter(), Verdict::Hold, sentence)
             .look(self.look_again(reading))
-            .with_cautions(if falls { &[Caution::SensorLags] } else { &[] })
+            .with_cautions(falls.then(|| self.lags()).as_slice())
             .changing(&[
                 Change::ReadingBelow { mg_dl: self.low },
                 Change::FallingFasterThan { mg_dl_min: faster_than(self.rate) },
@@ -244,8 +244,7 @@ impl Case<'_> {
     /// Insulin that may lower to the low line, with a drift downwards, while moving, or with the line near already.
     fn insulin_takes_lower(&self, reading: ReadingNow) -> bool {
         let near = reading.mg_dl <= self.low + NEAR_STEADY_MG_DL && self.rate <= -NOT_FALLING;
-        (near || self.falls_by(DRIFTING_DOWN, reading) || self.moved_within(0.0))
-            && self.insulin_may_lower_to_low(reading)
+        (near || self.falls_by(SLOW_FALL, reading) || self.moved_within(0.0)) && self.insulin_may_lower_to_low(reading)
     }
 
     /// The level a fall is judged at, in mg/dL: the reading, or blood glucose where that is lower and insulin is behind the fall.
@@ -255,13 +254,13 @@ impl Case<'_> {
 
     /// A fall that cannot be waited out: at the rate of the estimate or of the readings it reaches the low line within half an
     /// hour, from whatever level.
-    fn races_to_low(&self, reading: ReadingNow) -> bool {
-        let (estimated, read) = RACING_DOWN;
-        let (estimated_minutes, read_minutes) = RACES_WITHIN_MINUTES;
+    fn cannot_wait(&self, reading: ReadingNow) -> bool {
+        let (estimated, read) = FAST_FALL;
+        let (estimated_minutes, read_minutes) = CANNOT_WAIT_MINUTES;
         let reaches = |minutes: f64, rate: f64, from: f64| from + minutes * rate < self.low;
         // A still lower reading may look pressed: then the rate is that of a sensor that is right.
         let rate = self.situation.rate_if_right_mg_dl_min.map_or(self.rate, |rate| rate.min(self.rate));
-        let likely = self.low_chance >= RACES_LIKELY || rate <= -read;
+        let likely = self.low_chance >= CANNOT_WAIT_LIKELY || rate <= -read;
         // A sensor that reads seldom shows a fall late, and its next reading may be the low.
         let seldom = reading.spacing_minutes >= SELDOM_MINUTES
             && reading.read_rate_mg_dl_min.is_some_and(|rate| {

@@ -6,8 +6,8 @@
 //! Clinical Practice Consensus Guidelines 2022, technologies, insulin delivery (Sherr et al., Pediatr Diabetes 2022;23:1406-1431,
 //! from memory): high for long with a pump, measure ketones and look after the site. The times are assumptions where no source is named.
 
-use super::decide::{Answer, Case, RISE_SHOWS, SOME_CARBOHYDRATE_G, SOME_INSULIN_UNITS, WORTH_SHOWING};
-use super::falling::{DRIFTING_DOWN, FALLING_FAST};
+use super::decide::{Answer, Case, RISE_SHOWS, SOME_CARBOHYDRATE_G, SOME_INSULIN_UNITS, WORTH_SHOWING, add_cautions};
+use super::falling::{FALLING_FAST, SLOW_FALL};
 use super::sensor::DOUBTED;
 use super::{Caution, Change, DOSE_KNOWN_MINUTES, Matter, ReadingNow, Reason, Sentence, Verdict};
 use crate::body::lag::WHOLE_MINUTES;
@@ -34,6 +34,8 @@ const SHOULD_LOWER_MINUTES: f64 = 90.0;
 const MEAL_WITHOUT_DOSE_MINUTES: f64 = 60.0;
 /// Slower than this a high is not coming down, in mg/dL/min.
 const COMING_DOWN: f64 = -0.5;
+/// A chance of a high within half an hour this large is spoken of, with a rise (assumption: more likely than not).
+const COMING_HIGH: f64 = 0.5;
 /// A rise that hard movement brought is left to settle for so long, in minutes.
 ///
 /// Source: Riddell et al., Lancet Diabetes Endocrinol 2017;5:377-390 (from memory): a rise after intense exercise is often over within an
@@ -63,7 +65,7 @@ impl Case<'_> {
     pub(super) fn vomiting_on_insulin(&self) -> Option<Answer> {
         let reading = self.reading?;
         let insulin = self.situation.on_board.insulin_units >= SOME_INSULIN_UNITS;
-        let falls = self.rate <= DRIFTING_DOWN && reading.mg_dl < self.wearer.high_line.mg_dl();
+        let falls = self.rate <= SLOW_FALL && reading.mg_dl < self.wearer.high_line.mg_dl();
         (self.situation.sick.vomiting() && insulin && falls).then(|| {
             let matter = self.falling_matter();
             let answer = if self.check_answered() {
@@ -135,21 +137,22 @@ impl Case<'_> {
             reasons.push(Reason::Ill { vomiting: ill.vomiting, minutes_ago: ill.minutes_ago });
         }
         if sick.is_emergency() && verdict != Verdict::Help {
-            cautions.push(Caution::KetonesEmergency);
+            add_cautions(cautions, &[Caution::KetonesEmergency]);
         } else if sick.are_raised() && verdict != Verdict::Help {
             // A low comes first and leaves the ketones where they are; so does a fall, where the lead is not of them.
             let high = sick.ketones_now().is_some_and(|mmol_l| mmol_l >= HIGH_MMOL_L) && matter != Matter::Rising;
-            cautions.push(match (treats, high) {
+            let caution = match (treats, high) {
                 (true, _) => Caution::KetonesAfterLow,
                 (false, true) => Caution::KetonesHigh,
                 (false, false) => Caution::KetonesAgain,
-            });
+            };
+            add_cautions(cautions, &[caution]);
         }
         if sick.ill.is_some() && sick.ketones.is_none() {
-            cautions.push(Caution::KetonesWhenHigh);
+            add_cautions(cautions, &[Caution::KetonesWhenHigh]);
         }
         if sick.vomiting() && (verdict == Verdict::Treat || matter == Matter::Falling || self.has_insulin_on_board()) {
-            cautions.push(Caution::MayNotStayDown);
+            add_cautions(cautions, &[Caution::MayNotStayDown]);
         }
     }
 
@@ -177,7 +180,7 @@ impl Case<'_> {
         let high = self.wearer.high_line.mg_dl();
         let forecast = self.situation.forecast.as_ref()?;
         let coming = forecast.high.within_30;
-        if reading.mg_dl <= high && (coming < 0.5 || self.rate < 0.5) {
+        if reading.mg_dl <= high && (coming < COMING_HIGH || self.rate < RISE_SHOWS) {
             return None;
         }
         let chance = (reading.mg_dl <= high).then_some(Reason::ChanceHigh {
@@ -204,7 +207,7 @@ impl Case<'_> {
         // A check that was made lately, or since it is high, has answered; another every few hours would be a burden and no news.
         let since = CHECKED_MINUTES.max(reading.high_for_minutes);
         let checked = self.situation.checked_minutes_ago.is_some_and(|minutes| minutes <= since);
-        let leaps = reading.read_rate_mg_dl_min.is_some_and(|read| read > FASTER_THAN_GLUCOSE);
+        let jumps = reading.read_rate_mg_dl_min.is_some_and(|read| read > FASTER_THAN_GLUCOSE);
         let doubt = self.unsettled + self.compression > DOUBTED;
         // By the estimate or by the readings: noise lets one of the two fall at some looks.
         let slower = reading.read_rate_mg_dl_min.map_or(self.rate, |read| read.max(self.rate));
@@ -224,7 +227,7 @@ impl Case<'_> {
         // Who looks when asked to comes to each time at which ketones are asked for. 5 to 60, so the cast is exact enough.
         let until_asked =
             |minutes: u16| if wants_ketones { minutes.min(ketones_in.max(5.0).ceil() as u16) } else { minutes };
-        let answer = if !checked && leaps {
+        let answer = if !checked && jumps {
             Answer::check(matter, Sentence::CheckUnsettled, Verdict::Hold)
                 .because(chance)
                 .with_cautions(&[Caution::NoDose])

@@ -2,7 +2,7 @@
 //! the sensor is looked at again. Unless a source is named the rules are common practice, no source.
 
 use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL, WORTH_SHOWING};
-use super::falling::{DRIFTING_DOWN, FALLING, NOT_FALLING};
+use super::falling::{FALLING, NOT_FALLING, SLOW_FALL};
 use super::sensor::DOUBTED;
 use super::{Caution, Change, MeterNow, ReadingNow, Reason, Sentence, Verdict};
 use crate::log::Symptom;
@@ -197,7 +197,7 @@ impl Case<'_> {
         // A reading below the line that still falls, and a meter that may be as far off as the line is: both say low.
         let both = self.reading.is_some_and(|one| one.mg_dl < self.low && self.falls_by(NOT_FALLING, one));
         // So do a slower fall that would be treated, and insulin that is still to lower further than to the line.
-        let falls = weighed && self.rate <= DRIFTING_DOWN;
+        let falls = weighed && self.rate <= SLOW_FALL;
         // A faster fall from a little further up, that the weighing would treat, does not wait for the next reading.
         let by_log = self.reading.is_some_and(|one| self.log_weighs_treat(one));
         let to_come = self.insulin_beyond(meter.mg_dl);

@@ -71,7 +71,7 @@ impl Case<'_> {
         let comes_up = self.rate >= RISES.1 && soon >= self.low || self.rate >= RISES.0 && self.blood >= self.low;
         let rising = comes_up && reading.mg_dl >= FLOOR_LINE_MG_DL;
         (rescue.minutes_ago <= RESCUE_RISING_MINUTES && rising && reading.mg_dl < self.low + TREAT_WITHIN_MG_DL)
-            .then(|| self.rescue_answer(rescue).with_cautions(&[Caution::SensorLags]))
+            .then(|| self.rescue_answer(rescue).with_cautions(&[self.lags()]))
     }
 
     pub(super) fn rescue_just_taken(&self) -> Option<Answer> {

@@ -23,8 +23,12 @@ const JUST_MOVED_MINUTES: f64 = 30.0;
 const STUCK_MINUTES: f64 = 60.0;
 /// A reading older than this says nothing of now, in minutes.
 pub(super) const STALE_MINUTES: f64 = 16.0;
+/// Or so many of its readings, of a sensor that reads seldom (assumption).
+const STALE_READINGS: f64 = 3.0;
+/// At most this far apart, in minutes (assumption).
+const STALE_SPACING_MINUTES: f64 = 6.0;
 /// A fall last seen is carried on for so long, in minutes (assumption).
-const CARRIED_ON_MINUTES: f64 = 30.0;
+const STALE_CARRIED_ON_MINUTES: f64 = 30.0;
 /// What was seen up to this long ago may still hold, in minutes.
 const LATELY_MINUTES: f64 = 90.0;
 /// A mode this likely is shown and acted on.
@@ -73,7 +77,7 @@ impl Case<'_> {
             // What was last seen low, or falling towards it, is treated where nobody can check, unless it is hours ago.
             let lately = reading.age_minutes <= LATELY_MINUTES;
             // Where it was on its way to the line, it may be there by now.
-            let by_now = reading.mg_dl + self.rate * reading.age_minutes.min(CARRIED_ON_MINUTES);
+            let by_now = reading.mg_dl + self.rate * reading.age_minutes.min(STALE_CARRIED_ON_MINUTES);
             let falling = self.rate < 0.0
                 && (reading.mg_dl < self.low + TREAT_WITHIN_MG_DL || (self.rate <= NOT_FALLING && by_now < self.low));
             let was_low = lately && (reading.mg_dl < self.low || falling) && self.compression < DOUBTED;
@@ -102,7 +106,7 @@ impl Case<'_> {
     }
 
     pub(super) fn is_stale(&self, reading: ReadingNow) -> bool {
-        reading.age_minutes > STALE_MINUTES.max(3.0 * reading.spacing_minutes.min(6.0))
+        reading.age_minutes > STALE_MINUTES.max(STALE_READINGS * reading.spacing_minutes.min(STALE_SPACING_MINUTES))
     }
 
     /// A sensor that is over, or that shows one number only.
@@ -242,7 +246,7 @@ impl Case<'_> {
         if leaving && reading.mg_dl >= FLOOR_LINE_MG_DL {
             return Some(
                 Answer::check(self.falling_matter(), Sentence::CheckLowRising, Verdict::Treat)
-                    .with_cautions(&[Caution::SensorLags, Caution::InDoubtTreat])
+                    .with_cautions(&[self.lags(), Caution::InDoubtTreat])
                     .changing(&[Change::ReadingAbove { mg_dl: self.low }, Change::MeterAbove { mg_dl: self.low }]),
             );
         }

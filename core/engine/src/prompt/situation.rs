@@ -109,8 +109,6 @@ pub(crate) struct RescueNow {
     pub treatments: u32,
 }
 
-/// The first day of a sensor, in hours: unreliable (common practice, no source).
-pub const FIRST_DAY_HOURS: f64 = 24.0;
 /// For so long the newest dose of rapid insulin is known to a situation, in minutes.
 pub(crate) const DOSE_KNOWN_MINUTES: f64 = 360.0;
 

@@ -2,7 +2,7 @@
 //! alcohol. It makes waiting less safe and never safer.
 
 use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, SOME_INSULIN_UNITS, TREAT_WITHIN_MG_DL};
-use super::falling::{DRIFTING_DOWN, NOT_FALLING, WORTH_A_CHECK};
+use super::falling::{NOT_FALLING, SLOW_FALL, WORTH_A_CHECK};
 use super::weigh::{Costs, chance_right, weigh_waiting};
 use super::{Change, Moved, ReadingNow, Sentence};
 use crate::body::effects::COUNTED_ON;
@@ -82,7 +82,7 @@ impl Case<'_> {
         let likely = futures.wait.p_low_30 >= WORTH_A_CHECK || reading.mg_dl < self.low + NEAR_WITHIN_MG_DL;
         self.insulin_at_work()
             && likely
-            && self.rate <= DRIFTING_DOWN
+            && self.rate <= SLOW_FALL
             && self.level(reading) < self.low + NEAR_WITHIN_MG_DL
             && weigh_waiting(&futures.wait, right, Costs::of(self.wearer), reading.spacing_minutes).says_treat()
     }
@@ -101,7 +101,7 @@ impl Case<'_> {
     pub(super) fn more_to_come(&self, reading: ReadingNow) -> bool {
         let more = self.insulin_to_come(reading);
         let within = if more > MUCH_TO_COME_MG_DL { MUCH_WITHIN_MG_DL } else { NEAR_WITHIN_MG_DL };
-        if !self.falls_by(DRIFTING_DOWN, reading) || reading.mg_dl >= self.low + within {
+        if !self.falls_by(SLOW_FALL, reading) || reading.mg_dl >= self.low + within {
             return false;
         }
         let chance = self.situation.futures.map_or(0.0, |futures| futures.wait.p_low_60);
@@ -129,7 +129,7 @@ impl Case<'_> {
     /// A slow fall with movement or alcohol of the last hours behind it, which the readings don't show yet.
     pub(super) fn lowered_for_hours(&self, reading: ReadingNow) -> bool {
         (self.moved_hard().is_some() || self.situation.alcohol.is_some())
-            && self.falls_by(DRIFTING_DOWN, reading)
+            && self.falls_by(SLOW_FALL, reading)
             && reading.mg_dl <= self.low + LOWERED_WITHIN_MG_DL
     }
 

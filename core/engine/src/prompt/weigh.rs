@@ -80,14 +80,18 @@ const NOT_FELT: f64 = 2.0;
 /// The same for somebody who is mostly alone (assumption).
 const ALONE: f64 = 1.5;
 
+/// What a floor line crossed too late weighs, in needless treats: sparing, balanced, early.
+const FLOOR_WEIGHTS: [f64; 3] = [4.2, 8.4, 16.8];
+
 impl Costs {
     /// The costs of a wearer.
     #[must_use]
     pub fn of(wearer: &Wearer) -> Self {
+        let [sparing, balanced, early] = FLOOR_WEIGHTS;
         let preference = match wearer.treat_preference {
-            TreatPreference::Sparing => 4.2,
-            TreatPreference::Balanced => 8.4,
-            TreatPreference::Early => 16.8,
+            TreatPreference::Sparing => sparing,
+            TreatPreference::Balanced => balanced,
+            TreatPreference::Early => early,
         };
         let felt = if wearer.feels_lows { 1.0 } else { NOT_FELT };
         let alone = if wearer.is_alone { ALONE } else { 1.0 };

@@ -306,7 +306,13 @@ impl State {
     pub fn snooze(&mut self, now: Moment, minutes: f64) -> Result<()> {
         if !SNOOZE_MINUTES.contains(&minutes) {
             let (low, high) = (*SNOOZE_MINUTES.start(), *SNOOZE_MINUTES.end());
-            return Err(Error::OutOfRange { what: Quantity::Snooze, given: minutes, low, high, unit: "minutes" });
+            return Err(Error::OutOfRange {
+                what: Quantity::Snooze,
+                given: minutes,
+                low,
+                high,
+                unit: crate::error::Unit::Minutes,
+            });
         }
         self.snoozed_until = Some(now.plus_minutes(minutes));
         self.answered(now);

@@ -8,7 +8,6 @@ use serde::Serialize;
 use crate::log::{Carbohydrate, History, Matter, MeterCheck, Prompted, Prompting, Reading, Shown, Verdict};
 use crate::review::Period;
 use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
-use crate::review::metrics::ranges::{shown_above, shown_below};
 use crate::statistics::{Share, mean};
 use crate::time::Moment;
 use crate::wearer::Wearer;
@@ -167,7 +166,7 @@ impl Outcomes {
         }
         let low_line = wearer.low_line.mg_dl();
         // A hold while rescue carbohydrate works comes when glucose is low already; it does not predict a low to come.
-        let still_above = |one: &&Outcome| one.reading.is_some_and(|reading| !is_below(reading, low_line));
+        let still_above = |one: &&Outcome| one.reading.is_some_and(|reading| !reading.is_below(low_line));
         let about_falls = |one: &&Outcome| !matches!(one.shown.matter, Matter::Rising);
         let holds = || {
             let advised = outcomes.iter().filter(|one| one.shown.verdict == Verdict::Hold);
@@ -226,22 +225,12 @@ fn seen(history: &History, from: Moment, minutes: f64) -> Option<(Shown, Shown)>
             let shown = reading.shown();
             let (low, high) = range.unwrap_or((shown, shown));
             range = Some((
-                if is_below(shown, low.glucose.mg_dl()) { shown } else { low },
-                if is_above(shown, high.glucose.mg_dl()) { shown } else { high },
+                if shown.is_below(low.glucose.mg_dl()) { shown } else { low },
+                if shown.is_above(high.glucose.mg_dl()) { shown } else { high },
             ));
         }
     }
     range.filter(|_| until.minutes_since(last) <= LONGEST_SPACING_MINUTES)
-}
-
-/// Whether what was shown is below a line, in whole mg/dL.
-#[must_use]
-pub fn is_below(shown: Shown, line_mg_dl: f64) -> bool {
-    shown_below(shown.glucose.mg_dl(), shown.beyond, line_mg_dl)
-}
-
-fn is_above(shown: Shown, line_mg_dl: f64) -> bool {
-    shown_above(shown.glucose.mg_dl(), shown.beyond, line_mg_dl)
 }
 
 /// The chances of both futures, where both were shown.
@@ -269,8 +258,8 @@ impl Counted {
         let decisions: Vec<Outcome> = all.iter().filter(|one| !one.open && one.lowest.is_some()).copied().collect();
         let count = |is: &dyn Fn(&&Outcome) -> bool| decisions.iter().filter(|one| is(one)).count();
         let share = |is: &dyn Fn(&&Outcome) -> bool| Share::of(count(is), decisions.len());
-        let low = |shown: Option<Shown>| shown.is_some_and(|shown| is_below(shown, wearer.low_line.mg_dl()));
-        let high = |shown: Option<Shown>| shown.is_some_and(|shown| is_above(shown, wearer.high_line.mg_dl()));
+        let low = |shown: Option<Shown>| shown.is_some_and(|shown| shown.is_below(wearer.low_line.mg_dl()));
+        let high = |shown: Option<Shown>| shown.is_some_and(|shown| shown.is_above(wearer.high_line.mg_dl()));
         let metered = count(&|one| one.meter.is_some());
         let chances: Vec<f64> = decisions.iter().filter_map(|one| one.shown.chance_low).collect();
         let followed_on = count(&|one| one.highest.is_some());

@@ -86,10 +86,11 @@ impl MeterRange {
     #[must_use]
     pub fn of(self, pairs: &[Pair]) -> Vec<Pair> {
         use crate::review::metrics::ranges::{above, below};
+        use crate::wearer::{HIGH_LINE_MG_DL, LOW_LINE_MG_DL};
         let is = |pair: &&Pair| match self {
-            Self::Low => below(pair.meter_mg_dl, 70.0),
-            Self::InRange => !below(pair.meter_mg_dl, 70.0) && !above(pair.meter_mg_dl, 180.0),
-            Self::High => above(pair.meter_mg_dl, 180.0),
+            Self::Low => below(pair.meter_mg_dl, LOW_LINE_MG_DL),
+            Self::InRange => !below(pair.meter_mg_dl, LOW_LINE_MG_DL) && !above(pair.meter_mg_dl, HIGH_LINE_MG_DL),
+            Self::High => above(pair.meter_mg_dl, HIGH_LINE_MG_DL),
         };
         pairs.iter().filter(is).copied().collect()
     }

@@ -4,7 +4,6 @@ use crate::alerts::{AlertStats, Plan, notices};
 use crate::error::Result;
 use crate::log::{History, InsulinKind, MeterCheck, Symptom};
 use crate::review::Period;
-use crate::review::metrics::ranges::shown_below;
 use crate::review::metrics::{Episode, Side, Sufficiency, episodes, held};
 use crate::statistics::{Share, median};
 use crate::store::Log;
@@ -82,7 +81,7 @@ impl Need {
             |minutes: f64| Share::of(warned.iter().flatten().filter(|notice| **notice >= minutes).count(), lows.len());
         let notice: Vec<f64> =
             notices(&stats.alerts, &serious).into_iter().flatten().filter(|minutes| *minutes >= 0.0).collect();
-        let meter_low = |one: &&MeterCheck| shown_below(one.glucose.mg_dl(), one.beyond, LOW_LINE_MG_DL);
+        let meter_low = |one: &&MeterCheck| one.shown().is_below(LOW_LINE_MG_DL);
         let seen = |low: &&Episode| {
             let during = |at: Moment| low.from.minutes_since(at) <= SEEN_BEFORE_MINUTES && at <= low.until;
             history.meter_checks.iter().any(|one| during(one.at) && meter_low(&one))

@@ -5,7 +5,7 @@ use std::fmt;
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
-use crate::error::{Error, Quantity, Result, Why};
+use crate::error::{Error, Quantity, Result, Unit, Why};
 use crate::log::{
     Beyond, Effort, Illness, InsulinKind, Prompted, Purpose, SensorEvent, Shown, Source, Supply, Symptom, Text,
 };
@@ -281,9 +281,11 @@ impl EntryKind {
     fn check_can_be_shown(&self) -> Result<()> {
         let least = Self::LEAST_TAKEN;
         let (what, given, high, unit) = match self {
-            Self::Insulin { units, .. } => (Quantity::Insulin, *units, Self::MOST_INSULIN_UNITS, "units"),
-            Self::Carbohydrate { grams, .. } => (Quantity::Carbohydrate, *grams, Self::MOST_CARBOHYDRATE_G, "g"),
-            Self::Alcohol { drinks } => (Quantity::Alcohol, *drinks, Self::MOST_DRINKS, "drinks"),
+            Self::Insulin { units, .. } => (Quantity::Insulin, *units, Self::MOST_INSULIN_UNITS, Unit::InsulinUnits),
+            Self::Carbohydrate { grams, .. } => {
+                (Quantity::Carbohydrate, *grams, Self::MOST_CARBOHYDRATE_G, Unit::Grams)
+            }
+            Self::Alcohol { drinks } => (Quantity::Alcohol, *drinks, Self::MOST_DRINKS, Unit::Drinks),
             _ => return Ok(()),
         };
         if given > 0.0 && given < least {
@@ -426,12 +428,12 @@ impl Entry {
         };
         match &self.what {
             EntryKind::Insulin { units, .. } => {
-                amount(Quantity::Insulin, *units, EntryKind::MOST_INSULIN_UNITS, "units")
+                amount(Quantity::Insulin, *units, EntryKind::MOST_INSULIN_UNITS, Unit::InsulinUnits)
             }
             EntryKind::Carbohydrate { grams, .. } => {
-                amount(Quantity::Carbohydrate, *grams, EntryKind::MOST_CARBOHYDRATE_G, "g")
+                amount(Quantity::Carbohydrate, *grams, EntryKind::MOST_CARBOHYDRATE_G, Unit::Grams)
             }
-            EntryKind::Alcohol { drinks } => amount(Quantity::Alcohol, *drinks, EntryKind::MOST_DRINKS, "drinks"),
+            EntryKind::Alcohol { drinks } => amount(Quantity::Alcohol, *drinks, EntryKind::MOST_DRINKS, Unit::Drinks),
             // A meter may well show 0.0.
             EntryKind::Ketones { mmol_l } if (0.0..=EntryKind::MOST_KETONES_MMOL_L).contains(mmol_l) => Ok(()),
             EntryKind::Ketones { mmol_l } => Err(Error::OutOfRange {
@@ -439,16 +441,16 @@ impl Entry {
                 given: *mmol_l,
                 low: 0.0,
                 high: EntryKind::MOST_KETONES_MMOL_L,
-                unit: "mmol/L",
+                unit: Unit::MmolL,
             }),
-            EntryKind::Activity { minutes, .. } => amount(Quantity::Activity, *minutes, 1440.0, "minutes"),
+            EntryKind::Activity { minutes, .. } => amount(Quantity::Activity, *minutes, 1440.0, Unit::Minutes),
             EntryKind::Sleep { until } => span(Quantity::Sleep, *until),
             EntryKind::CompressionLow { until } => span(Quantity::CompressionLow, *until),
             EntryKind::Sensor(SensorEvent::Inserted { rated_days: Some(days), .. })
                 if !(1..=SensorEvent::LONGEST_RATED_DAYS).contains(days) =>
             {
                 let (given, high) = (f64::from(*days), f64::from(SensorEvent::LONGEST_RATED_DAYS));
-                Err(Error::OutOfRange { what: Quantity::RatedLength, given, low: 1.0, high, unit: "days" })
+                Err(Error::OutOfRange { what: Quantity::RatedLength, given, low: 1.0, high, unit: Unit::Days })
             }
             EntryKind::Supply(supply) => Ok(supply.check()?),
             EntryKind::Prompted(prompted) => Ok(prompted.check()?),

@@ -1,4 +1,4 @@
-//! What merging another log would change, shown before anything is written.
+//! Merging another log: what it would change, shown before anything is written; the merge itself; and restoring a copy.
 
 use rusqlite::Connection;
 

@@ -4,8 +4,8 @@
 //! change is one transaction, written through to the disk. Opening never destroys anything: a damaged file, a newer
 //! layout and a file that is not an Ebbstead log are refused and left as they are. Several handles and processes may use one file.
 //!
-//! The store keeps what was said and returns what holds; the rules for that are [`crate::log::resolve`]'s. It judges
-//! nothing else. It has no clock: `now` always comes from the caller.
+//! The store keeps what was said and returns what holds; the rules for that are those of `crate::log::current::Standing`, to which
+//! the model in `crate::log::resolve` holds it in tests. It judges nothing else. It has no clock: `now` always comes from the caller.
 
 mod log_merge;
 mod log_read;
@@ -38,13 +38,13 @@ pub(crate) use open::is_of_a_log;
 pub use read::Count;
 pub use recover::Recovered;
 pub use settings::{Learned, StoredSetting};
-pub use sound_view::Damage;
+pub use sound_view::FoundDamage;
 pub use sqlite_error::of_file;
 pub use staging::{Conflict, More, Stage, Staged};
 pub use undo::Undone;
 pub use write::Recorded;
 
-use crate::error::{Error, Result};
+use crate::error::{Damage, Error, Result};
 use crate::log::EntryId;
 use crate::store::open::Access;
 use crate::store::sound_view::Around;
@@ -168,7 +168,7 @@ impl Log {
                 let view = recover::view(&absolute, now);
                 match (error, view) {
                     (Error::DamagedLog { path, what }, Ok(view)) => {
-                        around.damage.note(&path, &what);
+                        around.damage.note(&path, what);
                         (view, Access::Read)
                     }
                     (Error::DiskFull { .. }, Ok(view)) => (view, Access::ReadForWantOfRoom),
@@ -195,7 +195,7 @@ impl Log {
 
     /// Whether damage was found, of a log opened by [`Log::open_sound`]; one that refuses damage reports none.
     #[must_use]
-    pub fn damage(&self) -> Damage {
+    pub fn damage(&self) -> FoundDamage {
         self.around.as_ref().map(|around| around.damage.clone()).unwrap_or_default()
     }
 
@@ -334,7 +334,7 @@ impl Log {
             Err(fault) => fault,
         };
         let what = fault.into_damage(&self.path)?;
-        match around.go(&self.path, &what) {
+        match around.go(&self.path, what) {
             Some(view) => on(view, ask).map_err(|fault| fault.of(&self.path)),
             None => Err(Error::DamagedLog { path: self.path.clone(), what }),
         }
@@ -420,7 +420,7 @@ fn pages_are_sound(connection: &Connection) -> Result<(), StoreError> {
     let found: rusqlite::Result<String> = connection.query_row("PRAGMA integrity_check(1)", [], |row| row.get(0));
     connection.pragma_update(None, "ignore_check_constraints", false)?;
     if found? != "ok" {
-        return Err(StoreError::Damaged("its pages contradict each other".to_owned()));
+        return Err(StoreError::Damaged(Damage::Pages));
     }
     schema::identity(connection).map(drop)
 }
@@ -430,11 +430,11 @@ fn check_all(connection: &Connection) -> Result<(), StoreError> {
     schema::check(connection)?;
     let found: String = connection.query_row("PRAGMA integrity_check(1)", [], |row| row.get(0))?;
     if found != "ok" {
-        return Err(StoreError::Damaged("its pages contradict each other".to_owned()));
+        return Err(StoreError::Damaged(Damage::Pages));
     }
     let strays = connection.prepare("PRAGMA foreign_key_check")?.exists([])?;
     if strays {
-        return Err(StoreError::Damaged("an entry names a source or import that is not there".to_owned()));
+        return Err(StoreError::Damaged(Damage::Stray));
     }
     schema::identity(connection)?;
     read::each_fact(connection, |_| Ok(()))?;

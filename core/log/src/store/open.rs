@@ -10,7 +10,7 @@ use rusqlite::config::DbConfig;
 use rusqlite::limits::Limit;
 use rusqlite::{Connection, ErrorCode, OpenFlags};
 
-use crate::error::{Error, Result};
+use crate::error::{Damage, Error, Result};
 use crate::store::sqlite_error::{StoreError, of_file};
 use crate::store::{schema, wal};
 use crate::time::Moment;
@@ -80,7 +80,7 @@ pub(super) fn open_to_read(path: &Path) -> Result<Connection> {
 /// A file that carries the log's name and mark was one, whatever SQLite thinks of the rest.
 fn unreadable(error: Error) -> Error {
     match error {
-        Error::NotALog { path } => Error::DamagedLog { path, what: "its first page is not readable".to_owned() },
+        Error::NotALog { path } => Error::DamagedLog { path, what: Damage::FirstPage },
         other => other,
     }
 }
@@ -123,7 +123,7 @@ fn make_if_missing(path: &Path) -> Result<()> {
 /// A log being made never looks like this; its first page is written before there is a side file.
 fn side_file_is_not_orphaned(path: &Path) -> Result<()> {
     if has_content(&beside(path, "-wal")) {
-        let what = "the file is missing or empty, but the one beside it with -wal in its name holds entries".to_owned();
+        let what = Damage::SideFileAlone;
         return Err(Error::DamagedLog { path: path.to_owned(), what });
     }
     Ok(())
@@ -132,7 +132,7 @@ fn side_file_is_not_orphaned(path: &Path) -> Result<()> {
 /// Refuses a log whose side file lost something that was committed: SQLite would pass over it and then delete the file.
 fn side_file_is_whole(path: &Path) -> Result<()> {
     match wal::damage(path) {
-        Ok(Some(what)) => Err(Error::DamagedLog { path: path.to_owned(), what: what.to_owned() }),
+        Ok(Some(what)) => Err(Error::DamagedLog { path: path.to_owned(), what }),
         // One that cannot be read is SQLite's to report.
         Ok(None) | Err(_) => Ok(()),
     }
@@ -158,11 +158,11 @@ fn probe(path: &Path) -> Result<bool> {
         return Err(Error::NotALog { path: path.to_owned() });
     }
     match header.get(APPLICATION_ID_AT) {
-        None => Err(Error::DamagedLog { path: path.to_owned(), what: "it ends early".to_owned() }),
+        None => Err(Error::DamagedLog { path: path.to_owned(), what: Damage::EndsEarly }),
         Some(mark) if mark == schema::APPLICATION_ID.to_be_bytes() => match header.get(VACUUMS_ITSELF_AT) {
             // SQLite is built here without it, and would find pages that contradict each other.
             Some(page) if page != [0; 4] => {
-                let what = "another program rewrote it with auto-vacuum".to_owned();
+                let what = Damage::AutoVacuum;
                 Err(Error::DamagedLog { path: path.to_owned(), what })
             }
             _ => Ok(true),

@@ -571,14 +571,13 @@ pub(super) fn newest_received(
 }
 
 pub(super) fn newest_reading(connection: &Connection) -> Result<Option<Reading>, StoreError> {
-    let edge = |which: &str| -> Result<Option<i64>, StoreError> {
-        let sql = format!("SELECT {which}(at) FROM reading UNION ALL SELECT {which}(at) FROM entry");
-        let mut statement = connection.prepare_cached(&sql)?;
-        let found: Vec<Option<i64>> = statement.query_map([], |row| row.get(0))?.collect::<rusqlite::Result<_>>()?;
-        let found = found.into_iter().flatten();
-        Ok(if which == "max" { found.max() } else { found.min() })
-    };
-    let (Some(newest), Some(oldest)) = (edge("max")?, edge("min")?) else { return Ok(None) };
+    // The one smallest and largest of a column alone is looked up in its index.
+    let sql = "SELECT max(at) FROM reading UNION ALL SELECT max(at) FROM entry UNION ALL \
+               SELECT min(at) FROM reading UNION ALL SELECT min(at) FROM entry";
+    let edges: Vec<Option<i64>> =
+        connection.prepare_cached(sql)?.query_map([], |row| row.get(0))?.collect::<rusqlite::Result<_>>()?;
+    let edges = edges.into_iter().flatten();
+    let (Some(newest), Some(oldest)) = (edges.clone().max(), edges.min()) else { return Ok(None) };
     // Nearly always the last hour has one; a sensor's rest or an undone import makes the search go further back.
     let (mut until, mut width) = (newest, HOUR_MS);
     while until >= oldest {

@@ -8,6 +8,7 @@ use rusqlite::{Connection, OptionalExtension, Row};
 use uuid::Uuid;
 
 use crate::checksum::Crc32;
+use crate::error::Damage;
 use crate::log::current::Provenance;
 use crate::log::{Entry, EntryId, EntryKind, Source, from_hundredths};
 use crate::store::sqlite_error::StoreError;
@@ -146,7 +147,7 @@ impl ReadingRow {
         };
         match read() {
             Ok((reading, checksum)) if checksum == reading.checksum() => Ok(reading),
-            _ => Err(StoreError::Damaged("a reading is not as it was written".to_owned())),
+            _ => Err(StoreError::Damaged(Damage::Reading)),
         }
     }
 
@@ -216,7 +217,7 @@ impl EntryRow {
 
     /// Reads a row selected as [`EntryRow::COLUMNS`] and checks its checksum.
     pub(super) fn read(row: &Row<'_>, names: &Names<'_>) -> Result<Self, StoreError> {
-        let damaged = || StoreError::Damaged("an entry is not as it was written".to_owned());
+        let damaged = || StoreError::Damaged(Damage::Entry);
         let id = |bytes: [u8; 16]| EntryId(Uuid::from_bytes(bytes));
         let moment = |ms: usize, offset: usize| -> Result<Moment, StoreError> {
             let read = || -> rusqlite::Result<(i64, i32)> { Ok((row.get(ms)?, row.get(offset)?)) };
@@ -276,7 +277,7 @@ impl<'c> Names<'c> {
         let source = name
             .and_then(|name| Source::new(name).ok())
             .map(Rc::new)
-            .ok_or_else(|| StoreError::Damaged("a source has no name".to_owned()))?;
+            .ok_or_else(|| StoreError::Damaged(Damage::SourceWithoutName))?;
         self.sources.borrow_mut().insert(slot, Rc::clone(&source));
         Ok(source)
     }
@@ -292,7 +293,7 @@ impl<'c> Names<'c> {
             .optional()?;
         let id = id
             .map(|id| EntryId(Uuid::from_bytes(id)))
-            .ok_or_else(|| StoreError::Damaged("an import has no identity".to_owned()))?;
+            .ok_or_else(|| StoreError::Damaged(Damage::ImportWithoutIdentity))?;
         self.imports.borrow_mut().insert(slot, id);
         Ok(id)
     }

@@ -9,7 +9,7 @@ use std::sync::OnceLock;
 use rusqlite::{Connection, Transaction, TransactionBehavior, params};
 use uuid::Uuid;
 
-use crate::error::Error;
+use crate::error::{Damage, Error};
 use crate::log::EntryId;
 use crate::store::open::in_memory;
 use crate::store::rows::Checksum;
@@ -109,7 +109,7 @@ fn version(connection: &Connection, path: &Path, newest: i64) -> Result<Option<i
         return Err(Error::NotALog { path: path.to_owned() }.into());
     }
     match found {
-        found if found < 1 => Err(StoreError::Damaged(format!("its layout says version {found}"))),
+        found if found < 1 => Err(StoreError::Damaged(Damage::Layout { found })),
         found if found > newest => Err(Error::NewerLog { path: path.to_owned(), found, known: newest }.into()),
         found => Ok(Some(found)),
     }
@@ -169,7 +169,7 @@ pub(super) fn check(connection: &Connection) -> Result<(), StoreError> {
             is_as_made
         }
     };
-    if is_as_made { Ok(()) } else { Err(StoreError::Damaged("a table is not as it was made".to_owned())) }
+    if is_as_made { Ok(()) } else { Err(StoreError::Damaged(Damage::Table)) }
 }
 
 /// Checks, before anything is written to it, that a log holds what a log is made of and nothing else: what was put into the schema
@@ -194,7 +194,7 @@ fn begin(step: &Transaction<'_>, now: Moment) -> Result<(), StoreError> {
 
 /// The identity of the log.
 pub(super) fn identity(connection: &Connection) -> Result<Uuid, StoreError> {
-    let damaged = |_| StoreError::Damaged("its own identity is not as it was written".to_owned());
+    let damaged = |_| StoreError::Damaged(Damage::Identity);
     let (id, made, offset, checksum): ([u8; 16], i64, i32, i32) = connection
         .query_row("SELECT log, made, made_offset, seal FROM about", [], |row| {
             Ok((row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?))
@@ -203,7 +203,7 @@ pub(super) fn identity(connection: &Connection) -> Result<Uuid, StoreError> {
     if checksum == about_checksum(id, made, offset) {
         Ok(Uuid::from_bytes(id))
     } else {
-        Err(StoreError::Damaged("its own identity is not as it was written".to_owned()))
+        Err(StoreError::Damaged(Damage::Identity))
     }
 }
 

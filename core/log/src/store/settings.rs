@@ -4,7 +4,7 @@ use rusqlite::{Connection, OptionalExtension, Row, params};
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
-use crate::error::{Error, Quantity, Why};
+use crate::error::{Damage, Error, Quantity, Why};
 use crate::store::rows::Checksum;
 use crate::store::sqlite_error::StoreError;
 use crate::time::Moment;
@@ -51,7 +51,7 @@ pub enum StoredSetting {
 }
 
 fn damaged() -> StoreError {
-    StoreError::Damaged("a setting is not as it was written".to_owned())
+    StoreError::Damaged(Damage::Setting)
 }
 
 fn json<T: Serialize>(value: &T) -> Result<String, StoreError> {

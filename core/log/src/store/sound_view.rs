@@ -9,24 +9,24 @@ use std::sync::{Arc, OnceLock};
 
 use rusqlite::Connection;
 
-use crate::error::Error;
+use crate::error::{Damage, Error};
 use crate::store::recover;
 use crate::time::Moment;
 
 /// Whether damage was found. It outlives the log it is of, so that a shell can say it at the end of whatever was done.
 #[derive(Clone, Debug, Default)]
-pub struct Damage(Arc<OnceLock<(std::path::PathBuf, String)>>);
+pub struct FoundDamage(Arc<OnceLock<(std::path::PathBuf, Damage)>>);
 
-impl Damage {
+impl FoundDamage {
     /// The damage found first, as the error it would have been.
     #[must_use]
     pub fn found(&self) -> Option<Error> {
-        self.0.get().map(|(path, what)| Error::DamagedLog { path: path.clone(), what: what.clone() })
+        self.0.get().map(|(path, what)| Error::DamagedLog { path: path.clone(), what: *what })
     }
 
-    pub(super) fn note(&self, path: &Path, what: &str) {
+    pub(super) fn note(&self, path: &Path, what: Damage) {
         // Of several the first is reported.
-        let _ = self.0.set((path.to_owned(), what.to_owned()));
+        let _ = self.0.set((path.to_owned(), what));
     }
 }
 
@@ -34,14 +34,14 @@ impl Damage {
 #[derive(Debug)]
 pub(super) struct Around {
     now: Moment,
-    pub(super) damage: Damage,
+    pub(super) damage: FoundDamage,
     /// The sound rows, once damage was found.
     view: OnceCell<Connection>,
 }
 
 impl Around {
     pub(super) fn new(now: Moment) -> Self {
-        Self { now, damage: Damage::default(), view: OnceCell::new() }
+        Self { now, damage: FoundDamage::default(), view: OnceCell::new() }
     }
 
     pub(super) fn view(&self) -> Option<&Connection> {
@@ -49,7 +49,7 @@ impl Around {
     }
 
     /// Makes the copy of what is sound; nothing where nothing of a log is found.
-    pub(super) fn go(&self, path: &Path, what: &str) -> Option<&Connection> {
+    pub(super) fn go(&self, path: &Path, what: Damage) -> Option<&Connection> {
         self.damage.note(path, what);
         if self.view.get().is_none() {
             let view = recover::view(path, self.now).ok()?;

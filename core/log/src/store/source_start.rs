@@ -2,6 +2,7 @@
 
 use rusqlite::{Connection, OptionalExtension, params};
 
+use crate::error::Damage;
 use crate::store::rows::Checksum;
 use crate::store::sqlite_error::StoreError;
 
@@ -33,7 +34,7 @@ pub(super) fn find(connection: &Connection, source: i64) -> Result<i64, StoreErr
 pub(super) fn check(connection: &Connection) -> Result<(), StoreError> {
     let sql = "SELECT 1 FROM reading JOIN beginning USING (source) WHERE reading.at < beginning.at";
     if connection.prepare(sql)?.exists([])? {
-        return Err(StoreError::Damaged("a reading lies before its source begins".to_owned()));
+        return Err(StoreError::Damaged(Damage::ReadingBeforeSource));
     }
     let mut statement = connection.prepare("SELECT source, at, seal FROM beginning")?;
     let mut rows = statement.query([])?;
@@ -44,11 +45,7 @@ pub(super) fn check(connection: &Connection) -> Result<(), StoreError> {
 }
 
 fn checked(source: i64, at: i64, stored: i32) -> Result<i64, StoreError> {
-    if checksum(source, at) == stored {
-        Ok(at)
-    } else {
-        Err(StoreError::Damaged("where a source begins is not as it was written".to_owned()))
-    }
+    if checksum(source, at) == stored { Ok(at) } else { Err(StoreError::Damaged(Damage::SourceStart)) }
 }
 
 fn checksum(source: i64, at: i64) -> i32 {

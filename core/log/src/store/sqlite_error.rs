@@ -6,7 +6,7 @@ use std::path::Path;
 use rusqlite::ErrorCode;
 use rusqlite::ffi;
 
-use crate::error::Error;
+use crate::error::{Damage, Error};
 
 /// A failure inside the store, before it is known which file it was about.
 #[derive(Debug)]
@@ -14,7 +14,7 @@ pub(super) enum StoreError {
     /// SQLite failed.
     Sqlite(rusqlite::Error),
     /// A row cannot be what was written; says which kind of row.
-    Damaged(String),
+    Damaged(Damage),
     /// The file cannot be read past SQLite.
     Io(io::Error),
     /// An error that is complete already.
@@ -56,35 +56,25 @@ impl StoreError {
         };
         match self {
             Self::Said(error) => error,
-            Self::Sqlite(error) if is_misread(&error) => {
-                Error::DamagedLog { path, what: "a value is of the wrong kind".to_owned() }
-            }
+            Self::Sqlite(error) if is_misread(&error) => Error::DamagedLog { path, what: Damage::Value },
             Self::Io(source) => of_file(&path, source),
             Self::Damaged(what) => Error::DamagedLog { path, what },
             // The store's own questions are right, so it is the layout they were asked of that is not.
-            Self::Sqlite(rusqlite::Error::SqlInputError { .. }) => {
-                Error::DamagedLog { path, what: "a table is not as it was made".to_owned() }
-            }
+            Self::Sqlite(rusqlite::Error::SqlInputError { .. }) => Error::DamagedLog { path, what: Damage::Table },
             Self::Sqlite(source) => match source.sqlite_error_code() {
                 Some(ErrorCode::DiskFull) => Error::DiskFull { path },
                 Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied) => Error::ReadOnly { path },
                 Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Error::Busy { path },
                 Some(ErrorCode::NotADatabase) => Error::NotALog { path },
-                Some(ErrorCode::TooBig) => {
-                    Error::DamagedLog { path, what: "a row is larger than any that is written".to_owned() }
-                }
+                Some(ErrorCode::TooBig) => Error::DamagedLog { path, what: Damage::RowTooLarge },
                 // A page or a file that ends early is damage as well, whatever code says so.
-                Some(ErrorCode::DatabaseCorrupt) => {
-                    Error::DamagedLog { path, what: "its pages contradict each other".to_owned() }
-                }
+                Some(ErrorCode::DatabaseCorrupt) => Error::DamagedLog { path, what: Damage::Pages },
                 _ if source.sqlite_extended_error_code() == Some(ffi::SQLITE_IOERR_SHORT_READ) => {
-                    Error::DamagedLog { path, what: "it ends early".to_owned() }
+                    Error::DamagedLog { path, what: Damage::EndsEarly }
                 }
                 // The index of the side file is the one file that SQLite makes larger before it writes anything.
                 _ if is_without_room(&source) => Error::DiskFull { path },
-                Some(ErrorCode::Unknown) => {
-                    Error::DamagedLog { path, what: "a table is not as it was made".to_owned() }
-                }
+                Some(ErrorCode::Unknown) => Error::DamagedLog { path, what: Damage::Table },
                 _ => Error::Database { path, source },
             },
         }
@@ -105,7 +95,7 @@ impl StoreError {
     }
 
     /// What is not as it was written; otherwise the error it is.
-    pub(super) fn into_damage(self, path: &Path) -> Result<String, Error> {
+    pub(super) fn into_damage(self, path: &Path) -> Result<Damage, Error> {
         match self.of(path) {
             Error::DamagedLog { what, .. } => Ok(what),
             other => Err(other),

@@ -13,6 +13,7 @@ use std::io::{self, BufReader, Read, Seek, SeekFrom};
 use std::path::Path;
 use std::time::{Duration, Instant, SystemTime};
 
+use crate::error::Damage;
 use crate::store::open::beside;
 
 const HEADER: usize = 32;
@@ -42,7 +43,7 @@ pub(super) struct Side {
     /// The frames up to the last commit, broken ones included.
     pub(super) committed: Vec<Frame>,
     /// What is wrong with it, if SQLite would pass over something that was committed.
-    pub(super) damage: Option<&'static str>,
+    pub(super) damage: Option<Damage>,
 }
 
 /// What the index says of the side file.
@@ -70,7 +71,7 @@ impl Stamp {
 }
 
 /// What is wrong with the side file of a log, if SQLite would pass over something that was committed.
-pub(super) fn damage(log: &Path) -> io::Result<Option<&'static str>> {
+pub(super) fn damage(log: &Path) -> io::Result<Option<Damage>> {
     /// What stays as it is for so long is damage: at a commit another program may be about to write the sums of pages that it wrote twice.
     const STAYS: Duration = Duration::from_millis(100);
     const PAUSE: Duration = Duration::from_millis(5);
@@ -156,12 +157,12 @@ fn read_counted(wal: &mut (impl Read + Seek), length: u64, index: Option<Index>)
     let is_whole = |frame: &(Frame, bool, Salts)| frame.0.whole && frame.2 == salts;
     let front = frames.iter().take_while(|frame| is_whole(frame)).count();
     let damage = if !head_whole && !frames.is_empty() {
-        Some("the first bytes of the file beside it with -wal in its name are not as they were written")
+        Some(Damage::SideFileHead)
     } else if counted.is_some_and(|counted| front < counted)
         // Frames of an earlier round carry other salts; one of this round behind a broken one was written after it.
         || frames.iter().skip(front + 1).any(|frame| frame.2 == salts)
     {
-        Some("the file beside it with -wal in its name is not as it was written")
+        Some(Damage::SideFile)
     } else {
         None
     };
@@ -192,7 +193,7 @@ impl Side {
     /// A side file without a frame.
     fn of_nothing(index: Option<Index>) -> Self {
         let lost = index.is_some_and(|index| index.committed > index.copied);
-        let damage = lost.then_some("the file beside it with -wal in its name is missing or cut off");
+        let damage = lost.then_some(Damage::SideFileLost);
         Self { committed: Vec::new(), damage }
     }
 }

@@ -121,7 +121,7 @@ fn minutes(form: &mut Form, words: Words) -> Option<f64> {
 }
 
 fn activity(form: &mut Form, words: Words) -> Option<Planned> {
-    let ketones_mmol_l = form.read_if_any(KETONES, words, |typed| words.read_number(typed));
+    let ketones_mmol_l = form.read_if_any(KETONES, words, |typed| words.read_ketones(typed));
     let minutes = minutes(form, words)?;
     let kind = match form.value(KIND) {
         "intervals" => Movement::Intervals,
@@ -221,5 +221,9 @@ mod tests {
         assert_eq!((whole.ahead, whole.feels), (Some(Ahead::Activity(planned)), Some(Symptom::FeelsLow)));
         let slip = asked(&[("what", "activity"), ("minutes", "45"), ("ketones", "?")], "2026-03-01T12:00:00+01:00");
         assert_eq!(slip.ahead, None);
+        let too_high =
+            asked(&[("what", "activity"), ("minutes", "45"), ("ketones", "HI")], "2026-03-01T12:00:00+01:00");
+        let against = too_high.form.fields.iter().find_map(|field| field.advice.clone()).unwrap();
+        assert!(too_high.ahead.is_none() && against.contains("Notruf"), "{against}");
     }
 }

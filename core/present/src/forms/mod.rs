@@ -10,7 +10,7 @@ pub mod settings;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
-use crate::error::{Error, Quantity, Result};
+use crate::error::{Error, Quantity, Result, Unit};
 use crate::units::Glucose;
 use crate::words::Words;
 
@@ -216,7 +216,7 @@ fn days(words: Words, typed: &str) -> Result<u16> {
     if days.fract() == 0.0 && (0.0..=9999.0).contains(&days) {
         Ok(days as u16)
     } else {
-        Err(Error::OutOfRange { what: Quantity::Days, given: days, low: 0.0, high: 9999.0, unit: "days" })
+        Err(Error::OutOfRange { what: Quantity::Days, given: days, low: 0.0, high: 9999.0, unit: Unit::Days })
     }
 }
 
@@ -224,9 +224,13 @@ fn days(words: Words, typed: &str) -> Result<u16> {
 fn days_back(words: Words, typed: &str) -> Result<u16> {
     match days(words, typed)? {
         days @ 1..=3660 => Ok(days),
-        days => {
-            Err(Error::OutOfRange { what: Quantity::Days, given: days.into(), low: 1.0, high: 3660.0, unit: "days" })
-        }
+        days => Err(Error::OutOfRange {
+            what: Quantity::Days,
+            given: days.into(),
+            low: 1.0,
+            high: 3660.0,
+            unit: Unit::Days,
+        }),
     }
 }
 

@@ -91,9 +91,9 @@ pub(crate) fn aims_field(words: Words) -> Field {
 }
 
 pub(crate) fn compression_field(words: Words) -> Field {
-    let options = [("in", ShellLabel::PressedIn), (LEFT_OUT, ShellLabel::PressedOut)]
+    let options = [("in", ShellLabel::CompressionIn), (LEFT_OUT, ShellLabel::CompressionOut)]
         .map(|(code, name)| (code, words.shell_label(name).to_owned()));
-    Field::choice(COMPRESSION, words.shell_label(ShellLabel::PressedCount), options, "in")
+    Field::choice(COMPRESSION, words.shell_label(ShellLabel::CompressionLows), options, "in")
 }
 
 /// How to review.

@@ -40,9 +40,7 @@ pub fn sheet(
         format!("{}: {}", text!(words, "page-sheet-put-in"), day(session.from)),
         match session.until {
             Some(until) if session.end_noted => format!("{}: {}", text!(words, "page-sheet-taken-off"), day(until)),
-            Some(until) => {
-                format!("{}: {}", text!(words, "page-sheet-followed-by-next-sensor"), day(until))
-            }
+            Some(until) => format!("{}: {}", text!(words, "page-sheet-followed-by-next-sensor"), day(until)),
             None => format!("{}: {}", text!(words, "page-sheet-still-worn"), day(now)),
         },
         format!(

@@ -41,9 +41,7 @@ pub fn stats_lines(stats: &AlertStats, words: Words) -> Vec<(String, String)> {
 pub fn alert_text(of: AlertCause, words: Words) -> String {
     let floor = words.amount(FLOOR_LINE_MG_DL);
     match of {
-        AlertCause::Floor => {
-            say!(words, "alerts-sensor-reads-below", floor)
-        }
+        AlertCause::Floor => say!(words, "alerts-sensor-reads-below", floor),
         AlertCause::Low => text!(words, "alerts-sensor-reads-below-your-low").to_owned(),
         AlertCause::Falling => text!(words, "alerts-readings-fall-fast").to_owned(),
         AlertCause::Lost => text!(words, "alerts-no-reading-comes-from-sensor").to_owned(),

@@ -11,9 +11,7 @@ use crate::{say, text};
 pub fn fault_text(error: &DecodeError, words: Words) -> String {
     let why = match error.fault {
         MessageFault::TooShort { needs, has } => say!(words, "bluetooth-field-octets-begins-here-and", needs, has),
-        MessageFault::TooLong { extra } => {
-            say!(words, "bluetooth-octets-left-over", extra)
-        }
+        MessageFault::TooLong { extra } => say!(words, "bluetooth-octets-left-over", extra),
         MessageFault::SizeDisagrees { said, needs } => say!(words, "bluetooth-record-says-has-octets-its", said, needs),
         MessageFault::Checksum { sent, computed } => say!(
             words,
@@ -21,9 +19,7 @@ pub fn fault_text(error: &DecodeError, words: Words) -> String {
             sent = format!("{sent:04X}"),
             computed = format!("{computed:04X}")
         ),
-        MessageFault::NoSuchCode { given } => {
-            say!(words, "bluetooth-no-code-field", given)
-        }
+        MessageFault::NoSuchCode { given } => say!(words, "bluetooth-no-code-field", given),
         MessageFault::NoSuchTime => text!(words, "bluetooth-no-such-date-or-time").to_owned(),
         MessageFault::TimeNotKnown => text!(words, "bluetooth-device-does-not-know-date").to_owned(),
     };
@@ -40,29 +36,19 @@ pub fn held_back_text(held: &HeldBack, words: Words) -> String {
         RejectReason::SessionStopped => text!(words, "bluetooth-sensors-session-stopped"),
         RejectReason::WrongType => text!(words, "bluetooth-device-does-not-take-kind"),
         RejectReason::Malfunction => text!(words, "bluetooth-device-says-does-not-work"),
-        RejectReason::TooWarm => {
-            text!(words, "bluetooth-too-warm-for-valid-result")
-        }
-        RejectReason::TooCold => {
-            text!(words, "bluetooth-too-cold-for-valid-result")
-        }
+        RejectReason::TooWarm => text!(words, "bluetooth-too-warm-for-valid-result"),
+        RejectReason::TooCold => text!(words, "bluetooth-too-cold-for-valid-result"),
         RejectReason::SampleOrStrip => text!(words, "bluetooth-too-little-blood-or-strip"),
         RejectReason::TimeUnsure => text!(words, "bluetooth-devices-clock-not-set-or"),
         RejectReason::InFuture => text!(words, "bluetooth-time-lies-ahead-phones-clock"),
         RejectReason::OutsideYears => text!(words, "bluetooth-time-lies-outside-years-2000"),
-        RejectReason::ControlSolution => {
-            text!(words, "bluetooth-control-solution-measured-no-blood")
-        }
+        RejectReason::ControlSolution => text!(words, "bluetooth-control-solution-measured-no-blood"),
         RejectReason::NotBlood => text!(words, "bluetooth-meter-does-not-say-blood"),
         RejectReason::NoConcentration => text!(words, "bluetooth-record-holds-no-amount"),
         RejectReason::ContextOfAnother => text!(words, "bluetooth-what-came-with-belongs-to"),
-        RejectReason::ImplausibleAmount => {
-            text!(words, "bluetooth-amount-carbohydrate-nobody-eats")
-        }
+        RejectReason::ImplausibleAmount => text!(words, "bluetooth-amount-carbohydrate-nobody-eats"),
         RejectReason::InsulinNotInUnits => text!(words, "bluetooth-insulin-in-kilograms-or-litres"),
-        RejectReason::MovementWithoutTime => {
-            text!(words, "bluetooth-movement-without-its-time-note")
-        }
+        RejectReason::MovementWithoutTime => text!(words, "bluetooth-movement-without-its-time-note"),
         RejectReason::NoPlaceInLog => text!(words, "bluetooth-hba1c-meal-marks-and-remarks"),
     };
     match held.at {
@@ -79,12 +65,8 @@ pub fn held_back_text(held: &HeldBack, words: Words) -> String {
 pub fn remark_text(remark: Remark, words: Words) -> &'static str {
     match remark {
         Remark::BatteryLow => text!(words, "bluetooth-devices-battery-low"),
-        Remark::CalibrationWanted => {
-            text!(words, "bluetooth-sensor-asks-to-be-calibrated")
-        }
-        Remark::LookAtDevice => {
-            text!(words, "bluetooth-device-has-something-to-say")
-        }
+        Remark::CalibrationWanted => text!(words, "bluetooth-sensor-asks-to-be-calibrated"),
+        Remark::LookAtDevice => text!(words, "bluetooth-device-has-something-to-say"),
         Remark::ClockShowedItTwice => text!(words, "bluetooth-clock-showed-time-twice-night"),
         Remark::HourThatNeverWas => text!(words, "bluetooth-clocks-had-gone-forward-over"),
         Remark::BelowDeviceRange => text!(words, "bluetooth-too-low-for-device-to"),

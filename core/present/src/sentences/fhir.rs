@@ -25,9 +25,7 @@ pub fn finding_text(finding: &Finding, words: Words) -> String {
         FindingCode::NoTime => text!(words, "fhir-there-no-time"),
         FindingCode::TimeNotExact => text!(words, "fhir-time-not-given-to-minute"),
         FindingCode::TimeOutsideYears => text!(words, "fhir-time-lies-outside-years-2000"),
-        FindingCode::InFuture => {
-            text!(words, "fhir-time-lies-ahead-devices-clock")
-        }
+        FindingCode::InFuture => text!(words, "fhir-time-lies-ahead-devices-clock"),
         FindingCode::NoValue => text!(words, "fhir-there-no-number"),
         FindingCode::SaysLow => text!(words, "fhir-says-less-than-what-could"),
         FindingCode::SaysHigh => text!(words, "fhir-says-more-than-what-could"),

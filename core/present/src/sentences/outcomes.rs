@@ -1,6 +1,6 @@
 //! What came of the prompts, in words.
 
-use crate::outcomes::{AFTER_MINUTES, ANSWER_MINUTES, Chosen, Counted, Outcome, Outcomes, is_below};
+use crate::outcomes::{AFTER_MINUTES, ANSWER_MINUTES, Chosen, Counted, Outcome, Outcomes};
 use crate::statistics::Share;
 use crate::wearer::Wearer;
 use crate::words::Words;
@@ -38,7 +38,7 @@ pub fn outcome_lines(outcomes: &Outcomes, wearer: &Wearer, words: Words) -> Vec<
             said.push(say!(words, "outcomes-chance-low-within-half-hour", chance));
         }
         let went_low = |one: &Outcome| {
-            let lowest = one.lowest.filter(|lowest| is_below(*lowest, wearer.low_line.mg_dl()))?;
+            let lowest = one.lowest.filter(|lowest| lowest.is_below(wearer.low_line.mg_dl()))?;
             Some(format!("{} ({})", words.date_time(one.at), words.shown(lowest)))
         };
         let those: Vec<String> = held.decisions.iter().rev().filter_map(went_low).take(MOST_NAMED).collect();

@@ -74,13 +74,9 @@ pub(crate) fn part_name(part: Part, lines: crate::review::metrics::Lines, words:
         Part::InRange => {
             say!(words, "review-in-range-to", low = words.bare_amount(lines.low_mg_dl), high = amount(lines.high_mg_dl))
         }
-        Part::BelowLow => {
-            say!(words, "review-below-2", low = amount(lines.low_mg_dl))
-        }
+        Part::BelowLow => say!(words, "review-below-2", low = amount(lines.low_mg_dl)),
         Part::BelowFloor => say!(words, "review-below", floor = amount(lines.floor_mg_dl)),
-        Part::AboveHigh => {
-            say!(words, "review-above-2", high = amount(lines.high_mg_dl))
-        }
+        Part::AboveHigh => say!(words, "review-above-2", high = amount(lines.high_mg_dl)),
         Part::AboveVeryHigh => say!(words, "review-above", very_high = amount(lines.very_high_mg_dl)),
     }
 }
@@ -218,11 +214,9 @@ pub fn basis(review: &Review, words: Words) -> Vec<String> {
         hours => say!(words, "review-gap-hours", hours = words.decimal(hours, 1)),
     };
     let (readings, dates) = (on.readings, on.dates);
-    let mut said = vec![if days == "1" {
-        say!(words, "review-readings-cover-one-day", from, until, readings, dates, share, gap)
-    } else {
-        say!(words, "review-to-readings-on-dates-cover", from, until, readings, dates, share, days, gap)
-    }];
+    let whole = on.whole_days().unwrap_or_default() as u64;
+    let mut said =
+        vec![say!(words, "review-to-readings-on-dates-cover", from, until, readings, dates, share, days, whole, gap)];
     if on.left_out_hours > 0.0 {
         let hours = words.decimal(on.left_out_hours, 1);
         said.push(say!(words, "review-h-in-which-sensor-pressed", hours));

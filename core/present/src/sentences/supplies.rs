@@ -134,9 +134,7 @@ pub fn cost_line(cost: &Cost, words: Words) -> String {
     let how = if cost.offered { text!(words, "supplies-offered") } else { text!(words, "supplies-paid") };
     let each = money(cost.each);
     let each = match cost.item {
-        Item::RapidInsulin | Item::LongActingInsulin => {
-            say!(words, "supplies-unit", each)
-        }
+        Item::RapidInsulin | Item::LongActingInsulin => say!(words, "supplies-unit", each),
         Item::RescueCarbohydrate => say!(words, "supplies-gram", each),
         _ => say!(words, "supplies-each", each),
     };

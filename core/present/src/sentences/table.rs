@@ -25,9 +25,7 @@ pub fn written_lines(written: &Written, words: Words) -> Vec<String> {
 #[must_use]
 pub fn finding_line(finding: &Finding, words: Words) -> String {
     let why = match finding.trouble {
-        Trouble::Time => {
-            text!(words, "table-no-time-with-its-offset")
-        }
+        Trouble::Time => text!(words, "table-no-time-with-its-offset"),
         Trouble::Said => text!(words, "table-kind-unknown-or-something-kind"),
         Trouble::Changed => text!(words, "table-would-change-entry-put-right"),
         Trouble::CannotBe => text!(words, "table-such-entry-cannot-be"),

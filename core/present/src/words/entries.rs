@@ -70,7 +70,7 @@ impl Words {
             }
             EntryKind::Symptom { felt } => self.symptom(*felt).to_owned(),
             EntryKind::Note { text } => say!(self, "entry-note", text = text.as_str()),
-            EntryKind::CompressionLow { until } => say!(self, "entry-pressed-spell", until = until.clock()),
+            EntryKind::CompressionLow { until } => say!(self, "entry-compression-low", until = until.clock()),
             EntryKind::Supply(supply) => {
                 let mut text = format!(
                     "{}: {} {}",

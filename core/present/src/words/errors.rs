@@ -3,7 +3,7 @@
 use std::io::ErrorKind;
 
 use super::Words;
-use crate::error::{Error, Quantity, Why};
+use crate::error::{Damage, Error, Quantity, Unit, Why};
 use crate::units::{GlucoseUnit, MG_DL_PER_MMOL_L};
 use crate::{say, text};
 
@@ -14,7 +14,7 @@ impl Words {
     pub fn error(self, error: &Error) -> String {
         match error {
             Error::OutOfRange { what, given, low, high, unit } => {
-                self.out_of_range(self.quantity(*what), *given, (*low, *high), unit)
+                self.out_of_range(self.quantity(*what), *given, (*low, *high), *unit)
             }
             Error::Invalid { what, why } => {
                 say!(self, "error-invalid", what = self.quantity(*what), why = self.why(why))
@@ -39,7 +39,7 @@ impl Words {
                 say!(self, "error-newer-log", path = path.display(), found, known)
             }
             Error::DamagedLog { path, what } => {
-                say!(self, "error-damaged-log", path = path.display(), what = self.damage(what))
+                say!(self, "error-damaged-log", path = path.display(), what = self.damage(*what))
             }
             Error::DiskFull { path } => say!(self, "error-disk-full", path = path.display()),
             Error::ReadOnly { path } => say!(self, "error-read-only", path = path.display()),
@@ -48,7 +48,7 @@ impl Words {
             Error::NotASealedLog { path } => say!(self, "error-not-a-sealed-log", path = path.display()),
             Error::WrongPassphrase { path } => say!(self, "error-wrong-passphrase", path = path.display()),
             Error::DamagedSealedLog { path, what } => {
-                say!(self, "error-damaged-sealed-log", path = path.display(), what = self.damage(what))
+                say!(self, "error-damaged-sealed-log", path = path.display(), what = self.damage(*what))
             }
             Error::Database { path, source } => {
                 say!(self, "error-database", path = path.display(), source = source.to_string())
@@ -57,13 +57,15 @@ impl Words {
     }
 
     /// That an amount lies outside its limits. Lines and amounts are checked in mg/dL, and typed in the wearer's unit.
-    fn out_of_range(self, what: String, given: f64, limits: (f64, f64), unit: &str) -> String {
+    fn out_of_range(self, what: String, given: f64, limits: (f64, f64), unit: Unit) -> String {
         let n = self.numbers;
         let (mg_dl, mmol_l) = (GlucoseUnit::MgDl.code(), GlucoseUnit::MmolL.code());
-        let is_amount = unit == mg_dl;
-        let in_mmol_l = unit.starts_with(mg_dl) && n.unit == GlucoseUnit::MmolL;
+        let is_amount = unit == Unit::MgDl;
+        let is_glucose = is_amount || matches!(unit, Unit::MgDlMin | Unit::MgDlPerUnit | Unit::MgDlPerGram);
+        let in_mmol_l = is_glucose && n.unit == GlucoseUnit::MmolL;
         let unit = self.unit_name(unit);
-        let (shown, unit) = if in_mmol_l { (1.0 / MG_DL_PER_MMOL_L, unit.replace(mg_dl, mmol_l)) } else { (1.0, unit) };
+        let (shown, unit) =
+            if in_mmol_l { (1.0 / MG_DL_PER_MMOL_L, unit.replace(mg_dl, mmol_l)) } else { (1.0, unit.to_owned()) };
         let ((low, high), size) = ((limits.0 * shown, limits.1 * shown), given * shown);
         // Nothing is excluded by name and included by number: 0 is no amount.
         if low == 0.0 && size == 0.0 {
@@ -85,7 +87,8 @@ impl Words {
     }
 
     /// Why something cannot be taken.
-    pub(crate) fn why(self, why: &Why) -> String {
+    #[must_use]
+    pub fn why(self, why: &Why) -> String {
         let fixed = match why {
             Why::Empty => text!(self, "why-empty"),
             Why::TooLong { most_bytes } => return say!(self, "why-too-long", most = *most_bytes),
@@ -97,6 +100,7 @@ impl Words {
             Why::TwoWays { given } => return say!(self, "why-two-ways", given = given.clone()),
             Why::CorrectedElsewhere => text!(self, "why-corrected-elsewhere"),
             Why::FitsOtherUnit => text!(self, "why-fits-other-unit"),
+            Why::KetonesTooHigh => text!(self, "why-ketones-too-high"),
             Why::OutsideYears { first, last } => {
                 return say!(self, "why-outside-years", first = first.to_string(), last = last.to_string());
             }
@@ -110,7 +114,6 @@ impl Words {
             Why::NotAfter { until, from } => {
                 return say!(self, "why-not-after", until = self.date_time(*until), from = self.date_time(*from));
             }
-            Why::NoDays => text!(self, "why-no-days"),
             Why::PiecesComeWhole => text!(self, "why-pieces-come-whole"),
             Why::NamesNoPrice => text!(self, "why-names-no-price"),
             Why::NamesNoEntry => text!(self, "why-names-no-entry"),
@@ -134,12 +137,59 @@ impl Words {
     }
 
     /// What a damaged file shows.
-    fn damage(self, what: &str) -> String {
-        self.named("damage", what)
+    fn damage(self, what: Damage) -> String {
+        let fixed = match what {
+            Damage::SideFileAlone => text!(self, "damage-side-file-alone"),
+            Damage::SideFileHead => text!(self, "damage-side-file-head"),
+            Damage::SideFile => text!(self, "damage-side-file"),
+            Damage::SideFileLost => text!(self, "damage-side-file-lost"),
+            Damage::FirstPage => text!(self, "damage-first-page"),
+            Damage::Pages => text!(self, "damage-pages"),
+            Damage::AutoVacuum => text!(self, "damage-auto-vacuum"),
+            Damage::EndsEarly => text!(self, "damage-ends-early"),
+            Damage::Table => text!(self, "damage-table"),
+            Damage::Value => text!(self, "damage-value"),
+            Damage::RowTooLarge => text!(self, "damage-row-too-large"),
+            Damage::Reading => text!(self, "damage-reading"),
+            Damage::Entry => text!(self, "damage-entry"),
+            Damage::Setting => text!(self, "damage-setting"),
+            Damage::SourceWithoutName => text!(self, "damage-source-without-name"),
+            Damage::ReadingBeforeSource => text!(self, "damage-reading-before-source"),
+            Damage::SourceStart => text!(self, "damage-source-start"),
+            Damage::ImportWithoutIdentity => text!(self, "damage-import-without-identity"),
+            Damage::Stray => text!(self, "damage-stray"),
+            Damage::Identity => text!(self, "damage-identity"),
+            Damage::Head => text!(self, "damage-head"),
+            Damage::Memory => text!(self, "damage-memory"),
+            Damage::Piece => text!(self, "damage-piece"),
+            Damage::Empty => text!(self, "damage-empty"),
+            Damage::Line => text!(self, "damage-line"),
+            Damage::ReadingWithoutSource => text!(self, "damage-reading-without-source"),
+            Damage::ReadingCannotBe => text!(self, "damage-reading-cannot-be"),
+            Damage::EntryCannotBe => text!(self, "damage-entry-cannot-be"),
+            Damage::ReadingsOutOfOrder => text!(self, "damage-readings-out-of-order"),
+            Damage::LinesOutOfOrder => text!(self, "damage-lines-out-of-order"),
+            Damage::Counts => text!(self, "damage-counts"),
+            Damage::AfterEnd => text!(self, "damage-after-end"),
+            Damage::ReadBack => text!(self, "damage-read-back"),
+            Damage::Layout { found } => return say!(self, "damage-layout", found = found.to_string()),
+        };
+        fixed.to_owned()
     }
 
     /// A unit that core names.
-    pub(crate) fn unit_name(self, unit: &str) -> String {
-        self.named("unit", unit)
+    pub(crate) fn unit_name(self, unit: Unit) -> &'static str {
+        match unit {
+            Unit::MgDlPerUnit => text!(self, "unit-mg-dl-a-unit"),
+            Unit::MgDlPerGram => text!(self, "unit-mg-dl-a-gram"),
+            Unit::InsulinUnits => text!(self, "unit-units"),
+            Unit::Drinks => text!(self, "unit-drinks"),
+            Unit::Minutes => text!(self, "unit-minutes"),
+            Unit::Days => text!(self, "unit-days"),
+            Unit::Pieces => text!(self, "unit-pieces"),
+            Unit::Currency => text!(self, "unit-of-the-currency"),
+            Unit::Share => text!(self, "unit-as-a-share"),
+            Unit::MgDl | Unit::MgDlMin | Unit::MmolL | Unit::Grams => unit.name(),
+        }
     }
 }

@@ -26,14 +26,10 @@ impl Words {
             FindingCode::SaysLow => text!(self, "finding-says-low"),
             FindingCode::SaysHigh => text!(self, "finding-says-high"),
             FindingCode::OutOfRange => &out_of_range,
-            FindingCode::OtherUnit => {
-                text!(self, "finding-other-unit")
-            }
+            FindingCode::OtherUnit => text!(self, "finding-other-unit"),
             FindingCode::NamesOtherUnit => text!(self, "finding-names-other-unit"),
             FindingCode::TooFewCells => text!(self, "finding-too-few-cells"),
-            FindingCode::TooManyCells => {
-                text!(self, "finding-too-many-cells")
-            }
+            FindingCode::TooManyCells => text!(self, "finding-too-many-cells"),
             FindingCode::Contradicts => text!(self, "finding-contradicts"),
             FindingCode::ClockWentBack => text!(self, "finding-clock-went-back"),
             FindingCode::HourThatNeverWas => text!(self, "finding-hour-that-never-was"),
@@ -51,15 +47,9 @@ impl Words {
             RowFault::Empty => text!(self, "fault-empty").to_owned(),
             RowFault::NoRows => text!(self, "fault-no-rows").to_owned(),
             RowFault::NotText => text!(self, "fault-not-text").to_owned(),
-            RowFault::NoTimeColumn { seen } => {
-                say!(self, "fault-no-time-column", seen = list(seen))
-            }
-            RowFault::NoGlucoseColumn { seen } => {
-                say!(self, "fault-no-glucose-column", seen = list(seen))
-            }
-            RowFault::SeveralGlucoseColumns { seen } => {
-                say!(self, "fault-several-glucose-columns", seen = list(seen))
-            }
+            RowFault::NoTimeColumn { seen } => say!(self, "fault-no-time-column", seen = list(seen)),
+            RowFault::NoGlucoseColumn { seen } => say!(self, "fault-no-glucose-column", seen = list(seen)),
+            RowFault::SeveralGlucoseColumns { seen } => say!(self, "fault-several-glucose-columns", seen = list(seen)),
             RowFault::NoSuchColumn { asked, seen } => {
                 say!(self, "fault-no-such-column", asked = format!("{asked:?}"), seen = list(seen))
             }
@@ -71,20 +61,14 @@ impl Words {
                 let (day_first, month_first) = notations(given);
                 say!(self, "fault-day-or-month", given = format!("{given:?}"), day_first, month_first)
             }
-            RowFault::BadTimeFormat { given } => {
-                say!(self, "fault-bad-time-format", given = format!("{given:?}"))
-            }
-            RowFault::UnitUnknown { given } => {
-                say!(self, "fault-unit-unknown", given)
-            }
+            RowFault::BadTimeFormat { given } => say!(self, "fault-bad-time-format", given = format!("{given:?}")),
+            RowFault::UnitUnknown { given } => say!(self, "fault-unit-unknown", given),
             RowFault::OtherUnit { said, fits, given } => say!(self, "fault-other-unit", said, given, fits),
             RowFault::AnotherUnit { column, given } => {
                 say!(self, "fault-another-unit", column = format!("{column:?}"), given)
             }
             RowFault::UnitNotNamed { given } => say!(self, "fault-unit-not-named", given),
-            RowFault::SeveralUnits { column } => {
-                say!(self, "fault-several-units", column = format!("{column:?}"))
-            }
+            RowFault::SeveralUnits { column } => say!(self, "fault-several-units", column = format!("{column:?}")),
             RowFault::OffsetUnknown { column, given } => {
                 say!(self, "fault-offset-unknown", column = format!("{column:?}"), given = format!("{given:?}"))
             }

@@ -35,26 +35,18 @@ impl Words {
                 score_own = n.score(score_own),
                 score_population = n.score(score_population)
             ),
-            Point::Moves { times } => {
-                say!(self, "lesson-moves", times = n.times(times))
-            }
-            Point::MovesAtNight { times } => {
-                say!(self, "lesson-moves-at-night", times = n.times(times))
-            }
+            Point::Moves { times } => say!(self, "lesson-moves", times = n.times(times)),
+            Point::MovesAtNight { times } => say!(self, "lesson-moves-at-night", times = n.times(times)),
             Point::MovesWhenHigh { times } => {
                 let (high, low) = HIGH_AND_LOW_MG_DL;
                 say!(self, "lesson-moves-when-high", high = n.amount(high), times = n.times(times), low = n.amount(low))
             }
-            Point::Scatter { sd_mg_dl } => {
-                say!(self, "lesson-scatter", amount = n.fine_amount(sd_mg_dl))
-            }
+            Point::Scatter { sd_mg_dl } => say!(self, "lesson-scatter", amount = n.fine_amount(sd_mg_dl)),
             Point::Lag { minutes } => say!(self, "lesson-lag", minutes = n.tenths(minutes)),
             Point::LagNeedsChecks { have, need } => {
                 say!(self, "lesson-lag-needs-checks", checks = self.checks(have), need)
             }
-            Point::Forecasts { count } => {
-                say!(self, "lesson-forecasts", count = n.count(count))
-            }
+            Point::Forecasts { count } => say!(self, "lesson-forecasts", count = n.count(count)),
         }
     }
 
@@ -77,9 +69,7 @@ impl Words {
                 let (written, need) = (format!("{have:.0}"), format!("{need:.0}"));
                 say!(self, "calibration-too-few", have = written, count = have.round(), need)
             }
-            ForecastCalibration::Calibrated(shown) => {
-                say!(self, "calibration-calibrated", figures = figures(shown))
-            }
+            ForecastCalibration::Calibrated(shown) => say!(self, "calibration-calibrated", figures = figures(shown)),
             ForecastCalibration::OverForecasts(shown) => {
                 say!(self, "calibration-over-forecasts", figures = figures(shown))
             }

@@ -118,93 +118,47 @@ impl Words {
     #[must_use]
     pub fn sentence(self, sentence: Sentence) -> String {
         match sentence {
-            Sentence::CallForHelp => {
-                text!(self, "sentence-call-for-help")
-            }
-            Sentence::TreatConfirmedLow => {
-                text!(self, "sentence-treat-confirmed-low")
-            }
-            Sentence::TreatBelowFloor => {
-                text!(self, "sentence-treat-below-floor")
-            }
-            Sentence::TreatLow => {
-                text!(self, "sentence-treat-low")
-            }
-            Sentence::TreatBeforeLow => {
-                text!(self, "sentence-treat-before-low")
-            }
-            Sentence::TreatFeltLow => {
-                text!(self, "sentence-treat-felt-low")
-            }
-            Sentence::TreatAgainAndCall => {
-                text!(self, "sentence-treat-again-and-call")
-            }
-            Sentence::CheckFeltMeterDisagrees => {
-                text!(self, "sentence-check-felt-meter-disagrees")
-            }
-            Sentence::CheckMeterWasLow => {
-                text!(self, "sentence-check-meter-was-low")
-            }
+            Sentence::CallForHelp => text!(self, "sentence-call-for-help"),
+            Sentence::TreatConfirmedLow => text!(self, "sentence-treat-confirmed-low"),
+            Sentence::TreatBelowFloor => text!(self, "sentence-treat-below-floor"),
+            Sentence::TreatLow => text!(self, "sentence-treat-low"),
+            Sentence::TreatBeforeLow => text!(self, "sentence-treat-before-low"),
+            Sentence::TreatFeltLow => text!(self, "sentence-treat-felt-low"),
+            Sentence::TreatAgainAndCall => text!(self, "sentence-treat-again-and-call"),
+            Sentence::CheckFeltMeterDisagrees => text!(self, "sentence-check-felt-meter-disagrees"),
+            Sentence::CheckMeterWasLow => text!(self, "sentence-check-meter-was-low"),
             Sentence::CheckUnseenLow => text!(self, "sentence-check-unseen-low"),
             Sentence::CheckOtherSensor => text!(self, "sentence-check-other-sensor"),
             Sentence::CheckAfterSevere => text!(self, "sentence-check-after-severe"),
             Sentence::CheckMeterTwice => text!(self, "sentence-check-meter-twice"),
-            Sentence::CheckMeterHigh => {
-                text!(self, "sentence-check-meter-high")
-            }
-            Sentence::CheckApart => {
-                text!(self, "sentence-check-apart")
-            }
-            Sentence::CheckInsulin => {
-                text!(self, "sentence-check-insulin")
-            }
-            Sentence::CheckMoreToCome => {
-                text!(self, "sentence-check-more-to-come")
-            }
+            Sentence::CheckMeterHigh => text!(self, "sentence-check-meter-high"),
+            Sentence::CheckApart => text!(self, "sentence-check-apart"),
+            Sentence::CheckInsulin => text!(self, "sentence-check-insulin"),
+            Sentence::CheckMoreToCome => text!(self, "sentence-check-more-to-come"),
             Sentence::CheckStuck => text!(self, "sentence-check-stuck"),
             Sentence::CheckEnded => text!(self, "sentence-check-ended"),
-            Sentence::HoldMeterNear => {
-                text!(self, "sentence-hold-meter-near")
-            }
+            Sentence::HoldMeterNear => text!(self, "sentence-hold-meter-near"),
             Sentence::HoldAfterJump => text!(self, "sentence-hold-after-jump"),
             Sentence::HoldInsulinToCome => text!(self, "sentence-hold-insulin-to-come"),
-            Sentence::CheckFeltDisagrees => {
-                text!(self, "sentence-check-felt-disagrees")
-            }
-            Sentence::CheckCompression => {
-                text!(self, "sentence-check-pressed")
-            }
-            Sentence::HoldCompression => {
-                text!(self, "sentence-hold-pressed")
-            }
-            Sentence::CheckRolledOff => {
-                text!(self, "sentence-check-rolled-off")
-            }
-            Sentence::CheckStillLow => {
-                text!(self, "sentence-check-still-low")
-            }
+            Sentence::CheckFeltDisagrees => text!(self, "sentence-check-felt-disagrees"),
+            Sentence::CheckCompression => text!(self, "sentence-check-compression"),
+            Sentence::HoldCompression => text!(self, "sentence-hold-compression"),
+            Sentence::CheckRolledOff => text!(self, "sentence-check-rolled-off"),
+            Sentence::CheckStillLow => text!(self, "sentence-check-still-low"),
             Sentence::CheckUnsettled => text!(self, "sentence-check-unsettled"),
             Sentence::CheckStale => text!(self, "sentence-check-stale"),
-            Sentence::CheckFallingFast => {
-                text!(self, "sentence-check-falling-fast")
-            }
+            Sentence::CheckFallingFast => text!(self, "sentence-check-falling-fast"),
             Sentence::CheckNearLow => text!(self, "sentence-check-near-low"),
             Sentence::CheckJustLow => text!(self, "sentence-check-just-low"),
-            Sentence::CheckLowRising => {
-                text!(self, "sentence-check-low-rising")
-            }
+            Sentence::CheckLowRising => text!(self, "sentence-check-low-rising"),
             Sentence::HoldNearLow => text!(self, "sentence-hold-near-low"),
-            Sentence::HoldFalling => {
-                text!(self, "sentence-hold-falling")
-            }
+            Sentence::HoldFalling => text!(self, "sentence-hold-falling"),
             Sentence::HoldRescueWorking => text!(self, "sentence-hold-rescue-working"),
             Sentence::HoldMeterAbove => text!(self, "sentence-hold-meter-above"),
             Sentence::HoldInsulinWorking => text!(self, "sentence-hold-insulin-working"),
             Sentence::HoldMealArriving => text!(self, "sentence-hold-meal-arriving"),
             Sentence::HoldRising => text!(self, "sentence-hold-rising"),
-            Sentence::HoldOwnPlan => {
-                text!(self, "sentence-hold-own-plan")
-            }
+            Sentence::HoldOwnPlan => text!(self, "sentence-hold-own-plan"),
             Sentence::CheckHigh => text!(self, "sentence-check-high"),
             Sentence::CallForKetones => text!(self, "sentence-call-for-ketones"),
             Sentence::CheckKetones => text!(self, "sentence-check-ketones"),
@@ -213,9 +167,7 @@ impl Words {
             Sentence::SickDayPlanVomiting => text!(self, "sentence-sick-day-plan-vomiting"),
             Sentence::SickDayPlan => text!(self, "sentence-sick-day-plan"),
             Sentence::NothingToDecide => text!(self, "sentence-nothing-to-decide"),
-            Sentence::NoReadings => {
-                text!(self, "sentence-no-readings")
-            }
+            Sentence::NoReadings => text!(self, "sentence-no-readings"),
         }
         .to_owned()
     }
@@ -259,9 +211,7 @@ impl Words {
                     say!(self, "reason-reading-beyond-above", amount = n.amount(mg_dl), ago = self.ago(age_minutes))
                 }
             },
-            Reason::Blood { mg_dl, sd_mg_dl } => {
-                say!(self, "reason-blood", expected = self.expected(mg_dl, sd_mg_dl))
-            }
+            Reason::Blood { mg_dl, sd_mg_dl } => say!(self, "reason-blood", expected = self.expected(mg_dl, sd_mg_dl)),
             Reason::Rate { mg_dl_min, pace, in_30_mg_dl } => {
                 if pace == Pace::Level {
                     return say!(self, "reason-rate-level", movement = self.movement(mg_dl_min));
@@ -361,7 +311,7 @@ impl Words {
             Reason::FeelsHigh => text!(self, "reason-feels-high").to_owned(),
             Reason::SevereSigns => text!(self, "reason-severe-signs").to_owned(),
             Reason::Compression { chance, without_mg_dl } => {
-                say!(self, "reason-pressed", chance = self.chance(chance), without = n.amount(without_mg_dl))
+                say!(self, "reason-compression", chance = self.chance(chance), without = n.amount(without_mg_dl))
             }
             Reason::OtherSensor { mg_dl, age_minutes } => {
                 say!(self, "reason-other-sensor", amount = n.amount(mg_dl), ago = self.ago(age_minutes))
@@ -383,12 +333,8 @@ impl Words {
             Reason::Stuck { minutes } => say!(self, "reason-stuck", span = self.span_after(minutes)),
             Reason::Ended { minutes_ago } => say!(self, "reason-ended", ago = self.ago(minutes_ago)),
             Reason::RolledOff { minutes_ago } => say!(self, "reason-rolled-off", ago = self.ago(minutes_ago)),
-            Reason::Unsettled { chance } => {
-                say!(self, "reason-unsettled", chance = self.chance(chance))
-            }
-            Reason::FirstDay { hours } => {
-                say!(self, "reason-first-day", ago = self.ago(hours * 60.0))
-            }
+            Reason::Unsettled { chance } => say!(self, "reason-unsettled", chance = self.chance(chance)),
+            Reason::FirstDay { hours } => say!(self, "reason-first-day", ago = self.ago(hours * 60.0)),
             Reason::Stale { age_minutes } => say!(self, "reason-stale", span = self.span(age_minutes)),
             Reason::SuddenDrop { from_mg_dl, to_mg_dl, minutes } => say!(
                 self,
@@ -427,9 +373,7 @@ impl Words {
                 say!(self, "reason-insulin-not-lowering", ago = self.ago(minutes_ago))
             }
             Reason::Moved { minutes_ago } if minutes_ago < 0.5 => text!(self, "reason-moving").to_owned(),
-            Reason::Moved { minutes_ago } => {
-                say!(self, "reason-moved", ago = self.ago(minutes_ago))
-            }
+            Reason::Moved { minutes_ago } => say!(self, "reason-moved", ago = self.ago(minutes_ago)),
         }
     }
 
@@ -445,9 +389,7 @@ impl Words {
             Caution::RiseTakesTime => text!(self, "caution-rise-takes-time"),
             Caution::DoNotStack => text!(self, "caution-do-not-stack"),
             Caution::NoDose => text!(self, "caution-no-dose"),
-            Caution::KetonesWhenHigh => {
-                text!(self, "caution-ketones-when-high")
-            }
+            Caution::KetonesWhenHigh => text!(self, "caution-ketones-when-high"),
             Caution::KetonesAgain => text!(self, "caution-ketones-again"),
             Caution::KetonesEmergency => text!(self, "caution-ketones-emergency"),
             Caution::KetonesAfterLow => text!(self, "caution-ketones-after-low"),
@@ -455,18 +397,10 @@ impl Words {
             Caution::InsulinMayNotGetIn => text!(self, "caution-insulin-may-not-get-in"),
             Caution::MayNotStayDown => text!(self, "caution-may-not-stay-down"),
             Caution::FirstDayUnreliable => text!(self, "caution-first-day-unreliable"),
-            Caution::NothingByMouth => {
-                text!(self, "caution-nothing-by-mouth")
-            }
-            Caution::CallSomebody => {
-                text!(self, "caution-call-somebody")
-            }
-            Caution::AlcoholLowersLater => {
-                text!(self, "caution-alcohol-lowers-later")
-            }
-            Caution::InsulinRightOrWrong => {
-                text!(self, "caution-insulin-right-or-wrong")
-            }
+            Caution::NothingByMouth => text!(self, "caution-nothing-by-mouth"),
+            Caution::CallSomebody => text!(self, "caution-call-somebody"),
+            Caution::AlcoholLowersLater => text!(self, "caution-alcohol-lowers-later"),
+            Caution::InsulinRightOrWrong => text!(self, "caution-insulin-right-or-wrong"),
             Caution::FeelingsCount => text!(self, "caution-feelings-count"),
         }
         .to_owned()

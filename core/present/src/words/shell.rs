@@ -1,7 +1,7 @@
 //! What a shell writes on its screens besides a prompt: names of screens, buttons and fields; and reading what is typed.
 
 use super::{Message, Words};
-use crate::error::{Error, Quantity, Result, Why};
+use crate::error::{Error, Quantity, Result, Unit, Why};
 use crate::log::{Beyond, Instrument, Shown, typed_beyond};
 use crate::time::Moment;
 use crate::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
@@ -135,11 +135,11 @@ pub enum ShellLabel {
     /// The aims in pregnancy.
     AimsPregnancy,
     /// Asks whether readings of a pressed sensor count.
-    PressedCount,
+    CompressionLows,
     /// They count.
-    PressedIn,
+    CompressionIn,
     /// They do not.
-    PressedOut,
+    CompressionOut,
     /// Takes readings from a file.
     ReadFile,
     /// Takes readings from a sensor nearby.
@@ -373,9 +373,9 @@ impl ShellLabel {
             Self::AimsAdult => message!("shell-aims-adult"),
             Self::AimsOlder => message!("shell-aims-older"),
             Self::AimsPregnancy => message!("shell-aims-pregnancy"),
-            Self::PressedCount => message!("shell-pressed-count"),
-            Self::PressedIn => message!("shell-pressed-in"),
-            Self::PressedOut => message!("shell-pressed-out"),
+            Self::CompressionLows => message!("shell-compression-lows"),
+            Self::CompressionIn => message!("shell-compression-in"),
+            Self::CompressionOut => message!("shell-compression-out"),
             Self::ReadFile => message!("shell-read-file"),
             Self::FindSensor => message!("shell-find-sensor"),
             Self::ScreenSupplies => message!("shell-screen-supplies"),
@@ -499,10 +499,10 @@ impl Words {
                 };
                 return match (*unit, self.numbers.unit) {
                     // Lines and amounts are checked in mg/dL, and typed in the wearer's unit.
-                    ("mg/dL", GlucoseUnit::MmolL) => {
+                    (Unit::MgDl, GlucoseUnit::MmolL) => {
                         between(low / MG_DL_PER_MMOL_L, high / MG_DL_PER_MMOL_L, GlucoseUnit::MmolL.code())
                     }
-                    (unit, _) => between(*low, *high, &self.unit_name(unit)),
+                    (unit, _) => between(*low, *high, self.unit_name(unit)),
                 };
             }
             Error::Invalid { what: Quantity::Time, .. } => text!(self, "advice-time-cannot-be-lies-ahead"),
@@ -510,14 +510,13 @@ impl Words {
                 text!(self, "advice-write-short-text-without-control")
             }
             Error::Invalid { what: Quantity::Number, .. } => text!(self, "advice-write-number-such-as-5"),
+            Error::Invalid { why: Why::KetonesTooHigh, .. } => text!(self, "advice-ketones-too-high"),
             Error::Invalid { what: Quantity::Glucose, .. } => text!(self, "advice-amount-only-fits-other-unit"),
             Error::Invalid { .. } => text!(self, "advice-cannot-be-taken-as-check"),
             Error::WrongPassphrase { .. } => text!(self, "advice-passphrase-does-not-open-file"),
             Error::NotASealedLog { .. } => text!(self, "advice-no-sealed-log-or-newer"),
             Error::DamagedSealedLog { .. } => text!(self, "advice-sealed-log-damaged-nothing-taken"),
-            Error::NoSuchEntry { .. } => {
-                text!(self, "advice-there-no-such-entry-in")
-            }
+            Error::NoSuchEntry { .. } => text!(self, "advice-there-no-such-entry-in"),
             Error::Import { .. } => text!(self, "advice-file-could-not-be-understood"),
             Error::File { .. } => text!(self, "advice-file-cannot-be-opened-choose"),
             Error::NotALog { .. } => text!(self, "advice-file-no-ebbstead-log-left"),
@@ -596,6 +595,22 @@ impl Words {
         match typed_beyond(typed, self.numbers.unit, Instrument::Meter)? {
             Some(shown) => Ok(shown),
             None => self.read_glucose(typed).map(Shown::from),
+        }
+    }
+
+    /// Reads what a ketone meter shows as typed, in mmol/L: an amount, or that it was too low to measure, which is as good as
+    /// none.
+    ///
+    /// # Errors
+    /// As [`Words::read_number`]; [`Why::KetonesTooHigh`] where it was too high to measure: there is no number, and what it
+    /// means cannot wait for one.
+    pub fn read_ketones(self, typed: &str) -> Result<f64> {
+        match typed_beyond(typed, GlucoseUnit::MmolL, Instrument::Meter) {
+            Ok(Some(Shown { beyond: Some(Beyond::Above), .. })) => {
+                Err(Error::Invalid { what: Quantity::Ketones, why: Why::KetonesTooHigh })
+            }
+            Ok(Some(Shown { beyond: Some(Beyond::Below), .. })) => Ok(0.0),
+            _ => self.read_number(typed),
         }
     }
 
@@ -696,11 +711,11 @@ mod tests {
     #[test]
     fn advice_never_repeats_what_was_given() {
         let given =
-            Error::OutOfRange { what: Quantity::LowLine, given: 12345.0, low: 60.0, high: 120.0, unit: "mg/dL" };
+            Error::OutOfRange { what: Quantity::LowLine, given: 12345.0, low: 60.0, high: 120.0, unit: Unit::MgDl };
         assert_eq!(ENGLISH.advice(&given), "Give an amount from 60 to 120 mg/dL.");
         assert_eq!(GERMAN_MMOL.advice(&given), "Gib einen Wert von 3,3 bis 6,7 mmol/L an.");
         let rated =
-            Error::OutOfRange { what: Quantity::RatedLength, given: 900.0, low: 1.0, high: 365.0, unit: "days" };
+            Error::OutOfRange { what: Quantity::RatedLength, given: 900.0, low: 1.0, high: 365.0, unit: Unit::Days };
         assert_eq!(GERMAN_MMOL.advice(&rated), "Gib einen Wert von 1 bis 365 Tagen an.");
         let secret = Error::NotALog { path: "/home/somebody/secret".into() };
         assert!(!ENGLISH.advice(&secret).contains("somebody"));

@@ -1,6 +1,6 @@
 use super::*;
 use crate::before::activity::StartMoving;
-use crate::error::{Error, Quantity, Refusal, Why};
+use crate::error::{Damage, Error, Quantity, Refusal, Unit, Why};
 use crate::exchange::csv::{Finding, FindingCode, RowFault};
 use crate::forecast::{Ahead, Crossing, Forecast};
 use crate::forms::Filled;
@@ -323,14 +323,14 @@ fn readings() -> Vec<Reading> {
 fn errors() -> Vec<Error> {
     let path = || std::path::PathBuf::from("log.ebb");
     vec![
-        Error::OutOfRange { what: Quantity::Glucose, given: 19.5, low: 20.0, high: 600.0, unit: "mg/dL" },
+        Error::OutOfRange { what: Quantity::Glucose, given: 19.5, low: 20.0, high: 600.0, unit: Unit::MgDl },
         Error::Invalid { what: Quantity::Time, why: Why::Empty },
         Error::NoSuchEntry { id: Uuid::nil() },
         Error::Import { file: path(), line: 3, column: Some(2), why: Refusal::NotATable },
         Error::File { path: path(), source: std::io::Error::other("x") },
         Error::NotALog { path: path() },
         Error::NewerLog { path: path(), found: 9, known: 1 },
-        Error::DamagedLog { path: path(), what: "x".to_owned() },
+        Error::DamagedLog { path: path(), what: Damage::Pages },
         Error::DiskFull { path: path() },
         Error::ReadOnly { path: path() },
         Error::Gone { path: path() },

@@ -27,8 +27,8 @@ pub enum Side {
 impl Side {
     fn holds(self, one: &Held) -> bool {
         match self {
-            Self::Below(line) => one.is_below(line),
-            Self::Above(line) => one.is_above(line),
+            Self::Below(line) => one.shown.is_below(line),
+            Self::Above(line) => one.shown.is_above(line),
         }
     }
 
@@ -85,11 +85,11 @@ pub fn episodes(held: &[Held], side: Side) -> Vec<Episode> {
             running.beyond_minutes += one.minutes;
             running.episode.until = one.until();
             running.lasted |= running.beyond_minutes >= lasting;
-            let further = side.further(one.mg_dl, running.episode.furthest_mg_dl);
-            let as_far = !side.further(running.episode.furthest_mg_dl, one.mg_dl);
-            if further || as_far && one.beyond.is_some() && running.episode.furthest_beyond.is_none() {
-                (running.episode.furthest_mg_dl, running.episode.furthest_at) = (one.mg_dl, one.at);
-                running.episode.furthest_beyond = one.beyond;
+            let further = side.further(one.mg_dl(), running.episode.furthest_mg_dl);
+            let as_far = !side.further(running.episode.furthest_mg_dl, one.mg_dl());
+            if further || as_far && one.shown.beyond.is_some() && running.episode.furthest_beyond.is_none() {
+                (running.episode.furthest_mg_dl, running.episode.furthest_at) = (one.mg_dl(), one.at);
+                running.episode.furthest_beyond = one.shown.beyond;
             }
         } else if let Some(running) = &mut now {
             if !running.lasted {
@@ -121,9 +121,9 @@ impl Running {
             from: one.at,
             until: one.at,
             ended: false,
-            furthest_mg_dl: one.mg_dl,
+            furthest_mg_dl: one.mg_dl(),
             furthest_at: one.at,
-            furthest_beyond: one.beyond,
+            furthest_beyond: one.shown.beyond,
         };
         Self { episode, beyond_minutes: 0.0, lasted: false, back: None }
     }

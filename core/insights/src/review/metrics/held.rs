@@ -4,8 +4,7 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::ranges::{shown_above, shown_below};
-use crate::log::{Beyond, CompressionLow, Reading};
+use crate::log::{CompressionLow, Reading, Shown};
 use crate::review::Period;
 use crate::time::Moment;
 
@@ -14,25 +13,17 @@ use crate::time::Moment;
 pub struct Held {
     /// When it was read.
     pub at: Moment,
-    /// What was read, in mg/dL; the limit, where it was too low or too high to measure.
-    pub mg_dl: f64,
-    /// The side on which it was beyond the limit.
-    pub beyond: Option<Beyond>,
+    /// What was read.
+    pub shown: Shown,
     /// How long it stands for, in minutes; above 0.
     pub minutes: f64,
 }
 
 impl Held {
-    /// Whether it was below a line, in whole mg/dL. What was too low to measure is below its limit.
+    /// What was read, in mg/dL; the limit, where it was too low or too high to measure.
     #[must_use]
-    pub fn is_below(&self, line_mg_dl: f64) -> bool {
-        shown_below(self.mg_dl, self.beyond, line_mg_dl)
-    }
-
-    /// Whether it was above a line, in whole mg/dL. What was too high to measure is above its limit.
-    #[must_use]
-    pub fn is_above(&self, line_mg_dl: f64) -> bool {
-        shown_above(self.mg_dl, self.beyond, line_mg_dl)
+    pub const fn mg_dl(&self) -> f64 {
+        self.shown.glucose.mg_dl()
     }
 
     /// When the time it stands for is over.
@@ -101,7 +92,7 @@ pub fn held(readings: &[Reading], period: Period, left_out: &[CompressionLow]) -
         };
         let minutes = stands.min(period.until().minutes_since(reading.at));
         if minutes > 0.0 && !left_out.iter().any(|spell| holds(spell, reading.at)) {
-            all.push(Held { at: reading.at, mg_dl: reading.glucose.mg_dl(), beyond: reading.beyond, minutes });
+            all.push(Held { at: reading.at, shown: reading.shown(), minutes });
         }
         before = after;
     }
@@ -182,7 +173,7 @@ pub(crate) fn total_minutes(held: &[Held]) -> f64 {
 /// The mean of a function of glucose over the time the readings stand for; nothing without readings.
 pub(super) fn mean_of(held: &[Held], of: impl Fn(f64) -> f64) -> Option<f64> {
     let total = total_minutes(held);
-    (total > 0.0).then(|| held.iter().map(|one| one.minutes * of(one.mg_dl)).sum::<f64>() / total)
+    (total > 0.0).then(|| held.iter().map(|one| one.minutes * of(one.mg_dl())).sum::<f64>() / total)
 }
 
 #[cfg(test)]

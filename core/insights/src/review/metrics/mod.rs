@@ -117,7 +117,7 @@ impl Sufficiency {
         let dates = by_date(held).len();
         Self {
             readings: held.len(),
-            beyond: held.iter().filter(|one| one.beyond.is_some()).count(),
+            beyond: held.iter().filter(|one| one.shown.beyond.is_some()).count(),
             alone: alone.count(),
             covered_hours: total_minutes(held) / 60.0,
             days: period.days(),

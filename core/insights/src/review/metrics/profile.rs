@@ -46,7 +46,7 @@ pub fn profile(held: &[Held]) -> Vec<Measured<Hour>> {
     let mut by_hour = vec![InOneHour::default(); 24];
     for one in held {
         let InOneHour { amounts, days } = &mut by_hour[(one.at.minute_of_day() / 60) as usize % 24];
-        amounts.push((one.mg_dl, one.minutes));
+        amounts.push((one.mg_dl(), one.minutes));
         // Readings come in order, so nearly all are of the day last seen.
         let date = one.at.local_date();
         if days.last() != Some(&date) {

@@ -7,7 +7,7 @@
 use serde::Serialize;
 
 use super::held::{Held, total_minutes};
-use crate::log::Beyond;
+use crate::units::whole_mg_dl;
 use crate::wearer::{FLOOR_LINE_MG_DL, HIGH_LINE_MG_DL, LOW_LINE_MG_DL, VERY_HIGH_LINE_MG_DL, Wearer};
 
 /// Whom the consensus sets aims for.
@@ -59,37 +59,16 @@ impl Lines {
     }
 }
 
-/// An amount as the consensus counts it: whole mg/dL.
-///
-/// The bands are printed in whole numbers (54-69, 70-180, 181-250), and their mmol/L values agree with that only after
-/// rounding: 10.0 mmol/L is 180.156 mg/dL and in range, 13.9 is 250.4 and not yet very high.
-#[must_use]
-pub fn whole(mg_dl: f64) -> f64 {
-    (mg_dl + 0.5).floor()
-}
-
 /// Whether an amount is below a line, in whole mg/dL.
 #[must_use]
 pub fn below(mg_dl: f64, line_mg_dl: f64) -> bool {
-    whole(mg_dl) < whole(line_mg_dl)
+    whole_mg_dl(mg_dl) < whole_mg_dl(line_mg_dl)
 }
 
 /// Whether an amount is above a line, in whole mg/dL.
 #[must_use]
 pub fn above(mg_dl: f64, line_mg_dl: f64) -> bool {
-    whole(mg_dl) > whole(line_mg_dl)
-}
-
-/// Whether what an instrument shows is below a line, in whole mg/dL. What was too low to measure is below its limit.
-#[must_use]
-pub(crate) fn shown_below(mg_dl: f64, beyond: Option<Beyond>, line_mg_dl: f64) -> bool {
-    below(mg_dl, line_mg_dl) || beyond == Some(Beyond::Below) && !above(mg_dl, line_mg_dl)
-}
-
-/// Whether what an instrument shows is above a line, in whole mg/dL. What was too high to measure is above its limit.
-#[must_use]
-pub(crate) fn shown_above(mg_dl: f64, beyond: Option<Beyond>, line_mg_dl: f64) -> bool {
-    above(mg_dl, line_mg_dl) || beyond == Some(Beyond::Above) && !below(mg_dl, line_mg_dl)
+    whole_mg_dl(mg_dl) > whole_mg_dl(line_mg_dl)
 }
 
 /// Shares of the time covered by readings, in percent; together 100.
@@ -118,10 +97,10 @@ impl Shares {
         let mut shares = Self::default();
         for one in held {
             let band = match one {
-                one if one.is_below(lines.floor_mg_dl) => &mut shares.very_low,
-                one if one.is_below(lines.low_mg_dl) => &mut shares.low,
-                one if one.is_above(lines.very_high_mg_dl) => &mut shares.very_high,
-                one if one.is_above(lines.high_mg_dl) => &mut shares.high,
+                one if one.shown.is_below(lines.floor_mg_dl) => &mut shares.very_low,
+                one if one.shown.is_below(lines.low_mg_dl) => &mut shares.low,
+                one if one.shown.is_above(lines.very_high_mg_dl) => &mut shares.very_high,
+                one if one.shown.is_above(lines.high_mg_dl) => &mut shares.high,
                 _ => &mut shares.in_range,
             };
             *band += 100.0 * one.minutes / total;

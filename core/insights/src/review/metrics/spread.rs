@@ -32,7 +32,7 @@ impl Spread {
         if held.len() < 2 || free <= 0.0 {
             return None;
         }
-        let off: f64 = held.iter().map(|one| one.minutes * (one.mg_dl - mean_mg_dl).powi(2)).sum();
+        let off: f64 = held.iter().map(|one| one.minutes * (one.mg_dl() - mean_mg_dl).powi(2)).sum();
         Some(Self { mean_mg_dl, sd_mg_dl: (off / free).sqrt() })
     }
 

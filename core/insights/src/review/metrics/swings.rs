@@ -17,12 +17,12 @@ use crate::time::{DAY_MS, MINUTE_MS};
 #[must_use]
 pub fn mage_mg_dl(day: &[Held]) -> Option<f64> {
     let sd = Spread::of(day)?.sd_mg_dl;
-    let first = day.first()?.mg_dl;
+    let first = day.first()?.mg_dl();
     let (mut lowest, mut highest) = (first, first);
     let mut legs: Vec<f64> = Vec::new();
     // The turn a leg begins at, and the furthest point it has come to; signed by direction once there is one.
     let mut leg: Option<(f64, f64)> = None;
-    for g in day.iter().map(|one| one.mg_dl) {
+    for g in day.iter().map(|one| one.mg_dl()) {
         match &mut leg {
             None => {
                 (lowest, highest) = (lowest.min(g), highest.max(g));
@@ -87,7 +87,7 @@ pub fn modd_mg_dl(held: &[Held]) -> (Option<f64>, f64) {
             place += 1;
         }
         if let Some(other) = held.get(place).filter(|other| off(other) as f64 <= SAME_TIME_MINUTES * MINUTE_MS as f64) {
-            sum += one.minutes * (one.mg_dl - other.mg_dl).abs();
+            sum += one.minutes * (one.mg_dl() - other.mg_dl()).abs();
             minutes += one.minutes;
         }
     }

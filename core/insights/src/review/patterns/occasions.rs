@@ -96,7 +96,7 @@ fn covered_dates(held: &[Held], review: &Review) -> Vec<Date> {
 }
 
 fn is_high(day: &[Held], line_mg_dl: f64) -> bool {
-    let over: f64 = day.iter().filter(|one| one.is_above(line_mg_dl)).map(|one| one.minutes).sum();
+    let over: f64 = day.iter().filter(|one| one.shown.is_above(line_mg_dl)).map(|one| one.minutes).sum();
     over > HIGH_SHARE * total_minutes(day)
 }
 

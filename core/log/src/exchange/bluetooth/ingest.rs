@@ -67,7 +67,7 @@ pub struct HeldBack {
     pub at: Option<Moment>,
     /// The glucose that was sent, in mg/dL, where a number was sent.
     pub given_mg_dl: Option<f64>,
-    /// Why.
+    /// Why it was held back.
     pub why: RejectReason,
 }
 

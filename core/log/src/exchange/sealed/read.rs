@@ -13,7 +13,7 @@ use serde::Deserialize;
 use super::lines::{Counted, Head, Line, ReadingLine, VERSION, next_line};
 use super::passphrase::Passphrase;
 use crate::checksum::Crc32;
-use crate::error::{Error, Result};
+use crate::error::{Damage, Error, Result};
 use crate::log::{Entry, EntryId, Source};
 use crate::store::{Facts, StoredSetting, Whole, of_file};
 use crate::time::Moment;
@@ -108,16 +108,14 @@ fn contents(path: &Path, named: &Path, passphrase: &Passphrase) -> Result<Conten
     let another = || Error::NotASealedLog { path: named.to_owned() };
     let refused = |error: DecryptError| match error {
         DecryptError::Io(source) => match source.kind() {
-            io::ErrorKind::UnexpectedEof => damaged(named, "it ends early"),
+            io::ErrorKind::UnexpectedEof => damaged(named, Damage::EndsEarly),
             io::ErrorKind::InvalidData => another(),
             _ => of_file(named, source),
         },
         // Sealed for keys instead of a passphrase, or by a later version of the format.
         DecryptError::InvalidHeader | DecryptError::UnknownFormat | DecryptError::NoMatchingKeys => another(),
-        DecryptError::InvalidMac => damaged(named, "its head was changed"),
-        DecryptError::ExcessiveWork { .. } => {
-            damaged(named, "opening it would take more memory than is given to any sealed log")
-        }
+        DecryptError::InvalidMac => damaged(named, Damage::Head),
+        DecryptError::ExcessiveWork { .. } => damaged(named, Damage::Memory),
         _ => Error::WrongPassphrase { path: named.to_owned() },
     };
     let mut input = file(path, named)?;
@@ -183,7 +181,7 @@ impl Whole for Unsealed<'_> {
 fn head(mut lines: impl BufRead, named: &Path) -> Result<Head> {
     let mut line = Vec::new();
     if !next_line(&mut lines, &mut line).map_err(|error| failed(named, error))? {
-        return Err(damaged(named, "it is empty"));
+        return Err(damaged(named, Damage::Empty));
     }
     match parsed(&line) {
         Some(Line::Head(head)) if head.version == VERSION => Ok(head),
@@ -199,8 +197,8 @@ fn each_line(
     keep: &mut dyn FnMut(StoredSetting) -> Result<()>,
     visit: &mut dyn FnMut(Entry) -> Result<()>,
 ) -> Result<Counted> {
-    let damaged = |what: &str| damaged(named, what);
-    let unread = || damaged("a line in it cannot be read");
+    let damaged = |what| damaged(named, what);
+    let unread = || damaged(Damage::Line);
     let mut line = Vec::new();
     let mut counted = Counted::default();
     let mut whose: Option<(Source, Option<EntryId>)> = None;
@@ -210,11 +208,11 @@ fn each_line(
         see(&line);
         see(b"\n");
         if line.first() == Some(&b'[') {
-            let Some((source, import)) = &whose else { return Err(damaged("a reading has no source")) };
+            let Some((source, import)) = &whose else { return Err(damaged(Damage::ReadingWithoutSource)) };
             let reading: ReadingLine = parsed(&line).ok_or_else(unread)?;
-            let entry = reading.entry(source, *import).map_err(|_| damaged("a reading cannot be"))?;
+            let entry = reading.entry(source, *import).map_err(|_| damaged(Damage::ReadingCannotBe))?;
             if entry.at.unix_ms() < newest {
-                return Err(damaged("its readings are out of order"));
+                return Err(damaged(Damage::ReadingsOutOfOrder));
             }
             newest = entry.at.unix_ms();
             counted.readings += 1;
@@ -228,7 +226,7 @@ fn each_line(
                 keep(kept)?;
             }
             Line::Entry(entry) if whose.is_none() => {
-                entry.check().map_err(|_| damaged("an entry cannot be"))?;
+                entry.check().map_err(|_| damaged(Damage::EntryCannotBe))?;
                 counted.entries += 1;
                 visit(entry)?;
             }
@@ -236,17 +234,17 @@ fn each_line(
             Line::End(stated) if stated == counted => {
                 // Reads on to the end, so that the last piece of the file is known to be whole.
                 return if next_line(&mut input, &mut line).map_err(|error| failed(named, error))? {
-                    Err(damaged("something comes after its end"))
+                    Err(damaged(Damage::AfterEnd))
                 } else {
                     Ok(counted)
                 };
             }
-            Line::End(_) => return Err(damaged("it counts other than it holds")),
-            Line::Head(_) | Line::Entry(_) => return Err(damaged("its lines are out of order")),
+            Line::End(_) => return Err(damaged(Damage::Counts)),
+            Line::Head(_) | Line::Entry(_) => return Err(damaged(Damage::LinesOutOfOrder)),
         }
         first = false;
     }
-    Err(damaged("it ends early"))
+    Err(damaged(Damage::EndsEarly))
 }
 
 fn parsed<'l, T: Deserialize<'l>>(line: &'l [u8]) -> Option<T> {
@@ -254,15 +252,15 @@ fn parsed<'l, T: Deserialize<'l>>(line: &'l [u8]) -> Option<T> {
     serde_json::from_str(std::str::from_utf8(line).ok()?).ok()
 }
 
-fn damaged(named: &Path, what: &str) -> Error {
-    Error::DamagedSealedLog { path: named.to_owned(), what: what.to_owned() }
+fn damaged(named: &Path, what: Damage) -> Error {
+    Error::DamagedSealedLog { path: named.to_owned(), what }
 }
 
 /// A failure after the passphrase was found right.
 fn failed(named: &Path, error: io::Error) -> Error {
     match error.kind() {
-        io::ErrorKind::UnexpectedEof => damaged(named, "it ends early"),
-        io::ErrorKind::InvalidData => damaged(named, "a piece of it was changed"),
+        io::ErrorKind::UnexpectedEof => damaged(named, Damage::EndsEarly),
+        io::ErrorKind::InvalidData => damaged(named, Damage::Piece),
         _ => of_file(named, error),
     }
 }

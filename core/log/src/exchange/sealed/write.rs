@@ -11,7 +11,7 @@ use super::lines::{Counted, Head, Line, ReadingLine, VERSION};
 use super::passphrase::Passphrase;
 use super::read::SealedLog;
 use crate::checksum::Crc32;
-use crate::error::{Error, Result};
+use crate::error::{Damage, Error, Result};
 use crate::exchange::file::put_in_place;
 use crate::log::{Entry, EntryId, Source};
 use crate::store::{Log, of_file};
@@ -51,7 +51,7 @@ pub fn seal(log: &Log, path: &Path, passphrase: &Passphrase, replace: bool, now:
         part.as_file().sync_all().map_err(refused)?;
         let back = SealedLog::open_as(part.path(), path, passphrase)?.sum()?;
         if back != (written.counted, written.checksum) {
-            let what = "what was read back is not what was written".to_owned();
+            let what = Damage::ReadBack;
             return Err(Error::DamagedSealedLog { path: path.to_owned(), what });
         }
         let bytes = part.as_file().metadata().map_err(refused)?.len();

@@ -1,8 +1,10 @@
 //! Which fields each kind has.
 
 use super::{
-    ACTIVITY_MINUTES, EFFORT, HAPPENED, Kind, LOT, METER_SHOWS, RATED_DAYS, SEEN, SITE, SLEEP_FROM, SLEEP_UNTIL,
+    ACTIVITY_MINUTES, EFFORT, HAPPENED, KETONE_METER_SHOWS, Kind, LOT, METER_SHOWS, RATED_DAYS, SEEN, SITE, SLEEP_FROM,
+    SLEEP_UNTIL,
 };
+use crate::error::Unit;
 use crate::forms::before::effort_field;
 use crate::forms::{Field, Filled, Takes};
 use crate::log::EntryKind;
@@ -17,22 +19,21 @@ pub(super) fn fields_of(kind: Kind, filled: &Filled, words: Words) -> Vec<Field>
     let said = |label: ShellLabel| words.shell_label(label).to_owned();
     match kind {
         Kind::Meter => {
-            let shows = Field::choice(
-                METER_SHOWS,
-                label(ShellLabel::MeterShows),
-                [
-                    ("amount", text!(words, "form-log-amount").to_owned()),
-                    ("low", text!(words, "form-log-too-low").to_owned()),
-                    ("high", text!(words, "form-log-too-high").to_owned()),
-                ],
-                "amount",
-            );
+            let shows = meter_shows(METER_SHOWS, words);
             let amount = Field::number(code, name, words.unit().code(), "");
             if matches!(value(METER_SHOWS), "low" | "high") { vec![shows] } else { vec![amount, shows] }
         }
         Kind::Rescue | Kind::Meal => vec![Field::number(code, name, "g", "")],
-        Kind::Rapid | Kind::LongActing => vec![Field::number(code, name, &words.unit_name("units"), "")],
-        Kind::Ketones => vec![Field::number(code, name, "mmol/L", "")],
+        Kind::Rapid | Kind::LongActing => vec![Field::number(code, name, words.unit_name(Unit::InsulinUnits), "")],
+        Kind::Ketones => {
+            let shows = meter_shows(KETONE_METER_SHOWS, words);
+            // What is too high to measure is noted as an amount all the same: the highest that the meter shows.
+            if value(KETONE_METER_SHOWS) == "low" {
+                vec![shows]
+            } else {
+                vec![Field::number(code, name, "mmol/L", ""), shows]
+            }
+        }
         Kind::Alcohol => {
             let is = say!(words, "form-log-drink-is", grams = words.decimal(EntryKind::DRINK_G, 0));
             vec![Field::number(code, text!(words, "form-log-drinks"), "", "").note(is)]
@@ -90,6 +91,20 @@ pub(super) fn fields_of(kind: Kind, filled: &Filled, words: Words) -> Vec<Field>
             fields
         }
     }
+}
+
+/// What a meter shows: a pad of numbers types no `HI`.
+fn meter_shows(id: &'static str, words: Words) -> Field {
+    Field::choice(
+        id,
+        words.shell_label(ShellLabel::MeterShows),
+        [
+            ("amount", text!(words, "form-log-amount").to_owned()),
+            ("low", text!(words, "form-log-too-low").to_owned()),
+            ("high", text!(words, "form-log-too-high").to_owned()),
+        ],
+        "amount",
+    )
 }
 
 /// The fields for when it was.

@@ -23,6 +23,7 @@ use crate::words::{ShellLabel, Words};
 /// one kind never stands in another's.
 const KIND: &str = "kind";
 const METER_SHOWS: &str = "meter_shows";
+const KETONE_METER_SHOWS: &str = "ketone_meter_shows";
 const ACTIVITY_MINUTES: &str = "activity_minutes";
 const EFFORT: &str = "effort";
 const SLEEP_FROM: &str = "sleep_from";

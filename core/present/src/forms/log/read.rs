@@ -1,9 +1,10 @@
 //! What was filled in, as an entry: when it was, and what.
 
 use super::{
-    ACTIVITY_MINUTES, EFFORT, HAPPENED, Kind, LOT, METER_SHOWS, RATED_DAYS, SEEN, SITE, SLEEP_FROM, SLEEP_UNTIL, Said,
+    ACTIVITY_MINUTES, EFFORT, HAPPENED, KETONE_METER_SHOWS, Kind, LOT, METER_SHOWS, RATED_DAYS, SEEN, SITE, SLEEP_FROM,
+    SLEEP_UNTIL, Said,
 };
-use crate::error::{Error, Quantity, Result};
+use crate::error::{Error, Quantity, Result, Unit};
 use crate::forms::Form;
 use crate::forms::before::effort_of;
 use crate::log::{
@@ -72,7 +73,10 @@ fn what(form: &mut Form, kind: Kind, words: Words) -> Option<EntryKind> {
         Kind::Meal => EntryKind::Carbohydrate { grams: number(form, code)?, purpose: Purpose::Meal },
         Kind::Rapid => EntryKind::Insulin { insulin: InsulinKind::Rapid, units: number(form, code)? },
         Kind::LongActing => EntryKind::Insulin { insulin: InsulinKind::LongActing, units: number(form, code)? },
-        Kind::Ketones => EntryKind::Ketones { mmol_l: number(form, code)? },
+        Kind::Ketones => {
+            let id = if form.value(KETONE_METER_SHOWS) == "amount" { code } else { KETONE_METER_SHOWS };
+            EntryKind::Ketones { mmol_l: needed(form, id, words, |typed| words.read_ketones(typed))? }
+        }
         Kind::Alcohol => EntryKind::Alcohol { drinks: number(form, code)? },
         Kind::Note => EntryKind::Note { text: words_in(form, code)? },
         Kind::Illness => EntryKind::Illness {
@@ -123,7 +127,7 @@ fn rated(form: &mut Form, words: Words) -> Option<u16> {
         if days.fract() == 0.0 && (1.0..=high).contains(&days) {
             return Ok(days as u16);
         }
-        Err(Error::OutOfRange { what: Quantity::RatedLength, given: days, low: 1.0, high, unit: "days" })
+        Err(Error::OutOfRange { what: Quantity::RatedLength, given: days, low: 1.0, high, unit: Unit::Days })
     })
 }
 
@@ -161,9 +165,7 @@ pub(super) fn advice(error: &Error, words: Words) -> String {
             high,
             unit,
             ..
-        } => {
-            say!(words, "form-log-above-0", high = words.typed_number(*high), unit = words.unit_name(unit))
-        }
+        } => say!(words, "form-log-above-0", high = words.typed_number(*high), unit = words.unit_name(*unit)),
         Error::Invalid { what: Quantity::Sleep, .. } => text!(words, "form-log-sleep-length").to_owned(),
         _ => words.advice(error),
     }

@@ -101,6 +101,8 @@ fn every() -> Vec<Example> {
         ("activity", vec![("activity", "a ride"), ("activity_minutes", "90"), ("effort", "hard")], ride),
         ("ketones", vec![("ketones", "1,2")], EntryKind::Ketones { mmol_l: 1.2 }),
         ("ketones", vec![("ketones", "0")], EntryKind::Ketones { mmol_l: 0.0 }),
+        ("ketones", vec![("ketones", "LO")], EntryKind::Ketones { mmol_l: 0.0 }),
+        ("ketones", vec![("ketone_meter_shows", "low")], EntryKind::Ketones { mmol_l: 0.0 }),
         ("illness", vec![], ill(Illness::Ill)),
         ("illness", vec![("illness", "vomiting")], ill(Illness::Vomiting)),
         ("illness", vec![("illness", "over")], ill(Illness::Over)),
@@ -142,13 +144,15 @@ fn each_kind_has_its_own_fields_and_only_those() {
     assert_eq!(fields("nonsense", &[]), ["kind"]);
     assert_eq!(fields("meter", &[]), ["kind", "meter", "meter_shows", "happened"]);
     assert_eq!(fields("meter", &[("meter_shows", "low")]), ["kind", "meter_shows", "happened"]);
+    assert_eq!(fields("ketones", &[]), ["kind", "ketones", "ketone_meter_shows", "happened"]);
+    assert_eq!(fields("ketones", &[("ketone_meter_shows", "low")]), ["kind", "ketone_meter_shows", "happened"]);
     assert_eq!(fields("activity", &[]), ["kind", "activity", "activity_minutes", "effort", "happened"]);
     assert_eq!(fields("sleep", &[]), ["kind", "sleep_from", "sleep_until"]);
     assert_eq!(fields("sensor", &[]), ["kind", "sensor", "happened"]);
     assert_eq!(fields("sensor", &[("sensor", "fault")]), ["kind", "sensor", "seen", "happened"]);
     let put_in = ["kind", "sensor", "site", "lot", "rated_days", "happened"];
     assert_eq!(fields("sensor", &[("sensor", "inserted")]), put_in);
-    for kind in ["rescue", "rapid", "meal", "long_acting", "feels", "ketones", "illness", "alcohol", "note"] {
+    for kind in ["rescue", "rapid", "meal", "long_acting", "feels", "illness", "alcohol", "note"] {
         assert_eq!(fields(kind, &[]), ["kind", kind, "happened"]);
     }
 }
@@ -167,7 +171,7 @@ fn nothing_is_refused_and_nothing_can_be_kept_before_a_kind_is_chosen() {
 #[test]
 fn a_slip_is_said_with_its_field_and_its_limits() {
     type Fields = &'static [(&'static str, &'static str)];
-    let slips: [(&str, Fields, &str, &str); 24] = [
+    let slips: [(&str, Fields, &str, &str); 26] = [
         ("meter", &[("meter", "")], "meter", "Meter check: Write a number, such as 5.8."),
         ("meter", &[("meter", "9000")], "meter", "Meter check: Give an amount from 20 to 600 mg/dL."),
         (
@@ -209,6 +213,18 @@ fn a_slip_is_said_with_its_field_and_its_limits() {
         ("ketones", &[("ketones", "21")], "ketones", "Ketones in blood: Give an amount from 0 to 20 mmol/L."),
         ("ketones", &[("ketones", "-0.1")], "ketones", "Ketones in blood: Give an amount from 0 to 20 mmol/L."),
         ("ketones", &[("ketones", "?")], "ketones", "Ketones in blood: Write a number, such as 5.8."),
+        (
+            "ketones",
+            &[("ketones", "HI")],
+            "ketones",
+            "Ketones in blood: This is more than the meter can measure: call your care team or emergency help now, as your sick-day plan says. To note it, enter the highest number the meter shows.",
+        ),
+        (
+            "ketones",
+            &[("ketone_meter_shows", "high"), ("ketones", "")],
+            "ketone_meter_shows",
+            "The meter shows: This is more than the meter can measure: call your care team or emergency help now, as your sick-day plan says. To note it, enter the highest number the meter shows.",
+        ),
         ("alcohol", &[("alcohol", "41")], "alcohol", "How many drinks: Give an amount above 0 and up to 40 drinks."),
         (
             "sleep",

@@ -8,7 +8,7 @@ use crate::chart::{DayChart, Tick};
 use crate::log::History;
 use crate::review::logged::{LoggedHour, logged_by_hour};
 use crate::review::metrics::swings::DAY_COVERED;
-use crate::review::metrics::{Hour, Lines, Part, Shares, by_date, ranges::whole};
+use crate::review::metrics::{Held, Hour, Lines, Part, Shares, by_date};
 use crate::review::{Review, used};
 use crate::sentences::review::{of_a_day, part_name};
 use crate::wearer::Wearer;
@@ -241,14 +241,14 @@ pub(super) fn days(review: &Review, history: &History, wearer: &Wearer, words: W
         );
         // Readings that show the same and follow each other are drawn as one.
         let kind =
-            |mg_dl: f64| (whole(mg_dl) > whole(own.high_mg_dl)) as i8 - (whole(mg_dl) < whole(own.low_mg_dl)) as i8;
-        let joined = day.chunk_by(|a, b| kind(a.mg_dl) == kind(b.mg_dl) && b.at.minutes_since(a.until()) < 0.5);
+            |one: &Held| i8::from(one.shown.is_above(own.high_mg_dl)) - i8::from(one.shown.is_below(own.low_mg_dl));
+        let joined = day.chunk_by(|a, b| kind(a) == kind(b) && b.at.minutes_since(a.until()) < 0.5);
         for run in joined {
             let (Some(first), Some(last)) = (run.first(), run.last()) else { continue };
             let from = f64::from(first.at.minute_of_day());
             let (left, right) = (x(from), x(from + last.until().minutes_since(first.at)));
             let width = (right - left).max(0.8);
-            let _ = match kind(first.mg_dl) {
+            let _ = match kind(first) {
                 0 => write!(
                     rows,
                     "<line class=\"rule\" x1=\"{left:.1}\" x2=\"{right:.1}\" y1=\"{y:.1}\" y2=\"{y:.1}\"/>"

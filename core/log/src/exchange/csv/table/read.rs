@@ -39,7 +39,7 @@ fn separator(head: &[u8]) -> Option<u8> {
 pub struct Finding {
     /// The line it begins on, from 1.
     pub line: u64,
-    /// Why.
+    /// Why it is left out.
     pub trouble: Trouble,
 }
 
