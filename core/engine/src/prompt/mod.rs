@@ -523,6 +523,13 @@ pub struct Prompt {
     pub on_board: OnBoard,
 }
 
+impl Sentence {
+    /// Whether it rests on pressure on the sensor: the readings fell, and how fast glucose moves without that is no news of them.
+    pub(crate) const fn is_of_pressure(self) -> bool {
+        matches!(self, Self::CheckCompression | Self::HoldCompression | Self::CheckRolledOff)
+    }
+}
+
 impl Prompt {
     /// Both futures, where a low is what there is to decide about and they differ by what somebody would act on: what a shell shows.
     #[must_use]
