@@ -189,7 +189,7 @@ impl Screen {
 
     fn block(&mut self, block: &Block) -> io::Result<()> {
         match block {
-            Block::Sentences(text) => self.paragraph(text),
+            Block::Lead(text) | Block::Sentences(text) => self.paragraph(text),
             Block::Items(items) => items.iter().try_for_each(|item| self.item(item)),
             Block::Table(table) if table.columns.is_empty() => self.named(&table.rows),
             Block::Table(table) => self.columns(table),

@@ -1,7 +1,7 @@
 //! What a plan's alerts were worth, in words.
 
 use crate::alerts::{ACTED_WITHIN_MINUTES, AlertCause, AlertStats, DelayProposal, Proposal, count};
-use crate::wearer::FLOOR_LINE_MG_DL;
+use crate::wearer::{AlertLines, FLOOR_LINE_MG_DL, Plan};
 use crate::words::Words;
 use crate::{say, text};
 
@@ -33,6 +33,25 @@ pub fn stats_lines(stats: &AlertStats, words: Words) -> Vec<(String, String)> {
             ),
         ),
     ]
+}
+
+/// That a plan was kept, with what was before; nothing where no line is another.
+#[must_use]
+pub fn plan_kept(now: &Plan, before: &Plan, words: Words) -> Option<String> {
+    let (now, before) = (plan_text(now, words), plan_text(before, words));
+    (now != before).then(|| say!(words, "alerts-plan-kept", now, before))
+}
+
+fn plan_text(plan: &Plan, words: Words) -> String {
+    let lines = |lines: &AlertLines| {
+        let low = words.amount(lines.low.mg_dl());
+        match lines.high {
+            None => say!(words, "alerts-plan-below", low),
+            Some(high) => say!(words, "alerts-plan-below-and-above", low, high = words.amount(high.mg_dl())),
+        }
+    };
+    let (day, night) = (lines(&plan.day), lines(&plan.night));
+    say!(words, "alerts-plan-day-and-night", day, night)
 }
 
 /// What an alert is about, in a sentence.
