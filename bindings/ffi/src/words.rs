@@ -81,6 +81,8 @@ labels! {
         LeftChannel,
         /// A phone whose silent mode mutes alerts.
         SilentMutes,
+        /// The phone was started and is locked: nothing can be read until it is not.
+        LockedAfterStart,
         /// Rings once, for the wearer to hear it.
         TryAlert,
         /// On what rings then.

@@ -160,7 +160,9 @@ impl Screen {
             text = text.replace(unit, &unit.replacen(' ', "\u{a0}", 1));
         }
         let first = self.style.shown(first);
-        let options = textwrap::Options::new(self.style.width).initial_indent(&first).subsequent_indent(rest);
+        // At blanks alone: "mg/" on one line and "dL" on the next is read as something else.
+        let options = textwrap::Options::new(self.style.width).word_separator(textwrap::WordSeparator::AsciiSpace);
+        let options = options.initial_indent(&first).subsequent_indent(rest);
         for line in textwrap::wrap(&text, options) {
             writeln!(self.out, "{}", line.replace('\u{a0}', " "))?;
         }

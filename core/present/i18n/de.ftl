@@ -1470,6 +1470,7 @@ shell-left-channel = Unbeantwortete Alarme
 shell-wakes-allowed = Alarme dürfen mich wecken
 shell-wakes-why = Das Gerät fragt, ob Benachrichtigungen gezeigt werden dürfen. Ohne sie klingelt nichts. Danach fragt es vielleicht, ob ein Alarm in der Nacht den gesperrten Bildschirm füllen darf: Erlaube es, sonst bleibt er dunkel.
 shell-silent-mutes = Im Stummmodus klingelt kein Alarm, nach einem Neustart auch nicht, bis dieses Gerät einmal entsperrt wurde. Wische diese App nicht weg: Dann startet der Sensor sie nicht mehr.
+shell-locked-after-start = Entsperre dieses Gerät: Bis dahin wird kein Wert beobachtet, und kein Alarm kann klingeln.
 shell-try-alert = Einmal zur Probe klingeln
 shell-tried-alert = Probe: So klingen Alarme.
 shell-done = Los geht’s

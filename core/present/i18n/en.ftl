@@ -1485,6 +1485,7 @@ shell-left-channel = Alerts that nobody answered
 shell-wakes-allowed = Let alerts wake me
 shell-wakes-why = The phone will ask whether notifications may be shown. Without them nothing rings. Then it may ask whether an alert of the night may fill the locked screen: allow it, or the screen stays dark.
 shell-silent-mutes = No alert sounds while this phone is in silent mode, nor after a restart until it was unlocked once. Do not swipe this app away: then the sensor no longer starts it.
+shell-locked-after-start = Unlock this phone: until then no reading is watched and no alert can ring.
 shell-try-alert = Ring once, to hear it
 shell-tried-alert = Test: alerts sound like this.
 shell-done = Begin

@@ -1501,6 +1501,7 @@ shell-left-channel = Alertas sin responder
 shell-wakes-allowed = Dejar que las alertas me despierten
 shell-wakes-why = El teléfono preguntará si se pueden mostrar notificaciones. Sin ellas no suena nada. Después puede preguntar si una alerta de la noche puede llenar la pantalla bloqueada: permítelo, o la pantalla seguirá oscura.
 shell-silent-mutes = Ninguna alerta suena mientras este teléfono está en silencio, ni tras un reinicio hasta que se desbloquea una vez. No cierres esta aplicación deslizándola: entonces el sensor ya no la inicia.
+shell-locked-after-start = Desbloquea este teléfono: hasta entonces no se vigila ninguna lectura ni puede sonar ninguna alerta.
 shell-try-alert = Sonar una vez, de prueba
 shell-tried-alert = Prueba: así suenan las alertas.
 shell-done = Empezar

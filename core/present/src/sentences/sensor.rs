@@ -41,8 +41,8 @@ pub fn session_line(session: &Session, rated_days: Option<f64>, words: Words, no
 #[must_use]
 pub fn days_left_line(session: &Session, rated_days: Option<f64>, words: Words, now: Moment) -> Option<String> {
     let rated = rated_days.filter(|_| !matches!(session.stage(rated_days, now), Stage::Over | Stage::Overdue))?;
-    let days = words.decimal((rated - session.days(now)).max(0.0), 1);
-    Some(say!(words, "sensor-days-left", days, rated = words.decimal(rated, 0)))
+    let days = (rated - session.days(now)).max(0.0).floor();
+    Some(say!(words, "sensor-days-left", days, rated))
 }
 
 /// A site on one line.

@@ -265,6 +265,8 @@ pub enum ShellLabel {
     WakesWhy,
     /// A phone whose silent mode mutes alerts.
     SilentMutes,
+    /// The phone was started and is locked: nothing can be read until it is not.
+    LockedAfterStart,
     /// Rings once, for the wearer to hear it.
     TryAlert,
     /// On what rings then.
@@ -446,6 +448,7 @@ impl ShellLabel {
             Self::WakesAllowed => message!("shell-wakes-allowed"),
             Self::WakesWhy => message!("shell-wakes-why"),
             Self::SilentMutes => message!("shell-silent-mutes"),
+            Self::LockedAfterStart => message!("shell-locked-after-start"),
             Self::TryAlert => message!("shell-try-alert"),
             Self::TriedAlert => message!("shell-tried-alert"),
             Self::Done => message!("shell-done"),
