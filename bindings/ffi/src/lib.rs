@@ -72,7 +72,8 @@ pub use import::{Finding, ImportAnswer, ImportOptions, ImportReport, OffsetChang
 pub use log::{Listed, LogPart, ReadingAt, Recorded, Undone};
 pub use log_screens::{LogAsked, LogDay, LogScreen, LogScreens, LogState, LogTap, remarked};
 pub use marks::{
-    Inks, Light, Mark, MarkRole, MarkShape, SheetPoint, TextAnchor, Weight, block_edge, inks, verdict_sign, verdict_weight,
+    Inks, Light, Mark, MarkRole, MarkShape, SheetPoint, TextAnchor, Weight, block_edge, inks, verdict_sign,
+    verdict_weight,
 };
 pub use night::{NightChoice, NightOffer};
 pub use page::{Page, PageBlock, PageRow, PageSection};

@@ -132,7 +132,10 @@ fn every_page_shows_something_in_either_language() {
         let cards = record.turn_to(None, HashMap::new(), NOW).unwrap().cards;
         assert!(cards.iter().all(|card| !card.lines.is_empty()), "{cards:?}");
         let review = text(&pages[0]);
-        assert!(cards[0].chart.is_some() && cards[0].lines.iter().all(|line| line.contains(" %") && line.contains(':')), "{cards:?}");
+        assert!(
+            cards[0].chart.is_some() && cards[0].lines.iter().all(|line| line.contains(" %") && line.contains(':')),
+            "{cards:?}"
+        );
         assert!(cards[0].lines.iter().all(|line| review.contains(line.split(": ").nth(1).unwrap())), "{review}");
         assert!(cards[2].lines.iter().all(|line| line.contains(words[2].split(' ').next().unwrap())), "{cards:?}");
     }
@@ -182,7 +185,9 @@ fn a_plan_tried_stands_beside_the_wearers_own_and_the_floor_holds() {
     let floor = act(RecordAct::KeepPlan, &[("night_low", "50")]);
     assert_eq!((against(&floor), values(&floor).len()), (vec!["night_low".to_owned()], 1));
     assert!(said(&floor).is_empty() && alerts.own_plan().unwrap().day.high_mg_dl == Some(180.0));
-    let leaves = |screen: &RecordScreen| screen.parts.iter().any(|part| matches!(part, RecordPart::Press { act: RecordAct::LeavePlan, .. }));
+    let leaves = |screen: &RecordScreen| {
+        screen.parts.iter().any(|part| matches!(part, RecordPart::Press { act: RecordAct::LeavePlan, .. }))
+    };
     assert!(leaves(&floor), "there is something to leave");
     let kept = act(RecordAct::KeepPlan, &[("night_low", "70")]);
     assert_eq!(said(&kept).len(), 1);

@@ -100,7 +100,8 @@ mod tests {
     fn text_and_shapes_stand_out_in_every_light() {
         for light in [Light::Day, Light::Dark, Light::Night] {
             let Inks { ground, raised, ink, quiet, water, on_water, tint, edge, shore } = Inks::of(light);
-            let texts = [(ink, ground), (ink, raised), (ink, tint), (quiet, ground), (quiet, raised), (on_water, water)];
+            let texts =
+                [(ink, ground), (ink, raised), (ink, tint), (quiet, ground), (quiet, raised), (on_water, water)];
             for (text, on) in texts.into_iter().chain([(water, ground), (water, raised)]) {
                 assert!(contrast(text, on) >= 4.5, "{light:?}: {text:06X} on {on:06X}");
             }

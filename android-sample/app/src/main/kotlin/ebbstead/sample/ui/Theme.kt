@@ -15,16 +15,16 @@ import ebbstead.inks
 /** Core's inks. Colours please the eye; every meaning is also a word, a weight or a shape. */
 class Palette(light: Light) {
     val dark = light != Light.DAY
-    private val inks = inks(light)
-    val ground = color(inks.ground)
-    val raised = color(inks.raised)
-    val ink = color(inks.ink)
-    val quiet = color(inks.quiet)
-    val water = color(inks.water)
-    val onWater = color(inks.onWater)
-    val tint = color(inks.tint)
-    val edge = color(inks.edge)
-    val shore = color(inks.shore)
+    private val core = inks(light)
+    val ground = color(core.ground)
+    val raised = color(core.raised)
+    val ink = color(core.ink)
+    val quiet = color(core.quiet)
+    val water = color(core.water)
+    val onWater = color(core.onWater)
+    val tint = color(core.tint)
+    val edge = color(core.edge)
+    val shore = color(core.shore)
     private fun color(bytes: UInt) = Color(0xFF000000 or bytes.toLong())
 
     companion object {
