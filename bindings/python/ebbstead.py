@@ -528,13 +528,19 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_breakable() != 26439:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_clock_minute() != 14576:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_clock_moved() != 47975:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_clock_shown() != 58190:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_draw_chart() != 47721:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_draw_day() != 64214:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_help_page() != 59595:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_inks() != 23859:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_label_without_log() != 9275:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -545,6 +551,8 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_func_nearby_numbers() != 17877:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_recover_log() != 21375:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_remarked() != 270:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens() != 53167:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -628,9 +636,9 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_health_records() != 46178:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_firstscreens_next() != 17425:
+    if lib.uniffi_ebbstead_ffi_checksum_method_firstscreens_next() != 29313:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_firstscreens_step() != 34107:
+    if lib.uniffi_ebbstead_ffi_checksum_method_firstscreens_step() != 30017:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_healthrecords_receive() != 17557:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -710,6 +718,8 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_label() != 56482:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_source() != 25180:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
 
@@ -747,9 +757,15 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_func_block_edge.restype = ctypes.c_uint1
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_breakable.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_breakable.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_clock_minute.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_clock_minute.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_clock_moved.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_clock_moved.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_clock_shown.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_clock_shown.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_draw_chart.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_draw_chart.restype = ctypes.c_uint16
@@ -759,6 +775,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_func_draw_day.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_inks.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_inks.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_label_without_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_label_without_log.restype = ctypes.c_uint16
@@ -774,6 +793,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_func_nearby_numbers.restype = ctypes.c_u
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_remarked.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_remarked.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_ring_choice_opens.restype = ctypes.c_uint16
@@ -1020,6 +1042,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_draft.restype = ctypes.
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_label.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_label.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_source.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_source.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.restype = ctypes.c_uint16
@@ -1034,12 +1059,22 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_breakable.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_breakable.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_clock_minute.argtypes = (
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_clock_minute.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_clock_moved.argtypes = (
     _UniffiRustBuffer,
     ctypes.c_int32,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_clock_moved.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_clock_shown.argtypes = (
+    ctypes.c_int32,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_clock_shown.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_draw_chart.argtypes = (
     _UniffiRustBuffer,
     _UniffiRustBuffer,
@@ -1059,6 +1094,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_inks.argtypes = (
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_inks.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_label_without_log.argtypes = (
     _UniffiRustBuffer,
     _UniffiRustBuffer,
@@ -1086,6 +1126,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_remarked.argtypes = (
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_remarked.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_ring_choice_opens.argtypes = (
     _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1619,6 +1665,14 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_label.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_label.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_source.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_source.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_unit.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -7908,6 +7962,51 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalTypeMoment.write(value.soon, buf)
 
 @dataclass
+class ClockStep:
+    """
+    A button that moves a clock ([`clock_moved`]).
+"""
+    def __init__(self, *, text:str, spoken:str, minutes:int):
+        self.text = text
+        self.spoken = spoken
+        self.minutes = minutes
+        
+        
+
+    
+    def __str__(self):
+        return "ClockStep(text={}, spoken={}, minutes={})".format(self.text, self.spoken, self.minutes)
+    def __eq__(self, other):
+        if self.text != other.text:
+            return False
+        if self.spoken != other.spoken:
+            return False
+        if self.minutes != other.minutes:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeClockStep(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return ClockStep(
+            text=_UniffiFfiConverterString.read(buf),
+            spoken=_UniffiFfiConverterString.read(buf),
+            minutes=_UniffiFfiConverterInt32.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.text)
+        _UniffiFfiConverterString.check_lower(value.spoken)
+        _UniffiFfiConverterInt32.check_lower(value.minutes)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.text, buf)
+        _UniffiFfiConverterString.write(value.spoken, buf)
+        _UniffiFfiConverterInt32.write(value.minutes, buf)
+
+@dataclass
 class HourPercentiles:
     """
     One hour of the clock, drawn as a post: eight readings in ten, its thick part the middle half, a notch at the median.
@@ -11243,6 +11342,29 @@ class _UniffiFfiConverterTypeFinding(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.write(value.text, buf)
         _UniffiFfiConverterBoolean.write(value.taken, buf)
 
+class _UniffiFfiConverterSequenceTypeClockStep(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeClockStep.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeClockStep.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeClockStep.read(buf) for i in range(count)
+        ]
+
 @dataclass
 class FormChoice:
     """
@@ -11412,7 +11534,13 @@ class FieldTakes:
         A time of day.
 """
         
-        def __init__(self, ):
+        def __init__(self, steps:typing.List[ClockStep]):
+            self.steps = steps
+            
+            """
+        What moves it, where a shell has no clock of its own to set.
+"""
+        
             pass
 
     
@@ -11420,11 +11548,13 @@ class FieldTakes:
             
     
         def __str__(self):
-            return "FieldTakes.CLOCK()".format()
+            return "FieldTakes.CLOCK(steps={})".format(self.steps)
         def __eq__(self, other):
             if not isinstance(other, FieldTakes):
                 return NotImplemented
             if not other.is_CLOCK():
+                return False
+            if self.steps != other.steps:
                 return False
             return True
 
@@ -11528,6 +11658,7 @@ class _UniffiFfiConverterTypeFieldTakes(_UniffiConverterRustBuffer):
             )
         if variant == 5:
             return FieldTakes.CLOCK(
+                _UniffiFfiConverterSequenceTypeClockStep.read(buf),
             )
         if variant == 6:
             return FieldTakes.CHOICE(
@@ -11547,6 +11678,7 @@ class _UniffiFfiConverterTypeFieldTakes(_UniffiConverterRustBuffer):
         if value.is_SECRET():
             return
         if value.is_CLOCK():
+            _UniffiFfiConverterSequenceTypeClockStep.check_lower(value.steps)
             return
         if value.is_CHOICE():
             _UniffiFfiConverterSequenceTypeFormChoice.check_lower(value.options)
@@ -11566,6 +11698,7 @@ class _UniffiFfiConverterTypeFieldTakes(_UniffiConverterRustBuffer):
             buf.write_i32(4)
         if value.is_CLOCK():
             buf.write_i32(5)
+            _UniffiFfiConverterSequenceTypeClockStep.write(value.steps, buf)
         if value.is_CHOICE():
             buf.write_i32(6)
             _UniffiFfiConverterSequenceTypeFormChoice.write(value.options, buf)
@@ -11979,7 +12112,7 @@ class FirstScreen:
     """
     A step of the first start.
 """
-    def __init__(self, *, step:int, title:str, place:str, parts:typing.List[FirstPart], next:str, can_go_on:bool, is_last:bool):
+    def __init__(self, *, step:int, title:str, place:str, parts:typing.List[FirstPart], next:str, can_go_on:bool, is_last:bool, back:typing.Optional[str]):
         self.step = step
         self.title = title
         self.place = place
@@ -11987,12 +12120,13 @@ class FirstScreen:
         self.next = next
         self.can_go_on = can_go_on
         self.is_last = is_last
+        self.back = back
         
         
 
     
     def __str__(self):
-        return "FirstScreen(step={}, title={}, place={}, parts={}, next={}, can_go_on={}, is_last={})".format(self.step, self.title, self.place, self.parts, self.next, self.can_go_on, self.is_last)
+        return "FirstScreen(step={}, title={}, place={}, parts={}, next={}, can_go_on={}, is_last={}, back={})".format(self.step, self.title, self.place, self.parts, self.next, self.can_go_on, self.is_last, self.back)
     def __eq__(self, other):
         if self.step != other.step:
             return False
@@ -12008,6 +12142,8 @@ class FirstScreen:
             return False
         if self.is_last != other.is_last:
             return False
+        if self.back != other.back:
+            return False
         return True
 
 class _UniffiFfiConverterTypeFirstScreen(_UniffiConverterRustBuffer):
@@ -12021,6 +12157,7 @@ class _UniffiFfiConverterTypeFirstScreen(_UniffiConverterRustBuffer):
             next=_UniffiFfiConverterString.read(buf),
             can_go_on=_UniffiFfiConverterBoolean.read(buf),
             is_last=_UniffiFfiConverterBoolean.read(buf),
+            back=_UniffiFfiConverterOptionalString.read(buf),
         )
 
     @staticmethod
@@ -12032,6 +12169,7 @@ class _UniffiFfiConverterTypeFirstScreen(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.check_lower(value.next)
         _UniffiFfiConverterBoolean.check_lower(value.can_go_on)
         _UniffiFfiConverterBoolean.check_lower(value.is_last)
+        _UniffiFfiConverterOptionalString.check_lower(value.back)
 
     @staticmethod
     def write(value, buf):
@@ -12042,6 +12180,7 @@ class _UniffiFfiConverterTypeFirstScreen(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.write(value.next, buf)
         _UniffiFfiConverterBoolean.write(value.can_go_on, buf)
         _UniffiFfiConverterBoolean.write(value.is_last, buf)
+        _UniffiFfiConverterOptionalString.write(value.back, buf)
 
 class _UniffiFfiConverterSequenceTypeFormField(_UniffiConverterRustBuffer):
     @classmethod
@@ -12193,6 +12332,36 @@ class PageBlock:
 
     # Each enum variant is a nested class of the enum itself.
     @dataclass
+    class LEAD:
+        """
+        The answer to what was asked: as large as a prompt's sentence.
+"""
+        
+        def __init__(self, text:str):
+            self.text = text
+            
+            """
+        The text.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PageBlock.LEAD(text={})".format(self.text)
+        def __eq__(self, other):
+            if not isinstance(other, PageBlock):
+                return NotImplemented
+            if not other.is_LEAD():
+                return False
+            if self.text != other.text:
+                return False
+            return True
+
+    @dataclass
     class SENTENCES:
         """
         One or more sentences that stand by themselves.
@@ -12286,6 +12455,10 @@ class PageBlock:
 
     # For each variant, we have `is_NAME` and `is_name` methods for easily checking
     # whether an instance is that variant.
+    def is_LEAD(self) -> bool:
+        return isinstance(self, PageBlock.LEAD)
+    def is_lead(self) -> bool:
+        return isinstance(self, PageBlock.LEAD)
     def is_SENTENCES(self) -> bool:
         return isinstance(self, PageBlock.SENTENCES)
     def is_sentences(self) -> bool:
@@ -12303,6 +12476,7 @@ class PageBlock:
 # Now, a little trick - we make each nested variant class be a subclass of the main
 # enum class, so that method calls and instance checks etc will work intuitively.
 # We might be able to do this a little more neatly with a metaclass, but this'll do.
+PageBlock.LEAD = type("PageBlock.LEAD", (PageBlock.LEAD, PageBlock,), {})  # type: ignore
 PageBlock.SENTENCES = type("PageBlock.SENTENCES", (PageBlock.SENTENCES, PageBlock,), {})  # type: ignore
 PageBlock.ITEMS = type("PageBlock.ITEMS", (PageBlock.ITEMS, PageBlock,), {})  # type: ignore
 PageBlock.TABLE = type("PageBlock.TABLE", (PageBlock.TABLE, PageBlock,), {})  # type: ignore
@@ -12315,14 +12489,18 @@ class _UniffiFfiConverterTypePageBlock(_UniffiConverterRustBuffer):
     def read(buf):
         variant = buf.read_i32()
         if variant == 1:
-            return PageBlock.SENTENCES(
+            return PageBlock.LEAD(
                 _UniffiFfiConverterString.read(buf),
             )
         if variant == 2:
+            return PageBlock.SENTENCES(
+                _UniffiFfiConverterString.read(buf),
+            )
+        if variant == 3:
             return PageBlock.ITEMS(
                 _UniffiFfiConverterSequenceString.read(buf),
             )
-        if variant == 3:
+        if variant == 4:
             return PageBlock.TABLE(
                 _UniffiFfiConverterSequenceTypePageRow.read(buf),
             )
@@ -12330,6 +12508,9 @@ class _UniffiFfiConverterTypePageBlock(_UniffiConverterRustBuffer):
 
     @staticmethod
     def check_lower(value):
+        if value.is_LEAD():
+            _UniffiFfiConverterString.check_lower(value.text)
+            return
         if value.is_SENTENCES():
             _UniffiFfiConverterString.check_lower(value.text)
             return
@@ -12343,14 +12524,17 @@ class _UniffiFfiConverterTypePageBlock(_UniffiConverterRustBuffer):
 
     @staticmethod
     def write(value, buf):
-        if value.is_SENTENCES():
+        if value.is_LEAD():
             buf.write_i32(1)
             _UniffiFfiConverterString.write(value.text, buf)
-        if value.is_ITEMS():
+        if value.is_SENTENCES():
             buf.write_i32(2)
+            _UniffiFfiConverterString.write(value.text, buf)
+        if value.is_ITEMS():
+            buf.write_i32(3)
             _UniffiFfiConverterSequenceString.write(value.items, buf)
         if value.is_TABLE():
-            buf.write_i32(3)
+            buf.write_i32(4)
             _UniffiFfiConverterSequenceTypePageRow.write(value.rows, buf)
 
 
@@ -12383,17 +12567,20 @@ class PageSection:
     """
     A section of a page.
 """
-    def __init__(self, *, heading:typing.Optional[str], holds:typing.List[PageBlock]):
+    def __init__(self, *, heading:typing.Optional[str], folds:bool, holds:typing.List[PageBlock]):
         self.heading = heading
+        self.folds = folds
         self.holds = holds
         
         
 
     
     def __str__(self):
-        return "PageSection(heading={}, holds={})".format(self.heading, self.holds)
+        return "PageSection(heading={}, folds={}, holds={})".format(self.heading, self.folds, self.holds)
     def __eq__(self, other):
         if self.heading != other.heading:
+            return False
+        if self.folds != other.folds:
             return False
         if self.holds != other.holds:
             return False
@@ -12404,17 +12591,20 @@ class _UniffiFfiConverterTypePageSection(_UniffiConverterRustBuffer):
     def read(buf):
         return PageSection(
             heading=_UniffiFfiConverterOptionalString.read(buf),
+            folds=_UniffiFfiConverterBoolean.read(buf),
             holds=_UniffiFfiConverterSequenceTypePageBlock.read(buf),
         )
 
     @staticmethod
     def check_lower(value):
         _UniffiFfiConverterOptionalString.check_lower(value.heading)
+        _UniffiFfiConverterBoolean.check_lower(value.folds)
         _UniffiFfiConverterSequenceTypePageBlock.check_lower(value.holds)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterOptionalString.write(value.heading, buf)
+        _UniffiFfiConverterBoolean.write(value.folds, buf)
         _UniffiFfiConverterSequenceTypePageBlock.write(value.holds, buf)
 
 class _UniffiFfiConverterSequenceTypePageSection(_UniffiConverterRustBuffer):
@@ -13229,6 +13419,87 @@ class _UniffiFfiConverterTypeImportReport(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalTypeGlucoseUnit.write(value.unit, buf)
         _UniffiFfiConverterOptionalString.write(value.time_column, buf)
         _UniffiFfiConverterOptionalString.write(value.glucose_column, buf)
+
+@dataclass
+class Inks:
+    """
+    The inks of a screen in sRGB, each three bytes: red, green, blue.
+"""
+    def __init__(self, *, ground:int, raised:int, ink:int, quiet:int, water:int, on_water:int, tint:int, edge:int, shore:int):
+        self.ground = ground
+        self.raised = raised
+        self.ink = ink
+        self.quiet = quiet
+        self.water = water
+        self.on_water = on_water
+        self.tint = tint
+        self.edge = edge
+        self.shore = shore
+        
+        
+
+    
+    def __str__(self):
+        return "Inks(ground={}, raised={}, ink={}, quiet={}, water={}, on_water={}, tint={}, edge={}, shore={})".format(self.ground, self.raised, self.ink, self.quiet, self.water, self.on_water, self.tint, self.edge, self.shore)
+    def __eq__(self, other):
+        if self.ground != other.ground:
+            return False
+        if self.raised != other.raised:
+            return False
+        if self.ink != other.ink:
+            return False
+        if self.quiet != other.quiet:
+            return False
+        if self.water != other.water:
+            return False
+        if self.on_water != other.on_water:
+            return False
+        if self.tint != other.tint:
+            return False
+        if self.edge != other.edge:
+            return False
+        if self.shore != other.shore:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeInks(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Inks(
+            ground=_UniffiFfiConverterUInt32.read(buf),
+            raised=_UniffiFfiConverterUInt32.read(buf),
+            ink=_UniffiFfiConverterUInt32.read(buf),
+            quiet=_UniffiFfiConverterUInt32.read(buf),
+            water=_UniffiFfiConverterUInt32.read(buf),
+            on_water=_UniffiFfiConverterUInt32.read(buf),
+            tint=_UniffiFfiConverterUInt32.read(buf),
+            edge=_UniffiFfiConverterUInt32.read(buf),
+            shore=_UniffiFfiConverterUInt32.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterUInt32.check_lower(value.ground)
+        _UniffiFfiConverterUInt32.check_lower(value.raised)
+        _UniffiFfiConverterUInt32.check_lower(value.ink)
+        _UniffiFfiConverterUInt32.check_lower(value.quiet)
+        _UniffiFfiConverterUInt32.check_lower(value.water)
+        _UniffiFfiConverterUInt32.check_lower(value.on_water)
+        _UniffiFfiConverterUInt32.check_lower(value.tint)
+        _UniffiFfiConverterUInt32.check_lower(value.edge)
+        _UniffiFfiConverterUInt32.check_lower(value.shore)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterUInt32.write(value.ground, buf)
+        _UniffiFfiConverterUInt32.write(value.raised, buf)
+        _UniffiFfiConverterUInt32.write(value.ink, buf)
+        _UniffiFfiConverterUInt32.write(value.quiet, buf)
+        _UniffiFfiConverterUInt32.write(value.water, buf)
+        _UniffiFfiConverterUInt32.write(value.on_water, buf)
+        _UniffiFfiConverterUInt32.write(value.tint, buf)
+        _UniffiFfiConverterUInt32.write(value.edge, buf)
+        _UniffiFfiConverterUInt32.write(value.shore, buf)
 
 @dataclass
 class Language:
@@ -15381,27 +15652,55 @@ class _UniffiFfiConverterTypeChapter(_UniffiConverterRustBuffer):
 
 
 
+class _UniffiFfiConverterOptionalTypeDayChart(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeDayChart.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeDayChart.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeDayChart.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
 @dataclass
 class RecordCard:
     """
     A chapter by its name.
 """
-    def __init__(self, *, chapter:Chapter, name:str, lines:typing.List[str]):
+    def __init__(self, *, chapter:Chapter, name:str, lines:typing.List[str], chart:typing.Optional[DayChart]):
         self.chapter = chapter
         self.name = name
         self.lines = lines
+        self.chart = chart
         
         
 
     
     def __str__(self):
-        return "RecordCard(chapter={}, name={}, lines={})".format(self.chapter, self.name, self.lines)
+        return "RecordCard(chapter={}, name={}, lines={}, chart={})".format(self.chapter, self.name, self.lines, self.chart)
     def __eq__(self, other):
         if self.chapter != other.chapter:
             return False
         if self.name != other.name:
             return False
         if self.lines != other.lines:
+            return False
+        if self.chart != other.chart:
             return False
         return True
 
@@ -15412,6 +15711,7 @@ class _UniffiFfiConverterTypeRecordCard(_UniffiConverterRustBuffer):
             chapter=_UniffiFfiConverterTypeChapter.read(buf),
             name=_UniffiFfiConverterString.read(buf),
             lines=_UniffiFfiConverterSequenceString.read(buf),
+            chart=_UniffiFfiConverterOptionalTypeDayChart.read(buf),
         )
 
     @staticmethod
@@ -15419,12 +15719,14 @@ class _UniffiFfiConverterTypeRecordCard(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeChapter.check_lower(value.chapter)
         _UniffiFfiConverterString.check_lower(value.name)
         _UniffiFfiConverterSequenceString.check_lower(value.lines)
+        _UniffiFfiConverterOptionalTypeDayChart.check_lower(value.chart)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterTypeChapter.write(value.chapter, buf)
         _UniffiFfiConverterString.write(value.name, buf)
         _UniffiFfiConverterSequenceString.write(value.lines, buf)
+        _UniffiFfiConverterOptionalTypeDayChart.write(value.chart, buf)
 
 @dataclass
 class RecordDocument:
@@ -17387,162 +17689,172 @@ class Label(enum.Enum):
     Beside what was kept.
 """
     
-    HIGH_LINE = 7
-    """
-    The wearer's own high line.
-"""
-    
-    CANCEL = 8
+    CANCEL = 7
     """
     Leaves without a change.
 """
     
-    SCREEN_RECORD = 9
+    SCREEN_RECORD = 8
     """
     The screen that leads to the record's pages.
 """
     
-    SCREEN_ALERTS = 10
+    SCREEN_ALERTS = 9
     """
     The page with the alerts, replayed.
 """
     
-    FIND_SENSOR = 11
+    FIND_SENSOR = 10
     """
     Takes readings from a sensor nearby.
 """
     
-    SCREEN_COPIES = 12
+    SCREEN_COPIES = 11
     """
     The page where the log goes out and another comes in.
 """
     
-    COPY_RESTORES = 13
+    COPY_RESTORES = 12
     """
     Beside a copy that is to be taken into an empty log.
 """
     
-    NOTHING_NEW = 14
+    NOTHING_NEW = 13
     """
     Beside another log that has nothing this one has not.
 """
     
-    GET_HELP = 15
+    GET_HELP = 14
     """
     Leads to whom to call.
 """
     
-    BACK = 16
+    BACK = 15
     """
     Leaves a screen.
 """
     
-    ADD_ENTRY = 17
+    ADD_ENTRY = 16
     """
     Opens the kinds that can be noted.
 """
     
-    FIRST_TITLE = 18
+    FIRST_TITLE = 17
     """
     Over the first start.
 """
     
-    WHERE_FROM = 19
+    WHERE_FROM = 18
     """
     Asks where readings come from.
 """
     
-    SENSOR_REFUSED = 20
+    SENSOR_REFUSED = 19
     """
     Why none can be looked for.
 """
     
-    NO_READINGS = 21
+    NO_READINGS = 20
     """
     There are no readings.
 """
     
-    ALERTS_OFF = 22
+    ALERTS_OFF = 21
     """
     The phone does not let every alert ring.
 """
     
-    STANDING_CHANNEL = 23
+    STANDING_CHANNEL = 22
     """
     The notification that stays.
 """
     
-    SILENT_MUTES = 24
+    QUIET_CHANNEL = 23
+    """
+    Notifications of alerts that wake nobody, and of what is said beside them.
+"""
+    
+    LEFT_CHANNEL = 24
+    """
+    The notification that is left of an alert.
+"""
+    
+    SILENT_MUTES = 25
     """
     A phone whose silent mode mutes alerts.
 """
     
-    TRY_ALERT = 25
+    LOCKED_AFTER_START = 26
+    """
+    The phone was started and is locked: nothing can be read until it is not.
+"""
+    
+    TRY_ALERT = 27
     """
     Rings once, for the wearer to hear it.
 """
     
-    TRIED_ALERT = 26
+    TRIED_ALERT = 28
     """
     On what rings then.
 """
     
-    SCREEN_BEFORE = 27
+    SCREEN_BEFORE = 29
     """
     The screen that asks ahead.
 """
     
-    SENSOR_FOUND = 28
+    SENSOR_FOUND = 30
     """
     A device nearby: it was found.
 """
     
-    SENSOR_CONNECTED = 29
+    SENSOR_CONNECTED = 31
     """
     A device nearby: it is connected.
 """
     
-    SENSOR_LOST = 30
+    SENSOR_LOST = 32
     """
     A device nearby: it is out of reach.
 """
     
-    LEAVE_SOURCE = 31
+    LEAVE_SOURCE = 33
     """
     Ends reading from a source that was chosen.
 """
     
-    READ_HEALTH = 32
+    READ_HEALTH = 34
     """
     Reads the phone's health records.
 """
     
-    HEALTH_REFUSED = 33
+    HEALTH_REFUSED = 35
     """
     The phone's health records: reading is not allowed.
 """
     
-    HEALTH_MISSING = 34
+    HEALTH_MISSING = 36
     """
     The same: this phone has none that can be read.
 """
     
-    HEALTH_BUSY = 35
+    HEALTH_BUSY = 37
     """
     The same: they can be read later.
 """
     
-    HEALTH_FAILED = 36
+    HEALTH_FAILED = 38
     """
     The same: they could not be read.
 """
     
-    HEALTH_STAYS = 37
+    HEALTH_STAYS = 39
     """
     Where what is read from them goes.
 """
     
-    NO_MEDICAL_DEVICE = 38
+    NO_MEDICAL_DEVICE = 40
     """
     The standing caution.
 """
@@ -17568,68 +17880,72 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 7:
             return Label.KEPT
         if variant == 8:
-            return Label.HIGH_LINE
-        if variant == 9:
             return Label.CANCEL
-        if variant == 10:
+        if variant == 9:
             return Label.SCREEN_RECORD
-        if variant == 11:
+        if variant == 10:
             return Label.SCREEN_ALERTS
-        if variant == 12:
+        if variant == 11:
             return Label.FIND_SENSOR
-        if variant == 13:
+        if variant == 12:
             return Label.SCREEN_COPIES
-        if variant == 14:
+        if variant == 13:
             return Label.COPY_RESTORES
-        if variant == 15:
+        if variant == 14:
             return Label.NOTHING_NEW
-        if variant == 16:
+        if variant == 15:
             return Label.GET_HELP
-        if variant == 17:
+        if variant == 16:
             return Label.BACK
-        if variant == 18:
+        if variant == 17:
             return Label.ADD_ENTRY
-        if variant == 19:
+        if variant == 18:
             return Label.FIRST_TITLE
-        if variant == 20:
+        if variant == 19:
             return Label.WHERE_FROM
-        if variant == 21:
+        if variant == 20:
             return Label.SENSOR_REFUSED
-        if variant == 22:
+        if variant == 21:
             return Label.NO_READINGS
-        if variant == 23:
+        if variant == 22:
             return Label.ALERTS_OFF
-        if variant == 24:
+        if variant == 23:
             return Label.STANDING_CHANNEL
+        if variant == 24:
+            return Label.QUIET_CHANNEL
         if variant == 25:
-            return Label.SILENT_MUTES
+            return Label.LEFT_CHANNEL
         if variant == 26:
-            return Label.TRY_ALERT
+            return Label.SILENT_MUTES
         if variant == 27:
-            return Label.TRIED_ALERT
+            return Label.LOCKED_AFTER_START
         if variant == 28:
-            return Label.SCREEN_BEFORE
+            return Label.TRY_ALERT
         if variant == 29:
-            return Label.SENSOR_FOUND
+            return Label.TRIED_ALERT
         if variant == 30:
-            return Label.SENSOR_CONNECTED
+            return Label.SCREEN_BEFORE
         if variant == 31:
-            return Label.SENSOR_LOST
+            return Label.SENSOR_FOUND
         if variant == 32:
-            return Label.LEAVE_SOURCE
+            return Label.SENSOR_CONNECTED
         if variant == 33:
-            return Label.READ_HEALTH
+            return Label.SENSOR_LOST
         if variant == 34:
-            return Label.HEALTH_REFUSED
+            return Label.LEAVE_SOURCE
         if variant == 35:
-            return Label.HEALTH_MISSING
+            return Label.READ_HEALTH
         if variant == 36:
-            return Label.HEALTH_BUSY
+            return Label.HEALTH_REFUSED
         if variant == 37:
-            return Label.HEALTH_FAILED
+            return Label.HEALTH_MISSING
         if variant == 38:
-            return Label.HEALTH_STAYS
+            return Label.HEALTH_BUSY
         if variant == 39:
+            return Label.HEALTH_FAILED
+        if variant == 40:
+            return Label.HEALTH_STAYS
+        if variant == 41:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -17648,8 +17964,6 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.TAKE_BACK:
             return
         if value == Label.KEPT:
-            return
-        if value == Label.HIGH_LINE:
             return
         if value == Label.CANCEL:
             return
@@ -17683,7 +17997,13 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             return
         if value == Label.STANDING_CHANNEL:
             return
+        if value == Label.QUIET_CHANNEL:
+            return
+        if value == Label.LEFT_CHANNEL:
+            return
         if value == Label.SILENT_MUTES:
+            return
+        if value == Label.LOCKED_AFTER_START:
             return
         if value == Label.TRY_ALERT:
             return
@@ -17731,70 +18051,134 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(6)
         if value == Label.KEPT:
             buf.write_i32(7)
-        if value == Label.HIGH_LINE:
-            buf.write_i32(8)
         if value == Label.CANCEL:
-            buf.write_i32(9)
+            buf.write_i32(8)
         if value == Label.SCREEN_RECORD:
-            buf.write_i32(10)
+            buf.write_i32(9)
         if value == Label.SCREEN_ALERTS:
-            buf.write_i32(11)
+            buf.write_i32(10)
         if value == Label.FIND_SENSOR:
-            buf.write_i32(12)
+            buf.write_i32(11)
         if value == Label.SCREEN_COPIES:
-            buf.write_i32(13)
+            buf.write_i32(12)
         if value == Label.COPY_RESTORES:
-            buf.write_i32(14)
+            buf.write_i32(13)
         if value == Label.NOTHING_NEW:
-            buf.write_i32(15)
+            buf.write_i32(14)
         if value == Label.GET_HELP:
-            buf.write_i32(16)
+            buf.write_i32(15)
         if value == Label.BACK:
-            buf.write_i32(17)
+            buf.write_i32(16)
         if value == Label.ADD_ENTRY:
-            buf.write_i32(18)
+            buf.write_i32(17)
         if value == Label.FIRST_TITLE:
-            buf.write_i32(19)
+            buf.write_i32(18)
         if value == Label.WHERE_FROM:
-            buf.write_i32(20)
+            buf.write_i32(19)
         if value == Label.SENSOR_REFUSED:
-            buf.write_i32(21)
+            buf.write_i32(20)
         if value == Label.NO_READINGS:
-            buf.write_i32(22)
+            buf.write_i32(21)
         if value == Label.ALERTS_OFF:
-            buf.write_i32(23)
+            buf.write_i32(22)
         if value == Label.STANDING_CHANNEL:
+            buf.write_i32(23)
+        if value == Label.QUIET_CHANNEL:
             buf.write_i32(24)
-        if value == Label.SILENT_MUTES:
+        if value == Label.LEFT_CHANNEL:
             buf.write_i32(25)
-        if value == Label.TRY_ALERT:
+        if value == Label.SILENT_MUTES:
             buf.write_i32(26)
-        if value == Label.TRIED_ALERT:
+        if value == Label.LOCKED_AFTER_START:
             buf.write_i32(27)
-        if value == Label.SCREEN_BEFORE:
+        if value == Label.TRY_ALERT:
             buf.write_i32(28)
-        if value == Label.SENSOR_FOUND:
+        if value == Label.TRIED_ALERT:
             buf.write_i32(29)
-        if value == Label.SENSOR_CONNECTED:
+        if value == Label.SCREEN_BEFORE:
             buf.write_i32(30)
-        if value == Label.SENSOR_LOST:
+        if value == Label.SENSOR_FOUND:
             buf.write_i32(31)
-        if value == Label.LEAVE_SOURCE:
+        if value == Label.SENSOR_CONNECTED:
             buf.write_i32(32)
-        if value == Label.READ_HEALTH:
+        if value == Label.SENSOR_LOST:
             buf.write_i32(33)
-        if value == Label.HEALTH_REFUSED:
+        if value == Label.LEAVE_SOURCE:
             buf.write_i32(34)
-        if value == Label.HEALTH_MISSING:
+        if value == Label.READ_HEALTH:
             buf.write_i32(35)
-        if value == Label.HEALTH_BUSY:
+        if value == Label.HEALTH_REFUSED:
             buf.write_i32(36)
-        if value == Label.HEALTH_FAILED:
+        if value == Label.HEALTH_MISSING:
             buf.write_i32(37)
-        if value == Label.HEALTH_STAYS:
+        if value == Label.HEALTH_BUSY:
             buf.write_i32(38)
-        if value == Label.NO_MEDICAL_DEVICE:
+        if value == Label.HEALTH_FAILED:
             buf.write_i32(39)
+        if value == Label.HEALTH_STAYS:
+            buf.write_i32(40)
+        if value == Label.NO_MEDICAL_DEVICE:
+            buf.write_i32(41)
+
+
+
+
+
+
+
+
+class Light(enum.Enum):
+    """
+    By what light a screen is looked at.
+"""
+    
+    DAY = 0
+    """
+    By day.
+"""
+    
+    DARK = 1
+    """
+    Where the phone is set to dark.
+"""
+    
+    NIGHT = 2
+    """
+    For eyes that were shut a moment ago: nothing on it is bright.
+"""
+    
+
+
+class _UniffiFfiConverterTypeLight(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return Light.DAY
+        if variant == 2:
+            return Light.DARK
+        if variant == 3:
+            return Light.NIGHT
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == Light.DAY:
+            return
+        if value == Light.DARK:
+            return
+        if value == Light.NIGHT:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == Light.DAY:
+            buf.write_i32(1)
+        if value == Light.DARK:
+            buf.write_i32(2)
+        if value == Light.NIGHT:
+            buf.write_i32(3)
 
 
 
@@ -18273,6 +18657,77 @@ class _UniffiFfiConverterTypeNearbyKind(_UniffiConverterRustBuffer):
             buf.write_i32(1)
         if value == NearbyKind.METER:
             buf.write_i32(2)
+
+
+
+
+
+
+
+
+class SourceState(enum.Enum):
+    """
+    What became of a source of readings.
+"""
+    
+    FOUND = 0
+    """
+    It is nearby.
+"""
+    
+    CONNECTED = 1
+    """
+    It is connected.
+"""
+    
+    LOST = 2
+    """
+    It is out of reach, and waited for.
+"""
+    
+    SILENT = 3
+    """
+    It is read and gave nothing.
+"""
+    
+
+
+class _UniffiFfiConverterTypeSourceState(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return SourceState.FOUND
+        if variant == 2:
+            return SourceState.CONNECTED
+        if variant == 3:
+            return SourceState.LOST
+        if variant == 4:
+            return SourceState.SILENT
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == SourceState.FOUND:
+            return
+        if value == SourceState.CONNECTED:
+            return
+        if value == SourceState.LOST:
+            return
+        if value == SourceState.SILENT:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == SourceState.FOUND:
+            buf.write_i32(1)
+        if value == SourceState.CONNECTED:
+            buf.write_i32(2)
+        if value == SourceState.LOST:
+            buf.write_i32(3)
+        if value == SourceState.SILENT:
+            buf.write_i32(4)
 
 
 
@@ -19707,7 +20162,7 @@ class FirstScreensProtocol(typing.Protocol):
         Keeps what was filled in, and goes on; where something cannot be taken, the step stays, with advice beside its field.
 
         # Errors
-        As [`SettingsPart::keep`]; nothing is kept then.
+        As [`crate::SettingsPart::keep`]; nothing is kept then.
 """
         raise NotImplementedError
     def step(self, number: int,filled_in: dict[str, str]) -> FirstScreen:
@@ -19715,7 +20170,7 @@ class FirstScreensProtocol(typing.Protocol):
         A step by its number, from 0, with what was filled in there.
 
         # Errors
-        As [`SettingsPart::wearer`].
+        As [`crate::SettingsPart::wearer`].
 """
         raise NotImplementedError
 
@@ -19751,7 +20206,7 @@ class FirstScreens(FirstScreensProtocol):
         Keeps what was filled in, and goes on; where something cannot be taken, the step stays, with advice beside its field.
 
         # Errors
-        As [`SettingsPart::keep`]; nothing is kept then.
+        As [`crate::SettingsPart::keep`]; nothing is kept then.
 """
         
         _UniffiFfiConverterUInt32.check_lower(number)
@@ -19778,7 +20233,7 @@ class FirstScreens(FirstScreensProtocol):
         A step by its number, from 0, with what was filled in there.
 
         # Errors
-        As [`SettingsPart::wearer`].
+        As [`crate::SettingsPart::wearer`].
 """
         
         _UniffiFfiConverterUInt32.check_lower(number)
@@ -20783,31 +21238,6 @@ class _UniffiFfiConverterTypeRecordPages:
     def write(cls, value: RecordPages, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
-class _UniffiFfiConverterOptionalTypeDayChart(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        if value is not None:
-            _UniffiFfiConverterTypeDayChart.check_lower(value)
-
-    @classmethod
-    def write(cls, value, buf):
-        if value is None:
-            buf.write_u8(0)
-            return
-
-        buf.write_u8(1)
-        _UniffiFfiConverterTypeDayChart.write(value, buf)
-
-    @classmethod
-    def read(cls, buf):
-        flag = buf.read_u8()
-        if flag == 0:
-            return None
-        elif flag == 1:
-            return _UniffiFfiConverterTypeDayChart.read(buf)
-        else:
-            raise InternalError("Unexpected flag byte for optional type")
-
 
 class ReviewPartProtocol(typing.Protocol):
     """
@@ -21474,6 +21904,31 @@ class _UniffiFfiConverterOptionalTypeWatcher(_UniffiConverterRustBuffer):
         else:
             raise InternalError("Unexpected flag byte for optional type")
 
+class _UniffiFfiConverterOptionalTypeSourceState(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeSourceState.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeSourceState.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeSourceState.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
 
 class WordsPartProtocol(typing.Protocol):
     """
@@ -21502,6 +21957,14 @@ class WordsPartProtocol(typing.Protocol):
 
         # Errors
         None; it returns a result so that nothing can end the host app. So do the others here, but for what is typed.
+"""
+        raise NotImplementedError
+    def source(self, name: str,state: typing.Optional[SourceState],heard: typing.Optional[Moment]) -> str:
+        """
+        A source that was found or is read, on one line: its name, what became of it, when it last said something.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199.
 """
         raise NotImplementedError
     def unit(self, ) -> str:
@@ -21597,6 +22060,33 @@ class WordsPart(WordsPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_label,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def source(self, name: str,state: typing.Optional[SourceState],heard: typing.Optional[Moment]) -> str:
+        """
+        A source that was found or is read, on one line: its name, what became of it, when it last said something.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199.
+"""
+        
+        _UniffiFfiConverterString.check_lower(name)
+
+        _UniffiFfiConverterOptionalTypeSourceState.check_lower(state)
+
+        _UniffiFfiConverterOptionalTypeMoment.check_lower(heard)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterString.lower(name),
+            _UniffiFfiConverterOptionalTypeSourceState.lower(state),
+            _UniffiFfiConverterOptionalTypeMoment.lower(heard),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_source,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -22236,6 +22726,31 @@ class _UniffiFfiConverterTypeEbbsteadCompanion:
     def write(cls, value: EbbsteadCompanion, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
+class _UniffiFfiConverterOptionalInt32(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterInt32.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterInt32.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterInt32.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
 class _UniffiFfiConverterSequenceTypeLanguage(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -22346,6 +22861,23 @@ def breakable(text: str) -> str:
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
+def clock_minute(clock: str) -> typing.Optional[int]:
+    """
+    The minute of the day that stands in such a field; nothing where it is no time of day.
+"""
+    
+    _UniffiFfiConverterString.check_lower(clock)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterString.lower(clock),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterOptionalInt32.lift
+    _uniffi_error_converter = None
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_clock_minute,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
 def clock_moved(clock: str,minutes: int) -> str:
     """
     What stands in a field that takes a clock's time, moved on or back by minutes, round midnight.
@@ -22363,6 +22895,23 @@ def clock_moved(clock: str,minutes: int) -> str:
     _uniffi_ffi_result = _uniffi_rust_call_with_error(
         _uniffi_error_converter,
         _UniffiLib.uniffi_ebbstead_ffi_fn_func_clock_moved,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
+def clock_shown(minute: int) -> str:
+    """
+    A minute of the day as it stands in such a field.
+"""
+    
+    _UniffiFfiConverterInt32.check_lower(minute)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterInt32.lower(minute),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterString.lift
+    _uniffi_error_converter = None
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_clock_shown,
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
@@ -22435,6 +22984,23 @@ def help_page(language: str,emergency: typing.Optional[str],contact: typing.Opti
     _uniffi_ffi_result = _uniffi_rust_call_with_error(
         _uniffi_error_converter,
         _UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
+def inks(light: Light) -> Inks:
+    """
+    The inks of a screen: one look on every phone.
+"""
+    
+    _UniffiFfiConverterTypeLight.check_lower(light)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterTypeLight.lower(light),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterTypeInks.lift
+    _uniffi_error_converter = None
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_inks,
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
@@ -22538,6 +23104,26 @@ def recover_log(damaged: str,into: str,language: str,now: Moment) -> typing.List
     _uniffi_ffi_result = _uniffi_rust_call_with_error(
         _uniffi_error_converter,
         _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
+def remarked(unseen: typing.Optional[str],texts: typing.List[str]) -> typing.Optional[str]:
+    """
+    What sources remarked and nobody saw yet, with more of it: each once, and the last few.
+"""
+    
+    _UniffiFfiConverterOptionalString.check_lower(unseen)
+
+    _UniffiFfiConverterSequenceString.check_lower(texts)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterOptionalString.lower(unseen),
+        _UniffiFfiConverterSequenceString.lower(texts),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterOptionalString.lift
+    _uniffi_error_converter = None
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_remarked,
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
@@ -22673,9 +23259,11 @@ __all__ = [
     "ApiError",
     "ImportAnswer",
     "Label",
+    "Light",
     "LogTap",
     "Movement",
     "NearbyKind",
+    "SourceState",
     "Weight",
     "Ahead",
     "AlertLines",
@@ -22703,6 +23291,7 @@ __all__ = [
     "Answer",
     "Ring",
     "AlertStep",
+    "ClockStep",
     "HourPercentiles",
     "DayChart",
     "Recorded",
@@ -22732,6 +23321,7 @@ __all__ = [
     "OffsetChange",
     "ImportOptions",
     "ImportReport",
+    "Inks",
     "Language",
     "Listed",
     "LogAsked",
@@ -22759,15 +23349,19 @@ __all__ = [
     "WidgetGlance",
     "block_edge",
     "breakable",
+    "clock_minute",
     "clock_moved",
+    "clock_shown",
     "draw_chart",
     "draw_day",
     "help_page",
+    "inks",
     "label_without_log",
     "languages",
     "nearby_kind",
     "nearby_numbers",
     "recover_log",
+    "remarked",
     "ring_choice_opens",
     "step_failed",
     "verdict_sign",

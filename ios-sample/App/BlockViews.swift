@@ -71,7 +71,7 @@ struct FieldView: View {
     @Environment(\.enter) private var enter
 
     var body: some View {
-        if field.takes == .clock {
+        if case .clock = field.takes {
             DatePicker(field.name, selection: clock, displayedComponents: .hourAndMinute)
         } else {
             VStack(alignment: .leading, spacing: 4) {
@@ -97,11 +97,11 @@ struct FieldView: View {
 
     private var clock: Binding<Date> {
         Binding {
-            let (day, minute) = (Calendar.current.startOfDay(for: .now), field.minuteOfDay)
+            let (day, minute) = (Calendar.current.startOfDay(for: .now), Int(clockMinute(clock: field.value) ?? 0))
             return Calendar.current.date(bySettingHour: minute / 60, minute: minute % 60, second: 0, of: day) ?? day
         } set: {
             let parts = Calendar.current.dateComponents([.hour, .minute], from: $0)
-            enter(clockText((parts.hour ?? 0) * 60 + (parts.minute ?? 0)), field.id)
+            enter(clockShown(minute: Int32((parts.hour ?? 0) * 60 + (parts.minute ?? 0))), field.id)
         }
     }
 }

@@ -80,6 +80,8 @@ pub struct FirstScreen {
     pub can_go_on: bool,
     /// Whether it leaves the first start.
     pub is_last: bool,
+    /// On the button that leads to the step before, where there is one.
+    pub back: Option<String>,
 }
 
 /// The first start: a step at a time. It keeps nothing of its own.
@@ -119,7 +121,7 @@ impl FirstScreens {
 
 impl From<first::Screen> for FirstScreen {
     fn from(core: first::Screen) -> Self {
-        let first::Screen { step, title, place, parts, next, can_go_on } = core;
+        let first::Screen { step, title, place, parts, next, can_go_on, back } = core;
         Self {
             step: step.number() as u32,
             title,
@@ -128,6 +130,7 @@ impl From<first::Screen> for FirstScreen {
             next,
             can_go_on,
             is_last: step == step.next(),
+            back,
         }
     }
 }

@@ -65,7 +65,10 @@ pub enum FieldTakes {
     /// Words that must not be shown as typed, nor kept once they were handed back.
     Secret,
     /// A time of day.
-    Clock,
+    Clock {
+        /// What moves it, where a shell has no clock of its own to set.
+        steps: Vec<ClockStep>,
+    },
     /// One of several.
     Choice {
         /// Which.
@@ -74,6 +77,17 @@ pub enum FieldTakes {
         /// fold.
         folds: bool,
     },
+}
+
+/// A button that moves a clock ([`clock_moved`]).
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
+pub struct ClockStep {
+    /// What is written on it.
+    pub text: String,
+    /// The same for somebody who does not see beside which clock it stands.
+    pub spoken: String,
+    /// By how many minutes; less than nothing is earlier.
+    pub minutes: i32,
 }
 
 /// One of several.
@@ -100,7 +114,12 @@ impl From<forms::Field> for FormField {
             forms::Takes::Words => FieldTakes::Words,
             forms::Takes::Phone => FieldTakes::Phone,
             forms::Takes::Secret => FieldTakes::Secret,
-            forms::Takes::Clock => FieldTakes::Clock,
+            forms::Takes::Clock(steps) => FieldTakes::Clock {
+                steps: steps
+                    .into_iter()
+                    .map(|forms::ClockStep { text, spoken, minutes }| ClockStep { text, spoken, minutes })
+                    .collect(),
+            },
             forms::Takes::Choice(options) => FieldTakes::Choice {
                 folds: options.len() > forms::MOST_OPEN && !value.is_empty(),
                 options: options
@@ -118,6 +137,20 @@ impl From<forms::Field> for FormField {
 #[must_use]
 pub fn clock_moved(clock: &str, minutes: i32) -> String {
     forms::clock_moved(clock, minutes)
+}
+
+/// The minute of the day that stands in such a field; nothing where it is no time of day.
+#[uniffi::export]
+#[must_use]
+pub fn clock_minute(clock: &str) -> Option<i32> {
+    forms::minute_of(clock).map(i32::from)
+}
+
+/// A minute of the day as it stands in such a field.
+#[uniffi::export]
+#[must_use]
+pub fn clock_shown(minute: i32) -> String {
+    forms::clock_shown(minute)
 }
 
 /// As core takes what was filled in.

@@ -70,8 +70,11 @@ pub use form::{FieldTakes, Form, FormAnswer, FormChoice, FormField, clock_moved}
 pub use help::{HelpCall, HelpPage, help_page};
 pub use import::{Finding, ImportAnswer, ImportOptions, ImportReport, OffsetChange};
 pub use log::{Listed, LogPart, ReadingAt, Recorded, Undone};
-pub use log_screens::{LogAsked, LogDay, LogScreen, LogScreens, LogState, LogTap};
-pub use marks::{Mark, MarkRole, MarkShape, SheetPoint, TextAnchor, Weight, block_edge, verdict_sign, verdict_weight};
+pub use log_screens::{LogAsked, LogDay, LogScreen, LogScreens, LogState, LogTap, remarked};
+pub use marks::{
+    Inks, Light, Mark, MarkRole, MarkShape, SheetPoint, TextAnchor, Weight, block_edge, inks, verdict_sign,
+    verdict_weight,
+};
 pub use night::{NightChoice, NightOffer};
 pub use page::{Page, PageBlock, PageRow, PageSection};
 pub use prompt::{

@@ -79,12 +79,20 @@ pub struct LogState {
     /// While something is added or put right.
     #[uniffi(default = None)]
     pub asked: Option<LogAsked>,
-    /// What a source of readings remarked: set it, and it is said the next time somebody looks.
+    /// What sources of readings remarked ([`remarked`]): set it, and it is said the next time somebody looks.
     #[uniffi(default = None)]
     pub unseen: Option<String>,
     /// When the session of a sensor nearby began: set it, and it is offered to be noted.
     #[uniffi(default = None)]
     pub began: Option<Moment>,
+}
+
+/// What sources remarked and nobody saw yet, with more of it: each once, and the last few.
+#[uniffi::export]
+#[must_use]
+#[allow(clippy::needless_pass_by_value)] // the generated code hands over what it owns
+pub fn remarked(unseen: Option<String>, texts: Vec<String>) -> Option<String> {
+    log_screen::remarked(unseen.as_deref(), &texts)
 }
 
 /// A form that is being filled in.

@@ -18,6 +18,49 @@ mirrored_record! {
 }
 
 mirrored_names! {
+    /// By what light a screen is looked at.
+    Light = ebbstead_core::marks::Light {
+        /// By day.
+        Day,
+        /// Where the phone is set to dark.
+        Dark,
+        /// For eyes that were shut a moment ago: nothing on it is bright.
+        Night,
+    }
+}
+
+mirrored_record! {
+    /// The inks of a screen in sRGB, each three bytes: red, green, blue.
+    Inks = ebbstead_core::marks::Inks {
+        /// What all lies on.
+        ground: u32,
+        /// A card, a field.
+        raised: u32,
+        /// Text.
+        ink: u32,
+        /// Text beside it.
+        quiet: u32,
+        /// Buttons, what is chosen, paths.
+        water: u32,
+        /// Text on that.
+        on_water: u32,
+        /// A surface behind text.
+        tint: u32,
+        /// The edge of a surface.
+        edge: u32,
+        /// The lines across a chart.
+        shore: u32,
+    }
+}
+
+/// The inks of a screen: one look on every phone.
+#[uniffi::export]
+#[must_use]
+pub fn inks(light: Light) -> Inks {
+    marks::Inks::of(light.into()).into()
+}
+
+mirrored_names! {
     /// What a mark is there for: give each an ink. No two of one drawing differ by ink alone.
     MarkRole = ebbstead_core::marks::Role {
         /// A scale.

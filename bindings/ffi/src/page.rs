@@ -5,7 +5,7 @@ use ebbstead_core::page;
 /// A page: show it from top to bottom. It reads well aloud in the same order.
 #[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
 pub struct Page {
-    /// Its name.
+    /// Its name; empty where the page goes on below something else.
     pub heading: String,
     /// Its sections, the weightiest first.
     pub sections: Vec<PageSection>,
@@ -16,6 +16,8 @@ pub struct Page {
 pub struct PageSection {
     /// Its name; nothing for what stands right under the page's.
     pub heading: Option<String>,
+    /// Whether a shell with little room shows its name alone until that is touched.
+    pub folds: bool,
     /// What it holds, in reading order.
     pub holds: Vec<PageBlock>,
 }
@@ -23,6 +25,11 @@ pub struct PageSection {
 /// A piece of a section.
 #[derive(Clone, Debug, PartialEq, Eq, uniffi::Enum, serde::Serialize)]
 pub enum PageBlock {
+    /// The answer to what was asked: as large as a prompt's sentence.
+    Lead {
+        /// The text.
+        text: String,
+    },
     /// One or more sentences that stand by themselves.
     Sentences {
         /// The text.
@@ -60,14 +67,16 @@ impl From<page::Page> for Page {
 
 impl From<page::Section> for PageSection {
     fn from(core: page::Section) -> Self {
+        let folds = core.folds();
         let page::Section { heading, holds } = core;
-        Self { heading, holds: holds.into_iter().map(Into::into).collect() }
+        Self { heading, folds, holds: holds.into_iter().map(Into::into).collect() }
     }
 }
 
 impl From<page::Block> for PageBlock {
     fn from(core: page::Block) -> Self {
         match core {
+            page::Block::Lead(text) => Self::Lead { text },
             page::Block::Sentences(text) => Self::Sentences { text },
             page::Block::Items(items) => Self::Items { items },
             page::Block::Table(table) => Self::Table { rows: table.telling().into_iter().map(Into::into).collect() },

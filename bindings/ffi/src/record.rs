@@ -81,14 +81,16 @@ mirrored_names! {
 }
 
 /// A chapter by its name.
-#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record)]
+#[derive(Clone, Debug, PartialEq, uniffi::Record)]
 pub struct RecordCard {
     /// Which.
     pub chapter: Chapter,
     /// Its name.
     pub name: String,
-    /// The first of what it shows, where no chapter is open.
+    /// What its page answers, where no chapter is open.
     pub lines: Vec<String>,
+    /// The same drawn.
+    pub chart: Option<DayChart>,
 }
 
 /// A part of a page. Fields and buttons are asked; everything else is shown.
@@ -265,7 +267,12 @@ impl RecordPages {
         let record::Screen { cards, chapter, parts, document } = core;
         let words = self.shared.words();
         let label = |label| words.shell_label(label).to_owned();
-        let card = |record::Card { chapter, name, lines }| RecordCard { chapter: chapter.into(), name, lines };
+        let card = |record::Card { chapter, name, lines, chart }| RecordCard {
+            chapter: chapter.into(),
+            name,
+            lines,
+            chart: chart.map(Into::into),
+        };
         RecordScreen {
             heading: label(ShellLabel::ScreenRecord),
             cards: cards.into_iter().map(card).collect(),

@@ -2,11 +2,12 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::time;
 use ebbstead_core::words::{ShellLabel, Words};
+use ebbstead_core::{first, time};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
+use crate::mirror::mirrored_names;
 use crate::records::Moment;
 use crate::settings::spoken;
 
@@ -42,8 +43,6 @@ labels! {
         TakeBack,
         /// Beside what was kept.
         Kept,
-        /// The wearer's own high line.
-        HighLine,
         /// Leaves without a change.
         Cancel,
         /// The screen that leads to the record's pages.
@@ -76,8 +75,14 @@ labels! {
         AlertsOff,
         /// The notification that stays.
         StandingChannel,
+        /// Notifications of alerts that wake nobody, and of what is said beside them.
+        QuietChannel,
+        /// The notification that is left of an alert.
+        LeftChannel,
         /// A phone whose silent mode mutes alerts.
         SilentMutes,
+        /// The phone was started and is locked: nothing can be read until it is not.
+        LockedAfterStart,
         /// Rings once, for the wearer to hear it.
         TryAlert,
         /// On what rings then.
@@ -106,6 +111,20 @@ labels! {
         HealthStays,
         /// The standing caution.
         NoMedicalDevice,
+    }
+}
+
+mirrored_names! {
+    /// What became of a source of readings.
+    SourceState = ebbstead_core::first::SourceState {
+        /// It is nearby.
+        Found,
+        /// It is connected.
+        Connected,
+        /// It is out of reach, and waited for.
+        Lost,
+        /// It is read and gave nothing.
+        Silent,
     }
 }
 
@@ -157,6 +176,15 @@ impl WordsPart {
     /// None.
     pub fn unit(&self) -> ApiResult<String> {
         Ok(self.shared.words().unit().code().to_owned())
+    }
+
+    /// A source that was found or is read, on one line: its name, what became of it, when it last said something.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199.
+    pub fn source(&self, name: &str, state: Option<SourceState>, heard: Option<Moment>) -> ApiResult<String> {
+        let heard = heard.map(time::Moment::try_from).transpose().map_err(|error| self.shared.refused(&error))?;
+        Ok(first::source_line(name, state.map(Into::into), heard, self.shared.words()))
     }
 
     /// The hour and minute on the wearer's clock.

@@ -60,9 +60,12 @@ fn filled(fields: &[(&str, &str)]) -> HashMap<String, String> {
 }
 
 fn page(screen: &RecordScreen) -> Page {
-    let shown =
-        screen.parts.iter().find_map(|part| if let RecordPart::Shown { page } = part { Some(page) } else { None });
-    shown.unwrap_or_else(|| panic!("{screen:?}")).clone()
+    let shown = |part: &RecordPart| if let RecordPart::Shown { page } = part { Some(page.clone()) } else { None };
+    let mut pages = screen.parts.iter().filter_map(shown);
+    let mut first = pages.next().unwrap_or_else(|| panic!("{screen:?}"));
+    // One that goes on below a drawing has no name of its own.
+    first.sections.extend(pages.filter(|page| page.heading.is_empty()).flat_map(|page| page.sections));
+    first
 }
 
 fn shows_page(screen: &RecordScreen) -> bool {
@@ -127,7 +130,14 @@ fn every_page_shows_something_in_either_language() {
         assert!(record.show(NOW).unwrap().document.is_none(), "handed on once");
         assert!(letter(&record.act(RecordAct::Show, filled(&[]), NOW).unwrap()).is_none());
         let cards = record.turn_to(None, HashMap::new(), NOW).unwrap().cards;
-        assert!(cards.iter().all(|card| !card.lines.is_empty() || card.chapter == Chapter::Copies), "{cards:?}");
+        assert!(cards.iter().all(|card| !card.lines.is_empty()), "{cards:?}");
+        let review = text(&pages[0]);
+        assert!(
+            cards[0].chart.is_some() && cards[0].lines.iter().all(|line| line.contains(" %") && line.contains(':')),
+            "{cards:?}"
+        );
+        assert!(cards[0].lines.iter().all(|line| review.contains(line.split(": ").nth(1).unwrap())), "{review}");
+        assert!(cards[2].lines.iter().all(|line| line.contains(words[2].split(' ').next().unwrap())), "{cards:?}");
     }
 }
 
@@ -175,7 +185,14 @@ fn a_plan_tried_stands_beside_the_wearers_own_and_the_floor_holds() {
     let floor = act(RecordAct::KeepPlan, &[("night_low", "50")]);
     assert_eq!((against(&floor), values(&floor).len()), (vec!["night_low".to_owned()], 1));
     assert!(said(&floor).is_empty() && alerts.own_plan().unwrap().day.high_mg_dl == Some(180.0));
-    assert_eq!(said(&act(RecordAct::KeepPlan, &[("night_low", "70")])).len(), 1);
+    let leaves = |screen: &RecordScreen| {
+        screen.parts.iter().any(|part| matches!(part, RecordPart::Press { act: RecordAct::LeavePlan, .. }))
+    };
+    assert!(leaves(&floor), "there is something to leave");
+    let kept = act(RecordAct::KeepPlan, &[("night_low", "70")]);
+    assert_eq!(said(&kept).len(), 1);
+    assert!(said(&kept)[0].contains("above 160 mg/dL") && said(&kept)[0].contains("above 180 mg/dL"), "{kept:?}");
+    assert!(!leaves(&kept));
     assert_eq!(alerts.own_plan().unwrap().day.high_mg_dl, Some(160.0));
     let never = act(RecordAct::Replay, &[("days", "0"), ("day_high", "170")]);
     assert!(against(&never) == ["days"] && !shows_page(&never));

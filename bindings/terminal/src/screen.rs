@@ -160,7 +160,9 @@ impl Screen {
             text = text.replace(unit, &unit.replacen(' ', "\u{a0}", 1));
         }
         let first = self.style.shown(first);
-        let options = textwrap::Options::new(self.style.width).initial_indent(&first).subsequent_indent(rest);
+        // At blanks alone: "mg/" on one line and "dL" on the next is read as something else.
+        let options = textwrap::Options::new(self.style.width).word_separator(textwrap::WordSeparator::AsciiSpace);
+        let options = options.initial_indent(&first).subsequent_indent(rest);
         for line in textwrap::wrap(&text, options) {
             writeln!(self.out, "{}", line.replace('\u{a0}', " "))?;
         }
@@ -189,7 +191,7 @@ impl Screen {
 
     fn block(&mut self, block: &Block) -> io::Result<()> {
         match block {
-            Block::Sentences(text) => self.paragraph(text),
+            Block::Lead(text) | Block::Sentences(text) => self.paragraph(text),
             Block::Items(items) => items.iter().try_for_each(|item| self.item(item)),
             Block::Table(table) if table.columns.is_empty() => self.named(&table.rows),
             Block::Table(table) => self.columns(table),

@@ -75,6 +75,34 @@ pub enum Ask {
     AllowAlerts,
 }
 
+/// What became of a source of readings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum SourceState {
+    /// It is nearby.
+    Found,
+    /// It is connected.
+    Connected,
+    /// It is out of reach, and waited for.
+    Lost,
+    /// It is read and gave nothing.
+    Silent,
+}
+
+/// A source that was found or is read, on one line: its name, what became of it, when it last said something.
+#[must_use]
+pub fn source_line(name: &str, state: Option<SourceState>, heard: Option<Moment>, words: Words) -> String {
+    let state = state.map(|state| {
+        words.shell_label(match state {
+            SourceState::Found => ShellLabel::SensorFound,
+            SourceState::Connected => ShellLabel::SensorConnected,
+            SourceState::Lost => ShellLabel::SensorLost,
+            SourceState::Silent => ShellLabel::NoReadings,
+        })
+    });
+    let parts = [Some(name.to_owned()), state.map(str::to_owned), heard.map(Moment::clock)];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(" \u{b7} ")
+}
+
 /// A part of a step.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Part {
@@ -108,6 +136,8 @@ pub struct Screen {
     pub next: String,
     /// Whether that can be tapped yet.
     pub can_go_on: bool,
+    /// On the button that leads to the step before, where there is one.
+    pub back: Option<String>,
 }
 
 /// Where readings come from, each with why the phone asks.
@@ -158,6 +188,7 @@ pub fn screen(step: Step, filled: &Filled, before: &Wearer, has_health: bool, wo
         parts,
         next: label(next),
         can_go_on: step != Step::Own || filled.contains_key(settings::UNIT),
+        back: (step.number() > 0).then(|| label(ShellLabel::Back)),
     }
 }
 
@@ -215,6 +246,18 @@ mod tests {
     }
 
     #[test]
+    fn a_source_is_said_with_what_became_of_it() {
+        let words = Words::of(&Wearer::default());
+        let heard = Moment::parse("2026-03-01T03:05:00+01:00").unwrap();
+        let line = |state, heard| source_line("Sensor 7", state, heard, words);
+        assert_eq!(line(Some(SourceState::Connected), Some(heard)), "Sensor 7 · connected · 03:05");
+        assert_eq!(
+            (line(Some(SourceState::Lost), None).as_str(), line(None, None).as_str()),
+            ("Sensor 7 · out of reach", "Sensor 7")
+        );
+    }
+
+    #[test]
     fn each_source_comes_after_its_reason_and_only_what_the_phone_has() {
         for (has_health, count) in [(true, 3), (false, 2)] {
             let parts = laid_out(Step::Sources, &[], has_health).parts;
@@ -230,7 +273,9 @@ mod tests {
         let mut step = Step::numbered(0);
         for (number, expected) in Step::ALL.into_iter().enumerate() {
             assert_eq!((step, step.number()), (expected, number));
-            assert_eq!(laid_out(step, &[], true).place, format!("{} / 5", number + 1));
+            let shown = laid_out(step, &[], true);
+            assert_eq!(shown.place, format!("{} / 5", number + 1));
+            assert_eq!(shown.back.is_some(), number > 0, "a wrong unit is put right where it was asked for");
             step = step.next();
         }
         assert_eq!((step, Step::numbered(99)), (Step::Wakes, Step::Wakes));

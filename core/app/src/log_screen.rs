@@ -67,10 +67,25 @@ pub struct State {
     pub noted: Option<Noted>,
     /// While something is added or put right.
     pub asked: Option<Asked>,
-    /// What a source remarked and was not seen yet.
+    /// What sources remarked and was not seen yet ([`remarked`]).
     pub unseen: Option<String>,
     /// When the session of a sensor nearby began, as long as it is not in the log.
     pub began: Option<Moment>,
+}
+
+/// Remarks that wait at most; ours.
+const MOST_UNSEEN: usize = 5;
+
+/// What sources remarked, with more of it: each once, and the last few. The last is not the one that matters most.
+#[must_use]
+pub fn remarked(unseen: Option<&str>, texts: &[String]) -> Option<String> {
+    let mut all: Vec<&str> = Vec::new();
+    for text in unseen.iter().flat_map(|unseen| unseen.lines()).chain(texts.iter().map(String::as_str)) {
+        if !text.is_empty() && !all.contains(&text) {
+            all.push(text);
+        }
+    }
+    (!all.is_empty()).then(|| all[all.len().saturating_sub(MOST_UNSEEN)..].join("\n"))
 }
 
 /// A form that is being filled in.
@@ -139,7 +154,10 @@ impl State {
         if matches!(tap, Tap::Look | Tap::Refresh)
             && let Some(text) = self.unseen.take()
         {
-            self.say(text);
+            // What was said a second ago is still to be read.
+            let (said, undo) = self.noted.take().map_or((None, None), |noted| (Some(noted.text), noted.undo));
+            let more: Vec<String> = text.lines().map(str::to_owned).collect();
+            self.noted = remarked(said.as_deref(), &more).map(|text| Noted { text, undo });
         }
         Ok(self)
     }
@@ -302,10 +320,25 @@ mod tests {
         assert_eq!(text(&sitting.tap(Tap::Look, &[])), "one value left out");
         assert_eq!(text(&sitting.tap(Tap::Refresh, &[])), "one value left out");
         assert_eq!(text(&sitting.tap(Tap::Look, &[])), "");
+        sitting.state.unseen = Some("one value left out".to_owned());
+        sitting.tap(Tap::Look, &[]);
+        sitting.state.unseen = Some("calibrate".to_owned());
+        assert_eq!(text(&sitting.tap(Tap::Refresh, &[])), "one value left out\ncalibrate", "neither hides the other");
         sitting.tap(Tap::Add, &[]);
         sitting.state.unseen = Some("another".to_owned());
         let shown = sitting.tap(Tap::Refresh, &[]);
         assert!(shown.form.is_some() && text(&shown) == "another", "{shown:?}");
+    }
+
+    #[test]
+    fn remarks_wait_each_once_and_not_the_last_alone() {
+        let of = |texts: &[&str]| texts.iter().map(|text| (*text).to_owned()).collect::<Vec<_>>();
+        let first = remarked(None, &of(&["calibrate"])).unwrap();
+        let both = remarked(Some(&first), &of(&["not read", "calibrate"]));
+        assert_eq!(both.as_deref(), Some("calibrate\nnot read"));
+        let many = remarked(both.as_deref(), &of(&["a", "b", "c", "d"]));
+        assert_eq!(many.as_deref(), Some("not read\na\nb\nc\nd"));
+        assert_eq!((remarked(None, &[]), remarked(Some("a"), &[])), (None, Some("a".to_owned())));
     }
 
     #[test]

@@ -267,19 +267,23 @@ pub fn screen(answered: Option<Answered>, around: Around, words: Words) -> Scree
         let cautions = said.cautions.iter().filter(|caution| Some(*caution) != damage.as_ref()).cloned();
         parts.extend(items(Some(&said.careful), cautions));
     }
+    // Where a call is due, nothing that can wait is offered.
+    let can_wait = answered.is_none_or(|one| one.prompt.verdict != Verdict::Help);
     if at_night {
         parts.push(press(ShellLabel::SevereSigns, Tap::Feel(Symptom::Severe)));
-        parts.push(press(ShellLabel::BeforeSleepOpen, Tap::Before));
+        parts.extend(can_wait.then(|| press(ShellLabel::BeforeSleepOpen, Tap::Before)));
     } else {
         parts.extend(answered.map(|one| Part::Chart(one.chart.clone())));
-        parts.push(press(ShellLabel::BeforeOpen, Tap::Before));
+        parts.extend(can_wait.then(|| press(ShellLabel::BeforeOpen, Tap::Before)));
         if let Some(said) = said {
             let (first, rest) = said.reasons.split_at(said.reasons.len().min(REASONS_SHOWN));
             parts.extend(items(Some(&said.why), first.iter().cloned()));
             parts.extend(folded(rest, said, words));
         }
-        parts.push(press(ShellLabel::FeelHigh, Tap::Feel(Symptom::FeelsHigh)));
-        parts.push(press(ShellLabel::FeelNeither, Tap::Feel(Symptom::None)));
+        if can_wait {
+            parts.push(press(ShellLabel::FeelHigh, Tap::Feel(Symptom::FeelsHigh)));
+            parts.push(press(ShellLabel::FeelNeither, Tap::Feel(Symptom::None)));
+        }
         parts.push(press(ShellLabel::SevereSigns, Tap::Feel(Symptom::Severe)));
         parts.push(Part::Text(words.marked(words.shell_label(ShellLabel::NoMedicalDevice))));
     }
@@ -310,31 +314,32 @@ fn folded(rest: &[String], said: &Said, words: Words) -> Option<Part> {
     (!lists.is_empty()).then(|| Part::Folded { more: label(ShellLabel::More), less: label(ShellLabel::Less), lists })
 }
 
-/// By day always the same four. At night those answers that fit, the one the verdict asks for first: where a call is the answer, nothing
-/// else is offered before it.
+/// By day the same four, at night those answers that fit, and always in the same order: a finger finds them without the eye, and what the
+/// verdict asks for is shown by [`Button::is_main`]. Where a call is the answer, nothing else is offered before it.
 fn pinned(answered: Option<Answered>, at_night: bool, words: Words) -> Vec<Button> {
     let verdict = answered.map(|one| one.prompt.verdict);
     let button = |name, tap, is_main| Button { tap, text: words.shell_label(name).to_owned(), is_main };
     let low = button(ShellLabel::FeelLowShort, Tap::Feel(Symptom::FeelsLow), false);
     let help = button(ShellLabel::GetHelp, Tap::Help, verdict == Some(Verdict::Help));
-    let offers = match answered.filter(|_| at_night) {
-        Some(_) if verdict == Some(Verdict::Help) => return vec![help, low],
-        Some(answered) => answered.offers,
-        None => &[Offer::Treated, Offer::Checked],
-    };
+    if verdict == Some(Verdict::Help) {
+        return vec![help, low];
+    }
+    let fitting = answered.filter(|_| at_night).map_or(&[Offer::Treated, Offer::Checked][..], |one| one.offers);
+    let offers =
+        [Offer::Treated, Offer::Checked, Offer::RolledOver].into_iter().filter(|offer| fitting.contains(offer));
     let asks_for = match verdict {
         Some(Verdict::Treat) => Some(Offer::Treated),
         Some(Verdict::Check) => Some(Offer::Checked),
         _ => None,
     };
-    let offered = offers.iter().filter_map(|&offer| {
-        let (name, tap) = match offer {
-            Offer::Call => return None,
-            Offer::Checked => (ShellLabel::Meter, Tap::AskMeter),
-            Offer::Treated => (ShellLabel::ITreated, Tap::Treated),
-            Offer::RolledOver => (ShellLabel::IRolledOver, Tap::RolledOver),
+    let offered = offers.map(|offer| {
+        let tap = match offer {
+            Offer::Call => Tap::Help,
+            Offer::Checked => Tap::AskMeter,
+            Offer::Treated => Tap::Treated,
+            Offer::RolledOver => Tap::RolledOver,
         };
-        Some(button(name, tap, Some(offer) == asks_for))
+        button(offer.label(), tap, Some(offer) == asks_for)
     });
     offered.chain([low, help]).collect()
 }

@@ -37,6 +37,12 @@ impl Reviewed {
         pages::review::page(&self.review, Some(&self.before), &self.history, &self.wearer, words)
     }
 
+    /// The page's answer.
+    #[must_use]
+    pub fn answer(&self, words: Words) -> Vec<String> {
+        pages::review::answer(&self.review, words)
+    }
+
     /// The daily profile, to draw beside the page; nothing where no hour has enough readings.
     #[must_use]
     pub fn day(&self, words: Words) -> Option<DayChart> {

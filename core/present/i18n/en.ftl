@@ -8,8 +8,8 @@ number-group-mark = ,
 
 supplies-order-now = Order now.
 supplies-order-by = Order by { $day }.
-supplies-how-much-there-never-noted = How much is there was never noted; count it once.
-supplies-there-counted = { $amount } there, by your count of { $day } and what came and went since.
+supplies-how-much-there-never-noted = Stock unknown: count it once and note it.
+supplies-there-counted = { $amount } in stock: your count of { $day }, plus deliveries, minus use.
 supplies-usable-there = { $amount } usable there, { $expired } expired.
 supplies-there-by-what-noted-as = { $amount } there, by what was noted as received.
 supplies-more-used-than-ever-noted = { $short } more were used than were ever noted as there: count again.
@@ -23,10 +23,10 @@ supplies-good-until-about-will-not = { $amount }{ $lot } good until { $day }; ab
 supplies-good-until-use-first = { $amount }{ $lot } good until { $day }: use first.
 supplies-units = units
 supplies-day = { $amount }{ $space }{ $unit } a day
-supplies-sensor-lasts-days-on-average = A sensor lasts { $mean } days on average, give or take { $sd }.
+supplies-sensor-lasts-days-on-average = A sensor lasts { $mean } days on average (standard deviation { $sd }).
 supplies-ended-early-or-had-fault = { $hits } of { $of } ended early or had a fault (95 %: { $low } to { $high } %).
 supplies-reckoned-with-rated-days-sensor = Reckoned with the rated { $days } days a sensor, until two have ended.
-supplies-from-days-log-what-used = { $a_day }, from { $days } days of the log; what was used and not noted is not in it.
+supplies-from-days-log-what-used = { $a_day }, from { $days } days of the log; use that was not logged is not counted.
 supplies-from-your-counts = { $a_day }, from your counts.
 supplies-nothing-noted-on-days = Nothing was noted on { $days } days: use is reckoned without them, and as much as on other days is taken to be gone.
 supplies-offered = offered
@@ -63,13 +63,13 @@ supplies-what-felt-or-measured-and = What was felt or measured and not logged is
 
 ## sentences/alerts
 
-alerts-of-2 = { $count } of { $all }
+alerts-of-2 = { $count } of { $all } alerts
 alerts-alerts-by-day-day = alerts by day, a day
 alerts-alerts-by-night-night = alerts by night, a night
-alerts-lost-signal = of all: no reading came
+alerts-lost-signal = no readings
 alerts-something-logged-within = something logged within { $minutes } min
 alerts-resolved-without-action = resolved without action
-alerts-them-at-night-sleep-broken = of them at night: sleep broken for nothing
+alerts-them-at-night-sleep-broken = at night, resolved without action
 alerts-lows-with-alert = lows with an alert
 alerts-before-low-began = lows with an alert before they began
 alerts-of = { $noticed } of { $lows }
@@ -85,6 +85,10 @@ alerts-rang-at = This alert rang at { $clock }.
 alerts-low-repeats = A low that lasts and that nobody answers is alerted again every { $minutes } min, { $times } times at most.
 alerts-you-act-on-highs-at = You act on highs at about { $acts } ({ $count } times), and are alerted at { $line }. Alerted at { $at } instead, there would be { $after } alerts a day, not { $before }. Talk it over with your care team.
 alerts-high-only-once-has = Alerted to a high only once it has lasted { $minutes } min, there would be { $after } alerts of highs instead of { $before }, and { $then } needless awakenings instead of { $woken }. Lows would be alerted as before. Talk it over with your care team.
+alerts-plan-kept = Alerts from now on: { $now }. Before: { $before }.
+alerts-plan-day-and-night = by day { $day }, by night { $night }
+alerts-plan-below = below { $low }
+alerts-plan-below-and-above = below { $low } and above { $high }
 
 ## sentences/outcomes
 
@@ -391,7 +395,11 @@ sealed-sealed-and-read-back-to = Sealed and read back: { $both }, { $first } to 
 
 sensor-warming-up = warming up
 sensor-in-its-first-day-unreliable = in its first day: unreliable, check with a meter more often
-sensor-worn = worn
+sensor-worn = in use
+sensor-days-left = { $days } { $days ->
+    [one] day
+   *[other] days
+    } left of { $rated }
 sensor-worn-past-its-rated-length = worn past its rated length: unreliable, check with a meter more often
 sensor-ended = ended
 sensor-lot = lot
@@ -472,7 +480,7 @@ page-alerts-below-alert-in-any-case = Below { $floor } there is always an alert,
 
 ## pages/outcomes
 
-page-outcomes-what-came-prompts-days = What came of the prompts of { $days } { $days ->
+page-outcomes-what-came-prompts-days = Outcomes of the prompts of { $days } { $days ->
     [one] day
    *[other] days
     }
@@ -499,7 +507,7 @@ page-sensor-seen-on-newest-sensor = Seen on the newest sensor
 page-supplies-supplies = Supplies
 page-supplies-nothing-noted-supplies-yet-count = Nothing is noted of supplies yet. Count once what is there.
 page-supplies-prices-you-noted = Prices you noted
-page-supplies-facts-for-statement-need = Facts for a statement of need
+page-supplies-facts-for-statement-need = Facts for a letter on why you need the sensor
 page-supplies-letter-yours-to-write-your = The letter is yours to write; your care team can say what your insurer asks for.
 
 ## pages/report
@@ -631,7 +639,7 @@ terminal-check-i-checked-with-meter = I checked with a meter
 terminal-check-ebbstead-wake-meter-amount = ebbstead wake --meter AMOUNT
 terminal-check-i-measured-ketones = I measured ketones
 terminal-check-ebbstead-add-ketones-amount = ebbstead add ketones AMOUNT, and then ebbstead wake
-terminal-check-i-treated = I treated
+terminal-check-i-treated = I treated a low
 terminal-check-ebbstead-add-carbs-grams-rescue = ebbstead add carbs GRAMS --rescue
 terminal-check-i-rolled-off-sensor = I rolled off the sensor
 terminal-check-ebbstead-add-sensor-rolled-off = ebbstead add sensor rolled-off, and in 5 minutes ebbstead wake
@@ -829,7 +837,7 @@ matter-night-wake = Woken in the night
 matter-steady = Steady
 matter-too-little = Too little to go by
 sentence-call-for-help = Get help now: call the emergency number, or have somebody call. This is past what an app can do.
-sentence-treat-confirmed-low = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): the meter confirms a low.
+sentence-treat-confirmed-low = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): the meter shows a low.
 sentence-treat-below-floor = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): you are very low.
 sentence-treat-low = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): you are low.
 sentence-treat-before-low = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): you are about to be low, and waiting for the next look would be too late.
@@ -876,7 +884,7 @@ sentence-check-vomiting = Check with a meter: you are vomiting while insulin wor
 sentence-sick-day-plan-now = Follow your sick-day plan now and call your care team: your ketones are high.
 sentence-sick-day-plan-vomiting = Follow your sick-day plan and call your care team: you are vomiting, and you have been high for long.
 sentence-sick-day-plan = Follow your sick-day plan: your ketones are raised. Drink, and measure them again within two hours.
-sentence-nothing-to-decide = Nothing needs deciding now.
+sentence-nothing-to-decide = No action needed. Look again when something changes.
 sentence-no-readings = There are no readings to go by. If you feel low or are unsure, check with a meter; with no meter at hand, treat.
 without-meter-treat = No meter at hand: treat.
 without-meter-check = No meter at hand: look again soon, and treat if you feel low.
@@ -1376,7 +1384,7 @@ shell-feel-low = I feel low
 shell-feel-high = I feel high
 shell-feel-neither = I feel neither
 shell-severe-signs = Somebody is confused, cannot swallow or does not respond
-shell-i-treated = I treated
+shell-i-treated = I treated a low
 shell-i-rolled-over = I rolled off the sensor
 shell-meter-shows = The meter shows
 shell-sensor-inserted = New sensor put in
@@ -1386,9 +1394,9 @@ shell-sensor-ended = Sensor taken off
 shell-lot = Lot on the package
 shell-by-day = By day
 shell-by-night = By night
-shell-add = Note it
+shell-add = Save
 shell-undo-last = Undo the last
-shell-put-right = Put right
+shell-put-right = Correct
 shell-take-back = Take back
 shell-log-empty = Nothing noted in this time.
 shell-nothing-to-undo = Nothing is left to undo.
@@ -1406,6 +1414,8 @@ shell-carbohydrate-factor = 1 g of carbohydrate raises by
 shell-factors-from-care-team = Only as set with your care team. Left empty, nothing is assumed.
 shell-low-line = Low line
 shell-high-line = High line
+shell-alert-below = Alert below
+shell-alert-above = Alert above
 shell-save = Save
 shell-cancel = Cancel
 shell-screen-record = Record
@@ -1423,7 +1433,7 @@ shell-try-repeat = Repeat every (minutes)
 shell-replay = Replay
 shell-learn-now = Learn from the log now
 shell-nothing-learnt = Nothing was learnt yet. It takes some days of readings.
-shell-aims-name = Whose published aims
+shell-aims-name = Which published targets
 shell-aims-adult = Adults with type 1 or type 2
 shell-aims-older = Older people, or at high risk
 shell-aims-pregnancy = Pregnancy with type 1
@@ -1433,7 +1443,7 @@ shell-compression-out = Leave them out
 shell-read-file = Read a file of readings
 shell-find-sensor = Find a sensor nearby
 shell-screen-supplies = Supplies
-shell-screen-outcomes = What came of it
+shell-screen-outcomes = Outcomes
 shell-screen-copies = Copies
 shell-which-supply = Which supply
 shell-supply-stocked = What happened
@@ -1463,9 +1473,9 @@ shell-feel-low-short = I feel low
 shell-more = Show all
 shell-less = Show less
 shell-back = Back
-shell-add-entry = Note something
+shell-add-entry = Add
 shell-first-title = Before you begin
-shell-first-is = Woken by an alarm, this helps you decide: treat, check a finger, or hold. It works on this phone alone, without the network.
+shell-first-is = Woken by an alarm, this helps you decide: treat, check with a meter, or hold. It works on this phone alone, without the network.
 shell-agree = I understand
 shell-next = Next
 shell-where-from = Where readings come from
@@ -1478,13 +1488,16 @@ shell-alerts-off = Alerts may not ring: the phone holds back notifications of th
 shell-snooze = In { $minutes } minutes
 shell-late-answer = Not noted: this alert rang at { $clock }. Add it to the log with the time it happened.
 shell-standing-channel = Newest reading
+shell-quiet-channel = Quiet alerts and notices
+shell-left-channel = Alerts that nobody answered
 shell-wakes-allowed = Let alerts wake me
-shell-wakes-why = The phone will ask whether notifications may be shown. Without them nothing rings.
-shell-silent-mutes = No alert sounds while this phone is in silent mode, nor after a restart until it was unlocked once.
+shell-wakes-why = The phone will ask whether notifications may be shown. Without them nothing rings. Then it may ask whether an alert of the night may fill the locked screen: allow it, or the screen stays dark.
+shell-silent-mutes = No alert sounds while this phone is in silent mode, nor after a restart until it was unlocked once. Do not swipe this app away: then the sensor no longer starts it.
+shell-locked-after-start = Unlock this phone: until then no reading is watched and no alert can ring.
 shell-try-alert = Ring once, to hear it
-shell-tried-alert = Only a try: alerts sound like this.
+shell-tried-alert = Test: alerts sound like this.
 shell-done = Begin
-shell-keep-plan = Ring by these lines from now on
+shell-keep-plan = Use these lines for alerts from now on
 shell-lost-after = Alert to a lost signal after (minutes)
 shell-screen-before = Before
 shell-before-open = Before sleep, a drive, movement
@@ -1573,7 +1586,7 @@ before-nothing-seen-now-asks-for-a = Nothing seen now asks for a look in the nig
 before-check-with-a-meter-before-you = Check with a meter before you sleep: what the sensor shows is not enough to go by.
 before-you-are-close-to-your-low = You are close to your low line, at { $amount }. Your team's plan for the evening says what to eat.
 before-glucose-is-see-where-it-settles = Glucose is { $movement }. See where it settles before you sleep.
-before-rapid-insulin-acts-until-about-a = Rapid insulin acts until about { $until }. A look then says more than one now.
+before-rapid-insulin-acts-until-about-a = Rapid insulin acts until about { $until }. Ask again then.
 before-alcohol-lowers-late-until-the-next = Alcohol lowers late, until the next noon, and hides the signs. Eat with it, tell somebody, leave the alarm loud.
 before-your-lows-begin = On { $nights } of your last { $of_nights } nights a low began between { $from } and { $to }.
 before-you-moved-for-minutes-in-the = You moved for { $minutes } minutes in the last day. That lowers into the night; your team's plan says what to do.
@@ -1698,6 +1711,9 @@ form-log-choose = Choose one.
 form-log-above-0 = Give an amount above 0 and up to { $high } { $unit }.
 form-log-sleep-length = Waking up must come after falling asleep, and 24 hours later at most.
 form-log-unchanged = Nothing was changed.
+form-clock-hour = 1 h
+form-clock-earlier = { $length } earlier: { $name }
+form-clock-later = { $length } later: { $name }
 
 ## words/dates
 

@@ -9,8 +9,8 @@ number-group-mark = .
 
 supplies-order-now = Pide ahora.
 supplies-order-by = Pide a más tardar el { $day }.
-supplies-how-much-there-never-noted = Nunca se ha anotado cuánto hay; cuéntalo una vez.
-supplies-there-counted = Hay { $amount }, según tu recuento del { $day } y lo que entró y salió desde entonces.
+supplies-how-much-there-never-noted = Cantidad desconocida: cuéntala una vez y anótala.
+supplies-there-counted = { $amount } disponibles: tu recuento del { $day }, más lo recibido, menos lo usado.
 supplies-usable-there = Hay { $amount } utilizables; caducados: { $expired }.
 supplies-there-by-what-noted-as = Hay { $amount }, según lo anotado como recibido.
 supplies-more-used-than-ever-noted = Se han gastado { $short } más de lo que nunca se anotó que había: vuelve a contar.
@@ -24,10 +24,10 @@ supplies-good-until-about-will-not = { $amount }{ $lot } caduca el { $day }; has
 supplies-good-until-use-first = { $amount }{ $lot } caduca el { $day }: úsalo primero.
 supplies-units = unidades
 supplies-day = { $amount }{ $space }{ $unit } al día
-supplies-sensor-lasts-days-on-average = Un sensor dura { $mean } días de media, con una desviación de { $sd }.
+supplies-sensor-lasts-days-on-average = Un sensor dura { $mean } días de media (desviación estándar { $sd }).
 supplies-ended-early-or-had-fault = { $hits } de { $of } terminaron antes de tiempo o tuvieron un fallo (95 %: de { $low } a { $high } %).
 supplies-reckoned-with-rated-days-sensor = Calculado con los { $days } días previstos por sensor, hasta que hayan terminado dos.
-supplies-from-days-log-what-used = { $a_day }, según { $days } días del registro; no incluye lo que se gastó y no se anotó.
+supplies-from-days-log-what-used = { $a_day }, según { $days } días del registro; el uso que no se anotó no se cuenta.
 supplies-from-your-counts = { $a_day }, según tus recuentos.
 supplies-nothing-noted-on-days = En { $days } días no se anotó nada: el consumo se calcula sin ellos, y se da por gastado lo mismo que en otros días.
 supplies-offered = ofrecido
@@ -64,13 +64,13 @@ supplies-what-felt-or-measured-and = Lo que se notó o se midió y no se anotó 
 
 ## sentences/alerts
 
-alerts-of-2 = { $count } de { $all }
+alerts-of-2 = { $count } de { $all } alertas
 alerts-alerts-by-day-day = alertas de día, por día
 alerts-alerts-by-night-night = alertas de noche, por noche
-alerts-lost-signal = de todas: no llegó ninguna lectura
+alerts-lost-signal = sin lecturas
 alerts-something-logged-within = algo anotado en los { $minutes } min siguientes
 alerts-resolved-without-action = resueltas sin hacer nada
-alerts-them-at-night-sleep-broken = de ellas de noche: sueño interrumpido para nada
+alerts-them-at-night-sleep-broken = de noche, resueltas sin hacer nada
 alerts-lows-with-alert = hipoglucemias con alerta
 alerts-before-low-began = hipoglucemias con alerta antes de empezar
 alerts-of = { $noticed } de { $lows }
@@ -86,6 +86,10 @@ alerts-rang-at = Esta alerta sonó a las { $clock }.
 alerts-low-repeats = Una hipoglucemia que dura y a la que nadie responde se avisa de nuevo cada { $minutes } min, { $times } veces como máximo.
 alerts-you-act-on-highs-at = Actúas ante la glucosa alta hacia { $acts } ({ $count } veces), y la alerta salta en { $line }. Con la alerta en { $at } habría { $after } alertas al día, no { $before }. Háblalo con tu equipo sanitario.
 alerts-high-only-once-has = Si la alerta de glucosa alta saltara solo cuando dura { $minutes } min, habría { $after } alertas de glucosa alta en vez de { $before }, y { $then } despertares innecesarios en vez de { $woken }. Las de hipoglucemia saltarían como antes. Háblalo con tu equipo sanitario.
+alerts-plan-kept = Alertas desde ahora: { $now }. Antes: { $before }.
+alerts-plan-day-and-night = de día { $day }, de noche { $night }
+alerts-plan-below = por debajo de { $low }
+alerts-plan-below-and-above = por debajo de { $low } y por encima de { $high }
 
 ## sentences/outcomes
 
@@ -407,7 +411,11 @@ sealed-sealed-and-read-back-to = Sellado y vuelto a leer: { $both }, del { $firs
 
 sensor-warming-up = en calentamiento
 sensor-in-its-first-day-unreliable = en su primer día: poco fiable, mide más a menudo con el medidor
-sensor-worn = puesto
+sensor-worn = en uso
+sensor-days-left = { $days ->
+    [one] queda { $days } día
+   *[other] quedan { $days } días
+    } de { $rated }
 sensor-worn-past-its-rated-length = puesto más tiempo del previsto: poco fiable, mide más a menudo con el medidor
 sensor-ended = terminado
 sensor-lot = lote
@@ -488,7 +496,7 @@ page-alerts-below-alert-in-any-case = Por debajo de { $floor } siempre hay una a
 
 ## pages/outcomes
 
-page-outcomes-what-came-prompts-days = En qué acabaron las indicaciones de { $days } { $days ->
+page-outcomes-what-came-prompts-days = Resultados de las indicaciones de { $days } { $days ->
     [one] día
    *[other] días
     }
@@ -515,7 +523,7 @@ page-sensor-seen-on-newest-sensor = Visto en el sensor más reciente
 page-supplies-supplies = Suministros
 page-supplies-nothing-noted-supplies-yet-count = Aún no hay nada anotado de suministros. Cuenta una vez lo que hay.
 page-supplies-prices-you-noted = Precios que anotaste
-page-supplies-facts-for-statement-need = Datos para justificar la necesidad
+page-supplies-facts-for-statement-need = Datos para una carta sobre por qué necesitas el sensor
 page-supplies-letter-yours-to-write-your = La carta la escribes tú; tu equipo sanitario puede decirte qué pide tu aseguradora.
 
 ## pages/report
@@ -647,7 +655,7 @@ terminal-check-i-checked-with-meter = He medido con el medidor
 terminal-check-ebbstead-wake-meter-amount = ebbstead wake --meter VALOR
 terminal-check-i-measured-ketones = Me medí las cetonas
 terminal-check-ebbstead-add-ketones-amount = ebbstead add ketones VALOR, y después ebbstead wake
-terminal-check-i-treated = He tratado
+terminal-check-i-treated = He tratado una baja
 terminal-check-ebbstead-add-carbs-grams-rescue = ebbstead add carbs GRAMOS --rescue
 terminal-check-i-rolled-off-sensor = Ya no me apoyo en el sensor
 terminal-check-ebbstead-add-sensor-rolled-off = ebbstead add sensor rolled-off, y a los 5 minutos ebbstead wake
@@ -845,7 +853,7 @@ matter-night-wake = Despertar nocturno
 matter-steady = Estable
 matter-too-little = Muy pocos datos
 sentence-call-for-help = Pide ayuda ahora: llama al número de emergencias, o haz que alguien llame. Esto supera lo que puede hacer una aplicación.
-sentence-treat-confirmed-low = Toma ahora hidratos de acción rápida, el primer paso que te indicó tu equipo sanitario (lo habitual: de 15 a 20 g): el medidor confirma una glucosa baja.
+sentence-treat-confirmed-low = Toma ahora hidratos de acción rápida, el primer paso que te indicó tu equipo sanitario (lo habitual: de 15 a 20 g): el medidor muestra una glucosa baja.
 sentence-treat-below-floor = Toma ahora hidratos de acción rápida, el primer paso que te indicó tu equipo sanitario (lo habitual: de 15 a 20 g): tu glucosa está muy baja.
 sentence-treat-low = Toma ahora hidratos de acción rápida, el primer paso que te indicó tu equipo sanitario (lo habitual: de 15 a 20 g): tu glucosa está baja.
 sentence-treat-before-low = Toma ahora hidratos de acción rápida, el primer paso que te indicó tu equipo sanitario (lo habitual: de 15 a 20 g): estás a punto de tener la glucosa baja, y esperar a la próxima vez sería tarde.
@@ -892,7 +900,7 @@ sentence-check-vomiting = Mide con el medidor: estás vomitando mientras actúa 
 sentence-sick-day-plan-now = Sigue ahora tu plan para días de enfermedad y llama a tu equipo sanitario: tus cetonas están altas.
 sentence-sick-day-plan-vomiting = Sigue tu plan para días de enfermedad y llama a tu equipo sanitario: estás vomitando y llevas mucho tiempo alto.
 sentence-sick-day-plan = Sigue tu plan para días de enfermedad: tus cetonas están elevadas. Bebe, y vuelve a medirlas antes de dos horas.
-sentence-nothing-to-decide = Ahora no hay nada que decidir.
+sentence-nothing-to-decide = No hay que hacer nada. Vuelve a mirar cuando algo cambie.
 sentence-no-readings = No hay lecturas por las que guiarse. Si notas la glucosa baja o tienes dudas, mide con el medidor; si no tienes medidor a mano, trata como si fuera una hipoglucemia.
 without-meter-treat = Sin medidor a mano: trata.
 without-meter-check = Sin medidor a mano: vuelve a mirar pronto, y trata si notas la glucosa baja.
@@ -1392,7 +1400,7 @@ shell-feel-low = Noto la glucosa baja
 shell-feel-high = Noto la glucosa alta
 shell-feel-neither = Ni baja ni alta
 shell-severe-signs = Alguien está confuso, no puede tragar o no responde
-shell-i-treated = He tratado
+shell-i-treated = He tratado una baja
 shell-i-rolled-over = Ya no me apoyo en el sensor
 shell-meter-shows = El medidor muestra
 shell-sensor-inserted = Sensor nuevo puesto
@@ -1402,7 +1410,7 @@ shell-sensor-ended = Sensor retirado
 shell-lot = Lote del envase
 shell-by-day = De día
 shell-by-night = De noche
-shell-add = Anotar
+shell-add = Guardar
 shell-undo-last = Deshacer lo último
 shell-put-right = Corregir
 shell-take-back = Retirar
@@ -1422,6 +1430,8 @@ shell-carbohydrate-factor = 1 g de hidratos sube
 shell-factors-from-care-team = Solo como los fijaste con tu equipo sanitario. Si quedan vacíos, no se supone nada.
 shell-low-line = Límite bajo
 shell-high-line = Límite alto
+shell-alert-below = Alerta por debajo de
+shell-alert-above = Alerta por encima de
 shell-save = Guardar
 shell-cancel = Cancelar
 shell-screen-record = Historial
@@ -1439,7 +1449,7 @@ shell-try-repeat = Repetir cada (minutos)
 shell-replay = Simular
 shell-learn-now = Aprender ahora del registro
 shell-nothing-learnt = Aún no se ha aprendido nada. Hacen falta unos días de lecturas.
-shell-aims-name = Objetivos publicados para
+shell-aims-name = Qué objetivos publicados
 shell-aims-adult = Adultos con tipo 1 o tipo 2
 shell-aims-older = Personas mayores o con riesgo alto
 shell-aims-pregnancy = Embarazo con tipo 1
@@ -1449,7 +1459,7 @@ shell-compression-out = Omitirlas
 shell-read-file = Leer un archivo de lecturas
 shell-find-sensor = Buscar un sensor cercano
 shell-screen-supplies = Suministros
-shell-screen-outcomes = En qué acabó
+shell-screen-outcomes = Resultados
 shell-screen-copies = Copias
 shell-which-supply = Qué suministro
 shell-supply-stocked = Qué pasó
@@ -1479,9 +1489,9 @@ shell-feel-low-short = Noto baja
 shell-more = Mostrar todo
 shell-less = Mostrar menos
 shell-back = Atrás
-shell-add-entry = Anotar algo
+shell-add-entry = Añadir
 shell-first-title = Antes de empezar
-shell-first-is = Si te despierta una alarma, esto te ayuda a decidir: tratar, medir en el dedo o esperar. Funciona solo en este teléfono, sin la red.
+shell-first-is = Si te despierta una alarma, esto te ayuda a decidir: tratar, medir con el medidor o esperar. Funciona solo en este teléfono, sin la red.
 shell-agree = Lo entiendo
 shell-next = Siguiente
 shell-where-from = De dónde vienen las lecturas
@@ -1494,13 +1504,16 @@ shell-alerts-off = Es posible que las alertas no suenen: el teléfono retiene no
 shell-snooze = En { $minutes } minutos
 shell-late-answer = No se ha anotado: esta alerta saltó a las { $clock }. Anótalo en el registro con la hora en que ocurrió.
 shell-standing-channel = Lectura más reciente
+shell-quiet-channel = Alertas discretas y avisos
+shell-left-channel = Alertas sin responder
 shell-wakes-allowed = Dejar que las alertas me despierten
-shell-wakes-why = El teléfono preguntará si se pueden mostrar notificaciones. Sin ellas no suena nada.
-shell-silent-mutes = Ninguna alerta suena mientras este teléfono está en silencio, ni tras un reinicio hasta que se desbloquea una vez.
+shell-wakes-why = El teléfono preguntará si se pueden mostrar notificaciones. Sin ellas no suena nada. Después puede preguntar si una alerta de la noche puede llenar la pantalla bloqueada: permítelo, o la pantalla seguirá oscura.
+shell-silent-mutes = Ninguna alerta suena mientras este teléfono está en silencio, ni tras un reinicio hasta que se desbloquea una vez. No cierres esta aplicación deslizándola: entonces el sensor ya no la inicia.
+shell-locked-after-start = Desbloquea este teléfono: hasta entonces no se vigila ninguna lectura ni puede sonar ninguna alerta.
 shell-try-alert = Sonar una vez, de prueba
-shell-tried-alert = Solo es una prueba: así suenan las alertas.
+shell-tried-alert = Prueba: así suenan las alertas.
 shell-done = Empezar
-shell-keep-plan = Avisar con estos límites desde ahora
+shell-keep-plan = Usar estos límites para las alertas desde ahora
 shell-lost-after = Avisar de señal perdida después de (minutos)
 shell-screen-before = Antes
 shell-before-open = Antes de dormir, de conducir, de la actividad
@@ -1589,7 +1602,7 @@ before-nothing-seen-now-asks-for-a = Nada de lo que se ve ahora pide mirar duran
 before-check-with-a-meter-before-you = Mide con el medidor antes de dormir: lo que muestra el sensor no basta para guiarse.
 before-you-are-close-to-your-low = Estás cerca de tu límite bajo, en { $amount }. El plan de tu equipo para la noche dice qué comer.
 before-glucose-is-see-where-it-settles = La glucosa { $movement }. Mira dónde se estabiliza antes de dormir.
-before-rapid-insulin-acts-until-about-a = La insulina rápida actúa hasta cerca de las { $until }. Mirar entonces dice más que ahora.
+before-rapid-insulin-acts-until-about-a = La insulina rápida actúa hasta cerca de las { $until }. Pregunta otra vez entonces.
 before-alcohol-lowers-late-until-the-next = El alcohol baja la glucosa tarde, hasta el mediodía siguiente, y oculta los signos. Come algo con él, avisa a alguien, deja la alarma alta.
 before-your-lows-begin = En { $nights } de tus últimas { $of_nights } noches, una hipoglucemia empezó entre las { $from } y las { $to }.
 before-you-moved-for-minutes-in-the = En el último día te moviste { $minutes } minutos. Eso baja la glucosa durante la noche; el plan de tu equipo dice qué hacer.
@@ -1714,6 +1727,9 @@ form-log-choose = Elige una opción.
 form-log-above-0 = Da una cantidad por encima de 0 y hasta { $high } { $unit }.
 form-log-sleep-length = Despertarse debe ser después de dormirse, y 24 horas más tarde como mucho.
 form-log-unchanged = No se cambió nada.
+form-clock-hour = 1 h
+form-clock-earlier = { $length } antes: { $name }
+form-clock-later = { $length } después: { $name }
 
 ## words/dates
 

@@ -3,8 +3,10 @@
 //!
 //! Lengths are in the shell's own points, from the upper left corner, x to the right and y downwards.
 
+mod inks;
 mod sign;
 
+pub use inks::{Inks, Light};
 pub use sign::{Weight, block_edge, sign, weight};
 
 /// A place on a sheet.

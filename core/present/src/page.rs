@@ -7,6 +7,9 @@ use std::fmt;
 
 use crate::words::Words;
 
+/// A longer table is folded where there is little room; ours.
+const MOST_ROWS: usize = 12;
+
 /// A page.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Page {
@@ -28,6 +31,8 @@ pub struct Section {
 /// A piece of a section.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Block {
+    /// The answer to what was asked.
+    Lead(String),
     /// One or more sentences that stand by themselves.
     Sentences(String),
     /// Items of a list.
@@ -67,7 +72,7 @@ impl Page {
     #[must_use]
     pub fn with(mut self, heading: Option<&str>, holds: impl IntoIterator<Item = Block>) -> Self {
         let is_something = |block: &Block| match block {
-            Block::Sentences(text) => !text.is_empty(),
+            Block::Lead(text) | Block::Sentences(text) => !text.is_empty(),
             Block::Items(items) => !items.is_empty(),
             Block::Table(table) => !table.rows.is_empty(),
         };
@@ -76,6 +81,24 @@ impl Page {
             self.sections.push(Section { heading: heading.map(str::to_owned), holds });
         }
         self
+    }
+}
+
+impl Page {
+    /// The first section under the page's name, and the others, to go on with below something else under none.
+    #[must_use]
+    pub fn parted(mut self) -> (Self, Self) {
+        let rest = self.sections.split_off(self.sections.len().min(1));
+        (self, Self { heading: String::new(), sections: rest })
+    }
+}
+
+impl Section {
+    /// Whether a shell with little room shows its name alone until that is touched.
+    #[must_use]
+    pub fn folds(&self) -> bool {
+        self.heading.is_some()
+            && self.holds.iter().any(|block| matches!(block, Block::Table(table) if table.rows.len() > MOST_ROWS))
     }
 }
 
@@ -90,7 +113,7 @@ impl fmt::Display for Page {
             }
             for block in &section.holds {
                 match block {
-                    Block::Sentences(text) => writeln!(f, "{text}")?,
+                    Block::Lead(text) | Block::Sentences(text) => writeln!(f, "{text}")?,
                     Block::Items(items) => items.iter().try_for_each(|item| writeln!(f, "- {item}"))?,
                     Block::Table(Table { columns, rows }) => {
                         if !columns.is_empty() {
@@ -126,6 +149,12 @@ impl Table {
 }
 
 impl Block {
+    /// The answer.
+    #[must_use]
+    pub fn lead(text: impl Into<String>) -> Self {
+        Self::Lead(text.into())
+    }
+
     /// Sentences.
     #[must_use]
     pub fn sentences(text: impl Into<String>) -> Self {
@@ -142,6 +171,13 @@ impl Block {
     #[must_use]
     pub fn figures(rows: impl IntoIterator<Item = Row>) -> Self {
         Self::Table(Table { columns: Vec::new(), rows: rows.into_iter().collect() })
+    }
+}
+
+/// On one line, with its first value.
+impl fmt::Display for Row {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {}", self.name, self.values.first().map_or("", String::as_str))
     }
 }
 

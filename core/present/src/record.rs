@@ -7,7 +7,7 @@ use crate::forms::record::{
     aims_field, compression_field, days_field, lot_field, rated_field, secret_field, supply_fields,
 };
 use crate::forms::{Field, Filled, Form};
-use crate::page::{Block, Page};
+use crate::page::Page;
 use crate::say;
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 use crate::words::{ShellLabel, Words};
@@ -194,8 +194,11 @@ impl<'a> Layout<'a> {
     #[must_use]
     pub fn review(mut self, day: Option<DayChart>, page: Option<Page>) -> Vec<Part> {
         let words = self.words;
+        // The drawing stands below what is in short, under the page's own name.
+        let (page, rest) = page.map(Page::parted).unzip();
+        self.page(page);
         self.parts.extend(day.map(Part::Day));
-        self.page(page)
+        self.page(rest)
             .field(days_field(REVIEW_DAYS, words))
             .field(aims_field(words))
             .field(compression_field(words))
@@ -225,8 +228,12 @@ impl<'a> Layout<'a> {
     #[must_use]
     pub fn alerts(mut self, page: Option<Page>, form: Form) -> Vec<Part> {
         self.page(page);
+        let is_filled = form.fields.iter().any(|field| self.filled.contains_key(field.id));
         self.parts.extend(form.fields.into_iter().map(Part::Field));
-        self.press(Act::Replay, true).press(Act::KeepPlan, false).press(Act::LeavePlan, false);
+        self.press(Act::Replay, true).press(Act::KeepPlan, false);
+        if is_filled {
+            self.press(Act::LeavePlan, false);
+        }
         let floor = self.words.amount(FLOOR_LINE_MG_DL);
         self.parts.push(Part::Text(format!("{} {floor}", self.words.shell_label(ShellLabel::FloorStays))));
         self.standing()
@@ -338,25 +345,4 @@ impl<'a> Layout<'a> {
         self.parts.push(Part::Text(self.words.marked(self.words.shell_label(ShellLabel::NoMedicalDevice))));
         std::mem::take(&mut self.parts)
     }
-}
-
-/// What a chapter shows first, for the list of them: its first sentence, or its first figures.
-#[must_use]
-pub fn first_lines(parts: &[Part]) -> Vec<String> {
-    const LINES: usize = 2;
-    let blocks = parts.iter().filter_map(|part| if let Part::Page(page) = part { Some(page) } else { None });
-    let mut blocks = blocks.flat_map(|page| &page.sections).flat_map(|section| &section.holds);
-    if let Some(block) = blocks.next() {
-        return match block {
-            Block::Sentences(text) => vec![text.clone()],
-            Block::Items(items) => items.iter().take(LINES).cloned().collect(),
-            Block::Table(table) => {
-                let row = |row: &crate::page::Row| format!("{}: {}", row.name, row.values.join(", "));
-                table.rows.iter().take(LINES).map(row).collect()
-            }
-        };
-    }
-    let said = parts.iter().take_while(|part| matches!(part, Part::Said(_) | Part::Text(_)));
-    said.filter_map(|part| if let Part::Said(text) | Part::Text(text) = part { Some(text.clone()) } else { None })
-        .collect()
 }

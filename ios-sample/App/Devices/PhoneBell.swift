@@ -12,6 +12,8 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate {
     private static let rang = "at"
     private static let silence = "silence"
     private static let said = "said"
+    /// The app's own: the system's ringtone is for calls alone.
+    private static let sound = UNNotificationSound(named: UNNotificationSoundName("ring.wav"))
     private var center: UNUserNotificationCenter { .current() }
     /// Called with what was tapped. Set once, before anything can be.
     @MainActor var opened: ((RingChoice?) -> Void)?
@@ -86,7 +88,7 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate {
     private func add(_ notice: Notice, _ name: String, from seconds: Double) {
         let content = UNMutableNotificationContent()
         (content.title, content.body) = (notice.title, notice.text)
-        content.sound = notice.isSilent ? nil : notice.isLoud ? .defaultRingtone : .default
+        content.sound = notice.isSilent ? nil : notice.isLoud ? Self.sound : .default
         content.interruptionLevel = notice.isSilent ? .passive : notice.isLoud ? .timeSensitive : .active
         content.userInfo = [Self.rang: notice.at.unixMs]
         content.categoryIdentifier = Self.category(notice.answers)

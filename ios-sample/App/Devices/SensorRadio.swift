@@ -138,17 +138,20 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
         peripheral.discoverServices(services)
     }
 
-    func centralManager(_ central: CBCentralManager, didFailToConnect peripheral: CBPeripheral, error: (any Error)?) { again(peripheral) }
+    func centralManager(_ central: CBCentralManager, didFailToConnect peripheral: CBPeripheral, error: (any Error)?) {
+        // As where the pairing was removed: it would fail again at once, all night.
+        lost(peripheral.identifier)
+        connectLater(peripheral)
+    }
 
     func centralManager(_ central: CBCentralManager, didDisconnectPeripheral peripheral: CBPeripheral, error: (any Error)?) {
         // Without an error it was this app that hung up.
-        if error == nil { queue.asyncAfter(deadline: .now() + pause) { [self] in connect(peripheral.identifier) } } else { again(peripheral) }
-    }
-
-    private func again(_ peripheral: CBPeripheral) {
+        if error == nil { return connectLater(peripheral) }
         lost(peripheral.identifier)
         connect(peripheral.identifier)
     }
+
+    private func connectLater(_ peripheral: CBPeripheral) { queue.asyncAfter(deadline: .now() + pause) { [self] in connect(peripheral.identifier) } }
 
     /// Connected, it would give nothing, as where pairing was refused: it must not be shown as if it did.
     private func failed(_ peripheral: CBPeripheral) {

@@ -3,7 +3,7 @@ import Foundation
 
 /// The sensors and meters nearby, each with what became of it.
 public struct Devices: Equatable, Sendable {
-    public enum State: Sendable { case found, connected, lost }
+    public typealias State = SourceState
 
     struct Row: Equatable, Sendable {
         var device: DeviceFound
@@ -49,7 +49,7 @@ public struct Devices: Equatable, Sendable {
         case .press(let ask, let name):
             switch ask {
             case .findSensor: [.button(Button(name: name, action: .phone(ask)))] + blocks(label)
-            case .readHealth where readsHealth: [.text("\(name) · \(label(hearsHealth ? .sensorConnected : .noReadings))"), label.button(.leaveSource, .leaveSource(nil))]
+            case .readHealth where readsHealth: [.text(label.source(name, hearsHealth ? .connected : .silent)), label.button(.leaveSource, .leaveSource(nil))]
             case .allowAlerts: [.button(Button(name: name, action: .phone(ask)))] + label.whenMuted
             default: [.button(Button(name: name, action: .phone(ask)))]
             }
@@ -59,11 +59,8 @@ public struct Devices: Equatable, Sendable {
     /// The wearer chooses; nothing is chosen by itself, because a neighbour's sensor may be nearer.
     private func blocks(_ label: Vocabulary) -> [Block] {
         let options = rows.map { row in
-            let state: Label = switch row.state { case .found: .sensorFound; case .connected: .sensorConnected; case .lost: .sensorLost }
-            let clock = row.received.flatMap { try? label.companion.words().clock(at: $0) }
-            return Choice.Option(
-                name: [row.device.name, label(state), clock].compactMap { $0 }.joined(separator: " · "), action: .chooseSensor(row.device.id),
-                isChosen: chosen.contains(row.device.id))
+            Choice.Option(
+                name: label.source(row.device.name, row.state, row.received), action: .chooseSensor(row.device.id), isChosen: chosen.contains(row.device.id))
         }
         let leaves = rows.filter { chosen.contains($0.device.id) }.map { row in
             Block.button(Button(name: "\(row.device.name) · \(label(.leaveSource))", action: .leaveSource(row.device.id)))

@@ -19,13 +19,13 @@ public struct FirstPresenter: FormPresenter, ShowsNotice {
         let next = Button(name: shown.next, action: shown.isLast ? .leave : .next, isMain: true)
         return Screen(
             title: shown.title, blocks: [.text(shown.place)] + notices + shown.parts.flatMap { devices.blocks($0, companion, state) },
-            pinned: (shown.canGoOn ? [next] : []) + [.help(label)])
+            pinned: (shown.canGoOn ? [next] : []) + (shown.back.map { [Button(name: $0, action: .back)] } ?? []) + [.help(label)])
     }
 
     public func receiving(_ received: Received, _ devices: Devices, at now: Moment) -> Self {
         with {
             $0.devices = devices
-            if !received.messages.isEmpty { $0.said = received.messages.joined(separator: "\n") }
+            $0.said = remarked(unseen: said, texts: received.messages)
         }
     }
 
@@ -35,6 +35,7 @@ public struct FirstPresenter: FormPresenter, ShowsNotice {
             let (step, filled) = (shown?.step ?? 0, $0.state.filled)
             switch action {
             case .choose: $0.ask { try $0.step(number: step, filledIn: filled) }
+            case .back: $0.ask { try $0.step(number: step - 1, filledIn: [:]) }
             case .next:
                 $0.said = nil
                 $0.ask { try $0.next(number: step, filledIn: filled, now: now) }

@@ -48,7 +48,7 @@ public struct BeforePresenter: FormPresenter, ShowsNotice {
 
     public var screen: Screen {
         let label = Vocabulary(companion: companion)
-        let answer = page.map { [.heading($0.heading)] + $0.answerFirst } ?? []
+        let answer = page.map { [.heading($0.heading)] + $0.blocks } ?? []
         return Screen(
             title: label(.screenBefore), blocks: notices + answer + state.blocks(then: .ask),
             pinned: [Button(name: label(.back), action: .leave), .help(label)])

@@ -62,16 +62,4 @@ extension FormField {
 
     /// The unit is part of the name: who cannot see it behind the field must not guess it.
     public var spokenName: String { unit.isEmpty ? name : "\(name), \(unit)" }
-
-    /// The minute of the day that stands in it, where it takes a clock's.
-    public var minuteOfDay: Int {
-        let parts = value.split(separator: ":").compactMap { Int($0) }
-        return parts.count == 2 ? parts[0] * 60 + parts[1] : 0
-    }
-}
-
-/// A minute of the day as a clock shows it.
-public func clockText(_ minute: Int) -> String {
-    func twoDigits(_ number: Int) -> String { number < 10 ? "0\(number)" : "\(number)" }
-    return twoDigits(minute / 60) + ":" + twoDigits(minute % 60)
 }

@@ -32,7 +32,7 @@ public struct LogPresenter: FormPresenter, ShowsNotice {
         }
         if let inserted = shown?.inserted { blocks.append(.button(Button(name: inserted, action: .log(.inserted), isMain: true))) }
         if let empty = shown?.empty { blocks.append(.text(empty)) }
-        for day in shown?.days ?? [] { blocks += [.text(day.day)] + day.entries.map { .entry(EntryRow($0, label)) } }
+        for day in shown?.days ?? [] { blocks += [.heading(day.day)] + day.entries.map { .entry(EntryRow($0, label)) } }
         blocks += (shown?.form == nil ? shown?.sources ?? [] : []).flatMap { devices.blocks($0, companion) }
         return Screen(title: label(.screenLog), blocks: blocks, pinned: [.help(label)])
     }
@@ -57,7 +57,7 @@ public struct LogPresenter: FormPresenter, ShowsNotice {
         with {
             $0.devices = devices
             if received.messages.isEmpty, received.sessionBegan == nil { return }
-            let unseen = received.messages.isEmpty ? goesOn.unseen : received.messages.joined(separator: "\n")
+            let unseen = remarked(unseen: goesOn.unseen, texts: received.messages)
             $0.goesOn = LogState(noted: goesOn.noted, asked: goesOn.asked, unseen: unseen, began: received.sessionBegan ?? goesOn.began)
             $0.tap(.refresh, at: now)
         }

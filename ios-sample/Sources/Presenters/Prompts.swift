@@ -6,6 +6,11 @@ struct Vocabulary {
 
     func callAsFunction(_ label: Label) -> String { (try? companion.words().label(label: label)) ?? "" }
 
+    /// A source of readings with what became of it.
+    func source(_ name: String, _ state: SourceState, _ heard: Moment? = nil) -> String {
+        (try? companion.words().source(name: name, state: state, heard: heard)) ?? name
+    }
+
     /// Why a source of readings gives none.
     func why(_ error: any Error) -> String { (error as? SourceTrouble).map { self($0.why) } ?? advice(error) }
 
@@ -27,31 +32,20 @@ extension ShowsNotice {
 }
 
 extension Page {
-    /// The same with the answer, which stands under no name, as large as a prompt's sentence.
-    var answerFirst: [Block] {
-        let lead = sections.first.map { $0.heading == nil ? $0.holds.count : 0 } ?? 0
-        return blocks.enumerated().map { place, block in
-            if place < lead, case .said(let text) = block { .sentence(text) } else { block }
-        }
-    }
-
-    /// The core's page under its own name, in its order.
+    /// The core's page under its own name, in its order; what it folds away bears the section's name itself.
     var blocks: [Block] {
         sections.flatMap { section -> [Block] in
-            let held = section.holds.map { Self.block($0, under: section.heading ?? heading) }
-            // What is folded away bears the name itself.
-            if case .fold = held.first { return held }
-            return (section.heading.map { [.heading($0)] } ?? []) + held
+            let held = section.holds.map(Self.block)
+            return section.folds ? [.fold(name: section.heading ?? heading, held)] : (section.heading.map { [.heading($0)] } ?? []) + held
         }
     }
 
-    private static func block(_ piece: PageBlock, under heading: String) -> Block {
+    private static func block(_ piece: PageBlock) -> Block {
         switch piece {
-        case .sentences(let text): return .said(text)
-        case .items(let items): return .items(items)
-        case .table(let rows):
-            let figures = rows.map { Figure(name: $0.name, value: $0.values.joined(separator: "; "), note: $0.note) }
-            return figures.count > 12 ? .fold(name: heading, [.figures(figures)]) : .figures(figures)
+        case .lead(let text): .sentence(text)
+        case .sentences(let text): .said(text)
+        case .items(let items): .items(items)
+        case .table(let rows): .figures(rows.map { Figure(name: $0.name, value: $0.values.joined(separator: "; "), note: $0.note) })
         }
     }
 }

@@ -43,8 +43,8 @@ public struct RecordPresenter: FormPresenter, ShowsNotice {
         case .asked(let field): state.blocks(field)
         case .press(let act, let name, let isMain): [.button(Button(name: name, action: .press(act), isMain: isMain))]
         case .day(let chart): [.chart(.hours(chart))]
-        // The name of the page that is turned to stands on top already.
-        case .shown(let page): (shown.cards.contains { $0.name == page.heading } ? [] : [.heading(page.heading)]) + page.blocks
+        // The name of the page that is turned to stands on top already; one that goes on has none.
+        case .shown(let page): (page.heading.isEmpty || shown.cards.contains { $0.name == page.heading } ? [] : [.heading(page.heading)]) + page.blocks
         }
     }
 

@@ -105,9 +105,9 @@ public enum Action: Hashable, Sendable {
     case chooseSensor(String), leaveSource(String?)
     /// Ring once, for the wearer to hear it.
     case tryAlert
-    /// One of several in a form that the core lays out; ask with what is filled in; keep it; the next step of the first start.
+    /// One of several in a form that the core lays out; ask with what is filled in; keep it; the next step of the first start, and the one before.
     case choose(id: String, code: String)
-    case ask, save, next
+    case ask, save, next, back
     /// Turn to whom to call, to what is asked ahead, to the copies of the log; leave again.
     case help, before, copies, leave
     /// Dial; the app does.

@@ -1,29 +1,21 @@
 import Ebbstead
 
-/// The inks of a screen. Text keeps a contrast of at least 4.5 to its ground, marks one of 3 (WCAG 2.2, 1.4.3 and 1.4.11, level
-/// AA); a test holds all of them to it. No ink means anything by itself: lines differ by their dashes and carry their names,
-/// points differ by their shape.
+/// The core's inks of a screen. No ink means anything by itself: lines differ by their dashes and carry their names, points differ by
+/// their shape.
 public struct Theme: Equatable, Sendable {
-    public var paper: Ink
-    public var text: Ink
-    public var quiet: Ink
+    public let paper, text, quiet, bandFill, bandEdge, line: Ink
     /// Buttons and what is chosen.
-    public var accent: Ink
-    public var bandFill: Ink
-    public var bandEdge: Ink
-    public var low: Ink
-    public var high: Ink
+    public let accent: Ink
 
-    public static let light = Theme(
-        paper: Ink(0xFBFAF7), text: Ink(0x1B1B22), quiet: Ink(0x54525E), accent: Ink(0x1F4A73), bandFill: Ink(0xDDE6EF),
-        bandEdge: Ink(0x68829C), low: Ink(0x762C67), high: Ink(0x3B5366))
-    public static let dark = Theme(
-        paper: Ink(0x15151B), text: Ink(0xF2F0EA), quiet: Ink(0xB8B5C1), accent: Ink(0x9CC4EE), bandFill: Ink(0x22384D),
-        bandEdge: Ink(0x7396B8), low: Ink(0xE2AAD6), high: Ink(0xA9C0D2))
-    /// Warm and dim, for eyes that were asleep.
-    public static let night = Theme(
-        paper: Ink(0x0A0908), text: Ink(0xC4B69E), quiet: Ink(0xA0937C), accent: Ink(0xE0B98A), bandFill: Ink(0x2A2118),
-        bandEdge: Ink(0x8C7557), low: Ink(0xDDB0C8), high: Ink(0xBDB39C))
+    public static let light = Theme(.day)
+    public static let dark = Theme(.dark)
+    public static let night = Theme(.night)
+
+    init(_ light: Light) {
+        let core = inks(light: light)
+        (paper, text, quiet, accent) = (Ink(core.ground), Ink(core.ink), Ink(core.quiet), Ink(core.water))
+        (bandFill, bandEdge, line) = (Ink(core.tint), Ink(core.edge), Ink(core.shore))
+    }
 
     public static func of(_ screen: Screen, dark isDark: Bool) -> Theme { screen.isForNight ? night : isDark ? dark : light }
 
@@ -31,8 +23,7 @@ public struct Theme: Equatable, Sendable {
     public func ink(_ role: MarkRole) -> Ink {
         switch role {
         case .scale, .now, .noted: quiet
-        case .low: low
-        case .high: high
+        case .low, .high: line
         case .floor, .reading, .meter: text
         case .path, .treated, .hour: accent
         case .past: bandFill

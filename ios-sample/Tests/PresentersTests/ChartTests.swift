@@ -80,7 +80,7 @@ final class ThemeTests: XCTestCase {
 
     func testTextAndMarksKeepTheirContrast() {
         for (name, theme) in [("light", Theme.light), ("dark", .dark), ("night", .night)] {
-            for ink in [theme.text, theme.quiet, theme.accent, theme.low, theme.high] {
+            for ink in [theme.text, theme.quiet, theme.accent, theme.line] {
                 XCTAssertGreaterThanOrEqual(contrast(ink, theme.paper), 4.5, name)
             }
             // Cut into a surface: it lies on nothing else.

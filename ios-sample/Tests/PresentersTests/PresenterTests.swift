@@ -93,7 +93,7 @@ final class NowTests: ScreenCase {
         let hold = now.after(.look, at: evening.now)
         XCTAssertEqual(now.screen.pinned.map(\.action), always, "before anything is answered")
         XCTAssertEqual(hold.screen.pinned.map(\.action), always)
-        XCTAssertEqual(hold.screen.pinned.map(\.name), ["I treated", "Meter", "I feel low", "Get help"])
+        XCTAssertEqual(hold.screen.pinned.map(\.name), ["I treated a low", "Meter", "I feel low", "Get help"])
         XCTAssertEqual(hold.screen.pinned.filter(\.isMain), [])
         let metered = now.after(.checked, at: evening.now).typing("58", into: .meter)
         for (from, action, verdict, main) in [(metered, Action.keepMeter, Verdict.treat, Action.treated), (now, .feel(.severe), .help, .help)] {
@@ -397,7 +397,7 @@ final class LogTests: ScreenCase {
     func testWhatHappenedEarlierIsNotedAtItsTime() throws {
         let evening = try Invented.evening(at: path)  // 20:50
         let log = begun("meal", LogPresenter(evening.companion, at: evening.now), at: evening.now).typing("20", into: .form("meal"))
-        let time = { (log: LogPresenter) in log.screen.blocks.compactMap { if case .field(let field) = $0, field.takes == .clock { field.value } else { nil } } }
+        let time = { (log: LogPresenter) in log.screen.blocks.compactMap { if case .field(let field) = $0, case .clock = field.takes { field.value } else { nil } } }
         XCTAssertEqual(time(log), ["20:50"])
         let earlier = log.setting(.form("happened"), toMinute: 20 * 60 + 15).after(.log(.keep), at: evening.now)
         XCTAssertEqual(earlier.screen.entries.first { $0.text.contains("20 g") }?.clock, "20:15")

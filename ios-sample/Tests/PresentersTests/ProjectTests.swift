@@ -66,6 +66,24 @@ final class ProjectTests: XCTestCase {
         }
     }
 
+    /// A file that is not there is a notification without a sound; one of more than 30 seconds is not played.
+    func testWhatALoudAlertSoundsIsInTheApp() throws {
+        let bell = try String(contentsOf: root.appendingPathComponent("App/Devices/PhoneBell.swift"), encoding: .utf8)
+        let name = try XCTUnwrap(bell.components(separatedBy: "UNNotificationSoundName(\"").last?.components(separatedBy: "\"").first)
+        let sound = try Data(contentsOf: root.appendingPathComponent("App/\(name)"))
+        XCTAssertEqual(String(decoding: sound.prefix(4) + sound[8..<12], as: UTF8.self), "RIFFWAVE")
+        let rate = sound[28..<32].reversed().reduce(0) { $0 << 8 | Int($1) }
+        XCTAssertTrue((5..<30).contains((sound.count - 44) / rate), "\(sound.count) bytes")
+        XCTAssertFalse(bell.contains("defaultRingtone"))
+    }
+
+    /// A pairing that was removed fails at once each time.
+    func testAConnectionThatFailsIsTriedAgainAfterAPause() throws {
+        let radio = try String(contentsOf: root.appendingPathComponent("App/Devices/SensorRadio.swift"), encoding: .utf8)
+        let failed = try XCTUnwrap(radio.components(separatedBy: "didFailToConnect").last?.components(separatedBy: "\n    }").first)
+        XCTAssertTrue(failed.contains("connectLater(") && !failed.contains(" connect("), failed)
+    }
+
     /// UIKit ends an app whose answer to a notification comes back off the main thread, as it does from an `async` method.
     func testNotificationsAreAnsweredByHandlers() throws {
         let bell = try String(contentsOf: root.appendingPathComponent("App/Devices/PhoneBell.swift"), encoding: .utf8)

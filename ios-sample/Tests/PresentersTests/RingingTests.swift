@@ -238,7 +238,7 @@ final class RingingTests: ScreenCase {
             XCTAssertEqual(model.presenters[tab]?.screen.buttons.contains { $0.action == .tryAlert }, true)
         }
         model.send(.tryAlert, to: .settings)
-        XCTAssertEqual(bell.said, ["Only a try: alerts sound like this."])
+        XCTAssertEqual(bell.said, ["Test: alerts sound like this."])
     }
 
     func testASnoozeNeverHoldsBackTheFloor() throws {
@@ -390,7 +390,7 @@ final class RingingTests: ScreenCase {
             try await Task.sleep(for: .milliseconds(10))
         }
         XCTAssertEqual(bell.rung.count, 1)
-        XCTAssertEqual(bell.words?.offers.first { $0.what == .treated }?.text, "I treated")
+        XCTAssertEqual(bell.words?.offers.first { $0.what == .treated }?.text, "I treated a low")
         XCTAssertNil(model.presenters[.now]?.screen.verdict)
         await model.answer(.treated, rangAt: noon)
         XCTAssertEqual(try held(companion, since: noon), [.carbohydrate(grams: 15, purpose: .rescue)])

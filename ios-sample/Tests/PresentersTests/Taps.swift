@@ -34,7 +34,7 @@ extension LogPresenter {
 }
 
 extension Presenter {
-    func setting(_ field: String, toMinute minute: Int) -> Self { typing(clockText(minute), into: field) }
+    func setting(_ field: String, toMinute minute: Int) -> Self { typing(clockShown(minute: Int32(minute)), into: field) }
 }
 
 extension EntryRow {

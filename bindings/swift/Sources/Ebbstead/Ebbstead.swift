@@ -2151,7 +2151,7 @@ public protocol FirstScreensProtocol: AnyObject, Sendable {
      * Keeps what was filled in, and goes on; where something cannot be taken, the step stays, with advice beside its field.
      *
      * # Errors
-     * As [`SettingsPart::keep`]; nothing is kept then.
+     * As [`crate::SettingsPart::keep`]; nothing is kept then.
      */
     func next(number: UInt32, filledIn: [String: String], now: Moment) throws  -> FirstScreen
     
@@ -2159,7 +2159,7 @@ public protocol FirstScreensProtocol: AnyObject, Sendable {
      * A step by its number, from 0, with what was filled in there.
      *
      * # Errors
-     * As [`SettingsPart::wearer`].
+     * As [`crate::SettingsPart::wearer`].
      */
     func step(number: UInt32, filledIn: [String: String]) throws  -> FirstScreen
     
@@ -2224,7 +2224,7 @@ open class FirstScreens: FirstScreensProtocol, @unchecked Sendable {
      * Keeps what was filled in, and goes on; where something cannot be taken, the step stays, with advice beside its field.
      *
      * # Errors
-     * As [`SettingsPart::keep`]; nothing is kept then.
+     * As [`crate::SettingsPart::keep`]; nothing is kept then.
      */
 open func next(number: UInt32, filledIn: [String: String], now: Moment)throws  -> FirstScreen  {
     return try  FfiConverterTypeFirstScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
@@ -2242,7 +2242,7 @@ open func next(number: UInt32, filledIn: [String: String], now: Moment)throws  -
      * A step by its number, from 0, with what was filled in there.
      *
      * # Errors
-     * As [`SettingsPart::wearer`].
+     * As [`crate::SettingsPart::wearer`].
      */
 open func step(number: UInt32, filledIn: [String: String])throws  -> FirstScreen  {
     return try  FfiConverterTypeFirstScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
@@ -4413,6 +4413,14 @@ public protocol WordsPartProtocol: AnyObject, Sendable {
     func label(label: Label) throws  -> String
     
     /**
+     * A source that was found or is read, on one line: its name, what became of it, when it last said something.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199.
+     */
+    func source(name: String, state: SourceState?, heard: Moment?) throws  -> String
+    
+    /**
      * The name of the unit.
      *
      * # Errors
@@ -4520,6 +4528,24 @@ open func label(label: Label)throws  -> String  {
     uniffi_ebbstead_ffi_fn_method_wordspart_label(
             self.uniffiCloneHandle(),
         FfiConverterTypeLabel_lower(label),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * A source that was found or is read, on one line: its name, what became of it, when it last said something.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199.
+     */
+open func source(name: String, state: SourceState?, heard: Moment?)throws  -> String  {
+    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_wordspart_source(
+            self.uniffiCloneHandle(),
+        FfiConverterString.lower(name),
+        FfiConverterOptionTypeSourceState.lower(state),
+        FfiConverterOptionTypeMoment.lower(heard),uniffiCallStatus
     )
 })
 }
@@ -5274,6 +5300,85 @@ public func FfiConverterTypeChart_lift(_ buf: RustBuffer) throws -> Chart {
 #endif
 public func FfiConverterTypeChart_lower(_ value: Chart) -> RustBuffer {
     return FfiConverterTypeChart.lower(value)
+}
+
+
+/**
+ * A button that moves a clock ([`clock_moved`]).
+ */
+public struct ClockStep: Equatable, Hashable, Codable {
+    /**
+     * What is written on it.
+     */
+    public let text: String
+    /**
+     * The same for somebody who does not see beside which clock it stands.
+     */
+    public let spoken: String
+    /**
+     * By how many minutes; less than nothing is earlier.
+     */
+    public let minutes: Int32
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What is written on it.
+         */text: String, 
+        /**
+         * The same for somebody who does not see beside which clock it stands.
+         */spoken: String, 
+        /**
+         * By how many minutes; less than nothing is earlier.
+         */minutes: Int32) {
+        self.text = text
+        self.spoken = spoken
+        self.minutes = minutes
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension ClockStep: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeClockStep: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> ClockStep {
+        return
+            try ClockStep(
+                text: FfiConverterString.read(from: &buf), 
+                spoken: FfiConverterString.read(from: &buf), 
+                minutes: FfiConverterInt32.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: ClockStep, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.text, into: &buf)
+        FfiConverterString.write(value.spoken, into: &buf)
+        FfiConverterInt32.write(value.minutes, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeClockStep_lift(_ buf: RustBuffer) throws -> ClockStep {
+    return try FfiConverterTypeClockStep.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeClockStep_lower(_ value: ClockStep) -> RustBuffer {
+    return FfiConverterTypeClockStep.lower(value)
 }
 
 
@@ -6380,6 +6485,10 @@ public struct FirstScreen: Equatable, Hashable, Codable {
      * Whether it leaves the first start.
      */
     public let isLast: Bool
+    /**
+     * On the button that leads to the step before, where there is one.
+     */
+    public let back: String?
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -6404,7 +6513,10 @@ public struct FirstScreen: Equatable, Hashable, Codable {
          */canGoOn: Bool, 
         /**
          * Whether it leaves the first start.
-         */isLast: Bool) {
+         */isLast: Bool, 
+        /**
+         * On the button that leads to the step before, where there is one.
+         */back: String?) {
         self.step = step
         self.title = title
         self.place = place
@@ -6412,6 +6524,7 @@ public struct FirstScreen: Equatable, Hashable, Codable {
         self.next = next
         self.canGoOn = canGoOn
         self.isLast = isLast
+        self.back = back
     }
 
     
@@ -6436,7 +6549,8 @@ public struct FfiConverterTypeFirstScreen: FfiConverterRustBuffer {
                 parts: FfiConverterSequenceTypeFirstPart.read(from: &buf), 
                 next: FfiConverterString.read(from: &buf), 
                 canGoOn: FfiConverterBool.read(from: &buf), 
-                isLast: FfiConverterBool.read(from: &buf)
+                isLast: FfiConverterBool.read(from: &buf), 
+                back: FfiConverterOptionString.read(from: &buf)
         )
     }
 
@@ -6448,6 +6562,7 @@ public struct FfiConverterTypeFirstScreen: FfiConverterRustBuffer {
         FfiConverterString.write(value.next, into: &buf)
         FfiConverterBool.write(value.canGoOn, into: &buf)
         FfiConverterBool.write(value.isLast, into: &buf)
+        FfiConverterOptionString.write(value.back, into: &buf)
     }
 }
 
@@ -7957,6 +8072,145 @@ public func FfiConverterTypeImportReport_lower(_ value: ImportReport) -> RustBuf
 
 
 /**
+ * The inks of a screen in sRGB, each three bytes: red, green, blue.
+ */
+public struct Inks: Equatable, Hashable, Codable {
+    /**
+     * What all lies on.
+     */
+    public let ground: UInt32
+    /**
+     * A card, a field.
+     */
+    public let raised: UInt32
+    /**
+     * Text.
+     */
+    public let ink: UInt32
+    /**
+     * Text beside it.
+     */
+    public let quiet: UInt32
+    /**
+     * Buttons, what is chosen, paths.
+     */
+    public let water: UInt32
+    /**
+     * Text on that.
+     */
+    public let onWater: UInt32
+    /**
+     * A surface behind text.
+     */
+    public let tint: UInt32
+    /**
+     * The edge of a surface.
+     */
+    public let edge: UInt32
+    /**
+     * The lines across a chart.
+     */
+    public let shore: UInt32
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What all lies on.
+         */ground: UInt32, 
+        /**
+         * A card, a field.
+         */raised: UInt32, 
+        /**
+         * Text.
+         */ink: UInt32, 
+        /**
+         * Text beside it.
+         */quiet: UInt32, 
+        /**
+         * Buttons, what is chosen, paths.
+         */water: UInt32, 
+        /**
+         * Text on that.
+         */onWater: UInt32, 
+        /**
+         * A surface behind text.
+         */tint: UInt32, 
+        /**
+         * The edge of a surface.
+         */edge: UInt32, 
+        /**
+         * The lines across a chart.
+         */shore: UInt32) {
+        self.ground = ground
+        self.raised = raised
+        self.ink = ink
+        self.quiet = quiet
+        self.water = water
+        self.onWater = onWater
+        self.tint = tint
+        self.edge = edge
+        self.shore = shore
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Inks: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeInks: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Inks {
+        return
+            try Inks(
+                ground: FfiConverterUInt32.read(from: &buf), 
+                raised: FfiConverterUInt32.read(from: &buf), 
+                ink: FfiConverterUInt32.read(from: &buf), 
+                quiet: FfiConverterUInt32.read(from: &buf), 
+                water: FfiConverterUInt32.read(from: &buf), 
+                onWater: FfiConverterUInt32.read(from: &buf), 
+                tint: FfiConverterUInt32.read(from: &buf), 
+                edge: FfiConverterUInt32.read(from: &buf), 
+                shore: FfiConverterUInt32.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Inks, into buf: inout [UInt8]) {
+        FfiConverterUInt32.write(value.ground, into: &buf)
+        FfiConverterUInt32.write(value.raised, into: &buf)
+        FfiConverterUInt32.write(value.ink, into: &buf)
+        FfiConverterUInt32.write(value.quiet, into: &buf)
+        FfiConverterUInt32.write(value.water, into: &buf)
+        FfiConverterUInt32.write(value.onWater, into: &buf)
+        FfiConverterUInt32.write(value.tint, into: &buf)
+        FfiConverterUInt32.write(value.edge, into: &buf)
+        FfiConverterUInt32.write(value.shore, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeInks_lift(_ buf: RustBuffer) throws -> Inks {
+    return try FfiConverterTypeInks.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeInks_lower(_ value: Inks) -> RustBuffer {
+    return FfiConverterTypeInks.lower(value)
+}
+
+
+/**
  * A language that can be chosen.
  */
 public struct Language: Equatable, Hashable, Codable {
@@ -8513,7 +8767,7 @@ public struct LogState: Equatable, Hashable, Codable {
      */
     public let asked: LogAsked?
     /**
-     * What a source of readings remarked: set it, and it is said the next time somebody looks.
+     * What sources of readings remarked ([`remarked`]): set it, and it is said the next time somebody looks.
      */
     public let unseen: String?
     /**
@@ -8531,7 +8785,7 @@ public struct LogState: Equatable, Hashable, Codable {
          * While something is added or put right.
          */asked: LogAsked? = nil, 
         /**
-         * What a source of readings remarked: set it, and it is said the next time somebody looks.
+         * What sources of readings remarked ([`remarked`]): set it, and it is said the next time somebody looks.
          */unseen: String? = nil, 
         /**
          * When the session of a sensor nearby began: set it, and it is offered to be noted.
@@ -9393,7 +9647,7 @@ public func FfiConverterTypeOnBoard_lower(_ value: OnBoard) -> RustBuffer {
  */
 public struct Page: Equatable, Hashable, Codable {
     /**
-     * Its name.
+     * Its name; empty where the page goes on below something else.
      */
     public let heading: String
     /**
@@ -9405,7 +9659,7 @@ public struct Page: Equatable, Hashable, Codable {
     // declare one manually.
     public init(
         /**
-         * Its name.
+         * Its name; empty where the page goes on below something else.
          */heading: String, 
         /**
          * Its sections, the weightiest first.
@@ -9545,6 +9799,10 @@ public struct PageSection: Equatable, Hashable, Codable {
      */
     public let heading: String?
     /**
+     * Whether a shell with little room shows its name alone until that is touched.
+     */
+    public let folds: Bool
+    /**
      * What it holds, in reading order.
      */
     public let holds: [PageBlock]
@@ -9556,9 +9814,13 @@ public struct PageSection: Equatable, Hashable, Codable {
          * Its name; nothing for what stands right under the page's.
          */heading: String?, 
         /**
+         * Whether a shell with little room shows its name alone until that is touched.
+         */folds: Bool, 
+        /**
          * What it holds, in reading order.
          */holds: [PageBlock]) {
         self.heading = heading
+        self.folds = folds
         self.holds = holds
     }
 
@@ -9579,12 +9841,14 @@ public struct FfiConverterTypePageSection: FfiConverterRustBuffer {
         return
             try PageSection(
                 heading: FfiConverterOptionString.read(from: &buf), 
+                folds: FfiConverterBool.read(from: &buf), 
                 holds: FfiConverterSequenceTypePageBlock.read(from: &buf)
         )
     }
 
     public static func write(_ value: PageSection, into buf: inout [UInt8]) {
         FfiConverterOptionString.write(value.heading, into: &buf)
+        FfiConverterBool.write(value.folds, into: &buf)
         FfiConverterSequenceTypePageBlock.write(value.holds, into: &buf)
     }
 }
@@ -10620,9 +10884,13 @@ public struct RecordCard: Equatable, Hashable, Codable {
      */
     public let name: String
     /**
-     * The first of what it shows, where no chapter is open.
+     * What its page answers, where no chapter is open.
      */
     public let lines: [String]
+    /**
+     * The same drawn.
+     */
+    public let chart: DayChart?
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -10634,11 +10902,15 @@ public struct RecordCard: Equatable, Hashable, Codable {
          * Its name.
          */name: String, 
         /**
-         * The first of what it shows, where no chapter is open.
-         */lines: [String]) {
+         * What its page answers, where no chapter is open.
+         */lines: [String], 
+        /**
+         * The same drawn.
+         */chart: DayChart?) {
         self.chapter = chapter
         self.name = name
         self.lines = lines
+        self.chart = chart
     }
 
     
@@ -10659,7 +10931,8 @@ public struct FfiConverterTypeRecordCard: FfiConverterRustBuffer {
             try RecordCard(
                 chapter: FfiConverterTypeChapter.read(from: &buf), 
                 name: FfiConverterString.read(from: &buf), 
-                lines: FfiConverterSequenceString.read(from: &buf)
+                lines: FfiConverterSequenceString.read(from: &buf), 
+                chart: FfiConverterOptionTypeDayChart.read(from: &buf)
         )
     }
 
@@ -10667,6 +10940,7 @@ public struct FfiConverterTypeRecordCard: FfiConverterRustBuffer {
         FfiConverterTypeChapter.write(value.chapter, into: &buf)
         FfiConverterString.write(value.name, into: &buf)
         FfiConverterSequenceString.write(value.lines, into: &buf)
+        FfiConverterOptionTypeDayChart.write(value.chart, into: &buf)
     }
 }
 
@@ -14098,7 +14372,11 @@ public enum FieldTakes: Equatable, Hashable, Codable {
     /**
      * A time of day.
      */
-    case clock
+    case clock(
+        /**
+         * What moves it, where a shell has no clock of its own to set.
+         */steps: [ClockStep]
+    )
     /**
      * One of several.
      */
@@ -14140,7 +14418,8 @@ public struct FfiConverterTypeFieldTakes: FfiConverterRustBuffer {
         
         case 4: return .secret
         
-        case 5: return .clock
+        case 5: return .clock(steps: try FfiConverterSequenceTypeClockStep.read(from: &buf)
+        )
         
         case 6: return .choice(options: try FfiConverterSequenceTypeFormChoice.read(from: &buf), folds: try FfiConverterBool.read(from: &buf)
         )
@@ -14169,9 +14448,10 @@ public struct FfiConverterTypeFieldTakes: FfiConverterRustBuffer {
             writeInt(&buf, Int32(4))
         
         
-        case .clock:
+        case let .clock(steps):
             writeInt(&buf, Int32(5))
-        
+            FfiConverterSequenceTypeClockStep.write(steps, into: &buf)
+            
         
         case let .choice(options,folds):
             writeInt(&buf, Int32(6))
@@ -14911,10 +15191,6 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case kept
     /**
-     * The wearer's own high line.
-     */
-    case highLine
-    /**
      * Leaves without a change.
      */
     case cancel
@@ -14979,9 +15255,21 @@ public enum Label: Equatable, Hashable, Codable {
      */
     case standingChannel
     /**
+     * Notifications of alerts that wake nobody, and of what is said beside them.
+     */
+    case quietChannel
+    /**
+     * The notification that is left of an alert.
+     */
+    case leftChannel
+    /**
      * A phone whose silent mode mutes alerts.
      */
     case silentMutes
+    /**
+     * The phone was started and is locked: nothing can be read until it is not.
+     */
+    case lockedAfterStart
     /**
      * Rings once, for the wearer to hear it.
      */
@@ -15073,69 +15361,73 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 7: return .kept
         
-        case 8: return .highLine
+        case 8: return .cancel
         
-        case 9: return .cancel
+        case 9: return .screenRecord
         
-        case 10: return .screenRecord
+        case 10: return .screenAlerts
         
-        case 11: return .screenAlerts
+        case 11: return .findSensor
         
-        case 12: return .findSensor
+        case 12: return .screenCopies
         
-        case 13: return .screenCopies
+        case 13: return .copyRestores
         
-        case 14: return .copyRestores
+        case 14: return .nothingNew
         
-        case 15: return .nothingNew
+        case 15: return .getHelp
         
-        case 16: return .getHelp
+        case 16: return .back
         
-        case 17: return .back
+        case 17: return .addEntry
         
-        case 18: return .addEntry
+        case 18: return .firstTitle
         
-        case 19: return .firstTitle
+        case 19: return .whereFrom
         
-        case 20: return .whereFrom
+        case 20: return .sensorRefused
         
-        case 21: return .sensorRefused
+        case 21: return .noReadings
         
-        case 22: return .noReadings
+        case 22: return .alertsOff
         
-        case 23: return .alertsOff
+        case 23: return .standingChannel
         
-        case 24: return .standingChannel
+        case 24: return .quietChannel
         
-        case 25: return .silentMutes
+        case 25: return .leftChannel
         
-        case 26: return .tryAlert
+        case 26: return .silentMutes
         
-        case 27: return .triedAlert
+        case 27: return .lockedAfterStart
         
-        case 28: return .screenBefore
+        case 28: return .tryAlert
         
-        case 29: return .sensorFound
+        case 29: return .triedAlert
         
-        case 30: return .sensorConnected
+        case 30: return .screenBefore
         
-        case 31: return .sensorLost
+        case 31: return .sensorFound
         
-        case 32: return .leaveSource
+        case 32: return .sensorConnected
         
-        case 33: return .readHealth
+        case 33: return .sensorLost
         
-        case 34: return .healthRefused
+        case 34: return .leaveSource
         
-        case 35: return .healthMissing
+        case 35: return .readHealth
         
-        case 36: return .healthBusy
+        case 36: return .healthRefused
         
-        case 37: return .healthFailed
+        case 37: return .healthMissing
         
-        case 38: return .healthStays
+        case 38: return .healthBusy
         
-        case 39: return .noMedicalDevice
+        case 39: return .healthFailed
+        
+        case 40: return .healthStays
+        
+        case 41: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -15173,132 +15465,140 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(7))
         
         
-        case .highLine:
+        case .cancel:
             writeInt(&buf, Int32(8))
         
         
-        case .cancel:
+        case .screenRecord:
             writeInt(&buf, Int32(9))
         
         
-        case .screenRecord:
+        case .screenAlerts:
             writeInt(&buf, Int32(10))
         
         
-        case .screenAlerts:
+        case .findSensor:
             writeInt(&buf, Int32(11))
         
         
-        case .findSensor:
+        case .screenCopies:
             writeInt(&buf, Int32(12))
         
         
-        case .screenCopies:
+        case .copyRestores:
             writeInt(&buf, Int32(13))
         
         
-        case .copyRestores:
+        case .nothingNew:
             writeInt(&buf, Int32(14))
         
         
-        case .nothingNew:
+        case .getHelp:
             writeInt(&buf, Int32(15))
         
         
-        case .getHelp:
+        case .back:
             writeInt(&buf, Int32(16))
         
         
-        case .back:
+        case .addEntry:
             writeInt(&buf, Int32(17))
         
         
-        case .addEntry:
+        case .firstTitle:
             writeInt(&buf, Int32(18))
         
         
-        case .firstTitle:
+        case .whereFrom:
             writeInt(&buf, Int32(19))
         
         
-        case .whereFrom:
+        case .sensorRefused:
             writeInt(&buf, Int32(20))
         
         
-        case .sensorRefused:
+        case .noReadings:
             writeInt(&buf, Int32(21))
         
         
-        case .noReadings:
+        case .alertsOff:
             writeInt(&buf, Int32(22))
         
         
-        case .alertsOff:
+        case .standingChannel:
             writeInt(&buf, Int32(23))
         
         
-        case .standingChannel:
+        case .quietChannel:
             writeInt(&buf, Int32(24))
         
         
-        case .silentMutes:
+        case .leftChannel:
             writeInt(&buf, Int32(25))
         
         
-        case .tryAlert:
+        case .silentMutes:
             writeInt(&buf, Int32(26))
         
         
-        case .triedAlert:
+        case .lockedAfterStart:
             writeInt(&buf, Int32(27))
         
         
-        case .screenBefore:
+        case .tryAlert:
             writeInt(&buf, Int32(28))
         
         
-        case .sensorFound:
+        case .triedAlert:
             writeInt(&buf, Int32(29))
         
         
-        case .sensorConnected:
+        case .screenBefore:
             writeInt(&buf, Int32(30))
         
         
-        case .sensorLost:
+        case .sensorFound:
             writeInt(&buf, Int32(31))
         
         
-        case .leaveSource:
+        case .sensorConnected:
             writeInt(&buf, Int32(32))
         
         
-        case .readHealth:
+        case .sensorLost:
             writeInt(&buf, Int32(33))
         
         
-        case .healthRefused:
+        case .leaveSource:
             writeInt(&buf, Int32(34))
         
         
-        case .healthMissing:
+        case .readHealth:
             writeInt(&buf, Int32(35))
         
         
-        case .healthBusy:
+        case .healthRefused:
             writeInt(&buf, Int32(36))
         
         
-        case .healthFailed:
+        case .healthMissing:
             writeInt(&buf, Int32(37))
         
         
-        case .healthStays:
+        case .healthBusy:
             writeInt(&buf, Int32(38))
         
         
-        case .noMedicalDevice:
+        case .healthFailed:
             writeInt(&buf, Int32(39))
+        
+        
+        case .healthStays:
+            writeInt(&buf, Int32(40))
+        
+        
+        case .noMedicalDevice:
+            writeInt(&buf, Int32(41))
         
         }
     }
@@ -15317,6 +15617,91 @@ public func FfiConverterTypeLabel_lift(_ buf: RustBuffer) throws -> Label {
 #endif
 public func FfiConverterTypeLabel_lower(_ value: Label) -> RustBuffer {
     return FfiConverterTypeLabel.lower(value)
+}
+
+
+
+/**
+ * By what light a screen is looked at.
+ */
+
+public enum Light: Equatable, Hashable, Codable {
+    
+    /**
+     * By day.
+     */
+    case day
+    /**
+     * Where the phone is set to dark.
+     */
+    case dark
+    /**
+     * For eyes that were shut a moment ago: nothing on it is bright.
+     */
+    case night
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension Light: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeLight: FfiConverterRustBuffer {
+    typealias SwiftType = Light
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Light {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .day
+        
+        case 2: return .dark
+        
+        case 3: return .night
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: Light, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .day:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .dark:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .night:
+            writeInt(&buf, Int32(3))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLight_lift(_ buf: RustBuffer) throws -> Light {
+    return try FfiConverterTypeLight.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLight_lower(_ value: Light) -> RustBuffer {
+    return FfiConverterTypeLight.lower(value)
 }
 
 
@@ -16460,6 +16845,14 @@ public func FfiConverterTypePace_lower(_ value: Pace) -> RustBuffer {
 public enum PageBlock: Equatable, Hashable, Codable {
     
     /**
+     * The answer to what was asked: as large as a prompt's sentence.
+     */
+    case lead(
+        /**
+         * The text.
+         */text: String
+    )
+    /**
      * One or more sentences that stand by themselves.
      */
     case sentences(
@@ -16504,13 +16897,16 @@ public struct FfiConverterTypePageBlock: FfiConverterRustBuffer {
         let variant: Int32 = try readInt(&buf)
         switch variant {
         
-        case 1: return .sentences(text: try FfiConverterString.read(from: &buf)
+        case 1: return .lead(text: try FfiConverterString.read(from: &buf)
         )
         
-        case 2: return .items(items: try FfiConverterSequenceString.read(from: &buf)
+        case 2: return .sentences(text: try FfiConverterString.read(from: &buf)
         )
         
-        case 3: return .table(rows: try FfiConverterSequenceTypePageRow.read(from: &buf)
+        case 3: return .items(items: try FfiConverterSequenceString.read(from: &buf)
+        )
+        
+        case 4: return .table(rows: try FfiConverterSequenceTypePageRow.read(from: &buf)
         )
         
         default: throw UniffiInternalError.unexpectedEnumCase
@@ -16521,18 +16917,23 @@ public struct FfiConverterTypePageBlock: FfiConverterRustBuffer {
         switch value {
         
         
-        case let .sentences(text):
+        case let .lead(text):
             writeInt(&buf, Int32(1))
             FfiConverterString.write(text, into: &buf)
             
         
-        case let .items(items):
+        case let .sentences(text):
             writeInt(&buf, Int32(2))
+            FfiConverterString.write(text, into: &buf)
+            
+        
+        case let .items(items):
+            writeInt(&buf, Int32(3))
             FfiConverterSequenceString.write(items, into: &buf)
             
         
         case let .table(rows):
-            writeInt(&buf, Int32(3))
+            writeInt(&buf, Int32(4))
             FfiConverterSequenceTypePageRow.write(rows, into: &buf)
             
         }
@@ -18982,6 +19383,101 @@ public func FfiConverterTypeSentence_lower(_ value: Sentence) -> RustBuffer {
 
 
 /**
+ * What became of a source of readings.
+ */
+
+public enum SourceState: Equatable, Hashable, Codable {
+    
+    /**
+     * It is nearby.
+     */
+    case found
+    /**
+     * It is connected.
+     */
+    case connected
+    /**
+     * It is out of reach, and waited for.
+     */
+    case lost
+    /**
+     * It is read and gave nothing.
+     */
+    case silent
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension SourceState: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeSourceState: FfiConverterRustBuffer {
+    typealias SwiftType = SourceState
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SourceState {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .found
+        
+        case 2: return .connected
+        
+        case 3: return .lost
+        
+        case 4: return .silent
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: SourceState, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .found:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .connected:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .lost:
+            writeInt(&buf, Int32(3))
+        
+        
+        case .silent:
+            writeInt(&buf, Int32(4))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSourceState_lift(_ buf: RustBuffer) throws -> SourceState {
+    return try FfiConverterTypeSourceState.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSourceState_lower(_ value: SourceState) -> RustBuffer {
+    return FfiConverterTypeSourceState.lower(value)
+}
+
+
+
+/**
  * What a value of a health store was measured in.
  */
 
@@ -19696,6 +20192,30 @@ fileprivate struct FfiConverterOptionUInt32: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterOptionInt32: FfiConverterRustBuffer {
+    typealias SwiftType = Int32?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterInt32.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterInt32.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterOptionUInt64: FfiConverterRustBuffer {
     typealias SwiftType = UInt64?
 
@@ -20320,6 +20840,30 @@ fileprivate struct FfiConverterOptionTypeNearbyKind: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterOptionTypeSourceState: FfiConverterRustBuffer {
+    typealias SwiftType = SourceState?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeSourceState.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeSourceState.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterOptionTypeSymptom: FfiConverterRustBuffer {
     typealias SwiftType = Symptom?
 
@@ -20460,6 +21004,31 @@ fileprivate struct FfiConverterSequenceTypeAhead: FfiConverterRustBuffer {
         seq.reserveCapacity(Int(len))
         for _ in 0 ..< len {
             seq.append(try FfiConverterTypeAhead.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterSequenceTypeClockStep: FfiConverterRustBuffer {
+    typealias SwiftType = [ClockStep]
+
+    public static func write(_ value: [ClockStep], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeClockStep.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [ClockStep] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [ClockStep]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeClockStep.read(from: &buf))
         }
         return seq
     }
@@ -21573,6 +22142,17 @@ public func nearbyNumbers() -> NearbyNumbers  {
 })
 }
 /**
+ * The minute of the day that stands in such a field; nothing where it is no time of day.
+ */
+public func clockMinute(clock: String) -> Int32?  {
+    return try!  FfiConverterOptionInt32.lift(try! rustCall() {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_clock_minute(
+        FfiConverterString.lower(clock),uniffiCallStatus
+    )
+})
+}
+/**
  * What stands in a field that takes a clock's time, moved on or back by minutes, round midnight.
  */
 public func clockMoved(clock: String, minutes: Int32) -> String  {
@@ -21581,6 +22161,17 @@ public func clockMoved(clock: String, minutes: Int32) -> String  {
     uniffi_ebbstead_ffi_fn_func_clock_moved(
         FfiConverterString.lower(clock),
         FfiConverterInt32.lower(minutes),uniffiCallStatus
+    )
+})
+}
+/**
+ * A minute of the day as it stands in such a field.
+ */
+public func clockShown(minute: Int32) -> String  {
+    return try!  FfiConverterString.lift(try! rustCall() {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_clock_shown(
+        FfiConverterInt32.lower(minute),uniffiCallStatus
     )
 })
 }
@@ -21600,6 +22191,18 @@ public func helpPage(language: String, emergency: String?, contact: String?) -> 
 })
 }
 /**
+ * What sources remarked and nobody saw yet, with more of it: each once, and the last few.
+ */
+public func remarked(unseen: String?, texts: [String]) -> String?  {
+    return try!  FfiConverterOptionString.lift(try! rustCall() {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_remarked(
+        FfiConverterOptionString.lower(unseen),
+        FfiConverterSequenceString.lower(texts),uniffiCallStatus
+    )
+})
+}
+/**
  * The edge of a verdict's block: round above, and a wave below. Nothing for a size that no screen has.
  *
  * # Errors
@@ -21611,6 +22214,17 @@ public func blockEdge(width: Double, height: Double)throws  -> [SheetPoint]  {
     uniffi_ebbstead_ffi_fn_func_block_edge(
         FfiConverterDouble.lower(width),
         FfiConverterDouble.lower(height),uniffiCallStatus
+    )
+})
+}
+/**
+ * The inks of a screen: one look on every phone.
+ */
+public func inks(light: Light) -> Inks  {
+    return try!  FfiConverterTypeInks_lift(try! rustCall() {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_inks(
+        FfiConverterTypeLight_lower(light),uniffiCallStatus
     )
 })
 }
@@ -21736,13 +22350,25 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_func_nearby_numbers() != 17877) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_func_clock_minute() != 14576) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_func_clock_moved() != 47975) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_func_clock_shown() != 58190) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_help_page() != 59595) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_func_remarked() != 270) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_func_block_edge() != 16302) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_func_inks() != 23859) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_verdict_sign() != 13673) {
@@ -21889,10 +22515,10 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets() != 21228) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_firstscreens_next() != 17425) {
+    if (uniffi_ebbstead_ffi_checksum_method_firstscreens_next() != 29313) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_firstscreens_step() != 34107) {
+    if (uniffi_ebbstead_ffi_checksum_method_firstscreens_step() != 30017) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_bring_in() != 40102) {
@@ -21992,6 +22618,9 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_label() != 56482) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_wordspart_source() != 25180) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072) {

@@ -50,11 +50,9 @@ const ALWAYS: [Tap; 4] = [Tap::Treated, Tap::AskMeter, Tap::Feel(Symptom::FeelsL
 fn by_day_the_same_four_are_under_the_thumb_whatever_is_said() {
     let before = screen(None, Around::default(), Words::of(&Wearer::default()));
     assert_eq!((taps(&before), main_taps(&before)), (ALWAYS.to_vec(), vec![]));
-    for (meter, feels, verdict, main) in [
-        (None, None, Verdict::Clear, vec![]),
-        (Some(58.0), None, Verdict::Treat, vec![Tap::Treated]),
-        (None, Some(Symptom::Severe), Verdict::Help, vec![Tap::Help]),
-    ] {
+    for (meter, feels, verdict, main) in
+        [(None, None, Verdict::Clear, vec![]), (Some(58.0), None, Verdict::Treat, vec![Tap::Treated])]
+    {
         let (prompt, screen) = shown(&history(meter), feels, Around::default());
         assert_eq!((prompt.verdict, taps(&screen), main_taps(&screen)), (verdict, ALWAYS.to_vec(), main));
     }
@@ -68,12 +66,29 @@ fn at_night_the_answers_fit_and_a_call_comes_before_everything() {
     assert_eq!(taps(&treat), [Tap::Treated, Tap::AskMeter, low, Tap::Help]);
     assert_eq!(main_taps(&treat), [Tap::Treated]);
     let (_, hold) = shown(&history(None), None, night());
-    assert_eq!(taps(&hold), [Tap::AskMeter, Tap::Treated, Tap::RolledOver, low, Tap::Help]);
+    assert_eq!(taps(&hold), [Tap::Treated, Tap::AskMeter, Tap::RolledOver, low, Tap::Help], "in the day's order");
     let (_, help) = shown(&history(None), Some(Symptom::Severe), night());
     assert_eq!((taps(&help), main_taps(&help)), (vec![Tap::Help, low], vec![Tap::Help]));
     for screen in [treat, hold, help] {
         assert!(!screen.parts.iter().any(|part| matches!(part, Part::Chart(_) | Part::Folded { .. })));
     }
+}
+
+#[test]
+fn where_a_call_is_due_nothing_stands_before_it_by_day_either() {
+    let presses = |screen: &Screen| -> Vec<Tap> {
+        let button = |part: &Part| if let Part::Press(button) = part { Some(button.tap) } else { None };
+        screen.parts.iter().filter_map(button).collect()
+    };
+    let severe = Tap::Feel(Symptom::Severe);
+    for at_night in [false, true] {
+        let (prompt, help) = shown(&history(None), Some(Symptom::Severe), Around { at_night, ..Around::default() });
+        assert_eq!(prompt.verdict, Verdict::Help);
+        assert_eq!(taps(&help), [Tap::Help, Tap::Feel(Symptom::FeelsLow)]);
+        assert_eq!((main_taps(&help), presses(&help)), (vec![Tap::Help], vec![severe]), "{at_night}");
+    }
+    let (_, clear) = shown(&history(None), None, Around::default());
+    assert!(presses(&clear).contains(&Tap::Before) && presses(&clear).contains(&Tap::Feel(Symptom::FeelsHigh)));
 }
 
 #[test]

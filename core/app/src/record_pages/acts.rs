@@ -9,6 +9,7 @@ use crate::forms::record::{LOT, NEED_DAYS, SENSOR_DAYS, read_lot, read_supply, s
 use crate::log::EntryKind;
 use crate::page::Page;
 use crate::sensor::sessions;
+use crate::sentences::alerts::plan_kept;
 use crate::store::Log;
 use crate::supplies::Need;
 use crate::wearer::Wearer;
@@ -62,16 +63,16 @@ impl RecordPages {
         let kept = sound(asked).and_then(|mut log| {
             let wearer = log.wearer()?;
             // What cannot be taken is said beside its field when the page is laid out.
-            let (_, _, plan) = forms::alerts::read(&self.filled, &Plan::of(&wearer), asked.words);
-            let Some(alert_plan) = plan else { return Ok(false) };
-            log.set_wearer(&Wearer { alert_plan: Some(alert_plan), ..wearer }, asked.now)?;
-            Ok(true)
+            let before = Plan::of(&wearer);
+            let (_, _, plan) = forms::alerts::read(&self.filled, &before, asked.words);
+            let Some(now) = plan else { return Ok(None) };
+            log.set_wearer(&Wearer { alert_plan: Some(now), ..wearer }, asked.now)?;
+            let kept = || asked.words.shell_label(ShellLabel::Kept).to_owned();
+            Ok(Some(plan_kept(&now, &before, asked.words).unwrap_or_else(kept)))
         });
-        if self.remarks.attempt(None, asked.words, kept) != Some(true) {
-            return Done::NOTHING;
-        }
+        let Some(said) = self.remarks.attempt(None, asked.words, kept).flatten() else { return Done::NOTHING };
         self.leave_plan(asked);
-        self.remarks.said.push(asked.words.shell_label(ShellLabel::Kept).to_owned());
+        self.remarks.said.push(said);
         Done::changed(Changed::Settings)
     }
 

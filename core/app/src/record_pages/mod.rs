@@ -12,6 +12,7 @@ use zeroize::Zeroizing;
 
 pub use ebbstead_present::record::{Act, Chapter, OtherLog, Part, Preview};
 
+use crate::chart::DayChart;
 use crate::error::{Error, Result};
 use crate::forms::Filled;
 use crate::forms::record::{Days, PASSPHRASE, PASSPHRASE_AGAIN, PASSPHRASE_OF_COPY, read_days};
@@ -34,15 +35,17 @@ pub struct Asked<'a> {
     pub is_damaged: bool,
 }
 
-/// A chapter by its name, with the first of what it shows.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// A chapter by its name, with its answer.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Card {
     /// The chapter it is.
     pub chapter: Chapter,
     /// Its name.
     pub name: String,
-    /// What it shows first, where no chapter is open.
+    /// What its page answers, where no chapter is open.
     pub lines: Vec<String>,
+    /// The same drawn.
+    pub chart: Option<DayChart>,
 }
 
 /// The screen with the record's pages.

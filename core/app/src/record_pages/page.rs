@@ -1,9 +1,10 @@
 //! What is on each page.
 
-use ebbstead_present::record::{Chapter, Layout, Part, first_lines};
+use ebbstead_present::record::{Chapter, Layout, Part};
 
 use super::{Asked, Card, Done, Extra, RecordPages, Remarks, Screen, Shown, since, sound};
 use crate::alerts::Plan;
+use crate::chart::DayChart;
 use crate::error::Result;
 use crate::forms::record::{
     Days, OUTCOME_DAYS, RATED_DAYS, REVIEW_DAYS, SENSOR_DAYS, SUPPLY_DAYS, read_rated, read_review,
@@ -15,7 +16,7 @@ use crate::reviewed::Reviewed;
 use crate::sensor::Record;
 use crate::store::Log;
 use crate::supplies::{Outlook, costs};
-use crate::words::Words;
+use crate::words::{ShellLabel, Words};
 use crate::{forms, pages};
 
 impl RecordPages {
@@ -23,19 +24,72 @@ impl RecordPages {
         let Done { document, changed, opened, words } = done;
         let asked = &Asked { words: words.unwrap_or(asked.words), ..*asked };
         let opened = opened.as_deref().map(String::as_str);
-        let (parts, lines, damage) = match sound(asked) {
+        let (parts, answers, damage) = match sound(asked) {
             Ok(log) => {
-                let page = |chapter| self.page(chapter, &log, opened, asked);
-                let parts = self.chapter.map(page).unwrap_or_default();
+                let parts = self.chapter.map(|chapter| self.page(chapter, &log, opened, asked)).unwrap_or_default();
                 let is_list = self.chapter.is_none();
-                let lines = Chapter::ALL.map(|one| if is_list { first_lines(&page(one)) } else { Vec::new() });
-                (parts, lines, log.damage().found())
+                let answer = |chapter| {
+                    self.answer(chapter, &log, asked).unwrap_or_else(|error| (vec![asked.words.advice(&error)], None))
+                };
+                let answers = Chapter::ALL.map(|one| if is_list { answer(one) } else { Default::default() });
+                (parts, answers, log.damage().found())
             }
             Err(error) => (vec![Part::Said(asked.words.advice(&error))], Default::default(), None),
         };
-        let card = |(chapter, lines): (Chapter, _)| Card { chapter, name: chapter.name(asked.words).to_owned(), lines };
-        let cards = Chapter::ALL.into_iter().zip(lines).map(card).collect();
+        let card = |(chapter, (lines, chart)): (Chapter, _)| Card {
+            chapter,
+            name: chapter.name(asked.words).to_owned(),
+            lines,
+            chart,
+        };
+        let cards = Chapter::ALL.into_iter().zip(answers).map(card).collect();
         Shown { screen: Screen { cards, chapter: self.chapter, parts, document }, changed, damage }
+    }
+
+    /// What a page answers, for its card: without its proposals, patterns and prices, which take longest.
+    fn answer(&self, chapter: Chapter, log: &Log, asked: &Asked) -> Result<(Vec<String>, Option<DayChart>)> {
+        let Asked { words, now, is_damaged, .. } = *asked;
+        let (wearer, days) = (log.wearer()?, |days| self.days(days, asked));
+        let back = |days: u16| -> Result<_> {
+            let period = Period::days_before(now, days)?;
+            Ok((log.history(period.from(), now)?, period))
+        };
+        let label = |label| vec![words.shell_label(label).to_owned()];
+        let lines = match chapter {
+            Chapter::Review => {
+                let reviewed = Reviewed::of(log, days(REVIEW_DAYS)?, read_review(&self.filled), now)?;
+                return Ok((reviewed.answer(words), reviewed.day(words)));
+            }
+            Chapter::Sensors => {
+                let rated = wearer.sensor_rated_days.map(f64::from);
+                let record = Record::of(&back(days(SENSOR_DAYS)?)?.0, rated, now);
+                pages::sensor::answer(&record, rated, words, now)
+            }
+            Chapter::Alerts => {
+                let (_, days, _) = forms::alerts::read(&self.filled, &Plan::of(&wearer), words);
+                let Some(days) = days else { return Ok(Default::default()) };
+                let (history, period) = back(days)?;
+                pages::alerts::answer(&history, &wearer, period, words)
+            }
+            Chapter::Learnt => match log.learned::<Lesson>(KEPT_AS)? {
+                Some(kept) => pages::learn::answer(&kept.what, words),
+                None => label(ShellLabel::NothingLearnt),
+            },
+            Chapter::Outcomes => {
+                let (history, period) = back(days(OUTCOME_DAYS)?)?;
+                pages::outcomes::answer(&Outcomes::of(&history, &wearer, period, now), &wearer, words)
+            }
+            Chapter::Supplies => {
+                let history = back(days(SUPPLY_DAYS)?)?.0;
+                pages::supplies::answer(&Outlook::all(&history, &wearer, now), words, now)
+            }
+            Chapter::Copies => label(if is_damaged || log.damage().found().is_some() {
+                ShellLabel::RecoverWhy
+            } else {
+                ShellLabel::SealLog
+            }),
+        };
+        Ok((lines, None))
     }
 
     fn page(&self, chapter: Chapter, log: &Log, opened: Option<&str>, asked: &Asked) -> Vec<Part> {

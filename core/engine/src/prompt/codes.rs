@@ -111,6 +111,13 @@ pub enum Sentence {
     NoReadings,
 }
 
+impl Sentence {
+    /// Whether it rests on pressure on the sensor: the readings fell, and how fast glucose moves without that is no news of them.
+    pub(crate) const fn is_of_pressure(self) -> bool {
+        matches!(self, Self::CheckCompression | Self::HoldCompression | Self::CheckRolledOff)
+    }
+}
+
 /// A reason, as a code with its numbers. Glucose in mg/dL, rates in mg/dL/min, chances 0 to 1.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "snake_case", tag = "code")]

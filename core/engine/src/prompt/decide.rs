@@ -375,8 +375,15 @@ impl<'a> Case<'a> {
                 if self.compression < DOUBTED {
                     reasons.push(Reason::Blood { mg_dl: self.blood, sd_mg_dl: self.blood_sd });
                 }
-                let rate = Rate::from_mg_dl_min(self.rate);
-                reasons.push(Reason::Rate { mg_dl_min: self.rate, pace: rate.pace(), in_30_mg_dl: 30.0 * self.rate });
+                // Nor does its rate say how fast the readings fell.
+                if !sentence.is_of_pressure() {
+                    let rate = Rate::from_mg_dl_min(self.rate);
+                    reasons.push(Reason::Rate {
+                        mg_dl_min: self.rate,
+                        pace: rate.pace(),
+                        in_30_mg_dl: 30.0 * self.rate,
+                    });
+                }
             }
         }
         for (symptom, reason) in [(Symptom::FeelsHigh, Reason::FeelsHigh), (Symptom::FeelsLow, Reason::FeelsLow)] {

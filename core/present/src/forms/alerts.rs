@@ -23,11 +23,11 @@ pub fn read(filled: &Filled, own: &Plan, words: Words) -> (Form, Option<u16>, Op
     let label = |label| words.shell_label(label);
     let unit = words.unit().code();
     let low = |id, lines: &AlertLines| {
-        Field::number(id, label(ShellLabel::LowLine), unit, words.bare_amount(lines.low.mg_dl()))
+        Field::number(id, label(ShellLabel::AlertBelow), unit, words.bare_amount(lines.low.mg_dl()))
     };
     let high = |id, lines: &AlertLines| {
         let shown = lines.high.map(|high| words.bare_amount(high.mg_dl())).unwrap_or_default();
-        Field::number(id, label(ShellLabel::HighLine), unit, shown)
+        Field::number(id, label(ShellLabel::AlertAbove), unit, shown)
     };
     let minutes = |id, name, minutes: Option<f64>| {
         Field::number(id, label(name), "", minutes.map(|minutes| words.typed_number(minutes)).unwrap_or_default())

@@ -100,7 +100,7 @@ fn form(filled: &Filled, wearer: &Wearer, words: Words) -> Form {
             fields.push(Field::number(KETONES, text!(words, "form-before-ketones"), "mmol/L", ""));
         }
         _ => {
-            fields.push(Field::clock(UNTIL, text!(words, "form-before-until"), wearer.morning_minute()));
+            fields.push(Field::clock(UNTIL, text!(words, "form-before-until"), wearer.morning_minute(), words));
         }
     }
     fields.push(Field::choice(

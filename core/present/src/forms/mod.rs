@@ -13,6 +13,7 @@ use std::collections::BTreeMap;
 use crate::error::{Error, Quantity, Result, Unit};
 use crate::units::Glucose;
 use crate::words::Words;
+use crate::{say, text};
 
 /// Fields to fill in.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -57,10 +58,21 @@ pub enum Takes {
     Phone,
     /// Words that are not to be read over a shoulder, and that are wiped as soon as they were used.
     Secret,
-    /// A time of day.
-    Clock,
+    /// A time of day, moved by these steps where a shell has no clock of its own to set.
+    Clock([ClockStep; 4]),
     /// One of several.
     Choice(Vec<Choice>),
+}
+
+/// A button that moves a clock.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ClockStep {
+    /// What is written on it.
+    pub text: String,
+    /// The same for somebody who does not see beside which clock it stands.
+    pub spoken: String,
+    /// By how many minutes; less than nothing is earlier.
+    pub minutes: i32,
 }
 
 /// Of more options than these a shell shows only the chosen one until it is touched.
@@ -96,8 +108,19 @@ impl Field {
         Self { unit: unit.to_owned(), ..Self::new(id, name, Takes::Number, value) }
     }
 
-    fn clock(id: &'static str, name: &str, minute: u16) -> Self {
-        Self::new(id, name, Takes::Clock, clock_text(minute))
+    fn clock(id: &'static str, name: &str, minute: u16, words: Words) -> Self {
+        let steps = [-60, -5, 5, 60].map(|minutes: i32| {
+            let length = words.span(f64::from(minutes.abs()));
+            let size =
+                if minutes.abs() < 60 { minutes.abs().to_string() } else { text!(words, "form-clock-hour").to_owned() };
+            let (sign, spoken) = if minutes < 0 {
+                ('\u{2212}', say!(words, "form-clock-earlier", length, name))
+            } else {
+                ('+', say!(words, "form-clock-later", length, name))
+            };
+            ClockStep { text: format!("{sign}{size}"), spoken, minutes }
+        });
+        Self::new(id, name, Takes::Clock(steps), clock_text(minute))
     }
 
     fn choice(
@@ -115,7 +138,7 @@ impl Field {
         let Some(value) = filled.get(self.id) else { return };
         let fits = match &self.takes {
             Takes::Choice(options) => options.iter().any(|option| option.code == *value),
-            Takes::Clock => minute_of(value).is_some(),
+            Takes::Clock(_) => minute_of(value).is_some(),
             Takes::Number | Takes::Words | Takes::Phone | Takes::Secret => true,
         };
         if fits {
@@ -193,17 +216,21 @@ fn clock_text(minute: u16) -> String {
 
 /// A clock moved on or back, round midnight; one that shows no time of day stays.
 #[must_use]
+pub fn clock_moved(clock: &str, minutes: i32) -> String {
+    minute_of(clock).map_or_else(|| clock.to_owned(), |minute| clock_shown(i32::from(minute) + minutes % 1440))
+}
+
+/// The minute of the day as a clock shows it: `07:00`; round midnight.
+#[must_use]
 // The cast fits: a day has 1440 minutes.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-pub fn clock_moved(clock: &str, minutes: i32) -> String {
-    minute_of(clock).map_or_else(
-        || clock.to_owned(),
-        |minute| clock_text((i32::from(minute) + minutes % 1440).rem_euclid(1440) as u16),
-    )
+pub fn clock_shown(minute: i32) -> String {
+    clock_text(minute.rem_euclid(1440) as u16)
 }
 
 /// The minute of the day that a clock shows.
-fn minute_of(text: &str) -> Option<u16> {
+#[must_use]
+pub fn minute_of(text: &str) -> Option<u16> {
     let (hour, minute) = text.trim().split_once(':')?;
     let (hour, minute) = (hour.parse::<u16>().ok()?, minute.parse::<u16>().ok()?);
     (hour < 24 && minute < 60).then_some(hour * 60 + minute)

@@ -108,10 +108,10 @@ fn form(of: &Wearer, words: Words) -> Form {
         phone(EMERGENCY, ShellLabel::EmergencyNumber, &of.emergency_number)
             .over(text!(words, "form-settings-whom-to-call")),
         phone(CONTACT, ShellLabel::ContactNumber, &of.contact_number),
-        Field::clock(NIGHT_FROM, label(ShellLabel::NightFrom), of.night.from_minute)
+        Field::clock(NIGHT_FROM, label(ShellLabel::NightFrom), of.night.from_minute, words)
             .over(label(ShellLabel::ScreenNight)),
-        Field::clock(NIGHT_UNTIL, label(ShellLabel::NightUntil), of.night.until_minute),
-        Field::clock(MORNING, text!(words, "form-settings-morning"), of.morning_minute()),
+        Field::clock(NIGHT_UNTIL, label(ShellLabel::NightUntil), of.night.until_minute, words),
+        Field::clock(MORNING, text!(words, "form-settings-morning"), of.morning_minute(), words),
         factor(INSULIN_FACTOR, ShellLabel::InsulinFactor, of.insulin_factor_mg_dl_per_unit)
             .over(text!(words, "form-settings-factors"))
             .note(label(ShellLabel::FactorsFromCareTeam)),

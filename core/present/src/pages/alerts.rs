@@ -11,6 +11,16 @@ use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 use crate::words::Words;
 use crate::{say, text};
 
+/// The page's answer: how many alerts the wearer's own lines give, or why that cannot be said.
+#[must_use]
+pub fn answer(history: &History, wearer: &Wearer, period: Period, words: Words) -> Vec<String> {
+    let worth = AlertStats::of(history, wearer, &Plan::of(wearer), period);
+    if let Err(missing) = worth.sufficiency.tells_what_lasted() {
+        return vec![say!(words, "page-alerts-cannot-be-replayed", why = too_little(missing, words))];
+    }
+    stats_lines(&worth, words).into_iter().take(2).map(|(name, value)| format!("{name}: {value}")).collect()
+}
+
 /// Replays the wearer's own lines, beside a plan to try if it is another, and lays out what they were worth.
 #[must_use]
 pub fn page(history: &History, wearer: &Wearer, tried: &Plan, period: Period, words: Words) -> Page {

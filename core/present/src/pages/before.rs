@@ -24,7 +24,7 @@ pub fn sleep(of: &BeforeSleep, words: Words) -> Page {
         Block::sentences(say!(words, "before-if-a-low-comes-half-of", from, to, rings))
     });
     Page::new(words, text!(words, "before-before-sleep"))
-        .with(None, first(of.first, words).chain([Block::sentences(sentences::look(of.look, words))]))
+        .with(None, first(of.first, words).chain([Block::lead(sentences::look(of.look, words))]))
         .with(
             Some(&say!(words, "before-until", until)),
             [Block::figures(rows)].into_iter().chain(alarm).chain(rests).chain(missing(of.missing, words)),
@@ -50,15 +50,12 @@ pub fn driving(of: &BeforeDriving, words: Words) -> Page {
     let stops: Vec<String> = of.stops.iter().map(|stop| stop.clock()).collect();
     let stops = (!stops.is_empty()).then(|| {
         let at = stops.join(", ");
-        Block::sentences(say!(words, "before-stop-and-check-at-at-the", at))
+        Block::lead(say!(words, "before-stop-and-check-at-at-the", at))
     });
     Page::new(words, text!(words, "before-before-driving"))
         .with(
             None,
-            [Block::sentences(sentences::drive(of.drive, words))]
-                .into_iter()
-                .chain(first(of.first, words))
-                .chain(stops),
+            [Block::lead(sentences::drive(of.drive, words))].into_iter().chain(first(of.first, words)).chain(stops),
         )
         .with(
             Some(&say!(words, "before-over-the-drive", length)),
@@ -93,10 +90,10 @@ pub fn activity(of: &BeforeActivity, words: Words) -> Page {
     Page::new(words, text!(words, "before-before-movement"))
         .with(
             None,
-            [Block::sentences(sentences::start(of.start, words))]
+            [Block::lead(sentences::start(of.start, words))]
                 .into_iter()
                 .chain(first(of.first, words))
-                .chain(of.carbohydrate_g.map(|grams| Block::sentences(sentences::carbohydrate(grams, words)))),
+                .chain(of.carbohydrate_g.map(|grams| Block::lead(sentences::carbohydrate(grams, words)))),
         )
         .with(
             Some(text!(words, "before-what-to-mind")),
@@ -120,7 +117,7 @@ fn first(first: Option<First>, words: Words) -> impl Iterator<Item = Block> {
     first
         .map(|first| {
             let again = (first.what == NowFirst::Treat).then(|| words.look_again(TREATED_MINUTES));
-            Block::sentences([words.sentence(first.sentence)].into_iter().chain(again).collect::<Vec<_>>().join(" "))
+            Block::lead([words.sentence(first.sentence)].into_iter().chain(again).collect::<Vec<_>>().join(" "))
         })
         .into_iter()
 }

@@ -6,6 +6,12 @@ use crate::page::{Block, Page};
 use crate::words::Words;
 use crate::{say, text};
 
+/// The page's answer: the first of what was learnt.
+#[must_use]
+pub fn answer(lesson: &Lesson, words: Words) -> Vec<String> {
+    lesson.points().into_iter().take(1).map(|point| words.lesson(point)).collect()
+}
+
 /// Lays out a lesson, with the pressed spells that were newly marked in the log.
 #[must_use]
 pub fn page(lesson: &Lesson, marked: &[Entry], words: Words) -> Page {

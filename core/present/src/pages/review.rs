@@ -24,11 +24,11 @@ pub fn page(review: &Review, before: Option<&Review>, history: &History, wearer:
     let more = review.lows.len().saturating_sub(MOST_LOWS);
     let lows = lows.chain((more > 0).then(|| say!(words, "page-report-and-earlier-ones", more)));
     Page::new(words, text!(words, "page-review-review"))
-        .with(None, basis(review, words).into_iter().map(Block::Sentences))
         .with(
             Some(text!(words, "page-review-in-short")),
             [Block::sentences(summary(review, before, &looked, words).join(" "))],
         )
+        .with(None, basis(review, words).into_iter().map(Block::Sentences))
         .with(
             Some(text!(words, "page-review-time-in-range")),
             [Block::figures(range_lines(review, words).into_iter().chain([own]).map(Row::from))],
@@ -41,6 +41,12 @@ pub fn page(review: &Review, before: Option<&Review>, history: &History, wearer:
         .with(Some(text!(words, "page-review-lows-quarter-hour-and-more")), [Block::items(lows)])
         .with(Some(text!(words, "page-review-patterns")), [Block::items(pattern_lines(&looked, words))])
         .with(None, [Block::sentences(text!(words, "page-review-aims-consensus-battelino-et-al"))])
+}
+
+/// The page's answer: the time in range, and below it.
+#[must_use]
+pub fn answer(review: &Review, words: Words) -> Vec<String> {
+    range_lines(review, words).into_iter().take(2).map(|line| Row::from(line).to_string()).collect()
 }
 
 fn hours_name(words: Words) -> String {

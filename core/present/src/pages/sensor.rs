@@ -5,8 +5,8 @@ use crate::sensor::Record;
 use crate::sensor::faults::most_relevant;
 use crate::sentences::review::too_little;
 use crate::sentences::sensor::{
-    agreement_lines, calibration_text, concurrent_line, fault_line, lag_free_line, newest_line, rotation_text,
-    session_line, site_line,
+    agreement_lines, calibration_text, concurrent_line, days_left_line, fault_line, lag_free_line, mard, newest_line,
+    rotation_text, session_line, site_line,
 };
 use crate::text;
 use crate::time::Moment;
@@ -16,6 +16,18 @@ use crate::words::Words;
 const MOST_SENSORS: usize = 6;
 /// Things seen on the newest sensor, no more than this.
 const MOST_FAULTS: usize = 12;
+
+/// The page's answer: how long the newest sensor still lasts, and how its readings agree with a meter.
+#[must_use]
+pub fn answer(record: &Record, rated_days: Option<f64>, words: Words, now: Moment) -> Vec<String> {
+    let Some(newest) = record.sessions.last() else {
+        return vec![text!(words, "page-sensor-no-insertion-in-log-yet").to_owned()];
+    };
+    let left =
+        days_left_line(newest, rated_days, words, now).unwrap_or_else(|| session_line(newest, rated_days, words, now));
+    let agreement = record.agreement.as_ref().ok().map(|agreement| mard(agreement, words));
+    std::iter::once(left).chain(agreement).collect()
+}
 
 /// Lays out a record; `rated_days` is how long the wearer's sensors are rated for, if known.
 #[must_use]

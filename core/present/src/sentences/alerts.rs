@@ -2,7 +2,7 @@
 
 use crate::alerts::{ACTED_WITHIN_MINUTES, AlertCause, AlertStats, DelayProposal, Proposal, count};
 use crate::time::Moment;
-use crate::wearer::{FLOOR_LINE_MG_DL, LOW_REPEATS};
+use crate::wearer::{AlertLines, FLOOR_LINE_MG_DL, LOW_REPEATS, Plan};
 use crate::words::Words;
 use crate::{say, text};
 
@@ -34,6 +34,25 @@ pub fn stats_lines(stats: &AlertStats, words: Words) -> Vec<(String, String)> {
             ),
         ),
     ]
+}
+
+/// That a plan was kept, with what was before; nothing where no line is another.
+#[must_use]
+pub fn plan_kept(now: &Plan, before: &Plan, words: Words) -> Option<String> {
+    let (now, before) = (plan_text(now, words), plan_text(before, words));
+    (now != before).then(|| say!(words, "alerts-plan-kept", now, before))
+}
+
+fn plan_text(plan: &Plan, words: Words) -> String {
+    let lines = |lines: &AlertLines| {
+        let low = words.amount(lines.low.mg_dl());
+        match lines.high {
+            None => say!(words, "alerts-plan-below", low),
+            Some(high) => say!(words, "alerts-plan-below-and-above", low, high = words.amount(high.mg_dl())),
+        }
+    };
+    let (day, night) = (lines(&plan.day), lines(&plan.night));
+    say!(words, "alerts-plan-day-and-night", day, night)
 }
 
 /// What an alert is about, in a sentence.

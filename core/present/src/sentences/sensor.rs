@@ -37,6 +37,14 @@ pub fn session_line(session: &Session, rated_days: Option<f64>, words: Words, no
     say!(words, "sensor-days", from, site, days, stage, faults)
 }
 
+/// How many of its rated days a sensor in use has left; nothing for another.
+#[must_use]
+pub fn days_left_line(session: &Session, rated_days: Option<f64>, words: Words, now: Moment) -> Option<String> {
+    let rated = rated_days.filter(|_| !matches!(session.stage(rated_days, now), Stage::Over | Stage::Overdue))?;
+    let days = (rated - session.days(now)).max(0.0).floor();
+    Some(say!(words, "sensor-days-left", days, rated))
+}
+
 /// A site on one line.
 #[must_use]
 pub fn site_line(site: &Site, words: Words) -> String {
@@ -145,7 +153,7 @@ pub fn lag_free_line(agreement: &LagFree, words: Words) -> String {
     say!(words, "sensor-looking-back-with-sensors-delay", pairs, value, unit, low, high, mard)
 }
 
-fn mard(agreement: &Agreement, words: Words) -> String {
+pub(crate) fn mard(agreement: &Agreement, words: Words) -> String {
     relative(agreement.mard_percent, words)
 }
 

@@ -90,6 +90,10 @@ pub enum ShellLabel {
     LowLine,
     /// The wearer's own high line.
     HighLine,
+    /// Asks below what a low is alerted.
+    AlertBelow,
+    /// Asks above what a high is alerted.
+    AlertAbove,
     /// Beside the low line: what cannot be moved; its amount follows.
     FloorStays,
     /// Keeps what was changed.
@@ -251,12 +255,18 @@ pub enum ShellLabel {
     AlertsOff,
     /// The notification that stays.
     StandingChannel,
+    /// Notifications of alerts that wake nobody, and of what is said beside them.
+    QuietChannel,
+    /// The notification that is left of an alert.
+    LeftChannel,
     /// Asks to let alerts come.
     WakesAllowed,
     /// Beside that: why the phone asks.
     WakesWhy,
     /// A phone whose silent mode mutes alerts.
     SilentMutes,
+    /// The phone was started and is locked: nothing can be read until it is not.
+    LockedAfterStart,
     /// Rings once, for the wearer to hear it.
     TryAlert,
     /// On what rings then.
@@ -351,6 +361,8 @@ impl ShellLabel {
             Self::FactorsFromCareTeam => message!("shell-factors-from-care-team"),
             Self::LowLine => message!("shell-low-line"),
             Self::HighLine => message!("shell-high-line"),
+            Self::AlertBelow => message!("shell-alert-below"),
+            Self::AlertAbove => message!("shell-alert-above"),
             Self::FloorStays => message!("shell-floor-stays"),
             Self::Save => message!("shell-save"),
             Self::Cancel => message!("shell-cancel"),
@@ -431,9 +443,12 @@ impl ShellLabel {
             Self::ReadOnlyLog => message!("shell-read-only-log"),
             Self::AlertsOff => message!("shell-alerts-off"),
             Self::StandingChannel => message!("shell-standing-channel"),
+            Self::QuietChannel => message!("shell-quiet-channel"),
+            Self::LeftChannel => message!("shell-left-channel"),
             Self::WakesAllowed => message!("shell-wakes-allowed"),
             Self::WakesWhy => message!("shell-wakes-why"),
             Self::SilentMutes => message!("shell-silent-mutes"),
+            Self::LockedAfterStart => message!("shell-locked-after-start"),
             Self::TryAlert => message!("shell-try-alert"),
             Self::TriedAlert => message!("shell-tried-alert"),
             Self::Done => message!("shell-done"),

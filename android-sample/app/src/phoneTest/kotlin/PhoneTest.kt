@@ -28,6 +28,7 @@ import ebbstead.sample.phone.Notices
 import ebbstead.sample.phone.StartReceiver
 import ebbstead.sample.phone.WatchService
 import ebbstead.sample.phone.background
+import ebbstead.sample.phone.isWatched
 import ebbstead.sample.phone.logPath
 import ebbstead.sample.phone.openLog
 import ebbstead.sample.phone.phoneClock
@@ -147,7 +148,7 @@ class PhoneTest {
         assertEquals(Notices.LOUD to Notification.CATEGORY_ALARM, notice.channelId to notice.category)
         assertTrue(notice.flags and Notification.FLAG_INSISTENT != 0 && notice.timeoutAfter > 0)
         assertNull(notice.fullScreenIntent)
-        assertEquals(listOf("I treated", "Meter", "I feel low"), notice.actions.map { "${it.title}" })
+        assertEquals(listOf("I treated a low", "Meter", "I feel low"), notice.actions.map { "${it.title}" })
         assertEquals(Opens.METER.name, shadowOf(notice.actions[1].actionIntent).savedIntent.action)
         // What anybody can read says what to do and names no amount.
         val open = shadowOf(notice.publicVersion)
@@ -261,6 +262,15 @@ class PhoneTest {
         assertEquals(WatchService::class.java.name, booted(Intent.ACTION_BOOT_COMPLETED)!!.component!!.className)
         assertEquals(WatchService::class.java.name, booted(Intent.ACTION_MY_PACKAGE_REPLACED)!!.component!!.className)
         assertNull(booted("something.else"))
+        // Locked, it cannot look; it says so where it watched before.
+        val notices = shadowOf(context.getSystemService(android.app.NotificationManager::class.java))
+        assertNull(booted(Intent.ACTION_LOCKED_BOOT_COMPLETED))
+        assertEquals(0, notices.size())
+        context.isWatched = true
+        assertNull(booted(Intent.ACTION_LOCKED_BOOT_COMPLETED))
+        assertEquals("Unlock this phone: until then no reading is watched and no alert can ring.", "${notices.allNotifications.single().extras.getCharSequence("android.text")}")
+        booted(Intent.ACTION_BOOT_COMPLETED)
+        assertEquals(0, notices.size())
         PhoneState(context).choose(NearbyKind.SENSOR, null)
         PhoneState(context).readsHealth = true
         assertEquals(WatchService::class.java.name, booted(Intent.ACTION_BOOT_COMPLETED)!!.component!!.className)
@@ -271,8 +281,8 @@ class PhoneTest {
         val state = PhoneState(context)
         state.choose(NearbyKind.SENSOR, sensor)
         state.readsHealth = true
-        assertEquals(listOf("sensor 7"), state.followed(FirstAsk.FIND_SENSOR).map { it.first })
-        for (ask in FirstAsk.entries) state.followed(ask).forEach { (_, leave) -> leave() }
+        assertEquals(listOf("sensor 7"), state.followed(FirstAsk.FIND_SENSOR).map { it.name })
+        for (ask in FirstAsk.entries) state.followed(ask).forEach { it.leave() }
         assertTrue(!state.watches && FirstAsk.entries.all { state.followed(it).isEmpty() })
     }
 

@@ -161,7 +161,7 @@ class FitTest {
             }
         }
         val whole = compose.onNodeWithTag("verdict").fetchSemanticsNode().root!!.semanticsOwner.unmergedRootSemanticsNode.boundsInRoot
-        for (name in listOf("Ich habe behandelt", "Messgerät", "Ich spüre Unterzucker", "Hilfe holen")) {
+        for (name in listOf("Unterzucker behandelt", "Messgerät", "Ich spüre Unterzucker", "Hilfe holen")) {
             val bounds = compose.onNode(hasText(name) and hasClickAction()).fetchSemanticsNode().boundsInRoot
             assertTrue("$name lies at $bounds of $whole", bounds.bottom <= 780f && bounds.height >= 48f)
         }

@@ -95,7 +95,7 @@ class FlowTest {
     fun aTreatIsOneTapAndOneTapTakesItBack(): Unit = World().use { world ->
         val stage = Stage(world)
         show(stage)
-        tap("I treated")
+        tap("I treated a low")
         assertEquals(listOf(EntryKind.Carbohydrate(15.0, Purpose.RESCUE)), held(world))
         compose.onNode(hasText("kept in the log", substring = true)).assertExists()
         assertTrue(stage.phone.changes > 0)
@@ -117,7 +117,7 @@ class FlowTest {
         show(Stage(world))
         tap("Meter")
         type("5.8")
-        tap("Note it")
+        tap("Save")
         compose.onNode(hasText("fits the other unit", substring = true)).assertExists()
         assertEquals(emptyList<EntryKind>(), held(world))
     }
@@ -127,7 +127,7 @@ class FlowTest {
         show(Stage(world))
         tap("Meter")
         type("62")
-        tap("Note it")
+        tap("Save")
         assertEquals(listOf(EntryKind.MeterCheck(62.0)), held(world))
         assertTrue(verdict(), verdict().startsWith("Treat"))
     }
@@ -141,7 +141,7 @@ class FlowTest {
         assertEquals(1, held(world).size)
         tap("Undo the last")
         assertEquals(0, held(world).size)
-        tap("I treated")
+        tap("I treated a low")
         assertEquals(1, held(world).size)
     }
 
@@ -193,7 +193,7 @@ class FlowTest {
         show(Stage(world, at = Opens.RANG))
         tap("Somebody is confused, cannot swallow or does not respond")
         assertTrue(verdict().startsWith("Get help"))
-        for (noted in listOf("I treated", "Meter", "I rolled off the sensor")) {
+        for (noted in listOf("I treated a low", "Meter", "I rolled off the sensor")) {
             assertEquals(noted, 0, compose.onAllNodes(hasText(noted) and hasClickAction()).fetchSemanticsNodes().size)
         }
         tap("Get help")
@@ -247,17 +247,17 @@ class FlowTest {
         show(stage)
         stage.shell.go(Place.LOG)
         compose.waitForIdle()
-        tap("Note something")
+        tap("Add")
         tap("Rescue carbohydrate")
         type("20")
         tap("−5")
-        tap("Note it")
+        tap("Save")
         val kept = held(world)
         assertEquals(listOf(EntryKind.Carbohydrate(20.0, Purpose.RESCUE)), kept)
         tap("carbohydrate 20 g, rescue")
-        tap("Put right")
+        tap("Correct")
         compose.onNode(hasSetTextAction()).performTextReplacement("25")
-        tap("Put right")
+        tap("Correct")
         assertEquals(1, held(world).size)
         assertEquals(listOf(EntryKind.Carbohydrate(25.0, Purpose.RESCUE)), held(world))
         tap("Undo the last")
@@ -267,7 +267,7 @@ class FlowTest {
         show(stage)
         stage.shell.go(Place.LOG)
         compose.waitForIdle()
-        tap("Note something")
+        tap("Add")
     }
 
     @Test
@@ -275,11 +275,11 @@ class FlowTest {
         openLog(Stage(world))
         tap("Ketones in blood")
         type("30")
-        tap("Note it")
+        tap("Save")
         compose.onNode(hasText("from 0 to 20 mmol/L", substring = true)).assertExists()
         assertEquals(emptyList<EntryKind>(), held(world))
         compose.onNode(hasSetTextAction()).performTextReplacement("1.2")
-        tap("Note it")
+        tap("Save")
         assertEquals(listOf(EntryKind.Ketones(1.2)), held(world))
         compose.onNode(hasText("ketones 1.2 mmol/L") and hasClickAction()).assertExists()
     }
@@ -295,13 +295,13 @@ class FlowTest {
         tap("Ketones in blood")
         tap("Illness")
         tap("Vomiting, or nothing stays down")
-        tap("Note it")
+        tap("Save")
         assertEquals(listOf(EntryKind.Illness(Illness.VOMITING)), held(world))
         compose.onNode(hasText("ill and vomiting") and hasClickAction()).assertExists()
         tap("ill and vomiting")
-        tap("Put right")
+        tap("Correct")
         tap("Well again")
-        tap("Put right")
+        tap("Correct")
         assertEquals(listOf(EntryKind.Illness(Illness.OVER)), held(world))
     }
 

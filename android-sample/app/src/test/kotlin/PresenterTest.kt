@@ -538,7 +538,7 @@ class PresenterTest {
         stage.shell.go(Place.NOW)
         assertTrue(!screen().atNight)
         stage.shell.left()
-        assertTrue(stage.shell.face is Face.Opening)
+        assertTrue(stage.shell.face is Face.Opening && !stage.shell.face.isDark)
         stage.shell.toFront()
         assertTrue(screen().atNight)
         stage.phone.alerts = world.companion.alerts().step(null, world.now).state
@@ -572,6 +572,10 @@ class PresenterTest {
         assertEquals(1u, (first.face as Face.First).screen.step)
         repeat(2) { first.firstNext(1u, mapOf("unit" to "mg_dl")) }
         assertEquals(2u, (first.face as Face.First).screen.step)
+        assertTrue(first.canGoBack)
+        first.back()
+        assertEquals("a wrong unit is put right where it was asked for", 1u, (first.face as Face.First).screen.step)
+        first.firstNext(1u, mapOf("unit" to "mg_dl"))
         first.go(Place.NOW)
         world.companion.log().record(EntryKind.Carbohydrate(40.0, Purpose.MEAL), world.now.copy(unixMs = world.now.unixMs - 60_000), world.now)
         first.tap(PromptTap.Treated)
@@ -590,7 +594,7 @@ class PresenterTest {
         work()
         shell.help()
         shell.open(Opens.RANG)
-        assertTrue("${shell.face}", shell.face is Face.Opening && shell.help == null)
+        assertTrue("${shell.face}", shell.face is Face.Opening && shell.face.isDark && shell.help == null)
         work()
         assertTrue(shell.face is Face.Now)
         shell.left()
@@ -613,6 +617,8 @@ class PresenterTest {
         fun work() { while (waiting.isNotEmpty()) waiting.removeFirst().run() }
         shell.open()
         shell.go(Place.RECORD)
+        // Until the page is there no prompt stands under its tab: its buttons would act elsewhere.
+        assertTrue("${shell.face}", shell.face is Face.Opening && !shell.face.isDark)
         shell.go(Place.NOW)
         shell.tap(PromptTap.Treated)
         assertNotNull((shell.face as Face.Now).screen.state.noted)

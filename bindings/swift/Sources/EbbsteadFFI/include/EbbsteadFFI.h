@@ -830,6 +830,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_draft(uint64_t ptr, RustCallS
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_label(uint64_t ptr, RustBuffer label, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_SOURCE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_SOURCE
+RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_source(uint64_t ptr, RustBuffer name, RustBuffer state, RustBuffer heard, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_UNIT
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_UNIT
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_unit(uint64_t ptr, RustCallStatus *_Nonnull out_status
@@ -866,9 +871,19 @@ RustBuffer uniffi_ebbstead_ffi_fn_func_nearby_numbers(RustCallStatus *_Nonnull o
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_CLOCK_MINUTE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_CLOCK_MINUTE
+RustBuffer uniffi_ebbstead_ffi_fn_func_clock_minute(RustBuffer clock, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_CLOCK_MOVED
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_CLOCK_MOVED
 RustBuffer uniffi_ebbstead_ffi_fn_func_clock_moved(RustBuffer clock, int32_t minutes, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_CLOCK_SHOWN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_CLOCK_SHOWN
+RustBuffer uniffi_ebbstead_ffi_fn_func_clock_shown(int32_t minute, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_HELP_PAGE
@@ -876,9 +891,19 @@ RustBuffer uniffi_ebbstead_ffi_fn_func_clock_moved(RustBuffer clock, int32_t min
 RustBuffer uniffi_ebbstead_ffi_fn_func_help_page(RustBuffer language, RustBuffer emergency, RustBuffer contact, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_REMARKED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_REMARKED
+RustBuffer uniffi_ebbstead_ffi_fn_func_remarked(RustBuffer unseen, RustBuffer texts, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_BLOCK_EDGE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_BLOCK_EDGE
 RustBuffer uniffi_ebbstead_ffi_fn_func_block_edge(double width, double height, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_INKS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_INKS
+RustBuffer uniffi_ebbstead_ffi_fn_func_inks(RustBuffer light, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_VERDICT_SIGN
@@ -1208,9 +1233,21 @@ uint16_t uniffi_ebbstead_ffi_checksum_func_nearby_numbers(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_CLOCK_MINUTE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_CLOCK_MINUTE
+uint16_t uniffi_ebbstead_ffi_checksum_func_clock_minute(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_CLOCK_MOVED
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_CLOCK_MOVED
 uint16_t uniffi_ebbstead_ffi_checksum_func_clock_moved(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_CLOCK_SHOWN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_CLOCK_SHOWN
+uint16_t uniffi_ebbstead_ffi_checksum_func_clock_shown(void
     
 );
 #endif
@@ -1220,9 +1257,21 @@ uint16_t uniffi_ebbstead_ffi_checksum_func_help_page(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_REMARKED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_REMARKED
+uint16_t uniffi_ebbstead_ffi_checksum_func_remarked(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_BLOCK_EDGE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_BLOCK_EDGE
 uint16_t uniffi_ebbstead_ffi_checksum_func_block_edge(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_INKS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_INKS
+uint16_t uniffi_ebbstead_ffi_checksum_func_inks(void
     
 );
 #endif
@@ -1721,6 +1770,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_draft(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_LABEL
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_LABEL
 uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_label(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_SOURCE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_SOURCE
+uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_source(void
     
 );
 #endif

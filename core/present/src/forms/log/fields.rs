@@ -111,9 +111,9 @@ fn meter_shows(id: &'static str, words: Words) -> Field {
 pub(super) fn times(kind: Kind, (from, until): (u16, u16), happened: u16, words: Words) -> Vec<Field> {
     if kind == Kind::Sleep {
         return vec![
-            Field::clock(SLEEP_FROM, text!(words, "form-log-asleep"), from),
-            Field::clock(SLEEP_UNTIL, text!(words, "form-log-awake"), until),
+            Field::clock(SLEEP_FROM, text!(words, "form-log-asleep"), from, words),
+            Field::clock(SLEEP_UNTIL, text!(words, "form-log-awake"), until, words),
         ];
     }
-    vec![Field::clock(HAPPENED, text!(words, "form-log-happened"), happened)]
+    vec![Field::clock(HAPPENED, text!(words, "form-log-happened"), happened, words)]
 }

@@ -164,7 +164,7 @@ fn nothing_is_refused_and_nothing_can_be_kept_before_a_kind_is_chosen() {
     let (refused, said) = added("", &[], ENGLISH);
     assert_eq!((against(&refused), said), (vec![("kind", "What to add: Choose one.".to_owned())], None));
     let laid_out = form(&filled("rapid", &[("rapid", "four")]), None, &Wearer::default(), now(), ENGLISH);
-    assert_eq!((laid_out.main.as_str(), laid_out.is_refused()), ("Note it", false));
+    assert_eq!((laid_out.main.as_str(), laid_out.is_refused()), ("Save", false));
 }
 
 /// What was typed stays as typed; the sentence names the field and, of an amount, its limits.

@@ -721,11 +721,19 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_nearby_numbers(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_clock_minute(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_clock_moved(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_clock_shown(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_help_page(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_remarked(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_block_edge(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_inks(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_verdict_sign(
     ): Int
@@ -892,6 +900,8 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_draft(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_label(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_source(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_unit(
     ): Int
@@ -1140,6 +1150,8 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_label(`ptr`: Long,`label`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_wordspart_source(`ptr`: Long,`name`: RustBuffer.ByValue,`state`: RustBuffer.ByValue,`heard`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_unit(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_ring_choice_opens(`what`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
@@ -1154,11 +1166,19 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_nearby_numbers(uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_clock_minute(`clock`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_clock_moved(`clock`: RustBuffer.ByValue,`minutes`: Int,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_clock_shown(`minute`: Int,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_help_page(`language`: RustBuffer.ByValue,`emergency`: RustBuffer.ByValue,`contact`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_remarked(`unseen`: RustBuffer.ByValue,`texts`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_block_edge(`width`: Double,`height`: Double,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_inks(`light`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_verdict_sign(`verdict`: RustBuffer.ByValue,`side`: Double,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1309,13 +1329,25 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_func_nearby_numbers() and 0xFFFF) != 17877) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_clock_minute() and 0xFFFF) != 14576) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_clock_moved() and 0xFFFF) != 47975) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_clock_shown() and 0xFFFF) != 58190) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_help_page() and 0xFFFF) != 59595) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_remarked() and 0xFFFF) != 270) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_block_edge() and 0xFFFF) != 16302) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_inks() and 0xFFFF) != 23859) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_verdict_sign() and 0xFFFF) != 13673) {
@@ -1462,10 +1494,10 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_set_offsets() and 0xFFFF) != 21228) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_firstscreens_next() and 0xFFFF) != 17425) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_firstscreens_next() and 0xFFFF) != 29313) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_firstscreens_step() and 0xFFFF) != 34107) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_firstscreens_step() and 0xFFFF) != 30017) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_bring_in() and 0xFFFF) != 40102) {
@@ -1565,6 +1597,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_label() and 0xFFFF) != 56482) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_source() and 0xFFFF) != 25180) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() and 0xFFFF) != 59072) {
@@ -4446,7 +4481,7 @@ public interface FirstScreensInterface {
      * Keeps what was filled in, and goes on; where something cannot be taken, the step stays, with advice beside its field.
      *
      * # Errors
-     * As [`SettingsPart::keep`]; nothing is kept then.
+     * As [`crate::SettingsPart::keep`]; nothing is kept then.
      */
     fun `next`(`number`: kotlin.UInt, `filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FirstScreen
     
@@ -4454,7 +4489,7 @@ public interface FirstScreensInterface {
      * A step by its number, from 0, with what was filled in there.
      *
      * # Errors
-     * As [`SettingsPart::wearer`].
+     * As [`crate::SettingsPart::wearer`].
      */
     fun `step`(`number`: kotlin.UInt, `filledIn`: Map<kotlin.String, kotlin.String>): FirstScreen
     
@@ -4570,7 +4605,7 @@ open class FirstScreens: Disposable, AutoCloseable, FirstScreensInterface
      * Keeps what was filled in, and goes on; where something cannot be taken, the step stays, with advice beside its field.
      *
      * # Errors
-     * As [`SettingsPart::keep`]; nothing is kept then.
+     * As [`crate::SettingsPart::keep`]; nothing is kept then.
      */
     @Throws(ApiException::class)override fun `next`(`number`: kotlin.UInt, `filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FirstScreen {
             return FfiConverterTypeFirstScreen.lift(
@@ -4593,7 +4628,7 @@ open class FirstScreens: Disposable, AutoCloseable, FirstScreensInterface
      * A step by its number, from 0, with what was filled in there.
      *
      * # Errors
-     * As [`SettingsPart::wearer`].
+     * As [`crate::SettingsPart::wearer`].
      */
     @Throws(ApiException::class)override fun `step`(`number`: kotlin.UInt, `filledIn`: Map<kotlin.String, kotlin.String>): FirstScreen {
             return FfiConverterTypeFirstScreen.lift(
@@ -8205,6 +8240,14 @@ public interface WordsPartInterface {
     fun `label`(`label`: Label): kotlin.String
     
     /**
+     * A source that was found or is read, on one line: its name, what became of it, when it last said something.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199.
+     */
+    fun `source`(`name`: kotlin.String, `state`: SourceState?, `heard`: Moment?): kotlin.String
+    
+    /**
      * The name of the unit.
      *
      * # Errors
@@ -8375,6 +8418,29 @@ open class WordsPart: Disposable, AutoCloseable, WordsPartInterface
         it,
         
         FfiConverterTypeLabel.lower(`label`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * A source that was found or is read, on one line: its name, what became of it, when it last said something.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199.
+     */
+    @Throws(ApiException::class)override fun `source`(`name`: kotlin.String, `state`: SourceState?, `heard`: Moment?): kotlin.String {
+            return FfiConverterString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_source(
+        it,
+        
+        FfiConverterString.lower(`name`),
+        FfiConverterOptionalTypeSourceState.lower(`state`),
+        FfiConverterOptionalTypeMoment.lower(`heard`),_status)
 }
     }
     )
@@ -8937,6 +9003,61 @@ public object FfiConverterTypeChart: FfiConverterRustBuffer<Chart> {
             FfiConverterSequenceTypeNotedMark.write(value.`noted`, buf)
             FfiConverterSequenceString.write(value.`legend`, buf)
             FfiConverterString.write(value.`text`, buf)
+    }
+}
+
+
+
+/**
+ * A button that moves a clock ([`clock_moved`]).
+ */
+data class ClockStep (
+    /**
+     * What is written on it.
+     */
+    val `text`: kotlin.String
+    , 
+    /**
+     * The same for somebody who does not see beside which clock it stands.
+     */
+    val `spoken`: kotlin.String
+    , 
+    /**
+     * By how many minutes; less than nothing is earlier.
+     */
+    val `minutes`: kotlin.Int
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeClockStep: FfiConverterRustBuffer<ClockStep> {
+    override fun read(buf: ByteBuffer): ClockStep {
+        return ClockStep(
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterInt.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: ClockStep) = (
+            FfiConverterString.allocationSize(value.`text`) +
+            FfiConverterString.allocationSize(value.`spoken`) +
+            FfiConverterInt.allocationSize(value.`minutes`)
+    )
+
+    override fun write(value: ClockStep, buf: ByteBuffer) {
+            FfiConverterString.write(value.`text`, buf)
+            FfiConverterString.write(value.`spoken`, buf)
+            FfiConverterInt.write(value.`minutes`, buf)
     }
 }
 
@@ -9746,6 +9867,11 @@ data class FirstScreen (
      * Whether it leaves the first start.
      */
     val `isLast`: kotlin.Boolean
+    , 
+    /**
+     * On the button that leads to the step before, where there is one.
+     */
+    val `back`: kotlin.String?
     
 ){
     
@@ -9769,6 +9895,7 @@ public object FfiConverterTypeFirstScreen: FfiConverterRustBuffer<FirstScreen> {
             FfiConverterString.read(buf),
             FfiConverterBoolean.read(buf),
             FfiConverterBoolean.read(buf),
+            FfiConverterOptionalString.read(buf),
         )
     }
 
@@ -9779,7 +9906,8 @@ public object FfiConverterTypeFirstScreen: FfiConverterRustBuffer<FirstScreen> {
             FfiConverterSequenceTypeFirstPart.allocationSize(value.`parts`) +
             FfiConverterString.allocationSize(value.`next`) +
             FfiConverterBoolean.allocationSize(value.`canGoOn`) +
-            FfiConverterBoolean.allocationSize(value.`isLast`)
+            FfiConverterBoolean.allocationSize(value.`isLast`) +
+            FfiConverterOptionalString.allocationSize(value.`back`)
     )
 
     override fun write(value: FirstScreen, buf: ByteBuffer) {
@@ -9790,6 +9918,7 @@ public object FfiConverterTypeFirstScreen: FfiConverterRustBuffer<FirstScreen> {
             FfiConverterString.write(value.`next`, buf)
             FfiConverterBoolean.write(value.`canGoOn`, buf)
             FfiConverterBoolean.write(value.`isLast`, buf)
+            FfiConverterOptionalString.write(value.`back`, buf)
     }
 }
 
@@ -10863,6 +10992,109 @@ public object FfiConverterTypeImportReport: FfiConverterRustBuffer<ImportReport>
 
 
 /**
+ * The inks of a screen in sRGB, each three bytes: red, green, blue.
+ */
+data class Inks (
+    /**
+     * What all lies on.
+     */
+    val `ground`: kotlin.UInt
+    , 
+    /**
+     * A card, a field.
+     */
+    val `raised`: kotlin.UInt
+    , 
+    /**
+     * Text.
+     */
+    val `ink`: kotlin.UInt
+    , 
+    /**
+     * Text beside it.
+     */
+    val `quiet`: kotlin.UInt
+    , 
+    /**
+     * Buttons, what is chosen, paths.
+     */
+    val `water`: kotlin.UInt
+    , 
+    /**
+     * Text on that.
+     */
+    val `onWater`: kotlin.UInt
+    , 
+    /**
+     * A surface behind text.
+     */
+    val `tint`: kotlin.UInt
+    , 
+    /**
+     * The edge of a surface.
+     */
+    val `edge`: kotlin.UInt
+    , 
+    /**
+     * The lines across a chart.
+     */
+    val `shore`: kotlin.UInt
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeInks: FfiConverterRustBuffer<Inks> {
+    override fun read(buf: ByteBuffer): Inks {
+        return Inks(
+            FfiConverterUInt.read(buf),
+            FfiConverterUInt.read(buf),
+            FfiConverterUInt.read(buf),
+            FfiConverterUInt.read(buf),
+            FfiConverterUInt.read(buf),
+            FfiConverterUInt.read(buf),
+            FfiConverterUInt.read(buf),
+            FfiConverterUInt.read(buf),
+            FfiConverterUInt.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Inks) = (
+            FfiConverterUInt.allocationSize(value.`ground`) +
+            FfiConverterUInt.allocationSize(value.`raised`) +
+            FfiConverterUInt.allocationSize(value.`ink`) +
+            FfiConverterUInt.allocationSize(value.`quiet`) +
+            FfiConverterUInt.allocationSize(value.`water`) +
+            FfiConverterUInt.allocationSize(value.`onWater`) +
+            FfiConverterUInt.allocationSize(value.`tint`) +
+            FfiConverterUInt.allocationSize(value.`edge`) +
+            FfiConverterUInt.allocationSize(value.`shore`)
+    )
+
+    override fun write(value: Inks, buf: ByteBuffer) {
+            FfiConverterUInt.write(value.`ground`, buf)
+            FfiConverterUInt.write(value.`raised`, buf)
+            FfiConverterUInt.write(value.`ink`, buf)
+            FfiConverterUInt.write(value.`quiet`, buf)
+            FfiConverterUInt.write(value.`water`, buf)
+            FfiConverterUInt.write(value.`onWater`, buf)
+            FfiConverterUInt.write(value.`tint`, buf)
+            FfiConverterUInt.write(value.`edge`, buf)
+            FfiConverterUInt.write(value.`shore`, buf)
+    }
+}
+
+
+
+/**
  * A language that can be chosen.
  */
 data class Language (
@@ -11263,7 +11495,7 @@ data class LogState (
     val `asked`: LogAsked? = null 
     , 
     /**
-     * What a source of readings remarked: set it, and it is said the next time somebody looks.
+     * What sources of readings remarked ([`remarked`]): set it, and it is said the next time somebody looks.
      */
     val `unseen`: kotlin.String? = null 
     , 
@@ -11865,7 +12097,7 @@ public object FfiConverterTypeOnBoard: FfiConverterRustBuffer<OnBoard> {
  */
 data class Page (
     /**
-     * Its name.
+     * Its name; empty where the page goes on below something else.
      */
     val `heading`: kotlin.String
     , 
@@ -11972,6 +12204,11 @@ data class PageSection (
     val `heading`: kotlin.String?
     , 
     /**
+     * Whether a shell with little room shows its name alone until that is touched.
+     */
+    val `folds`: kotlin.Boolean
+    , 
+    /**
      * What it holds, in reading order.
      */
     val `holds`: List<PageBlock>
@@ -11992,17 +12229,20 @@ public object FfiConverterTypePageSection: FfiConverterRustBuffer<PageSection> {
     override fun read(buf: ByteBuffer): PageSection {
         return PageSection(
             FfiConverterOptionalString.read(buf),
+            FfiConverterBoolean.read(buf),
             FfiConverterSequenceTypePageBlock.read(buf),
         )
     }
 
     override fun allocationSize(value: PageSection) = (
             FfiConverterOptionalString.allocationSize(value.`heading`) +
+            FfiConverterBoolean.allocationSize(value.`folds`) +
             FfiConverterSequenceTypePageBlock.allocationSize(value.`holds`)
     )
 
     override fun write(value: PageSection, buf: ByteBuffer) {
             FfiConverterOptionalString.write(value.`heading`, buf)
+            FfiConverterBoolean.write(value.`folds`, buf)
             FfiConverterSequenceTypePageBlock.write(value.`holds`, buf)
     }
 }
@@ -12752,9 +12992,14 @@ data class RecordCard (
     val `name`: kotlin.String
     , 
     /**
-     * The first of what it shows, where no chapter is open.
+     * What its page answers, where no chapter is open.
      */
     val `lines`: List<kotlin.String>
+    , 
+    /**
+     * The same drawn.
+     */
+    val `chart`: DayChart?
     
 ){
     
@@ -12774,19 +13019,22 @@ public object FfiConverterTypeRecordCard: FfiConverterRustBuffer<RecordCard> {
             FfiConverterTypeChapter.read(buf),
             FfiConverterString.read(buf),
             FfiConverterSequenceString.read(buf),
+            FfiConverterOptionalTypeDayChart.read(buf),
         )
     }
 
     override fun allocationSize(value: RecordCard) = (
             FfiConverterTypeChapter.allocationSize(value.`chapter`) +
             FfiConverterString.allocationSize(value.`name`) +
-            FfiConverterSequenceString.allocationSize(value.`lines`)
+            FfiConverterSequenceString.allocationSize(value.`lines`) +
+            FfiConverterOptionalTypeDayChart.allocationSize(value.`chart`)
     )
 
     override fun write(value: RecordCard, buf: ByteBuffer) {
             FfiConverterTypeChapter.write(value.`chapter`, buf)
             FfiConverterString.write(value.`name`, buf)
             FfiConverterSequenceString.write(value.`lines`, buf)
+            FfiConverterOptionalTypeDayChart.write(value.`chart`, buf)
     }
 }
 
@@ -15713,8 +15961,17 @@ sealed class FieldTakes {
     /**
      * A time of day.
      */
-    object Clock : FieldTakes()
-    
+    data class Clock(
+        /**
+         * What moves it, where a shell has no clock of its own to set.
+         */
+        val `steps`: List<ebbstead.ClockStep>) : FieldTakes()
+        
+    {
+        
+
+        companion object
+    }
     
     /**
      * One of several.
@@ -15756,7 +16013,9 @@ public object FfiConverterTypeFieldTakes : FfiConverterRustBuffer<FieldTakes>{
             2 -> FieldTakes.Words
             3 -> FieldTakes.Phone
             4 -> FieldTakes.Secret
-            5 -> FieldTakes.Clock
+            5 -> FieldTakes.Clock(
+                FfiConverterSequenceTypeClockStep.read(buf),
+                )
             6 -> FieldTakes.Choice(
                 FfiConverterSequenceTypeFormChoice.read(buf),
                 FfiConverterBoolean.read(buf),
@@ -15794,6 +16053,7 @@ public object FfiConverterTypeFieldTakes : FfiConverterRustBuffer<FieldTakes>{
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
                 4UL
+                + FfiConverterSequenceTypeClockStep.allocationSize(value.`steps`)
             )
         }
         is FieldTakes.Choice -> {
@@ -15826,6 +16086,7 @@ public object FfiConverterTypeFieldTakes : FfiConverterRustBuffer<FieldTakes>{
             }
             is FieldTakes.Clock -> {
                 buf.putInt(5)
+                FfiConverterSequenceTypeClockStep.write(value.`steps`, buf)
                 Unit
             }
             is FieldTakes.Choice -> {
@@ -16408,10 +16669,6 @@ enum class Label {
      */
     KEPT,
     /**
-     * The wearer's own high line.
-     */
-    HIGH_LINE,
-    /**
      * Leaves without a change.
      */
     CANCEL,
@@ -16476,9 +16733,21 @@ enum class Label {
      */
     STANDING_CHANNEL,
     /**
+     * Notifications of alerts that wake nobody, and of what is said beside them.
+     */
+    QUIET_CHANNEL,
+    /**
+     * The notification that is left of an alert.
+     */
+    LEFT_CHANNEL,
+    /**
      * A phone whose silent mode mutes alerts.
      */
     SILENT_MUTES,
+    /**
+     * The phone was started and is locked: nothing can be read until it is not.
+     */
+    LOCKED_AFTER_START,
     /**
      * Rings once, for the wearer to hear it.
      */
@@ -16556,6 +16825,53 @@ public object FfiConverterTypeLabel: FfiConverterRustBuffer<Label> {
     override fun allocationSize(value: Label) = 4UL
 
     override fun write(value: Label, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
+ * By what light a screen is looked at.
+ */
+
+enum class Light {
+    
+    /**
+     * By day.
+     */
+    DAY,
+    /**
+     * Where the phone is set to dark.
+     */
+    DARK,
+    /**
+     * For eyes that were shut a moment ago: nothing on it is bright.
+     */
+    NIGHT;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeLight: FfiConverterRustBuffer<Light> {
+    override fun read(buf: ByteBuffer) = try {
+        Light.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: Light) = 4UL
+
+    override fun write(value: Light, buf: ByteBuffer) {
         buf.putInt(value.ordinal + 1)
     }
 }
@@ -17437,6 +17753,21 @@ public object FfiConverterTypePace: FfiConverterRustBuffer<Pace> {
 sealed class PageBlock {
     
     /**
+     * The answer to what was asked: as large as a prompt's sentence.
+     */
+    data class Lead(
+        /**
+         * The text.
+         */
+        val `text`: kotlin.String) : PageBlock()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
      * One or more sentences that stand by themselves.
      */
     data class Sentences(
@@ -17497,13 +17828,16 @@ sealed class PageBlock {
 public object FfiConverterTypePageBlock : FfiConverterRustBuffer<PageBlock>{
     override fun read(buf: ByteBuffer): PageBlock {
         return when(buf.getInt()) {
-            1 -> PageBlock.Sentences(
+            1 -> PageBlock.Lead(
                 FfiConverterString.read(buf),
                 )
-            2 -> PageBlock.Items(
+            2 -> PageBlock.Sentences(
+                FfiConverterString.read(buf),
+                )
+            3 -> PageBlock.Items(
                 FfiConverterSequenceString.read(buf),
                 )
-            3 -> PageBlock.Table(
+            4 -> PageBlock.Table(
                 FfiConverterSequenceTypePageRow.read(buf),
                 )
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
@@ -17511,6 +17845,13 @@ public object FfiConverterTypePageBlock : FfiConverterRustBuffer<PageBlock>{
     }
 
     override fun allocationSize(value: PageBlock): ULong = when(value) {
+        is PageBlock.Lead -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`text`)
+            )
+        }
         is PageBlock.Sentences -> {
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
@@ -17536,18 +17877,23 @@ public object FfiConverterTypePageBlock : FfiConverterRustBuffer<PageBlock>{
 
     override fun write(value: PageBlock, buf: ByteBuffer) {
         when(value) {
-            is PageBlock.Sentences -> {
+            is PageBlock.Lead -> {
                 buf.putInt(1)
                 FfiConverterString.write(value.`text`, buf)
                 Unit
             }
-            is PageBlock.Items -> {
+            is PageBlock.Sentences -> {
                 buf.putInt(2)
+                FfiConverterString.write(value.`text`, buf)
+                Unit
+            }
+            is PageBlock.Items -> {
+                buf.putInt(3)
                 FfiConverterSequenceString.write(value.`items`, buf)
                 Unit
             }
             is PageBlock.Table -> {
-                buf.putInt(3)
+                buf.putInt(4)
                 FfiConverterSequenceTypePageRow.write(value.`rows`, buf)
                 Unit
             }
@@ -20368,6 +20714,57 @@ public object FfiConverterTypeSentence: FfiConverterRustBuffer<Sentence> {
 
 
 /**
+ * What became of a source of readings.
+ */
+
+enum class SourceState {
+    
+    /**
+     * It is nearby.
+     */
+    FOUND,
+    /**
+     * It is connected.
+     */
+    CONNECTED,
+    /**
+     * It is out of reach, and waited for.
+     */
+    LOST,
+    /**
+     * It is read and gave nothing.
+     */
+    SILENT;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeSourceState: FfiConverterRustBuffer<SourceState> {
+    override fun read(buf: ByteBuffer) = try {
+        SourceState.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: SourceState) = 4UL
+
+    override fun write(value: SourceState, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
  * What a value of a health store was measured in.
  */
 
@@ -20782,6 +21179,38 @@ public object FfiConverterOptionalUInt: FfiConverterRustBuffer<kotlin.UInt?> {
         } else {
             buf.put(1)
             FfiConverterUInt.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterOptionalInt: FfiConverterRustBuffer<kotlin.Int?> {
+    override fun read(buf: ByteBuffer): kotlin.Int? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterInt.read(buf)
+    }
+
+    override fun allocationSize(value: kotlin.Int?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterInt.allocationSize(value)
+        }
+    }
+
+    override fun write(value: kotlin.Int?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterInt.write(value, buf)
         }
     }
 }
@@ -21624,6 +22053,38 @@ public object FfiConverterOptionalTypeNearbyKind: FfiConverterRustBuffer<NearbyK
 /**
  * @suppress
  */
+public object FfiConverterOptionalTypeSourceState: FfiConverterRustBuffer<SourceState?> {
+    override fun read(buf: ByteBuffer): SourceState? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeSourceState.read(buf)
+    }
+
+    override fun allocationSize(value: SourceState?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeSourceState.allocationSize(value)
+        }
+    }
+
+    override fun write(value: SourceState?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeSourceState.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterOptionalTypeSymptom: FfiConverterRustBuffer<Symptom?> {
     override fun read(buf: ByteBuffer): Symptom? {
         if (buf.get().toInt() == 0) {
@@ -21790,6 +22251,34 @@ public object FfiConverterSequenceTypeAhead: FfiConverterRustBuffer<List<Ahead>>
         buf.putInt(value.size)
         value.iterator().forEach {
             FfiConverterTypeAhead.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypeClockStep: FfiConverterRustBuffer<List<ClockStep>> {
+    override fun read(buf: ByteBuffer): List<ClockStep> {
+        val len = buf.getInt()
+        return List<ClockStep>(len) {
+            FfiConverterTypeClockStep.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<ClockStep>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeClockStep.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<ClockStep>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeClockStep.write(it, buf)
         }
     }
 }
@@ -23067,6 +23556,20 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
     
 
         /**
+         * The minute of the day that stands in such a field; nothing where it is no time of day.
+         */ fun `clockMinute`(`clock`: kotlin.String): kotlin.Int? {
+            return FfiConverterOptionalInt.lift(
+    uniffiRustCall() { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_clock_minute(
+    
+        
+        FfiConverterString.lower(`clock`),_status)
+}
+    )
+    }
+    
+
+        /**
          * What stands in a field that takes a clock's time, moved on or back by minutes, round midnight.
          */ fun `clockMoved`(`clock`: kotlin.String, `minutes`: kotlin.Int): kotlin.String {
             return FfiConverterString.lift(
@@ -23076,6 +23579,20 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
         
         FfiConverterString.lower(`clock`),
         FfiConverterInt.lower(`minutes`),_status)
+}
+    )
+    }
+    
+
+        /**
+         * A minute of the day as it stands in such a field.
+         */ fun `clockShown`(`minute`: kotlin.Int): kotlin.String {
+            return FfiConverterString.lift(
+    uniffiRustCall() { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_clock_shown(
+    
+        
+        FfiConverterInt.lower(`minute`),_status)
 }
     )
     }
@@ -23100,6 +23617,21 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
     
 
         /**
+         * What sources remarked and nobody saw yet, with more of it: each once, and the last few.
+         */ fun `remarked`(`unseen`: kotlin.String?, `texts`: List<kotlin.String>): kotlin.String? {
+            return FfiConverterOptionalString.lift(
+    uniffiRustCall() { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_remarked(
+    
+        
+        FfiConverterOptionalString.lower(`unseen`),
+        FfiConverterSequenceString.lower(`texts`),_status)
+}
+    )
+    }
+    
+
+        /**
          * The edge of a verdict's block: round above, and a wave below. Nothing for a size that no screen has.
          *
          * # Errors
@@ -23113,6 +23645,20 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
         
         FfiConverterDouble.lower(`width`),
         FfiConverterDouble.lower(`height`),_status)
+}
+    )
+    }
+    
+
+        /**
+         * The inks of a screen: one look on every phone.
+         */ fun `inks`(`light`: Light): Inks {
+            return FfiConverterTypeInks.lift(
+    uniffiRustCall() { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_inks(
+    
+        
+        FfiConverterTypeLight.lower(`light`),_status)
 }
     )
     }

@@ -29,12 +29,15 @@ interface KeptState {
     /** When the session of the sensor nearby began, until that is noted. A sensor says it each time it comes into reach. */
     var began: Moment?
 
-    /** What is read of a kind of source: its name, where it has one of its own, and what reads it no longer. */
-    fun followed(ask: FirstAsk): List<Pair<String?, () -> Unit>> = emptyList()
+    /** What is read of a kind of source. */
+    fun followed(ask: FirstAsk): List<Followed> = emptyList()
 
     /** Numbers to dial for the day the log cannot be opened: emergency, contact. */
     var numbers: Pair<String?, String?>
 }
+
+/** A source that is read: its name, where it has one of its own, what became of it, when it last said something; and what reads it no longer. */
+class Followed(val name: String?, val state: SourceState? = null, val heard: Moment? = null, val leave: () -> Unit)
 
 /** Asks core whether to ring, keeps its state, and passes on what is answered. Core decides; this carries. */
 class Ringing(private val companion: EbbsteadCompanion, private val clock: Clock, private val kept: KeptState) {

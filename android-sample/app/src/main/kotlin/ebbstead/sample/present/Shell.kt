@@ -60,11 +60,11 @@ sealed interface Face {
 
     /** A step of the first start, what was filled in there, and what a source remarked. */
     data class First(val screen: FirstScreen, val filled: Map<String, String>, val said: List<String>) : Face
-    data class Trouble(val advice: String, val again: String) : Face
-    data object Opening : Face
+    data class Trouble(val advice: String, val again: String, val dark: Boolean) : Face
+    data class Opening(val dark: Boolean = false) : Face
 
-    /** Whether it is drawn for the night. */
-    val isDark: Boolean get() = this is Now && screen.atNight || this is Before && atNight
+    /** Whether it is drawn for the night; what comes between follows what was there. */
+    val isDark: Boolean get() = this is Now && screen.atNight || this is Before && atNight || this is Trouble && dark || this is Opening && dark
 }
 
 /** The frame around every screen. */
@@ -115,7 +115,7 @@ class Shell(
     /** Over every screen while it is open: it must not wait for a log. */
     var help: HelpPage? by mutableStateOf(null)
         private set
-    var face: Face by mutableStateOf(Face.Opening)
+    var face: Face by mutableStateOf(Face.Opening())
         private set
     var frame: Frame by mutableStateOf(Frame(emptyList(), Place.NOW, helpPage(language, null, null).heading))
         private set
@@ -124,7 +124,7 @@ class Shell(
     fun open(at: Opens = Opens.WHERE_IT_WAS) {
         if (at != Opens.WHERE_IT_WAS) {
             // Until it is answered nothing old is shown; whom to call must not wait for the log.
-            face = Face.Opening
+            face = Face.Opening(at == Opens.RANG)
             if (at == Opens.HELP) help() else help = null
         }
         later { opened(at) }
@@ -160,7 +160,7 @@ class Shell(
         }
     }
 
-    private fun trouble(refused: ApiException) = Face.Trouble(refused.advice(), tried { labelWithoutLog(spoken, Label.LOOK_NOW) }.orEmpty())
+    private fun trouble(refused: ApiException) = Face.Trouble(refused.advice(), tried { labelWithoutLog(spoken, Label.LOOK_NOW) }.orEmpty(), face.isDark)
 
     /** Lets go of the log; a page of the record that is being made says so, and nobody sees it. */
     fun close() = work.execute {
@@ -171,7 +171,7 @@ class Shell(
     /** The app is not in front any more. A prompt grows old, and is not what one comes back to: whether it is night is then decided anew. */
     fun left() = later {
         state = PromptState()
-        if (face is Face.Now) face = Face.Opening
+        if (face is Face.Now) face = Face.Opening(face.isDark)
     }
 
     /** The app came to the front. */
@@ -221,6 +221,7 @@ class Shell(
 
     fun go(to: Place) {
         turn(to)
+        if (to == Place.RECORD && face !is Face.Record) face = Face.Opening()
         when (to) {
             Place.NOW -> prompt(PromptTap.Look)
             Place.LOG -> log(LogTap.Look)
@@ -235,6 +236,7 @@ class Shell(
             is Face.Now -> prompt(PromptTap.Refresh)
             is Face.Log -> log(LogTap.Refresh)
             is Face.Before -> before(face.filled)
+            is Face.Trouble -> if (desk != null && place == Place.NOW) prompt(PromptTap.Refresh)
             else -> Unit
         }
     }
@@ -270,7 +272,7 @@ class Shell(
     fun log(tap: LogTap, filled: Map<String, String> = emptyMap()) {
         if (tap !is LogTap.Refresh) phone.quiet()
         log {
-            logState = logState.copy(unseen = kept.unseen ?: logState.unseen, began = kept.began ?: logState.began)
+            logState = logState.copy(unseen = remarked(logState.unseen, kept.unseen?.lines().orEmpty()), began = kept.began ?: logState.began)
             it.tapped(tap, filled, logState, clock.now()).also { screen ->
                 kept.unseen = null
                 kept.began = screen.state.began
@@ -311,10 +313,10 @@ class Shell(
         FirstAsk.ALLOW_ALERTS -> phone.allowAlerts()
     }
 
-    /** What is read of a kind of source, and what leaves it. */
-    fun followed(ask: FirstAsk): List<Pair<String, () -> Unit>> = kept.followed(ask).map { (name, leave) ->
-        listOfNotNull(name, word(Label.LEAVE_SOURCE)).joinToString(" · ") to {
-            leave()
+    /** What is read of a kind of source, with what became of it, and what leaves it. */
+    fun followed(ask: FirstAsk): List<Pair<String, () -> Unit>> = kept.followed(ask).map { one ->
+        tried { desk?.companion?.words()?.source(one.name ?: word(Label.READ_HEALTH), one.state, one.heard) }.orEmpty() to {
+            one.leave()
             phone.sourcesChanged()
             lookAgain()
         }
@@ -355,7 +357,7 @@ class Shell(
     /** What a source remarked, or why it cannot be read: on the log's screen once that is open, or in the first start. */
     fun received(remarks: List<String>) {
         val face = face
-        if (face is Face.First) this.face = face.copy(said = remarks) else later { logState = logState.copy(unseen = remarks.joinToString("\n")) }
+        if (face is Face.First) this.face = face.copy(said = (face.said + remarks).distinct()) else later { logState = logState.copy(unseen = remarked(logState.unseen, remarks)) }
         if (face is Face.Log) lookAgain()
     }
 
@@ -363,7 +365,9 @@ class Shell(
     fun intake(use: (Intake) -> Unit) = later { desk?.let { use(it.intake) } }
 
     /** Whether there is a way back from here, inside the app. */
-    val canGoBack: Boolean get() = help != null || face.isDark || face is Face.Before || frame.place != Place.NOW
+    val canGoBack: Boolean get() = help != null || isNight || face is Face.Before || firstBack != null || frame.place != Place.NOW
+    private val isNight get() = face is Face.Now && face.isDark
+    private val firstBack get() = (face as? Face.First)?.screen?.takeIf { it.back != null }?.step
 
     fun back() {
         val face = face
@@ -371,7 +375,8 @@ class Shell(
             help != null -> help = null
             face is Face.Record && face.screen.chapter != null -> turnTo(null)
             face is Face.Before && face.atNight -> prompt(PromptTap.Refresh)
-            face.isDark -> prompt(PromptTap.LeaveNight)
+            isNight -> prompt(PromptTap.LeaveNight)
+            firstBack != null -> firstBack?.let { firstFilled(it - 1u, emptyMap()) }
             else -> go(Place.NOW)
         }
     }

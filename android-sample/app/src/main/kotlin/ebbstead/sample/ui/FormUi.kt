@@ -29,7 +29,7 @@ fun FieldUi(field: FormField, filled: SnapshotStateMap<String, String>, chose: (
         filled[field.id] = text
     }
     when (val takes = field.takes) {
-        is FieldTakes.Clock -> Clocked(field, ::put)
+        is FieldTakes.Clock -> Clocked(field, takes.steps, ::put)
         is FieldTakes.Choice -> Choice(field.title, takes.options.map { it.code to it.name }, value, folds = takes.folds) {
             put(it)
             chose()
@@ -42,14 +42,14 @@ fun FieldUi(field: FormField, filled: SnapshotStateMap<String, String>, chose: (
 
 /** Ahead: the answer first and in full, then what it was asked for. */
 @Composable
-fun BeforeUi(face: Face.Before, help: String, shell: Shell) {
+fun BeforeUi(face: Face.Before, shell: Shell) {
     val (form, page) = face.answer.form to face.answer.page
     val filled = touched(form)
     fun ask() = shell.before(face.filled + filled)
     Scrolled(below = {
-        Thumbs(listOf({ Act(shell.word(Label.BACK), it) { shell.back() } }, { Act(help, it, help = true) { shell.help() } }))
+        Thumbs(listOf({ Act(shell.word(Label.BACK), it) { shell.back() } }, help(shell)))
     }) {
-        if (page == null) Heading(form.heading) else PageUi(page, leads = true)
+        if (page == null) Heading(form.heading) else PageUi(page)
         FormUi(form, filled, ::ask)
         Act(form.main, Modifier.fillMaxWidth(), strong = true, onClick = ::ask)
     }
@@ -58,7 +58,7 @@ fun BeforeUi(face: Face.Before, help: String, shell: Shell) {
 @Composable
 fun SettingsUi(face: Face.Settings, shell: Shell) {
     val filled = touched(face.form)
-    Scrolled(below = { Thumbs(listOf { Act(face.form.main, it, strong = filled.isNotEmpty()) { shell.save(filled.toMap()) } }) }) {
+    Scrolled(below = { Thumbs(listOf({ Act(face.form.main, it, strong = filled.isNotEmpty()) { shell.save(filled.toMap()) } }, help(shell))) }) {
         face.message?.let { DoneLine(Noted(it, null)) }
         FormUi(face.form, filled)
         Small(shell.word(Label.NO_MEDICAL_DEVICE))

@@ -2,9 +2,7 @@ package ebbstead.sample.ui
 
 import androidx.compose.foundation.clickable
 import androidx.compose.foundation.layout.*
-import androidx.compose.material3.MaterialTheme
-import androidx.compose.material3.Surface
-import androidx.compose.material3.Text
+import androidx.compose.material3.*
 import androidx.compose.runtime.*
 import androidx.compose.ui.*
 import androidx.compose.ui.semantics.Role
@@ -16,7 +14,7 @@ import ebbstead.sample.present.Shell
 @Composable
 fun LogUi(screen: LogScreen, shell: Shell) {
     var chosen by remember { mutableStateOf<Listed?>(null) }
-    Scrolled(below = { Thumbs(listOf { Act(shell.word(Label.ADD_ENTRY), it, strong = true) { shell.log(LogTap.Add) } }) }) {
+    Scrolled(below = { Thumbs(listOf({ Act(shell.word(Label.ADD_ENTRY), it, strong = true) { shell.log(LogTap.Add) } }, help(shell))) }) {
         DoneLine(screen.noted) { shell.log(LogTap.Undo) }
         screen.inserted?.let { Act(it, Modifier.fillMaxWidth()) { shell.log(LogTap.Inserted) } }
         screen.empty?.let { Fitting(it, MaterialTheme.typography.titleLarge) }
@@ -45,7 +43,7 @@ fun LogUi(screen: LogScreen, shell: Shell) {
             chosen = null
             shell.log(tap)
         }
-        BottomSheet({ chosen = null }) {
+        BottomSheet({ chosen = null }, shell) {
             Text("${row.clock}  ${row.entry.text}", style = MaterialTheme.typography.titleMedium)
             if (row.hasForm) Act(shell.word(Label.PUT_RIGHT), Modifier.fillMaxWidth()) { tap(LogTap.PutRight(row.entry.id)) }
             Act(shell.word(Label.TAKE_BACK), Modifier.fillMaxWidth()) { tap(LogTap.TakeBack(row.entry.id)) }
@@ -56,7 +54,7 @@ fun LogUi(screen: LogScreen, shell: Shell) {
 
 /** Core's form: what to add, or what an entry says, to be put right. */
 @Composable
-private fun FillSheet(form: Form, shell: Shell) = BottomSheet({ shell.log(LogTap.Look) }) {
+private fun FillSheet(form: Form, shell: Shell) = BottomSheet({ shell.log(LogTap.Look) }, shell) {
     val filled = touched(form)
     Fitting(form.heading, MaterialTheme.typography.titleMedium)
     FormUi(form, filled) { shell.log(LogTap.Fill, filled.toMap()) }

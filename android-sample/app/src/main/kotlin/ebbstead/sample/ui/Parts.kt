@@ -15,6 +15,7 @@ import androidx.compose.ui.semantics.*
 import androidx.compose.ui.text.input.*
 import androidx.compose.ui.unit.dp
 import ebbstead.*
+import ebbstead.sample.present.Shell
 
 /** Under this no target for a finger goes. */
 val FINGER = 56.dp
@@ -85,7 +86,7 @@ fun Folded(folded: PromptPart.Folded) {
 fun Items(list: NamedItems) = Column(verticalArrangement = Arrangement.spacedBy(6.dp)) {
     list.name?.let { Fitting(it, MaterialTheme.typography.titleMedium, said = Modifier.semantics { heading() }) }
     for (item in list.items) Row(horizontalArrangement = Arrangement.spacedBy(10.dp)) {
-        Text("–", color = palette.quiet, style = MaterialTheme.typography.bodyLarge)
+        Text("–", Modifier.clearAndSetSemantics { }, color = palette.quiet, style = MaterialTheme.typography.bodyLarge)
         Fitting(item, MaterialTheme.typography.bodyLarge)
     }
 }
@@ -123,7 +124,7 @@ fun Typed(field: FormField, typed: String, change: (String) -> Unit) {
 
 /** A time of day, moved by steps: no keyboard at three in the morning. */
 @Composable
-fun Clocked(field: FormField, change: (String) -> Unit) {
+fun Clocked(field: FormField, steps: List<ClockStep>, change: (String) -> Unit) {
     var clock by rememberSaveable(field.id, field.value) { mutableStateOf(field.value) }
     fun move(by: Int) {
         clock = clockMoved(clock, by)
@@ -132,9 +133,11 @@ fun Clocked(field: FormField, change: (String) -> Unit) {
     Column(verticalArrangement = Arrangement.spacedBy(4.dp)) {
         Fitting(field.title, MaterialTheme.typography.labelMedium)
         Row(verticalAlignment = Alignment.CenterVertically, horizontalArrangement = Arrangement.spacedBy(6.dp)) {
-            for ((text, by) in listOf("−1 h" to -60, "−5" to -5)) Act(text, Modifier.weight(1f)) { move(by) }
-            Fitting(clock, MaterialTheme.typography.headlineSmall, Modifier.weight(1.3f).padding(horizontal = 4.dp))
-            for ((text, by) in listOf("+5" to 5, "+1 h" to 60)) Act(text, Modifier.weight(1f)) { move(by) }
+            val (back, on) = steps.partition { it.minutes < 0 }
+            val shown = Modifier.semantics { liveRegion = LiveRegionMode.Polite }
+            for (step in back) Act(step.text, Modifier.weight(1f).semantics { contentDescription = step.spoken }) { move(step.minutes) }
+            Fitting(clock, MaterialTheme.typography.headlineSmall, Modifier.weight(1.3f).padding(horizontal = 4.dp), said = shown)
+            for (step in on) Act(step.text, Modifier.weight(1f).semantics { contentDescription = step.spoken }) { move(step.minutes) }
         }
     }
 }
@@ -164,13 +167,17 @@ fun <T> Choice(name: String, options: List<Pair<T, String>>, chosen: T?, folds: 
     }
 }
 
+/** It lies over everything: so it has the way to help, and steps aside for it. */
 @OptIn(ExperimentalMaterial3Api::class)
 @Composable
-fun BottomSheet(leave: () -> Unit, content: @Composable ColumnScope.() -> Unit) = ModalBottomSheet(
+fun BottomSheet(leave: () -> Unit, shell: Shell, content: @Composable ColumnScope.() -> Unit) = if (shell.help != null) Unit else ModalBottomSheet(
     leave, sheetState = rememberModalBottomSheetState(skipPartiallyExpanded = true), containerColor = palette.ground,
 ) {
     Column(
         Modifier.fillMaxWidth().verticalScroll(rememberScrollState()).padding(start = 16.dp, end = 16.dp, bottom = 28.dp),
-        Arrangement.spacedBy(12.dp), content = content,
-    )
+        Arrangement.spacedBy(12.dp),
+    ) {
+        content()
+        help(shell)(Modifier.fillMaxWidth())
+    }
 }

@@ -15,13 +15,14 @@ import ebbstead.sample.present.Shell
 @Composable
 fun RecordUi(screen: RecordScreen, shell: Shell) {
     if (screen.chapter == null) {
-        Scrolled({}) {
+        Scrolled(below = { Thumbs(listOf(help(shell))) }) {
             for (card in screen.cards) Surface(
                 { shell.turnTo(card.chapter) }, Modifier.fillMaxWidth(), shape = MaterialTheme.shapes.large, color = palette.raised, contentColor = palette.ink,
             ) {
                 Column(Modifier.padding(16.dp), Arrangement.spacedBy(6.dp)) {
                     Fitting(card.name, MaterialTheme.typography.headlineSmall)
                     for (line in card.lines) Fitting(line, MaterialTheme.typography.bodyLarge)
+                    card.chart?.let { HoursChart(it) }
                 }
             }
         }
@@ -34,7 +35,7 @@ fun RecordUi(screen: RecordScreen, shell: Shell) {
     val refused = fields.any { it.advice != null }
     // Where there is nothing to show, what can be done stands open.
     var open by rememberSaveable(screen.chapter) { mutableStateOf(shows.none { it is RecordPart.Shown || it is RecordPart.Day }) }
-    Scrolled(below = { Thumbs(listOf { Act(screen.back, it) { shell.turnTo(null) } }) }) {
+    Scrolled(below = { Thumbs(listOf({ Act(screen.back, it) { shell.turnTo(null) } }, help(shell))) }) {
         for (part in shows) when (part) {
             is RecordPart.Said -> DoneLine(Noted(part.text, null))
             is RecordPart.Text -> Fitting(part.text, MaterialTheme.typography.bodyLarge)
@@ -60,13 +61,18 @@ fun RecordUi(screen: RecordScreen, shell: Shell) {
 
 @OptIn(ExperimentalLayoutApi::class)
 @Composable
-fun PageUi(page: Page, leads: Boolean = false) {
-    Heading(page.heading)
-    for ((n, section) in page.sections.withIndex()) Column(verticalArrangement = Arrangement.spacedBy(8.dp)) {
-        section.heading?.let { Fitting(it, MaterialTheme.typography.titleMedium, said = Modifier.semantics { heading() }) }
-        for (block in section.holds) when (block) {
-            // What is asked ahead is answered first, and as large as a prompt's sentence.
-            is PageBlock.Sentences -> Fitting(block.text, if (leads && n == 0) MaterialTheme.typography.titleLarge else MaterialTheme.typography.bodyLarge)
+fun PageUi(page: Page) {
+    if (page.heading.isNotEmpty()) Heading(page.heading)
+    for (section in page.sections) Column(verticalArrangement = Arrangement.spacedBy(8.dp)) {
+        var open by rememberSaveable(section.heading) { mutableStateOf(!section.folds) }
+        section.heading?.let { name ->
+            if (section.folds) Act(name, Modifier.fillMaxWidth()) { open = !open }
+            else Fitting(name, MaterialTheme.typography.titleMedium, said = Modifier.semantics { heading() })
+        }
+        if (open) for (block in section.holds) when (block) {
+            // As large as a prompt's sentence.
+            is PageBlock.Lead -> Fitting(block.text, MaterialTheme.typography.titleLarge)
+            is PageBlock.Sentences -> Fitting(block.text, MaterialTheme.typography.bodyLarge)
             is PageBlock.Items -> Items(NamedItems(null, block.items))
             is PageBlock.Table -> Surface(color = palette.raised, contentColor = palette.ink, shape = MaterialTheme.shapes.large) {
                 Column(Modifier.fillMaxWidth().padding(14.dp), Arrangement.spacedBy(12.dp)) {

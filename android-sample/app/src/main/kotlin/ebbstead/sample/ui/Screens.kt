@@ -1,8 +1,7 @@
 package ebbstead.sample.ui
 
 import androidx.compose.foundation.layout.*
-import androidx.compose.material3.MaterialTheme
-import androidx.compose.material3.Text
+import androidx.compose.material3.*
 import androidx.compose.runtime.*
 import androidx.compose.runtime.saveable.rememberSaveable
 import androidx.compose.runtime.snapshots.SnapshotStateMap
@@ -17,6 +16,9 @@ fun Thumbs(all: List<@Composable (Modifier) -> Unit>) =
     Column(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp), Arrangement.spacedBy(8.dp)) {
         for (row in all.chunked(2)) Row(horizontalArrangement = Arrangement.spacedBy(8.dp)) { for (one in row) one(Modifier.weight(1f)) }
     }
+
+/** The way to help, on every screen. */
+fun help(shell: Shell): @Composable (Modifier) -> Unit = { Act(shell.frame.help, it, help = true) { shell.help() } }
 
 /** The screen with the prompt, as core lays it out; in the night there is a clock above it, and a way back. */
 @Composable
@@ -51,7 +53,7 @@ private fun MeterSheet(screen: PromptScreen, shell: Shell) {
     val field = screen.state.meter ?: return
     var typed by rememberSaveable(field.value, field.advice) { mutableStateOf(field.value) }
     fun leave() = shell.tap(PromptTap.LeaveMeter)
-    BottomSheet(::leave) {
+    BottomSheet(::leave, shell) {
         Typed(field, typed) { typed = it }
         Act(screen.keep, Modifier.fillMaxWidth(), strong = true) { shell.metered(typed) }
         Act(screen.leave, Modifier.fillMaxWidth(), onClick = ::leave)
@@ -69,19 +71,19 @@ fun HelpUi(page: HelpPage, shell: Shell) {
 }
 
 @Composable
-fun TroubleUi(advice: String, again: String?, help: String, shell: Shell) = Scrolled(below = {
-    Thumbs(listOfNotNull(again?.let { name -> { Act(name, it, strong = true) { shell.open() } } }, { Act(help, it, help = true) { shell.help() } }))
-}) { Fitting(advice, MaterialTheme.typography.headlineSmall) }
+fun TroubleUi(advice: String?, again: String?, shell: Shell) = Scrolled(below = {
+    Thumbs(listOfNotNull(again?.let { name -> { Act(name, it, strong = true) { shell.open() } } }, help(shell)))
+}) { if (advice == null) CircularProgressIndicator(Modifier.padding(24.dp)) else Fitting(advice, MaterialTheme.typography.headlineSmall) }
 
 /** A step of the first start, as core lays it out. */
 @Composable
-fun FirstUi(face: Face.First, help: String, shell: Shell) {
+fun FirstUi(face: Face.First, shell: Shell) {
     val screen = face.screen
     // What was touched, choices among it, until the step is left.
     val filled = remember(screen.step) { mutableStateMapOf<String, String>().apply { putAll(face.filled) } }
     fun goOn() = if (screen.isLast) shell.go(Place.NOW) else shell.firstNext(screen.step, face.filled + filled)
     Scrolled(below = {
-        Thumbs(listOf({ Act(screen.next, it, strong = true, enabled = screen.canGoOn) { goOn() } }, { Act(help, it, help = true) { shell.help() } }))
+        Thumbs(listOf({ Act(screen.next, it, strong = true, enabled = screen.canGoOn) { goOn() } }, help(shell)))
     }) {
         Small(screen.place)
         Heading(screen.title)
@@ -97,11 +99,14 @@ fun FirstPartUi(part: FirstPart, shell: Shell, filled: SnapshotStateMap<String, 
     is FirstPart.Text -> Small(part.text)
     is FirstPart.Asked -> FieldUi(part.field, filled, chose)
     is FirstPart.Press -> Column(verticalArrangement = Arrangement.spacedBy(14.dp)) {
-        var followed by remember { mutableStateOf(shell.followed(part.ask)) }
+        var followed by remember(shell.face) { mutableStateOf(shell.followed(part.ask)) }
         Act(part.name, Modifier.fillMaxWidth()) { shell.firstAsks(part.ask) }
-        for ((name, leave) in followed) Act(name, Modifier.fillMaxWidth()) {
-            leave()
-            followed = shell.followed(part.ask)
+        for ((name, leave) in followed) {
+            Small(name)
+            Act(shell.word(Label.LEAVE_SOURCE), Modifier.fillMaxWidth()) {
+                leave()
+                followed = shell.followed(part.ask)
+            }
         }
     }
 }

@@ -5,43 +5,32 @@ import androidx.compose.material3.*
 import androidx.compose.runtime.*
 import androidx.compose.ui.Modifier
 import androidx.compose.ui.graphics.Color
-import androidx.compose.ui.text.TextStyle
+import androidx.compose.ui.text.*
 import androidx.compose.ui.text.font.*
-import androidx.compose.ui.text.rememberTextMeasurer
 import androidx.compose.ui.text.style.*
 import androidx.compose.ui.unit.sp
+import ebbstead.Light
+import ebbstead.inks
 
-/** Sand and water by day, the tide at night. Colours please the eye; every meaning is also a word, a weight or a shape. */
-class Palette(
-    val dark: Boolean,
-    val ground: Color,
-    val raised: Color,
-    val ink: Color,
-    val quiet: Color,
-    val water: Color,
-    val onWater: Color,
-    val tint: Color,
-    val edge: Color,
-    val shore: Color,
-) {
+/** Core's inks. Colours please the eye; every meaning is also a word, a weight or a shape. */
+class Palette(light: Light) {
+    val dark = light != Light.DAY
+    private val core = inks(light)
+    val ground = color(core.ground)
+    val raised = color(core.raised)
+    val ink = color(core.ink)
+    val quiet = color(core.quiet)
+    val water = color(core.water)
+    val onWater = color(core.onWater)
+    val tint = color(core.tint)
+    val edge = color(core.edge)
+    val shore = color(core.shore)
+    private fun color(bytes: UInt) = Color(0xFF000000 or bytes.toLong())
+
     companion object {
-        val DAY = Palette(
-            dark = false, ground = Color(0xFFF6F2E8), raised = Color(0xFFFCFAF4), ink = Color(0xFF14222A), quiet = Color(0xFF4B5A61),
-            water = Color(0xFF1F5566), onWater = Color(0xFFFFFFFF), tint = Color(0xFFD8E6E8), edge = Color(0xFF5B828B),
-            shore = Color(0xFF6B5B3E),
-        )
-        val DARK = Palette(
-            dark = true, ground = Color(0xFF0D161B), raised = Color(0xFF152229), ink = Color(0xFFE9E3D6), quiet = Color(0xFFAAB5B7),
-            water = Color(0xFF94C8D4), onWater = Color(0xFF0D161B), tint = Color(0xFF1B323A), edge = Color(0xFF6F9DA8),
-            shore = Color(0xFFC2AE86),
-        )
-
-        /** For eyes that were shut a moment ago: nothing on it is bright. */
-        val NIGHT = Palette(
-            dark = true, ground = Color(0xFF05090B), raised = Color(0xFF0C1417), ink = Color(0xFFB9AE9A), quiet = Color(0xFF8A8677),
-            water = Color(0xFF7FA5AB), onWater = Color(0xFF05090B), tint = Color(0xFF13211F), edge = Color(0xFF5E7F80),
-            shore = Color(0xFF94835F),
-        )
+        val DAY = Palette(Light.DAY)
+        val DARK = Palette(Light.DARK)
+        val NIGHT = Palette(Light.NIGHT)
     }
 }
 
@@ -73,7 +62,7 @@ private fun typography(face: FontFamily): Typography {
         headlineMedium = style(28, 34, FontWeight.SemiBold), headlineSmall = style(22, 28, FontWeight.SemiBold),
         titleLarge = style(20, 27, FontWeight.Medium), titleMedium = style(17, 23, FontWeight.SemiBold), titleSmall = style(15, 20, FontWeight.SemiBold),
         bodyLarge = style(17, 25), bodyMedium = style(15, 22), bodySmall = style(13, 18),
-        labelLarge = style(16, 20, FontWeight.SemiBold), labelMedium = style(14, 18, FontWeight.Medium), labelSmall = style(12, 16),
+        labelLarge = style(16, 20, FontWeight.SemiBold).copy(textAlign = TextAlign.Center), labelMedium = style(14, 18, FontWeight.Medium), labelSmall = style(12, 16),
     )
 }
 

@@ -1,14 +1,13 @@
 package ebbstead.sample.ui
 
-import androidx.compose.foundation.BorderStroke
-import androidx.compose.foundation.Canvas
+import androidx.compose.foundation.*
 import androidx.compose.foundation.layout.*
 import androidx.compose.material3.*
 import androidx.compose.runtime.Composable
 import androidx.compose.ui.*
 import androidx.compose.ui.geometry.Size
 import androidx.compose.ui.graphics.*
-import androidx.compose.ui.platform.testTag
+import androidx.compose.ui.platform.*
 import androidx.compose.ui.semantics.*
 import androidx.compose.ui.unit.*
 import ebbstead.*
@@ -37,6 +36,8 @@ private object Wave : Shape {
 fun VerdictBlock(block: PromptHeadline, modifier: Modifier = Modifier) {
     val weight = weight(block.verdict, palette)
     val type = MaterialTheme.typography
+    // In the largest type the word is large enough, and the reading stays on the first screenful.
+    val word = with(LocalDensity.current) { minOf(type.displayMedium.fontSize.toPx(), 60.dp.toPx()) / type.displayMedium.fontSize.toPx() }
     // Read out when it changes; the age beside the reading changes every minute.
     val urgent = block.verdict == Verdict.TREAT || block.verdict == Verdict.HELP
     val read = Modifier.semantics { liveRegion = if (urgent) LiveRegionMode.Assertive else LiveRegionMode.Polite }
@@ -48,7 +49,7 @@ fun VerdictBlock(block: PromptHeadline, modifier: Modifier = Modifier) {
         Column(Modifier.padding(start = 20.dp, end = 20.dp, top = 18.dp, bottom = 28.dp), Arrangement.spacedBy(10.dp)) {
             Row(verticalAlignment = Alignment.CenterVertically, horizontalArrangement = Arrangement.spacedBy(14.dp)) {
                 Sign(block.verdict, weight.ink, Modifier.size(44.dp))
-                Fitting(block.word, type.displayMedium, Modifier.weight(1f), said = read.semantics { heading() })
+                Fitting(block.word, type.displayMedium.run { copy(fontSize = fontSize * word, lineHeight = lineHeight * word) }, Modifier.weight(1f), said = read.semantics { heading() })
             }
             Fitting(block.sentence, type.titleLarge, said = read)
             for (aside in block.asides) Fitting(aside, type.bodyLarge)

@@ -56,6 +56,9 @@ class AnswerReceiver : BroadcastReceiver() {
 /** After the phone was started, or the app updated, it watches on, if it did before. */
 class StartReceiver : BroadcastReceiver() {
     override fun onReceive(context: Context, intent: Intent) {
+        // Until the phone is unlocked the log cannot be read.
+        if (intent.action == Intent.ACTION_LOCKED_BOOT_COMPLETED && context.isWatched) Notices.tell(context, labelWithoutLog(context.spoken(), Label.LOCKED_AFTER_START), Notices.LOUD)
+        if (intent.action == Intent.ACTION_BOOT_COMPLETED) Notices.untell(context)
         val known = intent.action == Intent.ACTION_BOOT_COMPLETED || intent.action == Intent.ACTION_MY_PACKAGE_REPLACED
         if (known && PhoneState(context).watches) WatchService.start(context)
     }

@@ -3,9 +3,10 @@ package ebbstead.sample.phone
 import android.annotation.SuppressLint
 import android.bluetooth.*
 import android.content.*
-import ebbstead.nearbyNumbers
+import ebbstead.*
 import ebbstead.sample.source.Source
 import java.util.UUID
+import java.util.concurrent.ConcurrentHashMap
 
 /**
  * A sensor or meter that speaks the Bluetooth SIG's Continuous Glucose Monitoring (0x181F) or Glucose (0x1808) service: reads
@@ -48,6 +49,7 @@ class BluetoothSource(
             private val waiting = ArrayDeque<(BluetoothGatt) -> Boolean>()
 
             override fun onConnectionStateChange(gatt: BluetoothGatt, status: Int, state: Int) {
+                states[device.address] = if (state == BluetoothProfile.STATE_CONNECTED) SourceState.CONNECTED else SourceState.LOST
                 if (state == BluetoothProfile.STATE_CONNECTED) discover(gatt)
             }
 
@@ -112,6 +114,7 @@ class BluetoothSource(
 
             override fun onCharacteristicChanged(gatt: BluetoothGatt, one: BluetoothGattCharacteristic, value: ByteArray) {
                 val awake = context.awake()
+                heard[device.address] = phoneClock.now()
                 got(number(one.uuid), value)
                 awake.release()
             }
@@ -125,9 +128,14 @@ class BluetoothSource(
         listens = false
         gatt?.close()
         gatt = null
+        states.remove(device.address)
     }
 
     companion object {
+        /** By their addresses: what became of the devices, and when one last said something. */
+        val states = ConcurrentHashMap<String, SourceState>()
+        val heard = ConcurrentHashMap<String, Moment>()
+
         fun assigned(number: UShort): UUID = UUID.fromString("%08x-0000-1000-8000-00805f9b34fb".format(number.toInt()))
 
         fun number(uuid: UUID) = (uuid.mostSignificantBits ushr 32).toInt()

@@ -162,6 +162,7 @@ class MainActivity : ComponentActivity(), Phone {
 
     override fun sourcesChanged() {
         stopService(Intent(this, WatchService::class.java))
+        isWatched = state.watches
         if (state.watches) WatchService.start(this)
     }
 

@@ -36,15 +36,14 @@ object Notices {
     fun makeChannels(context: Context, word: (Label) -> String) {
         fun make(id: String, name: String, importance: Int, more: NotificationChannel.() -> Unit = {}) =
             manager(context).createNotificationChannel(NotificationChannel(id, name, importance).apply(more))
-        val alerts = word(Label.SCREEN_ALERTS)
-        make(LOUD, alerts, NotificationManager.IMPORTANCE_HIGH) {
+        make(LOUD, word(Label.SCREEN_ALERTS), NotificationManager.IMPORTANCE_HIGH) {
             setSound(RingtoneManager.getDefaultUri(RingtoneManager.TYPE_ALARM), AudioAttributes.Builder().setUsage(AudioAttributes.USAGE_ALARM).build())
             enableVibration(true)
             lockscreenVisibility = Notification.VISIBILITY_PRIVATE
         }
-        make(QUIET, "$alerts · ${word(Label.HIGH_LINE)}", NotificationManager.IMPORTANCE_DEFAULT)
+        make(QUIET, word(Label.QUIET_CHANNEL), NotificationManager.IMPORTANCE_DEFAULT)
         // For what is left of a ring, and what is put in its place: it sounded already.
-        make(LEFT, alerts, NotificationManager.IMPORTANCE_DEFAULT) { setSound(null, null) }
+        make(LEFT, word(Label.LEFT_CHANNEL), NotificationManager.IMPORTANCE_DEFAULT) { setSound(null, null) }
         make(STANDING, word(Label.STANDING_CHANNEL), NotificationManager.IMPORTANCE_LOW)
     }
 
@@ -109,6 +108,8 @@ object Notices {
             .setContentIntent(opens(context, Opens.WHERE_IT_WAS)).setAutoCancel(true).setOnlyAlertOnce(channel == QUIET)
         manager(context).notify(TOLD_ID, notice.build())
     }
+
+    fun untell(context: Context) = manager(context).cancel(TOLD_ID)
 
     /** Whether the phone lets what rings not be heard: held back or silenced, its alarms at no volume, or "do not disturb" without alarms. */
     fun areOff(context: Context, fillsScreen: Boolean = fillsScreen(context)): Boolean {

@@ -31,9 +31,11 @@ class PhoneState(context: Context) : KeptState {
         put("${kind.name} name", device?.name)
     }
 
-    override fun followed(ask: FirstAsk): List<Pair<String?, () -> Unit>> = when (ask) {
-        FirstAsk.FIND_SENSOR -> NearbyKind.entries.mapNotNull { kind -> chosen(kind)?.let { it.name to { choose(kind, null) } } }
-        FirstAsk.READ_HEALTH -> if (readsHealth) listOf(null to { readsHealth = false }) else emptyList()
+    override fun followed(ask: FirstAsk): List<Followed> = when (ask) {
+        FirstAsk.FIND_SENSOR -> NearbyKind.entries.mapNotNull { kind ->
+            chosen(kind)?.let { Followed(it.name, BluetoothSource.states[it.address] ?: SourceState.LOST, BluetoothSource.heard[it.address]) { choose(kind, null) } }
+        }
+        FirstAsk.READ_HEALTH -> if (readsHealth) listOf(Followed(null) { readsHealth = false }) else emptyList()
         else -> emptyList()
     }
 
@@ -52,9 +54,8 @@ class PhoneState(context: Context) : KeptState {
         get() = kept.getString("unseen", null)
         set(text) = put("unseen", text)
 
-    /** A few of them wait, each once: the last is not the one that matters most. */
     fun remark(texts: List<String>) {
-        unseen = (unseen?.lines().orEmpty() + texts).distinct().takeLast(MOST_UNSEEN).joinToString("\n")
+        unseen = remarked(unseen, texts)
     }
 
     override var began: Moment?
@@ -72,11 +73,12 @@ class PhoneState(context: Context) : KeptState {
             put("emergency", numbers.first)
             put("contact", numbers.second)
         }
-
-    private companion object {
-        const val MOST_UNSEEN = 5
-    }
 }
+
+/** Whether readings are watched, where a phone that was started and is still locked can read it. */
+var Context.isWatched: Boolean
+    get() = createDeviceProtectedStorageContext().getSharedPreferences("watch", Context.MODE_PRIVATE).getBoolean("on", false)
+    set(on) = createDeviceProtectedStorageContext().getSharedPreferences("watch", Context.MODE_PRIVATE).edit().putBoolean("on", on).apply()
 
 val phoneClock = Clock {
     val now = System.currentTimeMillis()

@@ -133,9 +133,9 @@ class WatchService : Service() {
         }
     }
 
-    /** What other apps measured comes first. Why that cannot be read is said where the app is opened. */
+    /** What other apps measured comes first. Why that cannot be read, as in the background alone, waits for whoever opens the app. */
     private fun look() {
-        if (state.readsHealth) intake?.read(HealthConnect(this, work), ::step) { } else step()
+        if (state.readsHealth) intake?.read(HealthConnect(this, work), ::step) { state.remark(it) } else step()
     }
 
     private fun step() {
@@ -190,6 +190,7 @@ class WatchService : Service() {
                 listOfNotNull(step.againAt?.unixMs, asked, step.soon?.unixMs).minOrNull()?.let { callAgain(context, it) }
             }
             GlanceWidget.draw(context, companion)
+            context.isWatched = state.watches
         }
 
         /** Has the health store read before the next step; should no answer come of it, that step is made all the same. */
