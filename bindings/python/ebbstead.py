@@ -574,7 +574,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring() != 60700:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 53557:
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 39820:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 63501:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -1981,11 +1981,15 @@ class AlertLines:
     """
     When to be alerted, in one part of the day. Amounts in mg/dL.
 """
-    def __init__(self, *, low_mg_dl:float, high_mg_dl:typing.Optional[float], high_delay_minutes:float, repeat_minutes:typing.Optional[float], falling_mg_dl_min:typing.Optional[float], rising_mg_dl_min:typing.Optional[float], lost_after_minutes:typing.Optional[float]):
+    def __init__(self, *, low_mg_dl:float, high_mg_dl:typing.Optional[float], high_delay_minutes:float, repeat_minutes:typing.Optional[float], low_repeat_minutes:typing.Optional[float] = _DEFAULT, falling_mg_dl_min:typing.Optional[float], rising_mg_dl_min:typing.Optional[float], lost_after_minutes:typing.Optional[float]):
         self.low_mg_dl = low_mg_dl
         self.high_mg_dl = high_mg_dl
         self.high_delay_minutes = high_delay_minutes
         self.repeat_minutes = repeat_minutes
+        if low_repeat_minutes is _DEFAULT:
+            self.low_repeat_minutes = None
+        else:
+            self.low_repeat_minutes = low_repeat_minutes
         self.falling_mg_dl_min = falling_mg_dl_min
         self.rising_mg_dl_min = rising_mg_dl_min
         self.lost_after_minutes = lost_after_minutes
@@ -1994,7 +1998,7 @@ class AlertLines:
 
     
     def __str__(self):
-        return "AlertLines(low_mg_dl={}, high_mg_dl={}, high_delay_minutes={}, repeat_minutes={}, falling_mg_dl_min={}, rising_mg_dl_min={}, lost_after_minutes={})".format(self.low_mg_dl, self.high_mg_dl, self.high_delay_minutes, self.repeat_minutes, self.falling_mg_dl_min, self.rising_mg_dl_min, self.lost_after_minutes)
+        return "AlertLines(low_mg_dl={}, high_mg_dl={}, high_delay_minutes={}, repeat_minutes={}, low_repeat_minutes={}, falling_mg_dl_min={}, rising_mg_dl_min={}, lost_after_minutes={})".format(self.low_mg_dl, self.high_mg_dl, self.high_delay_minutes, self.repeat_minutes, self.low_repeat_minutes, self.falling_mg_dl_min, self.rising_mg_dl_min, self.lost_after_minutes)
     def __eq__(self, other):
         if self.low_mg_dl != other.low_mg_dl:
             return False
@@ -2003,6 +2007,8 @@ class AlertLines:
         if self.high_delay_minutes != other.high_delay_minutes:
             return False
         if self.repeat_minutes != other.repeat_minutes:
+            return False
+        if self.low_repeat_minutes != other.low_repeat_minutes:
             return False
         if self.falling_mg_dl_min != other.falling_mg_dl_min:
             return False
@@ -2020,6 +2026,7 @@ class _UniffiFfiConverterTypeAlertLines(_UniffiConverterRustBuffer):
             high_mg_dl=_UniffiFfiConverterOptionalFloat64.read(buf),
             high_delay_minutes=_UniffiFfiConverterFloat64.read(buf),
             repeat_minutes=_UniffiFfiConverterOptionalFloat64.read(buf),
+            low_repeat_minutes=_UniffiFfiConverterOptionalFloat64.read(buf),
             falling_mg_dl_min=_UniffiFfiConverterOptionalFloat64.read(buf),
             rising_mg_dl_min=_UniffiFfiConverterOptionalFloat64.read(buf),
             lost_after_minutes=_UniffiFfiConverterOptionalFloat64.read(buf),
@@ -2031,6 +2038,7 @@ class _UniffiFfiConverterTypeAlertLines(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalFloat64.check_lower(value.high_mg_dl)
         _UniffiFfiConverterFloat64.check_lower(value.high_delay_minutes)
         _UniffiFfiConverterOptionalFloat64.check_lower(value.repeat_minutes)
+        _UniffiFfiConverterOptionalFloat64.check_lower(value.low_repeat_minutes)
         _UniffiFfiConverterOptionalFloat64.check_lower(value.falling_mg_dl_min)
         _UniffiFfiConverterOptionalFloat64.check_lower(value.rising_mg_dl_min)
         _UniffiFfiConverterOptionalFloat64.check_lower(value.lost_after_minutes)
@@ -2041,6 +2049,7 @@ class _UniffiFfiConverterTypeAlertLines(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalFloat64.write(value.high_mg_dl, buf)
         _UniffiFfiConverterFloat64.write(value.high_delay_minutes, buf)
         _UniffiFfiConverterOptionalFloat64.write(value.repeat_minutes, buf)
+        _UniffiFfiConverterOptionalFloat64.write(value.low_repeat_minutes, buf)
         _UniffiFfiConverterOptionalFloat64.write(value.falling_mg_dl_min, buf)
         _UniffiFfiConverterOptionalFloat64.write(value.rising_mg_dl_min, buf)
         _UniffiFfiConverterOptionalFloat64.write(value.lost_after_minutes, buf)
@@ -2759,182 +2768,197 @@ class Sentence(enum.Enum):
     Check again: the last meter check was low and the sensor did not show it, so it cannot show whether what was eaten was enough.
 """
     
-    CHECK_METER_HIGH = 11
+    CHECK_OTHER_SENSOR = 11
+    """
+    Check: another sensor that is worn too reads below the low line, far below this one.
+"""
+    
+    CHECK_AFTER_SEVERE = 12
+    """
+    Check: signs of a severe low were noted lately, and nothing shows that it is over.
+"""
+    
+    CHECK_METER_TWICE = 13
+    """
+    Check a third time: a check that shows no low came minutes after one that did.
+"""
+    
+    CHECK_METER_HIGH = 14
     """
     Check again with washed hands: the meter reads far above the sensor.
 """
     
-    CHECK_APART = 12
+    CHECK_APART = 15
     """
     Check: sensor and meter stand so far apart that one of them may be hiding a low.
 """
     
-    CHECK_INSULIN = 13
+    CHECK_INSULIN = 16
     """
     Check: more insulin was noted than is usual.
 """
     
-    CHECK_MORE_TO_COME = 14
+    CHECK_MORE_TO_COME = 17
     """
     Check: falling, and insulin or movement may take it further.
 """
     
-    CHECK_STUCK = 15
+    CHECK_STUCK = 18
     """
     Check: the sensor shows the very same number for too long.
 """
     
-    CHECK_ENDED = 16
+    CHECK_ENDED = 19
     """
     Check: the sensor was noted as ended.
 """
     
-    CHECK_COMPRESSION = 17
+    CHECK_COMPRESSION = 20
     """
     Check: the sensor looks pressed.
 """
     
-    HOLD_COMPRESSION = 18
+    HOLD_COMPRESSION = 21
     """
     Wait: the sensor looks pressed, and even so it reads well above the low line. Roll off it.
 """
     
-    CHECK_ROLLED_OFF = 19
+    CHECK_ROLLED_OFF = 22
     """
     Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
 """
     
-    CHECK_STILL_LOW = 20
+    CHECK_STILL_LOW = 23
     """
     Check: the wearer rolled off the sensor long enough ago, and the readings have not come back.
 """
     
-    CHECK_UNSETTLED = 21
+    CHECK_UNSETTLED = 24
     """
     Check: the sensor is in its first day or unsettled.
 """
     
-    CHECK_STALE = 22
+    CHECK_STALE = 25
     """
     Check: the newest reading is too old.
 """
     
-    CHECK_FALLING_FAST = 23
+    CHECK_FALLING_FAST = 26
     """
     Check: falling fast, worth knowing where blood glucose is.
 """
     
-    CHECK_NEAR_LOW = 24
+    CHECK_NEAR_LOW = 27
     """
     Check: near the low line and falling, and a meter would settle it.
 """
     
-    CHECK_JUST_LOW = 25
+    CHECK_JUST_LOW = 28
     """
     Check: the reading was low a moment ago, and may be again.
 """
     
-    CHECK_LOW_RISING = 26
+    CHECK_LOW_RISING = 29
     """
     Check: the reading is low, and blood glucose probably rises already.
 """
     
-    HOLD_NEAR_LOW = 27
+    HOLD_NEAR_LOW = 30
     """
     Hold: near the low line, yet not falling.
 """
     
-    HOLD_FALLING = 28
+    HOLD_FALLING = 31
     """
     Hold: falling, yet not expected to reach the low line before the next look.
 """
     
-    HOLD_RESCUE_WORKING = 29
+    HOLD_RESCUE_WORKING = 32
     """
     Hold: rescue carbohydrate needs time.
 """
     
-    HOLD_METER_ABOVE = 30
+    HOLD_METER_ABOVE = 33
     """
     Hold: a fresh meter check is above the low line.
 """
     
-    HOLD_METER_NEAR = 31
+    HOLD_METER_NEAR = 34
     """
     Hold: a fresh meter check is just above the low line.
 """
     
-    HOLD_AFTER_JUMP = 32
+    HOLD_AFTER_JUMP = 35
     """
     Hold: a reading jumped and came back.
 """
     
-    HOLD_INSULIN_TO_COME = 33
+    HOLD_INSULIN_TO_COME = 36
     """
     Hold: more insulin is noted than was eaten for, and it may lower to the low line.
 """
     
-    HOLD_INSULIN_WORKING = 34
+    HOLD_INSULIN_WORKING = 37
     """
     Hold: high, and insulin taken is still working.
 """
     
-    HOLD_MEAL_ARRIVING = 35
+    HOLD_MEAL_ARRIVING = 38
     """
     Hold: rising, and a meal is still arriving.
 """
     
-    HOLD_RISING = 36
+    HOLD_RISING = 39
     """
     Hold: high or rising; look again.
 """
     
-    HOLD_OWN_PLAN = 37
+    HOLD_OWN_PLAN = 40
     """
     This is the moment the wearer's own correction plan is for.
 """
     
-    CHECK_HIGH = 38
+    CHECK_HIGH = 41
     """
     Check: high beyond what should be trusted without a meter.
 """
     
-    CALL_FOR_KETONES = 39
+    CALL_FOR_KETONES = 42
     """
     Ketones so high that they are an emergency, or high in somebody who vomits.
 """
     
-    CHECK_KETONES = 40
+    CHECK_KETONES = 43
     """
     Check: measure ketones, where illness or a high that lasts asks for it.
 """
     
-    CHECK_VOMITING = 41
+    CHECK_VOMITING = 44
     """
     Check: vomiting with insulin at work; what was eaten may not stay down.
 """
     
-    SICK_DAY_PLAN_NOW = 42
+    SICK_DAY_PLAN_NOW = 45
     """
     Ketones that threaten to become an emergency: the wearer's sick-day plan, and the care team now.
 """
     
-    SICK_DAY_PLAN_VOMITING = 43
+    SICK_DAY_PLAN_VOMITING = 46
     """
     Vomiting, and above the high line for long: the wearer's sick-day plan, and the care team.
 """
     
-    SICK_DAY_PLAN = 44
+    SICK_DAY_PLAN = 47
     """
     Raised ketones: the wearer's sick-day plan, and another test.
 """
     
-    NOTHING_TO_DECIDE = 45
+    NOTHING_TO_DECIDE = 48
     """
     Nothing to decide.
 """
     
-    NO_READINGS = 46
+    NO_READINGS = 49
     """
     No readings to speak of.
 """
@@ -2968,76 +2992,82 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
         if variant == 11:
             return Sentence.CHECK_UNSEEN_LOW
         if variant == 12:
-            return Sentence.CHECK_METER_HIGH
+            return Sentence.CHECK_OTHER_SENSOR
         if variant == 13:
-            return Sentence.CHECK_APART
+            return Sentence.CHECK_AFTER_SEVERE
         if variant == 14:
-            return Sentence.CHECK_INSULIN
+            return Sentence.CHECK_METER_TWICE
         if variant == 15:
-            return Sentence.CHECK_MORE_TO_COME
+            return Sentence.CHECK_METER_HIGH
         if variant == 16:
-            return Sentence.CHECK_STUCK
+            return Sentence.CHECK_APART
         if variant == 17:
-            return Sentence.CHECK_ENDED
+            return Sentence.CHECK_INSULIN
         if variant == 18:
-            return Sentence.CHECK_COMPRESSION
+            return Sentence.CHECK_MORE_TO_COME
         if variant == 19:
-            return Sentence.HOLD_COMPRESSION
+            return Sentence.CHECK_STUCK
         if variant == 20:
-            return Sentence.CHECK_ROLLED_OFF
+            return Sentence.CHECK_ENDED
         if variant == 21:
-            return Sentence.CHECK_STILL_LOW
+            return Sentence.CHECK_COMPRESSION
         if variant == 22:
-            return Sentence.CHECK_UNSETTLED
+            return Sentence.HOLD_COMPRESSION
         if variant == 23:
-            return Sentence.CHECK_STALE
+            return Sentence.CHECK_ROLLED_OFF
         if variant == 24:
-            return Sentence.CHECK_FALLING_FAST
+            return Sentence.CHECK_STILL_LOW
         if variant == 25:
-            return Sentence.CHECK_NEAR_LOW
+            return Sentence.CHECK_UNSETTLED
         if variant == 26:
-            return Sentence.CHECK_JUST_LOW
+            return Sentence.CHECK_STALE
         if variant == 27:
-            return Sentence.CHECK_LOW_RISING
+            return Sentence.CHECK_FALLING_FAST
         if variant == 28:
-            return Sentence.HOLD_NEAR_LOW
+            return Sentence.CHECK_NEAR_LOW
         if variant == 29:
-            return Sentence.HOLD_FALLING
+            return Sentence.CHECK_JUST_LOW
         if variant == 30:
-            return Sentence.HOLD_RESCUE_WORKING
+            return Sentence.CHECK_LOW_RISING
         if variant == 31:
-            return Sentence.HOLD_METER_ABOVE
+            return Sentence.HOLD_NEAR_LOW
         if variant == 32:
-            return Sentence.HOLD_METER_NEAR
+            return Sentence.HOLD_FALLING
         if variant == 33:
-            return Sentence.HOLD_AFTER_JUMP
+            return Sentence.HOLD_RESCUE_WORKING
         if variant == 34:
-            return Sentence.HOLD_INSULIN_TO_COME
+            return Sentence.HOLD_METER_ABOVE
         if variant == 35:
-            return Sentence.HOLD_INSULIN_WORKING
+            return Sentence.HOLD_METER_NEAR
         if variant == 36:
-            return Sentence.HOLD_MEAL_ARRIVING
+            return Sentence.HOLD_AFTER_JUMP
         if variant == 37:
-            return Sentence.HOLD_RISING
+            return Sentence.HOLD_INSULIN_TO_COME
         if variant == 38:
-            return Sentence.HOLD_OWN_PLAN
+            return Sentence.HOLD_INSULIN_WORKING
         if variant == 39:
-            return Sentence.CHECK_HIGH
+            return Sentence.HOLD_MEAL_ARRIVING
         if variant == 40:
-            return Sentence.CALL_FOR_KETONES
+            return Sentence.HOLD_RISING
         if variant == 41:
-            return Sentence.CHECK_KETONES
+            return Sentence.HOLD_OWN_PLAN
         if variant == 42:
-            return Sentence.CHECK_VOMITING
+            return Sentence.CHECK_HIGH
         if variant == 43:
-            return Sentence.SICK_DAY_PLAN_NOW
+            return Sentence.CALL_FOR_KETONES
         if variant == 44:
-            return Sentence.SICK_DAY_PLAN_VOMITING
+            return Sentence.CHECK_KETONES
         if variant == 45:
-            return Sentence.SICK_DAY_PLAN
+            return Sentence.CHECK_VOMITING
         if variant == 46:
-            return Sentence.NOTHING_TO_DECIDE
+            return Sentence.SICK_DAY_PLAN_NOW
         if variant == 47:
+            return Sentence.SICK_DAY_PLAN_VOMITING
+        if variant == 48:
+            return Sentence.SICK_DAY_PLAN
+        if variant == 49:
+            return Sentence.NOTHING_TO_DECIDE
+        if variant == 50:
             return Sentence.NO_READINGS
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -3064,6 +3094,12 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
         if value == Sentence.CHECK_METER_WAS_LOW:
             return
         if value == Sentence.CHECK_UNSEEN_LOW:
+            return
+        if value == Sentence.CHECK_OTHER_SENSOR:
+            return
+        if value == Sentence.CHECK_AFTER_SEVERE:
+            return
+        if value == Sentence.CHECK_METER_TWICE:
             return
         if value == Sentence.CHECK_METER_HIGH:
             return
@@ -3163,78 +3199,84 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
             buf.write_i32(10)
         if value == Sentence.CHECK_UNSEEN_LOW:
             buf.write_i32(11)
-        if value == Sentence.CHECK_METER_HIGH:
+        if value == Sentence.CHECK_OTHER_SENSOR:
             buf.write_i32(12)
-        if value == Sentence.CHECK_APART:
+        if value == Sentence.CHECK_AFTER_SEVERE:
             buf.write_i32(13)
-        if value == Sentence.CHECK_INSULIN:
+        if value == Sentence.CHECK_METER_TWICE:
             buf.write_i32(14)
-        if value == Sentence.CHECK_MORE_TO_COME:
+        if value == Sentence.CHECK_METER_HIGH:
             buf.write_i32(15)
-        if value == Sentence.CHECK_STUCK:
+        if value == Sentence.CHECK_APART:
             buf.write_i32(16)
-        if value == Sentence.CHECK_ENDED:
+        if value == Sentence.CHECK_INSULIN:
             buf.write_i32(17)
-        if value == Sentence.CHECK_COMPRESSION:
+        if value == Sentence.CHECK_MORE_TO_COME:
             buf.write_i32(18)
-        if value == Sentence.HOLD_COMPRESSION:
+        if value == Sentence.CHECK_STUCK:
             buf.write_i32(19)
-        if value == Sentence.CHECK_ROLLED_OFF:
+        if value == Sentence.CHECK_ENDED:
             buf.write_i32(20)
-        if value == Sentence.CHECK_STILL_LOW:
+        if value == Sentence.CHECK_COMPRESSION:
             buf.write_i32(21)
-        if value == Sentence.CHECK_UNSETTLED:
+        if value == Sentence.HOLD_COMPRESSION:
             buf.write_i32(22)
-        if value == Sentence.CHECK_STALE:
+        if value == Sentence.CHECK_ROLLED_OFF:
             buf.write_i32(23)
-        if value == Sentence.CHECK_FALLING_FAST:
+        if value == Sentence.CHECK_STILL_LOW:
             buf.write_i32(24)
-        if value == Sentence.CHECK_NEAR_LOW:
+        if value == Sentence.CHECK_UNSETTLED:
             buf.write_i32(25)
-        if value == Sentence.CHECK_JUST_LOW:
+        if value == Sentence.CHECK_STALE:
             buf.write_i32(26)
-        if value == Sentence.CHECK_LOW_RISING:
+        if value == Sentence.CHECK_FALLING_FAST:
             buf.write_i32(27)
-        if value == Sentence.HOLD_NEAR_LOW:
+        if value == Sentence.CHECK_NEAR_LOW:
             buf.write_i32(28)
-        if value == Sentence.HOLD_FALLING:
+        if value == Sentence.CHECK_JUST_LOW:
             buf.write_i32(29)
-        if value == Sentence.HOLD_RESCUE_WORKING:
+        if value == Sentence.CHECK_LOW_RISING:
             buf.write_i32(30)
-        if value == Sentence.HOLD_METER_ABOVE:
+        if value == Sentence.HOLD_NEAR_LOW:
             buf.write_i32(31)
-        if value == Sentence.HOLD_METER_NEAR:
+        if value == Sentence.HOLD_FALLING:
             buf.write_i32(32)
-        if value == Sentence.HOLD_AFTER_JUMP:
+        if value == Sentence.HOLD_RESCUE_WORKING:
             buf.write_i32(33)
-        if value == Sentence.HOLD_INSULIN_TO_COME:
+        if value == Sentence.HOLD_METER_ABOVE:
             buf.write_i32(34)
-        if value == Sentence.HOLD_INSULIN_WORKING:
+        if value == Sentence.HOLD_METER_NEAR:
             buf.write_i32(35)
-        if value == Sentence.HOLD_MEAL_ARRIVING:
+        if value == Sentence.HOLD_AFTER_JUMP:
             buf.write_i32(36)
-        if value == Sentence.HOLD_RISING:
+        if value == Sentence.HOLD_INSULIN_TO_COME:
             buf.write_i32(37)
-        if value == Sentence.HOLD_OWN_PLAN:
+        if value == Sentence.HOLD_INSULIN_WORKING:
             buf.write_i32(38)
-        if value == Sentence.CHECK_HIGH:
+        if value == Sentence.HOLD_MEAL_ARRIVING:
             buf.write_i32(39)
-        if value == Sentence.CALL_FOR_KETONES:
+        if value == Sentence.HOLD_RISING:
             buf.write_i32(40)
-        if value == Sentence.CHECK_KETONES:
+        if value == Sentence.HOLD_OWN_PLAN:
             buf.write_i32(41)
-        if value == Sentence.CHECK_VOMITING:
+        if value == Sentence.CHECK_HIGH:
             buf.write_i32(42)
-        if value == Sentence.SICK_DAY_PLAN_NOW:
+        if value == Sentence.CALL_FOR_KETONES:
             buf.write_i32(43)
-        if value == Sentence.SICK_DAY_PLAN_VOMITING:
+        if value == Sentence.CHECK_KETONES:
             buf.write_i32(44)
-        if value == Sentence.SICK_DAY_PLAN:
+        if value == Sentence.CHECK_VOMITING:
             buf.write_i32(45)
-        if value == Sentence.NOTHING_TO_DECIDE:
+        if value == Sentence.SICK_DAY_PLAN_NOW:
             buf.write_i32(46)
-        if value == Sentence.NO_READINGS:
+        if value == Sentence.SICK_DAY_PLAN_VOMITING:
             buf.write_i32(47)
+        if value == Sentence.SICK_DAY_PLAN:
+            buf.write_i32(48)
+        if value == Sentence.NOTHING_TO_DECIDE:
+            buf.write_i32(49)
+        if value == Sentence.NO_READINGS:
+            buf.write_i32(50)
 
 
 
@@ -4290,6 +4332,44 @@ class Reason:
             return True
 
     @dataclass
+    class OTHER_SENSOR:
+        """
+        Another sensor that is worn too.
+"""
+        
+        def __init__(self, mg_dl:float, age_minutes:float):
+            self.mg_dl = mg_dl
+            
+            """
+        What it reads.
+"""
+        
+            self.age_minutes = age_minutes
+            
+            """
+        The age of that in minutes.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.OTHER_SENSOR(mg_dl={}, age_minutes={})".format(self.mg_dl, self.age_minutes)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_OTHER_SENSOR():
+                return False
+            if self.mg_dl != other.mg_dl:
+                return False
+            if self.age_minutes != other.age_minutes:
+                return False
+            return True
+
+    @dataclass
     class METER_APART:
         """
         Meter checks say that a right sensor would read this much more or less.
@@ -4845,6 +4925,10 @@ class Reason:
         return isinstance(self, Reason.CARBOHYDRATE_ARRIVING)
     def is_carbohydrate_arriving(self) -> bool:
         return isinstance(self, Reason.CARBOHYDRATE_ARRIVING)
+    def is_OTHER_SENSOR(self) -> bool:
+        return isinstance(self, Reason.OTHER_SENSOR)
+    def is_other_sensor(self) -> bool:
+        return isinstance(self, Reason.OTHER_SENSOR)
     def is_METER_APART(self) -> bool:
         return isinstance(self, Reason.METER_APART)
     def is_meter_apart(self) -> bool:
@@ -4929,6 +5013,7 @@ Reason.SUDDEN_DROP = type("Reason.SUDDEN_DROP", (Reason.SUDDEN_DROP, Reason,), {
 Reason.RESCUE = type("Reason.RESCUE", (Reason.RESCUE, Reason,), {})  # type: ignore
 Reason.INSULIN_ON_BOARD = type("Reason.INSULIN_ON_BOARD", (Reason.INSULIN_ON_BOARD, Reason,), {})  # type: ignore
 Reason.CARBOHYDRATE_ARRIVING = type("Reason.CARBOHYDRATE_ARRIVING", (Reason.CARBOHYDRATE_ARRIVING, Reason,), {})  # type: ignore
+Reason.OTHER_SENSOR = type("Reason.OTHER_SENSOR", (Reason.OTHER_SENSOR, Reason,), {})  # type: ignore
 Reason.METER_APART = type("Reason.METER_APART", (Reason.METER_APART, Reason,), {})  # type: ignore
 Reason.DOUBTFUL_DOSE = type("Reason.DOUBTFUL_DOSE", (Reason.DOUBTFUL_DOSE, Reason,), {})  # type: ignore
 Reason.LONG_ACTING_TWICE = type("Reason.LONG_ACTING_TWICE", (Reason.LONG_ACTING_TWICE, Reason,), {})  # type: ignore
@@ -5069,63 +5154,68 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 24:
-            return Reason.METER_APART(
+            return Reason.OTHER_SENSOR(
+                _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 25:
+            return Reason.METER_APART(
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 26:
             return Reason.DOUBTFUL_DOSE(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 26:
+        if variant == 27:
             return Reason.LONG_ACTING_TWICE(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 27:
+        if variant == 28:
             return Reason.RESCUES(
                 _UniffiFfiConverterUInt32.read(buf),
             )
-        if variant == 28:
+        if variant == 29:
             return Reason.STUCK(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 29:
+        if variant == 30:
             return Reason.ENDED(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 30:
+        if variant == 31:
             return Reason.ROLLED_OFF(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 31:
+        if variant == 32:
             return Reason.ALCOHOL(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 32:
+        if variant == 33:
             return Reason.KETONES(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 33:
+        if variant == 34:
             return Reason.ILL(
                 _UniffiFfiConverterBoolean.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 34:
+        if variant == 35:
             return Reason.HIGH_FOR(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 35:
+        if variant == 36:
             return Reason.NO_INSULIN_NOTED(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 36:
+        if variant == 37:
             return Reason.INSULIN_NOT_LOWERING(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 37:
+        if variant == 38:
             return Reason.MOVED(
                 _UniffiFfiConverterFloat64.read(buf),
             )
@@ -5226,6 +5316,10 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
             return
         if value.is_CARBOHYDRATE_ARRIVING():
             _UniffiFfiConverterFloat64.check_lower(value.grams)
+            return
+        if value.is_OTHER_SENSOR():
+            _UniffiFfiConverterFloat64.check_lower(value.mg_dl)
+            _UniffiFfiConverterFloat64.check_lower(value.age_minutes)
             return
         if value.is_METER_APART():
             _UniffiFfiConverterFloat64.check_lower(value.shift_mg_dl)
@@ -5372,52 +5466,56 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
         if value.is_CARBOHYDRATE_ARRIVING():
             buf.write_i32(23)
             _UniffiFfiConverterFloat64.write(value.grams, buf)
-        if value.is_METER_APART():
+        if value.is_OTHER_SENSOR():
             buf.write_i32(24)
+            _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
+            _UniffiFfiConverterFloat64.write(value.age_minutes, buf)
+        if value.is_METER_APART():
+            buf.write_i32(25)
             _UniffiFfiConverterFloat64.write(value.shift_mg_dl, buf)
         if value.is_DOUBTFUL_DOSE():
-            buf.write_i32(25)
-            _UniffiFfiConverterFloat64.write(value.units, buf)
-            _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
-        if value.is_LONG_ACTING_TWICE():
             buf.write_i32(26)
             _UniffiFfiConverterFloat64.write(value.units, buf)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
-        if value.is_RESCUES():
+        if value.is_LONG_ACTING_TWICE():
             buf.write_i32(27)
+            _UniffiFfiConverterFloat64.write(value.units, buf)
+            _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
+        if value.is_RESCUES():
+            buf.write_i32(28)
             _UniffiFfiConverterUInt32.write(value.times, buf)
         if value.is_STUCK():
-            buf.write_i32(28)
+            buf.write_i32(29)
             _UniffiFfiConverterFloat64.write(value.minutes, buf)
         if value.is_ENDED():
-            buf.write_i32(29)
-            _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
-        if value.is_ROLLED_OFF():
             buf.write_i32(30)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
-        if value.is_ALCOHOL():
+        if value.is_ROLLED_OFF():
             buf.write_i32(31)
+            _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
+        if value.is_ALCOHOL():
+            buf.write_i32(32)
             _UniffiFfiConverterFloat64.write(value.drinks, buf)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_KETONES():
-            buf.write_i32(32)
+            buf.write_i32(33)
             _UniffiFfiConverterFloat64.write(value.mmol_l, buf)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_ILL():
-            buf.write_i32(33)
+            buf.write_i32(34)
             _UniffiFfiConverterBoolean.write(value.vomiting, buf)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_HIGH_FOR():
-            buf.write_i32(34)
+            buf.write_i32(35)
             _UniffiFfiConverterFloat64.write(value.minutes, buf)
         if value.is_NO_INSULIN_NOTED():
-            buf.write_i32(35)
+            buf.write_i32(36)
             _UniffiFfiConverterFloat64.write(value.within_minutes, buf)
         if value.is_INSULIN_NOT_LOWERING():
-            buf.write_i32(36)
+            buf.write_i32(37)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_MOVED():
-            buf.write_i32(37)
+            buf.write_i32(38)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
 
 
@@ -7780,12 +7878,37 @@ class _UniffiFfiConverterTypeAnswer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeChart.write(value.chart, buf)
         _UniffiFfiConverterSequenceTypeNightOffer.write(value.offers, buf)
 
+class _UniffiFfiConverterOptionalTypeAnswer(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeAnswer.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeAnswer.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeAnswer.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
 @dataclass
 class Ring:
     """
     A ring: show it as a notification with the answers on it, and sound it as it says.
 """
-    def __init__(self, *, at:Moment, of:AlertOf, how:AlertHow, again:bool, until:Moment, title:str, text:str, answers:typing.List[RingOffer], left:typing.List[RingOffer], answer:Answer):
+    def __init__(self, *, at:Moment, of:AlertOf, how:AlertHow, again:bool, until:Moment, title:str, text:str, answers:typing.List[RingOffer], left:typing.List[RingOffer], answer:typing.Optional[Answer]):
         self.at = at
         self.of = of
         self.how = how
@@ -7838,7 +7961,7 @@ class _UniffiFfiConverterTypeRing(_UniffiConverterRustBuffer):
             text=_UniffiFfiConverterString.read(buf),
             answers=_UniffiFfiConverterSequenceTypeRingOffer.read(buf),
             left=_UniffiFfiConverterSequenceTypeRingOffer.read(buf),
-            answer=_UniffiFfiConverterTypeAnswer.read(buf),
+            answer=_UniffiFfiConverterOptionalTypeAnswer.read(buf),
         )
 
     @staticmethod
@@ -7852,7 +7975,7 @@ class _UniffiFfiConverterTypeRing(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.check_lower(value.text)
         _UniffiFfiConverterSequenceTypeRingOffer.check_lower(value.answers)
         _UniffiFfiConverterSequenceTypeRingOffer.check_lower(value.left)
-        _UniffiFfiConverterTypeAnswer.check_lower(value.answer)
+        _UniffiFfiConverterOptionalTypeAnswer.check_lower(value.answer)
 
     @staticmethod
     def write(value, buf):
@@ -7865,7 +7988,7 @@ class _UniffiFfiConverterTypeRing(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.write(value.text, buf)
         _UniffiFfiConverterSequenceTypeRingOffer.write(value.answers, buf)
         _UniffiFfiConverterSequenceTypeRingOffer.write(value.left, buf)
-        _UniffiFfiConverterTypeAnswer.write(value.answer, buf)
+        _UniffiFfiConverterOptionalTypeAnswer.write(value.answer, buf)
 
 class _UniffiFfiConverterOptionalTypeRing(_UniffiConverterRustBuffer):
     @classmethod
@@ -18935,7 +19058,7 @@ class AlertsPartProtocol(typing.Protocol):
         kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
 
         # Errors
-        As [`crate::CheckPart::ask`].
+        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
 """
         raise NotImplementedError
     def snooze(self, state: typing.Optional[str],minutes: float,now: Moment) -> str:
@@ -19124,7 +19247,7 @@ class AlertsPart(AlertsPartProtocol):
         kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
 
         # Errors
-        As [`crate::CheckPart::ask`].
+        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
 """
         
         _UniffiFfiConverterTypeMoment.check_lower(at)

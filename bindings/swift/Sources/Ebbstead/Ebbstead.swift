@@ -715,7 +715,7 @@ public protocol AlertsPartProtocol: AnyObject, Sendable {
      * kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
      *
      * # Errors
-     * As [`crate::CheckPart::ask`].
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
     func silence(at: Moment) throws  -> Ring
     
@@ -899,7 +899,7 @@ open func setCanRing(canRing: Bool)throws   {try rustCallWithError(FfiConverterT
      * kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
      *
      * # Errors
-     * As [`crate::CheckPart::ask`].
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
 open func silence(at: Moment)throws  -> Ring  {
     return try  FfiConverterTypeRing_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
@@ -4729,9 +4729,13 @@ public struct AlertLines: Equatable, Hashable, Codable {
      */
     public let highDelayMinutes: Double
     /**
-     * Alert again after so many minutes while it lasts, 5 to 240, or only once.
+     * Alert again after so many minutes while it lasts, 5 to 240, or only once; a low that lasts is alerted again after an answer too.
      */
     public let repeatMinutes: Double?
+    /**
+     * Without that, alert again about a low after so many minutes while nobody answers, 5 to 240 and three times at most, or only once.
+     */
+    public let lowRepeatMinutes: Double?
     /**
      * Alert when falling at least this fast, 0.5 to 10 mg/dL/min, or never.
      */
@@ -4758,8 +4762,11 @@ public struct AlertLines: Equatable, Hashable, Codable {
          * Alert about a high only once it has lasted this long, 0 to 240 minutes.
          */highDelayMinutes: Double, 
         /**
-         * Alert again after so many minutes while it lasts, 5 to 240, or only once.
+         * Alert again after so many minutes while it lasts, 5 to 240, or only once; a low that lasts is alerted again after an answer too.
          */repeatMinutes: Double?, 
+        /**
+         * Without that, alert again about a low after so many minutes while nobody answers, 5 to 240 and three times at most, or only once.
+         */lowRepeatMinutes: Double? = nil, 
         /**
          * Alert when falling at least this fast, 0.5 to 10 mg/dL/min, or never.
          */fallingMgDlMin: Double?, 
@@ -4773,6 +4780,7 @@ public struct AlertLines: Equatable, Hashable, Codable {
         self.highMgDl = highMgDl
         self.highDelayMinutes = highDelayMinutes
         self.repeatMinutes = repeatMinutes
+        self.lowRepeatMinutes = lowRepeatMinutes
         self.fallingMgDlMin = fallingMgDlMin
         self.risingMgDlMin = risingMgDlMin
         self.lostAfterMinutes = lostAfterMinutes
@@ -4798,6 +4806,7 @@ public struct FfiConverterTypeAlertLines: FfiConverterRustBuffer {
                 highMgDl: FfiConverterOptionDouble.read(from: &buf), 
                 highDelayMinutes: FfiConverterDouble.read(from: &buf), 
                 repeatMinutes: FfiConverterOptionDouble.read(from: &buf), 
+                lowRepeatMinutes: FfiConverterOptionDouble.read(from: &buf), 
                 fallingMgDlMin: FfiConverterOptionDouble.read(from: &buf), 
                 risingMgDlMin: FfiConverterOptionDouble.read(from: &buf), 
                 lostAfterMinutes: FfiConverterOptionDouble.read(from: &buf)
@@ -4809,6 +4818,7 @@ public struct FfiConverterTypeAlertLines: FfiConverterRustBuffer {
         FfiConverterOptionDouble.write(value.highMgDl, into: &buf)
         FfiConverterDouble.write(value.highDelayMinutes, into: &buf)
         FfiConverterOptionDouble.write(value.repeatMinutes, into: &buf)
+        FfiConverterOptionDouble.write(value.lowRepeatMinutes, into: &buf)
         FfiConverterOptionDouble.write(value.fallingMgDlMin, into: &buf)
         FfiConverterOptionDouble.write(value.risingMgDlMin, into: &buf)
         FfiConverterOptionDouble.write(value.lostAfterMinutes, into: &buf)
@@ -11355,7 +11365,7 @@ public struct Ring: Equatable, Hashable, Codable {
      */
     public let title: String
     /**
-     * Its text: the sentence, and what was crossed.
+     * Its text: the sentence, and what was crossed, or when it rang of which this is left.
      */
     public let text: String
     /**
@@ -11367,9 +11377,9 @@ public struct Ring: Equatable, Hashable, Codable {
      */
     public let left: [RingOffer]
     /**
-     * The answer in full, for the screen that opens.
+     * The answer in full, for the screen that opens; nothing where it could not be worked out, and the text says what was crossed.
      */
-    public let answer: Answer
+    public let answer: Answer?
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -11393,7 +11403,7 @@ public struct Ring: Equatable, Hashable, Codable {
          * The notification's title: what to do.
          */title: String, 
         /**
-         * Its text: the sentence, and what was crossed.
+         * Its text: the sentence, and what was crossed, or when it rang of which this is left.
          */text: String, 
         /**
          * The answers on it, the one that it asks for first; a phone that has room for three shows the first three.
@@ -11402,8 +11412,8 @@ public struct Ring: Equatable, Hashable, Codable {
          * The answers once it has stopped by itself: each opens the app, since what was done earlier is not noted as of then.
          */left: [RingOffer], 
         /**
-         * The answer in full, for the screen that opens.
-         */answer: Answer) {
+         * The answer in full, for the screen that opens; nothing where it could not be worked out, and the text says what was crossed.
+         */answer: Answer?) {
         self.at = at
         self.of = of
         self.how = how
@@ -11441,7 +11451,7 @@ public struct FfiConverterTypeRing: FfiConverterRustBuffer {
                 text: FfiConverterString.read(from: &buf), 
                 answers: FfiConverterSequenceTypeRingOffer.read(from: &buf), 
                 left: FfiConverterSequenceTypeRingOffer.read(from: &buf), 
-                answer: FfiConverterTypeAnswer.read(from: &buf)
+                answer: FfiConverterOptionTypeAnswer.read(from: &buf)
         )
     }
 
@@ -11455,7 +11465,7 @@ public struct FfiConverterTypeRing: FfiConverterRustBuffer {
         FfiConverterString.write(value.text, into: &buf)
         FfiConverterSequenceTypeRingOffer.write(value.answers, into: &buf)
         FfiConverterSequenceTypeRingOffer.write(value.left, into: &buf)
-        FfiConverterTypeAnswer.write(value.answer, into: &buf)
+        FfiConverterOptionTypeAnswer.write(value.answer, into: &buf)
     }
 }
 
@@ -11995,7 +12005,7 @@ public struct StepFailed: Equatable, Hashable, Codable {
      */
     public let againAt: Moment
     /**
-     * Whether to say now, as loud as what rings, why it failed: nothing else would ring. It is said once, until a step is made.
+     * Whether to say now, as loud as what rings, why it failed: nothing else would ring. It is said again each half hour, for six hours, until a step is made.
      */
     public let isSaid: Bool
 
@@ -12009,7 +12019,7 @@ public struct StepFailed: Equatable, Hashable, Codable {
          * When to make the next step.
          */againAt: Moment, 
         /**
-         * Whether to say now, as loud as what rings, why it failed: nothing else would ring. It is said once, until a step is made.
+         * Whether to say now, as loud as what rings, why it failed: nothing else would ring. It is said again each half hour, for six hours, until a step is made.
          */isSaid: Bool) {
         self.state = state
         self.againAt = againAt
@@ -17667,6 +17677,17 @@ public enum Reason: Equatable, Hashable, Codable {
          */grams: Double
     )
     /**
+     * Another sensor that is worn too.
+     */
+    case otherSensor(
+        /**
+         * What it reads.
+         */mgDl: Double, 
+        /**
+         * The age of that in minutes.
+         */ageMinutes: Double
+    )
+    /**
      * Meter checks say that a right sensor would read this much more or less.
      */
     case meterApart(
@@ -17880,46 +17901,49 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
         case 23: return .carbohydrateArriving(grams: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 24: return .meterApart(shiftMgDl: try FfiConverterDouble.read(from: &buf)
+        case 24: return .otherSensor(mgDl: try FfiConverterDouble.read(from: &buf), ageMinutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 25: return .doubtfulDose(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 25: return .meterApart(shiftMgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 26: return .longActingTwice(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 26: return .doubtfulDose(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 27: return .rescues(times: try FfiConverterUInt32.read(from: &buf)
+        case 27: return .longActingTwice(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 28: return .stuck(minutes: try FfiConverterDouble.read(from: &buf)
+        case 28: return .rescues(times: try FfiConverterUInt32.read(from: &buf)
         )
         
-        case 29: return .ended(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 29: return .stuck(minutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 30: return .rolledOff(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 30: return .ended(minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 31: return .alcohol(drinks: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 31: return .rolledOff(minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 32: return .ketones(mmolL: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 32: return .alcohol(drinks: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 33: return .ill(vomiting: try FfiConverterBool.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 33: return .ketones(mmolL: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 34: return .highFor(minutes: try FfiConverterDouble.read(from: &buf)
+        case 34: return .ill(vomiting: try FfiConverterBool.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 35: return .noInsulinNoted(withinMinutes: try FfiConverterDouble.read(from: &buf)
+        case 35: return .highFor(minutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 36: return .insulinNotLowering(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 36: return .noInsulinNoted(withinMinutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 37: return .moved(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 37: return .insulinNotLowering(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 38: return .moved(minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
         default: throw UniffiInternalError.unexpectedEnumCase
@@ -18070,78 +18094,84 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
             FfiConverterDouble.write(grams, into: &buf)
             
         
-        case let .meterApart(shiftMgDl):
+        case let .otherSensor(mgDl,ageMinutes):
             writeInt(&buf, Int32(24))
+            FfiConverterDouble.write(mgDl, into: &buf)
+            FfiConverterDouble.write(ageMinutes, into: &buf)
+            
+        
+        case let .meterApart(shiftMgDl):
+            writeInt(&buf, Int32(25))
             FfiConverterDouble.write(shiftMgDl, into: &buf)
             
         
         case let .doubtfulDose(units,minutesAgo):
-            writeInt(&buf, Int32(25))
-            FfiConverterDouble.write(units, into: &buf)
-            FfiConverterDouble.write(minutesAgo, into: &buf)
-            
-        
-        case let .longActingTwice(units,minutesAgo):
             writeInt(&buf, Int32(26))
             FfiConverterDouble.write(units, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
-        case let .rescues(times):
+        case let .longActingTwice(units,minutesAgo):
             writeInt(&buf, Int32(27))
+            FfiConverterDouble.write(units, into: &buf)
+            FfiConverterDouble.write(minutesAgo, into: &buf)
+            
+        
+        case let .rescues(times):
+            writeInt(&buf, Int32(28))
             FfiConverterUInt32.write(times, into: &buf)
             
         
         case let .stuck(minutes):
-            writeInt(&buf, Int32(28))
+            writeInt(&buf, Int32(29))
             FfiConverterDouble.write(minutes, into: &buf)
             
         
         case let .ended(minutesAgo):
-            writeInt(&buf, Int32(29))
-            FfiConverterDouble.write(minutesAgo, into: &buf)
-            
-        
-        case let .rolledOff(minutesAgo):
             writeInt(&buf, Int32(30))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
-        case let .alcohol(drinks,minutesAgo):
+        case let .rolledOff(minutesAgo):
             writeInt(&buf, Int32(31))
+            FfiConverterDouble.write(minutesAgo, into: &buf)
+            
+        
+        case let .alcohol(drinks,minutesAgo):
+            writeInt(&buf, Int32(32))
             FfiConverterDouble.write(drinks, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .ketones(mmolL,minutesAgo):
-            writeInt(&buf, Int32(32))
+            writeInt(&buf, Int32(33))
             FfiConverterDouble.write(mmolL, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .ill(vomiting,minutesAgo):
-            writeInt(&buf, Int32(33))
+            writeInt(&buf, Int32(34))
             FfiConverterBool.write(vomiting, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .highFor(minutes):
-            writeInt(&buf, Int32(34))
+            writeInt(&buf, Int32(35))
             FfiConverterDouble.write(minutes, into: &buf)
             
         
         case let .noInsulinNoted(withinMinutes):
-            writeInt(&buf, Int32(35))
+            writeInt(&buf, Int32(36))
             FfiConverterDouble.write(withinMinutes, into: &buf)
             
         
         case let .insulinNotLowering(minutesAgo):
-            writeInt(&buf, Int32(36))
+            writeInt(&buf, Int32(37))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .moved(minutesAgo):
-            writeInt(&buf, Int32(37))
+            writeInt(&buf, Int32(38))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         }
@@ -18908,6 +18938,18 @@ public enum Sentence: Equatable, Hashable, Codable {
      */
     case checkUnseenLow
     /**
+     * Check: another sensor that is worn too reads below the low line, far below this one.
+     */
+    case checkOtherSensor
+    /**
+     * Check: signs of a severe low were noted lately, and nothing shows that it is over.
+     */
+    case checkAfterSevere
+    /**
+     * Check a third time: a check that shows no low came minutes after one that did.
+     */
+    case checkMeterTwice
+    /**
      * Check again with washed hands: the meter reads far above the sensor.
      */
     case checkMeterHigh
@@ -19094,77 +19136,83 @@ public struct FfiConverterTypeSentence: FfiConverterRustBuffer {
         
         case 11: return .checkUnseenLow
         
-        case 12: return .checkMeterHigh
+        case 12: return .checkOtherSensor
         
-        case 13: return .checkApart
+        case 13: return .checkAfterSevere
         
-        case 14: return .checkInsulin
+        case 14: return .checkMeterTwice
         
-        case 15: return .checkMoreToCome
+        case 15: return .checkMeterHigh
         
-        case 16: return .checkStuck
+        case 16: return .checkApart
         
-        case 17: return .checkEnded
+        case 17: return .checkInsulin
         
-        case 18: return .checkCompression
+        case 18: return .checkMoreToCome
         
-        case 19: return .holdCompression
+        case 19: return .checkStuck
         
-        case 20: return .checkRolledOff
+        case 20: return .checkEnded
         
-        case 21: return .checkStillLow
+        case 21: return .checkCompression
         
-        case 22: return .checkUnsettled
+        case 22: return .holdCompression
         
-        case 23: return .checkStale
+        case 23: return .checkRolledOff
         
-        case 24: return .checkFallingFast
+        case 24: return .checkStillLow
         
-        case 25: return .checkNearLow
+        case 25: return .checkUnsettled
         
-        case 26: return .checkJustLow
+        case 26: return .checkStale
         
-        case 27: return .checkLowRising
+        case 27: return .checkFallingFast
         
-        case 28: return .holdNearLow
+        case 28: return .checkNearLow
         
-        case 29: return .holdFalling
+        case 29: return .checkJustLow
         
-        case 30: return .holdRescueWorking
+        case 30: return .checkLowRising
         
-        case 31: return .holdMeterAbove
+        case 31: return .holdNearLow
         
-        case 32: return .holdMeterNear
+        case 32: return .holdFalling
         
-        case 33: return .holdAfterJump
+        case 33: return .holdRescueWorking
         
-        case 34: return .holdInsulinToCome
+        case 34: return .holdMeterAbove
         
-        case 35: return .holdInsulinWorking
+        case 35: return .holdMeterNear
         
-        case 36: return .holdMealArriving
+        case 36: return .holdAfterJump
         
-        case 37: return .holdRising
+        case 37: return .holdInsulinToCome
         
-        case 38: return .holdOwnPlan
+        case 38: return .holdInsulinWorking
         
-        case 39: return .checkHigh
+        case 39: return .holdMealArriving
         
-        case 40: return .callForKetones
+        case 40: return .holdRising
         
-        case 41: return .checkKetones
+        case 41: return .holdOwnPlan
         
-        case 42: return .checkVomiting
+        case 42: return .checkHigh
         
-        case 43: return .sickDayPlanNow
+        case 43: return .callForKetones
         
-        case 44: return .sickDayPlanVomiting
+        case 44: return .checkKetones
         
-        case 45: return .sickDayPlan
+        case 45: return .checkVomiting
         
-        case 46: return .nothingToDecide
+        case 46: return .sickDayPlanNow
         
-        case 47: return .noReadings
+        case 47: return .sickDayPlanVomiting
+        
+        case 48: return .sickDayPlan
+        
+        case 49: return .nothingToDecide
+        
+        case 50: return .noReadings
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -19218,148 +19266,160 @@ public struct FfiConverterTypeSentence: FfiConverterRustBuffer {
             writeInt(&buf, Int32(11))
         
         
-        case .checkMeterHigh:
+        case .checkOtherSensor:
             writeInt(&buf, Int32(12))
         
         
-        case .checkApart:
+        case .checkAfterSevere:
             writeInt(&buf, Int32(13))
         
         
-        case .checkInsulin:
+        case .checkMeterTwice:
             writeInt(&buf, Int32(14))
         
         
-        case .checkMoreToCome:
+        case .checkMeterHigh:
             writeInt(&buf, Int32(15))
         
         
-        case .checkStuck:
+        case .checkApart:
             writeInt(&buf, Int32(16))
         
         
-        case .checkEnded:
+        case .checkInsulin:
             writeInt(&buf, Int32(17))
         
         
-        case .checkCompression:
+        case .checkMoreToCome:
             writeInt(&buf, Int32(18))
         
         
-        case .holdCompression:
+        case .checkStuck:
             writeInt(&buf, Int32(19))
         
         
-        case .checkRolledOff:
+        case .checkEnded:
             writeInt(&buf, Int32(20))
         
         
-        case .checkStillLow:
+        case .checkCompression:
             writeInt(&buf, Int32(21))
         
         
-        case .checkUnsettled:
+        case .holdCompression:
             writeInt(&buf, Int32(22))
         
         
-        case .checkStale:
+        case .checkRolledOff:
             writeInt(&buf, Int32(23))
         
         
-        case .checkFallingFast:
+        case .checkStillLow:
             writeInt(&buf, Int32(24))
         
         
-        case .checkNearLow:
+        case .checkUnsettled:
             writeInt(&buf, Int32(25))
         
         
-        case .checkJustLow:
+        case .checkStale:
             writeInt(&buf, Int32(26))
         
         
-        case .checkLowRising:
+        case .checkFallingFast:
             writeInt(&buf, Int32(27))
         
         
-        case .holdNearLow:
+        case .checkNearLow:
             writeInt(&buf, Int32(28))
         
         
-        case .holdFalling:
+        case .checkJustLow:
             writeInt(&buf, Int32(29))
         
         
-        case .holdRescueWorking:
+        case .checkLowRising:
             writeInt(&buf, Int32(30))
         
         
-        case .holdMeterAbove:
+        case .holdNearLow:
             writeInt(&buf, Int32(31))
         
         
-        case .holdMeterNear:
+        case .holdFalling:
             writeInt(&buf, Int32(32))
         
         
-        case .holdAfterJump:
+        case .holdRescueWorking:
             writeInt(&buf, Int32(33))
         
         
-        case .holdInsulinToCome:
+        case .holdMeterAbove:
             writeInt(&buf, Int32(34))
         
         
-        case .holdInsulinWorking:
+        case .holdMeterNear:
             writeInt(&buf, Int32(35))
         
         
-        case .holdMealArriving:
+        case .holdAfterJump:
             writeInt(&buf, Int32(36))
         
         
-        case .holdRising:
+        case .holdInsulinToCome:
             writeInt(&buf, Int32(37))
         
         
-        case .holdOwnPlan:
+        case .holdInsulinWorking:
             writeInt(&buf, Int32(38))
         
         
-        case .checkHigh:
+        case .holdMealArriving:
             writeInt(&buf, Int32(39))
         
         
-        case .callForKetones:
+        case .holdRising:
             writeInt(&buf, Int32(40))
         
         
-        case .checkKetones:
+        case .holdOwnPlan:
             writeInt(&buf, Int32(41))
         
         
-        case .checkVomiting:
+        case .checkHigh:
             writeInt(&buf, Int32(42))
         
         
-        case .sickDayPlanNow:
+        case .callForKetones:
             writeInt(&buf, Int32(43))
         
         
-        case .sickDayPlanVomiting:
+        case .checkKetones:
             writeInt(&buf, Int32(44))
         
         
-        case .sickDayPlan:
+        case .checkVomiting:
             writeInt(&buf, Int32(45))
         
         
-        case .nothingToDecide:
+        case .sickDayPlanNow:
             writeInt(&buf, Int32(46))
         
         
-        case .noReadings:
+        case .sickDayPlanVomiting:
             writeInt(&buf, Int32(47))
+        
+        
+        case .sickDayPlan:
+            writeInt(&buf, Int32(48))
+        
+        
+        case .nothingToDecide:
+            writeInt(&buf, Int32(49))
+        
+        
+        case .noReadings:
+            writeInt(&buf, Int32(50))
         
         }
     }
@@ -20352,6 +20412,30 @@ fileprivate struct FfiConverterOptionTypeAlertPlan: FfiConverterRustBuffer {
         switch try readInt(&buf) as Int8 {
         case 0: return nil
         case 1: return try FfiConverterTypeAlertPlan.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterOptionTypeAnswer: FfiConverterRustBuffer {
+    typealias SwiftType = Answer?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeAnswer.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeAnswer.read(from: &buf)
         default: throw UniffiInternalError.unexpectedOptionalTag
         }
     }
@@ -22407,7 +22491,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring() != 60700) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 53557) {
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_silence() != 39820) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 63501) {

@@ -1386,7 +1386,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_set_can_ring() and 0xFFFF) != 60700) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() and 0xFFFF) != 53557) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_silence() and 0xFFFF) != 39820) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() and 0xFFFF) != 63501) {
@@ -2193,7 +2193,7 @@ public interface AlertsPartInterface {
      * kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
      *
      * # Errors
-     * As [`crate::CheckPart::ask`].
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
     fun `silence`(`at`: Moment): Ring
     
@@ -2458,7 +2458,7 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
      * kept as shown, and [`crate::EbbsteadCompanion::due`] stays as it was.
      *
      * # Errors
-     * As [`crate::CheckPart::ask`].
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
     @Throws(ApiException::class)override fun `silence`(`at`: Moment): Ring {
             return FfiConverterTypeRing.lift(
@@ -8598,9 +8598,14 @@ data class AlertLines (
     val `highDelayMinutes`: kotlin.Double
     , 
     /**
-     * Alert again after so many minutes while it lasts, 5 to 240, or only once.
+     * Alert again after so many minutes while it lasts, 5 to 240, or only once; a low that lasts is alerted again after an answer too.
      */
     val `repeatMinutes`: kotlin.Double?
+    , 
+    /**
+     * Without that, alert again about a low after so many minutes while nobody answers, 5 to 240 and three times at most, or only once.
+     */
+    val `lowRepeatMinutes`: kotlin.Double? = null 
     , 
     /**
      * Alert when falling at least this fast, 0.5 to 10 mg/dL/min, or never.
@@ -8639,6 +8644,7 @@ public object FfiConverterTypeAlertLines: FfiConverterRustBuffer<AlertLines> {
             FfiConverterOptionalDouble.read(buf),
             FfiConverterOptionalDouble.read(buf),
             FfiConverterOptionalDouble.read(buf),
+            FfiConverterOptionalDouble.read(buf),
         )
     }
 
@@ -8647,6 +8653,7 @@ public object FfiConverterTypeAlertLines: FfiConverterRustBuffer<AlertLines> {
             FfiConverterOptionalDouble.allocationSize(value.`highMgDl`) +
             FfiConverterDouble.allocationSize(value.`highDelayMinutes`) +
             FfiConverterOptionalDouble.allocationSize(value.`repeatMinutes`) +
+            FfiConverterOptionalDouble.allocationSize(value.`lowRepeatMinutes`) +
             FfiConverterOptionalDouble.allocationSize(value.`fallingMgDlMin`) +
             FfiConverterOptionalDouble.allocationSize(value.`risingMgDlMin`) +
             FfiConverterOptionalDouble.allocationSize(value.`lostAfterMinutes`)
@@ -8657,6 +8664,7 @@ public object FfiConverterTypeAlertLines: FfiConverterRustBuffer<AlertLines> {
             FfiConverterOptionalDouble.write(value.`highMgDl`, buf)
             FfiConverterDouble.write(value.`highDelayMinutes`, buf)
             FfiConverterOptionalDouble.write(value.`repeatMinutes`, buf)
+            FfiConverterOptionalDouble.write(value.`lowRepeatMinutes`, buf)
             FfiConverterOptionalDouble.write(value.`fallingMgDlMin`, buf)
             FfiConverterOptionalDouble.write(value.`risingMgDlMin`, buf)
             FfiConverterOptionalDouble.write(value.`lostAfterMinutes`, buf)
@@ -13335,7 +13343,7 @@ data class Ring (
     val `title`: kotlin.String
     , 
     /**
-     * Its text: the sentence, and what was crossed.
+     * Its text: the sentence, and what was crossed, or when it rang of which this is left.
      */
     val `text`: kotlin.String
     , 
@@ -13350,9 +13358,9 @@ data class Ring (
     val `left`: List<RingOffer>
     , 
     /**
-     * The answer in full, for the screen that opens.
+     * The answer in full, for the screen that opens; nothing where it could not be worked out, and the text says what was crossed.
      */
-    val `answer`: Answer
+    val `answer`: Answer?
     
 ){
     
@@ -13378,7 +13386,7 @@ public object FfiConverterTypeRing: FfiConverterRustBuffer<Ring> {
             FfiConverterString.read(buf),
             FfiConverterSequenceTypeRingOffer.read(buf),
             FfiConverterSequenceTypeRingOffer.read(buf),
-            FfiConverterTypeAnswer.read(buf),
+            FfiConverterOptionalTypeAnswer.read(buf),
         )
     }
 
@@ -13392,7 +13400,7 @@ public object FfiConverterTypeRing: FfiConverterRustBuffer<Ring> {
             FfiConverterString.allocationSize(value.`text`) +
             FfiConverterSequenceTypeRingOffer.allocationSize(value.`answers`) +
             FfiConverterSequenceTypeRingOffer.allocationSize(value.`left`) +
-            FfiConverterTypeAnswer.allocationSize(value.`answer`)
+            FfiConverterOptionalTypeAnswer.allocationSize(value.`answer`)
     )
 
     override fun write(value: Ring, buf: ByteBuffer) {
@@ -13405,7 +13413,7 @@ public object FfiConverterTypeRing: FfiConverterRustBuffer<Ring> {
             FfiConverterString.write(value.`text`, buf)
             FfiConverterSequenceTypeRingOffer.write(value.`answers`, buf)
             FfiConverterSequenceTypeRingOffer.write(value.`left`, buf)
-            FfiConverterTypeAnswer.write(value.`answer`, buf)
+            FfiConverterOptionalTypeAnswer.write(value.`answer`, buf)
     }
 }
 
@@ -13790,7 +13798,7 @@ data class StepFailed (
     val `againAt`: Moment
     , 
     /**
-     * Whether to say now, as loud as what rings, why it failed: nothing else would ring. It is said once, until a step is made.
+     * Whether to say now, as loud as what rings, why it failed: nothing else would ring. It is said again each half hour, for six hours, until a step is made.
      */
     val `isSaid`: kotlin.Boolean
     
@@ -18931,6 +18939,25 @@ sealed class Reason {
     }
     
     /**
+     * Another sensor that is worn too.
+     */
+    data class OtherSensor(
+        /**
+         * What it reads.
+         */
+        val `mgDl`: kotlin.Double, 
+        /**
+         * The age of that in minutes.
+         */
+        val `ageMinutes`: kotlin.Double) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
      * Meter checks say that a right sensor would read this much more or less.
      */
     data class MeterApart(
@@ -19267,51 +19294,55 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
             23 -> Reason.CarbohydrateArriving(
                 FfiConverterDouble.read(buf),
                 )
-            24 -> Reason.MeterApart(
-                FfiConverterDouble.read(buf),
-                )
-            25 -> Reason.DoubtfulDose(
+            24 -> Reason.OtherSensor(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            26 -> Reason.LongActingTwice(
+            25 -> Reason.MeterApart(
+                FfiConverterDouble.read(buf),
+                )
+            26 -> Reason.DoubtfulDose(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            27 -> Reason.Rescues(
+            27 -> Reason.LongActingTwice(
+                FfiConverterDouble.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            28 -> Reason.Rescues(
                 FfiConverterUInt.read(buf),
                 )
-            28 -> Reason.Stuck(
+            29 -> Reason.Stuck(
                 FfiConverterDouble.read(buf),
                 )
-            29 -> Reason.Ended(
+            30 -> Reason.Ended(
                 FfiConverterDouble.read(buf),
                 )
-            30 -> Reason.RolledOff(
+            31 -> Reason.RolledOff(
                 FfiConverterDouble.read(buf),
                 )
-            31 -> Reason.Alcohol(
-                FfiConverterDouble.read(buf),
-                FfiConverterDouble.read(buf),
-                )
-            32 -> Reason.Ketones(
+            32 -> Reason.Alcohol(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            33 -> Reason.Ill(
+            33 -> Reason.Ketones(
+                FfiConverterDouble.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            34 -> Reason.Ill(
                 FfiConverterBoolean.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            34 -> Reason.HighFor(
+            35 -> Reason.HighFor(
                 FfiConverterDouble.read(buf),
                 )
-            35 -> Reason.NoInsulinNoted(
+            36 -> Reason.NoInsulinNoted(
                 FfiConverterDouble.read(buf),
                 )
-            36 -> Reason.InsulinNotLowering(
+            37 -> Reason.InsulinNotLowering(
                 FfiConverterDouble.read(buf),
                 )
-            37 -> Reason.Moved(
+            38 -> Reason.Moved(
                 FfiConverterDouble.read(buf),
                 )
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
@@ -19503,6 +19534,14 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
             (
                 4UL
                 + FfiConverterDouble.allocationSize(value.`grams`)
+            )
+        }
+        is Reason.OtherSensor -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`mgDl`)
+                + FfiConverterDouble.allocationSize(value.`ageMinutes`)
             )
         }
         is Reason.MeterApart -> {
@@ -19752,78 +19791,84 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 FfiConverterDouble.write(value.`grams`, buf)
                 Unit
             }
-            is Reason.MeterApart -> {
+            is Reason.OtherSensor -> {
                 buf.putInt(24)
+                FfiConverterDouble.write(value.`mgDl`, buf)
+                FfiConverterDouble.write(value.`ageMinutes`, buf)
+                Unit
+            }
+            is Reason.MeterApart -> {
+                buf.putInt(25)
                 FfiConverterDouble.write(value.`shiftMgDl`, buf)
                 Unit
             }
             is Reason.DoubtfulDose -> {
-                buf.putInt(25)
-                FfiConverterDouble.write(value.`units`, buf)
-                FfiConverterDouble.write(value.`minutesAgo`, buf)
-                Unit
-            }
-            is Reason.LongActingTwice -> {
                 buf.putInt(26)
                 FfiConverterDouble.write(value.`units`, buf)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
-            is Reason.Rescues -> {
+            is Reason.LongActingTwice -> {
                 buf.putInt(27)
+                FfiConverterDouble.write(value.`units`, buf)
+                FfiConverterDouble.write(value.`minutesAgo`, buf)
+                Unit
+            }
+            is Reason.Rescues -> {
+                buf.putInt(28)
                 FfiConverterUInt.write(value.`times`, buf)
                 Unit
             }
             is Reason.Stuck -> {
-                buf.putInt(28)
+                buf.putInt(29)
                 FfiConverterDouble.write(value.`minutes`, buf)
                 Unit
             }
             is Reason.Ended -> {
-                buf.putInt(29)
-                FfiConverterDouble.write(value.`minutesAgo`, buf)
-                Unit
-            }
-            is Reason.RolledOff -> {
                 buf.putInt(30)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
-            is Reason.Alcohol -> {
+            is Reason.RolledOff -> {
                 buf.putInt(31)
+                FfiConverterDouble.write(value.`minutesAgo`, buf)
+                Unit
+            }
+            is Reason.Alcohol -> {
+                buf.putInt(32)
                 FfiConverterDouble.write(value.`drinks`, buf)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.Ketones -> {
-                buf.putInt(32)
+                buf.putInt(33)
                 FfiConverterDouble.write(value.`mmolL`, buf)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.Ill -> {
-                buf.putInt(33)
+                buf.putInt(34)
                 FfiConverterBoolean.write(value.`vomiting`, buf)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.HighFor -> {
-                buf.putInt(34)
+                buf.putInt(35)
                 FfiConverterDouble.write(value.`minutes`, buf)
                 Unit
             }
             is Reason.NoInsulinNoted -> {
-                buf.putInt(35)
+                buf.putInt(36)
                 FfiConverterDouble.write(value.`withinMinutes`, buf)
                 Unit
             }
             is Reason.InsulinNotLowering -> {
-                buf.putInt(36)
+                buf.putInt(37)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.Moved -> {
-                buf.putInt(37)
+                buf.putInt(38)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
@@ -20540,6 +20585,18 @@ enum class Sentence {
      * Check again: the last meter check was low and the sensor did not show it, so it cannot show whether what was eaten was enough.
      */
     CHECK_UNSEEN_LOW,
+    /**
+     * Check: another sensor that is worn too reads below the low line, far below this one.
+     */
+    CHECK_OTHER_SENSOR,
+    /**
+     * Check: signs of a severe low were noted lately, and nothing shows that it is over.
+     */
+    CHECK_AFTER_SEVERE,
+    /**
+     * Check a third time: a check that shows no low came minutes after one that did.
+     */
+    CHECK_METER_TWICE,
     /**
      * Check again with washed hands: the meter reads far above the sensor.
      */
@@ -21403,6 +21460,38 @@ public object FfiConverterOptionalTypeAlertPlan: FfiConverterRustBuffer<AlertPla
         } else {
             buf.put(1)
             FfiConverterTypeAlertPlan.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterOptionalTypeAnswer: FfiConverterRustBuffer<Answer?> {
+    override fun read(buf: ByteBuffer): Answer? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeAnswer.read(buf)
+    }
+
+    override fun allocationSize(value: Answer?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeAnswer.allocationSize(value)
+        }
+    }
+
+    override fun write(value: Answer?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeAnswer.write(value, buf)
         }
     }
 }
