@@ -187,7 +187,7 @@ fn what_alerts_would_have_come_is_not_told_from_readings_far_apart_or_missing() 
     // What no line explains is named.
     let mut silent = every(5.0, 14 * 288);
     silent.readings.drain(1000..1100);
-    assert!(said(&silent).contains("no reading came: 1 of"), "{}", said(&silent));
+    assert!(said(&silent).contains("no readings: 1 of"), "{}", said(&silent));
     let steady = said(&every(5.0, 14 * 288));
     assert!(steady.contains("4032 sensor readings, covering 35 %") && steady.contains("alerts by day"), "{steady}");
 }

@@ -116,7 +116,7 @@ fn each_crate_has_a_first_page() {
             assert!(table.contains(&format!("[`{module}")), "{folder}: the table leaves {module} out");
         }
         assert!(readme.contains("## Example\n\n```rust\nuse ebbstead_"), "{folder}: no example");
-        assert!(readme.contains("**No medical device.**"), "{folder}: no caution");
+        assert!(readme.contains("**Not a medical device.**"), "{folder}: no caution");
         assert!(
             ["does not", "decides nothing", "judges nothing", "has no "].iter().any(|one| readme.contains(one)),
             "{folder}"

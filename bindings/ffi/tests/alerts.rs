@@ -5,8 +5,8 @@
 use std::sync::Arc;
 
 use ebbstead_ffi::{
-    AlertHow, AlertOf, ApiError, EbbsteadCompanion, EntryKind, Label, Moment, Occasion, PromptPart, PromptState,
-    PromptTap, ReadingAt, RingChoice, Wearer, help_page, label_without_log, step_failed,
+    AlertHow, AlertLines, AlertOf, AlertPlan, ApiError, EbbsteadCompanion, EntryKind, Label, Moment, Occasion,
+    PromptPart, PromptState, PromptTap, ReadingAt, RingChoice, Wearer, help_page, label_without_log, step_failed,
 };
 
 /// Noon.
@@ -158,6 +158,10 @@ fn a_ring_of_the_night_opens_the_night_for_who_was_woken_and_an_old_one_is_not_a
     let alerts = companion.alerts().unwrap();
     let screens = companion.prompt_screens().unwrap();
     let front = |alerts: &str| PromptState { alerts: Some(alerts.to_owned()), ..PromptState::default() };
+    // A plan by which a low rings once.
+    let AlertPlan { day, night } = alerts.own_plan().unwrap();
+    let once = |lines| AlertLines { low_repeat_minutes: None, ..lines };
+    alerts.keep_plan(Some(AlertPlan { day: once(day), night: once(night) }), later(-800)).unwrap();
     read(&companion, &[(-725, 70.0), (-720, 66.0)], NOW);
     let step = alerts.step(None, later(-720), None).unwrap();
     let ring = step.ring.unwrap();

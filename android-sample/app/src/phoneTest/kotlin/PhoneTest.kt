@@ -264,6 +264,7 @@ class PhoneTest {
         assertNull(booted("something.else"))
         // Locked, it cannot look; it says so where it watched before.
         val notices = shadowOf(context.getSystemService(android.app.NotificationManager::class.java))
+        context.isWatched = false
         assertNull(booted(Intent.ACTION_LOCKED_BOOT_COMPLETED))
         assertEquals(0, notices.size())
         context.isWatched = true

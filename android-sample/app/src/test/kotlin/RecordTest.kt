@@ -49,7 +49,7 @@ class RecordTest {
         )) World(language = language, days = 16).use { world ->
             val shell = world.record()
             val pages = listOf(Chapter.REVIEW, Chapter.SENSORS, Chapter.ALERTS).map { shell.at(it) }
-            pages.zip(words).forEach { (screen, word) -> assertTrue(word, word in screen.page.toString()) }
+            pages.zip(words).forEach { (screen, word) -> assertTrue(word, word in screen.parts.toString()) }
             assertTrue(pages.all { it.said.isEmpty() })
             for (chapter in listOf(Chapter.OUTCOMES, Chapter.SUPPLIES)) {
                 assertTrue("$chapter", shell.at(chapter).page!!.heading.isNotBlank())

@@ -62,7 +62,7 @@ private fun typography(face: FontFamily): Typography {
         headlineMedium = style(28, 34, FontWeight.SemiBold), headlineSmall = style(22, 28, FontWeight.SemiBold),
         titleLarge = style(20, 27, FontWeight.Medium), titleMedium = style(17, 23, FontWeight.SemiBold), titleSmall = style(15, 20, FontWeight.SemiBold),
         bodyLarge = style(17, 25), bodyMedium = style(15, 22), bodySmall = style(13, 18),
-        labelLarge = style(16, 20, FontWeight.SemiBold).copy(textAlign = TextAlign.Center), labelMedium = style(14, 18, FontWeight.Medium), labelSmall = style(12, 16),
+        labelLarge = style(16, 20, FontWeight.SemiBold), labelMedium = style(14, 18, FontWeight.Medium), labelSmall = style(12, 16),
     )
 }
 
