@@ -197,7 +197,7 @@ pub fn proposal(history: &History, wearer: &Wearer, plan: &Plan, period: Period)
     }
     let after = AlertStats::of(history, wearer, &changed, period);
     let worth = is_worth(before.a_day, after.a_day);
-    worth.then(|| Proposal { plan: changed, acts_at_mg_dl, actions: levels.len(), before, after })
+    worth.then_some(Proposal { plan: changed, acts_at_mg_dl, actions: levels.len(), before, after })
 }
 
 /// A delay for highs, with what it would have changed.

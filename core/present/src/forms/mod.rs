@@ -59,7 +59,7 @@ pub enum Takes {
     /// Words that are not to be read over a shoulder, and that are wiped as soon as they were used.
     Secret,
     /// A time of day, moved by these steps where a shell has no clock of its own to set.
-    Clock([ClockStep; 4]),
+    Clock(Vec<ClockStep>),
     /// One of several.
     Choice(Vec<Choice>),
 }
@@ -120,7 +120,7 @@ impl Field {
             };
             ClockStep { text: format!("{sign}{size}"), spoken, minutes }
         });
-        Self::new(id, name, Takes::Clock(steps), clock_text(minute))
+        Self::new(id, name, Takes::Clock(steps.to_vec()), clock_text(minute))
     }
 
     fn choice(

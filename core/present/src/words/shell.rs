@@ -559,7 +559,7 @@ impl Words {
     pub fn read_number(self, typed: &str) -> Result<f64> {
         if self.may_be_thousands(typed.trim()) {
             let why = Why::TwoWays { given: typed.trim().to_owned() };
-            return Err(Error::Invalid { what: Quantity::Number, why }.into());
+            return Err(Error::Invalid { what: Quantity::Number, why });
         }
         let number = typed.trim().replace(',', ".").parse::<f64>().ok().filter(|number| number.is_finite());
         number.ok_or_else(|| Error::Invalid { what: Quantity::Number, why: Why::NoNumber })
