@@ -275,7 +275,7 @@ impl PromptScreens {
     /// The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
     ///
     /// # Errors
-    /// [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
+    /// [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
     pub fn unasked(&self, state: PromptState, now: Moment) -> ApiResult<PromptScreen> {
         let (before, alerts, now) = self.before(state.clone(), now)?;
         let look = self.shared.ask(|log| before.look.after(prompting::Tap::Look, log, &alerts, now))?;

@@ -39,7 +39,7 @@ extension Screen {
     var notices: [String] { blocks.compactMap { if case .notice(let text) = $0 { text } else { nil } } }
     var headline: PromptHeadline? { blocks.lazy.compactMap { if case .headline(let headline) = $0 { headline } else { nil } }.first }
     var verdict: String? { headline?.word }
-    var fields: [FormField] { shown.compactMap { if case .field(let field) = $0, field.takes != .clock { field } else { nil } } }
+    var fields: [FormField] { shown.compactMap { if case .field(let field) = $0, !field.isClock { field } else { nil } } }
     var buttons: [Button] { shown.compactMap { if case .button(let button) = $0 { button } else { nil } } + pinned }
     var entries: [EntryRow] { blocks.compactMap { if case .entry(let row) = $0 { row } else { nil } } }
     var choices: [Choice] { blocks.compactMap { if case .choice(let choice) = $0 { choice } else { nil } } }
@@ -57,7 +57,7 @@ extension Screen {
                 case .figures(let figures): figures.flatMap { [$0.name, $0.value] + [$0.note].filter { !$0.isEmpty } }
                 case .items(let items): items
                 case .chart(let chart): [chart.text] + chart.drawing().legend.map(\.name) + chart.drawing().noted
-                case .field(let field): [field.name] + (field.takes == .clock ? [field.value] : []) + [field.advice].compactMap { $0 }
+                case .field(let field): [field.name] + (field.isClock ? [field.value] : []) + [field.advice].compactMap { $0 }
                 case .choice(let choice): [choice.name] + choice.options.map(\.name)
                 case .button(let button): [button.name]
                 case .entry(let row): [row.clock, row.text, row.takeBack.name] + [row.putRight?.name].compactMap { $0 }

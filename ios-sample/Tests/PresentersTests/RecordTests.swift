@@ -37,7 +37,7 @@ class RecordCase: ScreenCase {
             if let heading = section.heading { XCTAssertTrue(shown.contains(heading), heading, file: file, line: line) }
             for piece in section.holds {
                 switch piece {
-                case .sentences(let text): XCTAssertTrue(shown.contains(text), text, file: file, line: line)
+                case .sentences(let text), .lead(let text): XCTAssertTrue(shown.contains(text), text, file: file, line: line)
                 case .items(let items): XCTAssertTrue(shown.isSuperset(of: items), "\(items)", file: file, line: line)
                 case .table(let rows):
                     for row in rows {

@@ -45,7 +45,7 @@ extension Block {
             let drawing = chart.drawing()
             return [Spoken(kind: .chart, name: drawing.text)] + texts(drawing.legend.map(\.name) + drawing.noted)
         case .field(let field):
-            let kind: Spoken.Kind = field.takes == .secret ? .secret : field.takes == .clock ? .time : .field
+            let kind: Spoken.Kind = field.takes == .secret ? .secret : field.isClock ? .time : .field
             return [Spoken(kind: kind, name: field.spokenName, value: kind == .secret ? "" : field.value)] + texts([field.advice].compactMap { $0 })
         case .choice(let choice):
             let chosen = choice.isFolded ? choice.options.first(where: \.isChosen)?.name ?? "" : ""
@@ -55,4 +55,8 @@ extension Block {
             return texts(["\(row.clock)  \(row.text)"]) + row.buttons.map { Spoken(kind: .button, name: row.spokenName(of: $0)) }
         }
     }
+}
+
+extension FormField {
+    var isClock: Bool { if case .clock = takes { true } else { false } }
 }
