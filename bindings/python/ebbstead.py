@@ -676,7 +676,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_tapped() != 28430:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() != 15859:
+    if lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() != 33429:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_recordpages_act() != 43644:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -20983,7 +20983,7 @@ class PromptScreensProtocol(typing.Protocol):
         The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
 
         # Errors
-        [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
+        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
 """
         raise NotImplementedError
 
@@ -21074,7 +21074,7 @@ class PromptScreens(PromptScreensProtocol):
         The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
 
         # Errors
-        [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
+        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
 """
         
         _UniffiFfiConverterTypePromptState.check_lower(state)

@@ -3219,7 +3219,7 @@ public protocol PromptScreensProtocol: AnyObject, Sendable {
      * The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
      *
      * # Errors
-     * [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
     func unasked(state: PromptState, now: Moment) throws  -> PromptScreen
     
@@ -3321,7 +3321,7 @@ open func tapped(tap: PromptTap, state: PromptState, now: Moment)throws  -> Prom
      * The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
      *
      * # Errors
-     * [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
 open func unasked(state: PromptState, now: Moment)throws  -> PromptScreen  {
     return try  FfiConverterTypePromptScreen_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
@@ -22641,7 +22641,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_promptscreens_tapped() != 28430) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() != 15859) {
+    if (uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() != 33429) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_recordpages_act() != 43644) {

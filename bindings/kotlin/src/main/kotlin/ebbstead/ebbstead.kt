@@ -1536,7 +1536,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_tapped() and 0xFFFF) != 28430) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() and 0xFFFF) != 15859) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_promptscreens_unasked() and 0xFFFF) != 33429) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_recordpages_act() and 0xFFFF) != 43644) {
@@ -6309,7 +6309,7 @@ public interface PromptScreensInterface {
      * The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
      *
      * # Errors
-     * [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
     fun `unasked`(`state`: PromptState, `now`: Moment): PromptScreen
     
@@ -6472,7 +6472,7 @@ open class PromptScreens: Disposable, AutoCloseable, PromptScreensInterface
      * The screen before anything was asked: what is answered is kept as shown, so ask only once it is.
      *
      * # Errors
-     * [`ApiError::InvalidInput`] for a time that cannot be; those of reading.
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
     @Throws(ApiException::class)override fun `unasked`(`state`: PromptState, `now`: Moment): PromptScreen {
             return FfiConverterTypePromptScreen.lift(
