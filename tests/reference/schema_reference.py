@@ -524,8 +524,8 @@ def follow_habits(checked, now):
     def reading(at):
         hour, monday = at.hour + at.minute / 60, at.weekday() == 0
         high = 150 * math.exp(-(((hour - 20.2) / 0.8) ** 2)) + 130 * math.exp(-(((hour - 15) / 0.7) ** 2))
-        low = 60 * math.exp(-(((hour - 3) / 0.9) ** 2))
-        spike = 75 if (at.hour, at.minute // 10) == (11, 0) else 0
+        low = 52 * math.exp(-(((hour - 3) / 0.9) ** 2)) if at.day % 2 else 0
+        spike = 80 if at.hour in (8, 11, 13) and at.minute < 10 else 0
         calm = now - at < datetime.timedelta(hours=8)
         return 115 if calm else 112 + high + spike - low + (80 if monday and 6 < hour < 20 else 0) + chance.gauss(0, 3)
 
@@ -534,8 +534,8 @@ def follow_habits(checked, now):
     file.write_text("time,glucose mg/dL\n" + "".join(f"{stamp(at)},{reading(at):.0f}\n" for at in moments))
     checked.run("habits", "import", file)
     for day in range(35):
-        habits = [(19, 0, ("carbs", 60)), (15, 10, ("insulin", 3)), (3, 10, ("carbs", 15, "--rescue")), (17, 0, ("activity", "run", 40))]
-        for hour, minute, words in habits[: 4 if day % 2 else 2]:
+        habits = [(19, 0, ("carbs", 60)), (15, 10, ("insulin", 3)), (19, 45, ("insulin", 4)), (3, 10, ("carbs", 15, "--rescue")), (17, 0, ("activity", "run", 40))]
+        for hour, minute, words in habits[: 5 if day % 2 else 3]:
             at = begin + datetime.timedelta(days=day, hours=hour, minutes=minute)
             if now - at > datetime.timedelta(hours=9):
                 checked.run("habits", "add", *words, "--at", stamp(at))
@@ -548,7 +548,7 @@ def follow_habits(checked, now):
     not_now = checked.json("habits", "sensor", "--rated-days", 3)[0]["calibration"]
     assert worth["code"] == "worth" and {"overdue", "recent_carbohydrate"} <= set(not_now["why"]), (worth, not_now)
     answer = checked.json("habits", "alerts", "--days", 35)[0]
-    assert answer["proposal"] and answer["delay_proposal"], "nothing was proposed"
+    assert answer["proposal"] and answer["delay_proposal"], f"not proposed: {[name for name in ('proposal', 'delay_proposal') if not answer[name]]}"
     assert checked.json("habits", "review", "--days", 35)[0]["patterns"]["found"], "no pattern was found"
     checked.json("habits", "learn")
     checked.json("habits", "reliability")

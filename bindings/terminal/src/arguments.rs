@@ -524,12 +524,12 @@ pub struct Replay {
     /// Print one JSON object a row
     #[arg(long)]
     pub json: bool,
-    /// How much a unit of rapid insulin lowers glucose, in the unit shown, as set with the care team
-    #[arg(long, value_name = "AMOUNT")]
-    pub insulin_factor: Option<String>,
-    /// How much a gram of carbohydrate raises glucose, in the unit shown, as set with the care team
-    #[arg(long, value_name = "AMOUNT")]
-    pub carbs_factor: Option<String>,
+    /// How much a unit of rapid insulin lowers glucose, in mg/dL whatever the unit, as set with the care team
+    #[arg(long, value_name = "MG_DL")]
+    pub insulin_factor: Option<f64>,
+    /// How much a gram of carbohydrate raises glucose, in mg/dL whatever the unit, as set with the care team
+    #[arg(long, value_name = "MG_DL")]
+    pub carbs_factor: Option<f64>,
     /// The unit of the file's values, if it is not recognised or recognised wrongly
     #[arg(long, value_name = "UNIT")]
     pub file_unit: Option<Unit>,

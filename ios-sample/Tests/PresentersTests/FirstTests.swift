@@ -22,7 +22,7 @@ final class FirstTests: ScreenCase {
         let sources = chosen.after(.next, at: now)
         XCTAssertEqual(try companion.settings().wearer().unit, .mmolL)
         XCTAssertEqual(sources.screen.title, "Woher die Werte kommen", "the language is spoken at once")
-        XCTAssertEqual(sources.screen.buttons.map(\.action), [.phone(.findSensor), .phone(.readHealth), .phone(.readFile), .next, .help])
+        XCTAssertEqual(sources.screen.buttons.map(\.action), [.phone(.findSensor), .phone(.readHealth), .phone(.readFile), .next, .back, .help])
     }
 
     func testEachSourceHasItsReasonAndShowsWhatCameOfIt() throws {
@@ -44,7 +44,7 @@ final class FirstTests: ScreenCase {
         let wearer = try companion.settings().wearer()
         XCTAssertEqual([wearer.lowLineMgDl, Double(wearer.nightFromMinute)], [80, 1320])
         XCTAssertEqual(wearer.emergencyNumber, "999")
-        XCTAssertEqual(wakes.screen.buttons.map(\.action), [.phone(.allowAlerts), .tryAlert, .leave, .help])
+        XCTAssertEqual(wakes.screen.buttons.map(\.action), [.phone(.allowAlerts), .tryAlert, .leave, .back, .help])
         XCTAssertTrue(wakes.screen.texts.contains { $0.contains("silent mode") })
     }
 

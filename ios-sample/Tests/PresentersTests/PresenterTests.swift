@@ -99,7 +99,7 @@ final class NowTests: ScreenCase {
         for (from, action, verdict, main) in [(metered, Action.keepMeter, Verdict.treat, Action.treated), (now, .feel(.severe), .help, .help)] {
             let screen = from.after(action, at: evening.now).screen
             XCTAssertEqual(screen.headline?.verdict, verdict)
-            XCTAssertEqual(screen.pinned.map(\.action), always)
+            XCTAssertEqual(screen.pinned.map(\.action), verdict == .help ? [.help, .feel(.feelsLow)] : always)
             XCTAssertEqual(screen.pinned.filter(\.isMain).map(\.action), [main])
         }
         let lost = now.after(.look, at: evening.now.minutes(89)).screen
@@ -169,7 +169,7 @@ final class NightTests: ScreenCase {
         let screen = try woken(night).screen
         XCTAssertTrue(screen.isForNight)
         XCTAssertEqual(screen.headline?.verdict, .check)
-        XCTAssertEqual(screen.pinned.map(\.action), [.checked, .treated, .rolledOver, .feel(.feelsLow), .help])
+        XCTAssertEqual(screen.pinned.map(\.action), [.treated, .checked, .rolledOver, .feel(.feelsLow), .help])
         XCTAssertEqual(screen.pinned.filter(\.isMain).map(\.action), [.checked])
         XCTAssertEqual(Theme.of(screen, dark: false), .night)
         XCTAssertNil(screen.drawing)
@@ -225,7 +225,7 @@ final class BeforeTests: ScreenCase {
         let evening = try Invented.evening(at: path)
         let screen = BeforePresenter(evening.companion).after(.refresh, at: evening.now).screen
         let page = try evening.companion.before().sleep(now: evening.now, until: nil, feels: nil)
-        guard case .sentences(let answer) = page.sections[0].holds[0] else { return XCTFail("no answer") }
+        guard case .lead(let answer) = page.sections[0].holds[0] else { return XCTFail("no answer") }
         XCTAssertEqual(sentences(screen).first, answer)
         XCTAssertLessThan(try XCTUnwrap(screen.blocks.firstIndex(of: .sentence(answer))), try XCTUnwrap(screen.blocks.firstIndex { if case .choice = $0 { true } else { false } }))
         let earlier = BeforePresenter(evening.companion).after(.refresh, at: evening.now).setting(.form("until"), toMinute: 5 * 60).after(.ask, at: evening.now)

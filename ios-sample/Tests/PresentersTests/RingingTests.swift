@@ -207,6 +207,11 @@ final class RingingTests: ScreenCase {
     /// What was done in the night is not noted as of the morning, and nothing invites to treat what is over.
     func testAnAnswerToARingLongPastIsNotNotedAndTheRingGoes() throws {
         let world = try World(path, at: noon)
+        // A plan by which a low rings once.
+        let once = AlertLines(
+            lowMgDl: 70, highMgDl: 180, highDelayMinutes: 0, repeatMinutes: nil, fallingMgDlMin: nil, risingMgDlMin: nil, lostAfterMinutes: 30
+        )
+        try world.companion.alerts().keepPlan(plan: AlertPlan(day: once, night: once), now: noon)
         try world.read(85, 76, 66)
         world.ringing.step()
         XCTAssertEqual(world.bell.rung.map(\.at), [noon])

@@ -156,10 +156,9 @@ pub fn run(context: &Context, given: &Replay) -> Result<(), Failure> {
         time_format: given.time_format.clone(),
         ..Options::found(&named(&given.file), context.words().unit())
     };
-    let factor = |given: &Option<String>| given.as_ref().map(|text| context.in_mg_dl(text)).transpose();
     let wearer = Wearer {
-        insulin_factor_mg_dl_per_unit: factor(&given.insulin_factor)?,
-        carbohydrate_factor_mg_dl_per_g: factor(&given.carbs_factor)?,
+        insulin_factor_mg_dl_per_unit: given.insulin_factor,
+        carbohydrate_factor_mg_dl_per_g: given.carbs_factor,
         ..Wearer::default()
     };
     wearer.check()?;
