@@ -222,9 +222,9 @@ mod tests {
         assert_eq!((left.ring, left.over, left.left.map(|rang| rang.ring)), (None, false, rang.ring));
         assert_eq!(step_at(&records, &mut state, 21.0).left, None, "no reading came since");
         // Above the line for a quarter of an hour, it would ring again.
-        let records = log(&[low(0.0), low(20.0), (25.0, 75.0), (30.0, 90.0), (35.0, 104.0)]);
-        assert!(!step_at(&records, &mut state, 30.0).over);
-        assert!(step_at(&records, &mut state, 35.0).over);
+        let back = [low(0.0), low(20.0), (25.0, 75.0), (30.0, 90.0), (35.0, 104.0)];
+        assert!(!step_at(&log(&back[..4]), &mut state, 30.0).over);
+        assert!(step_at(&log(&back), &mut state, 35.0).over);
     }
 
     #[test]
