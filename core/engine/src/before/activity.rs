@@ -274,7 +274,7 @@ fn start(
         _ if sick.ill.is_some() => StartMoving::NotWhileIll,
         _ if back_to_normal(facts, &RULES[0]).is_some() => StartMoving::WaitAfterLow,
         (_, None) => StartMoving::CheckFirst,
-        _ if facts.first_before_driving().is_some_and(|first| first.sentence == Sentence::CheckInsulin) => {
+        _ if facts.unfinished().is_some_and(|first| first.sentence == Sentence::CheckInsulin) => {
             StartMoving::CheckFirst
         }
         // What a check was asked for because of a high is answered below, by ketones.

@@ -153,13 +153,17 @@ impl Facts<'_> {
 
     /// What a prompt asks about at some looks and not at each, or what a meter check seems to have answered: an amount of insulin that may be
     /// a slip, and ketones in a high that insulin does not explain. Ahead of hours away from both they come first.
-    fn unfinished(&self) -> Option<First> {
+    pub(crate) fn unfinished(&self) -> Option<First> {
         let says = |caution| self.prompt.cautions.contains(&caution);
-        let wanted = says(Caution::InsulinMayNotGetIn) && says(Caution::KetonesWhenHigh);
+        let sentence = if says(Caution::InsulinRightOrWrong) {
+            Sentence::CheckInsulin
+        } else if says(Caution::InsulinMayNotGetIn) && says(Caution::KetonesWhenHigh) {
+            Sentence::CheckKetones
+        } else {
+            return None;
+        };
         let free = matches!(self.prompt.verdict, Verdict::Hold | Verdict::Check);
-        let sentence = if says(Caution::InsulinRightOrWrong) { Sentence::CheckInsulin } else { Sentence::CheckKetones };
-        let wanted = wanted || sentence == Sentence::CheckInsulin;
-        (wanted && free).then_some(First { what: NowFirst::Check, sentence })
+        free.then_some(First { what: NowFirst::Check, sentence })
     }
 
     const fn sick_day_plan(&self) -> bool {

@@ -462,11 +462,7 @@ impl<'a> Engine<'a> {
             .rev()
             .take_while(|felt| matches!(felt.symptom, Symptom::FeelsLow | Symptom::FeelsHigh))
             .find(|felt| felt.symptom == Symptom::FeelsLow);
-        let answered = |since: &Felt| {
-            let checked = self.checks(now).next().is_some_and(|check| !check.at.is_before(since.at));
-            let eaten = known(&self.history.carbohydrate, now, |one| one.at).last();
-            checked || eaten.is_some_and(|one| !one.at.is_before(since.at))
-        };
+        let answered = |since: &Felt| self.checked_since(since.at, now) || self.eaten_since(since.at, now);
         if let Some(low) = low
             && (age(low) <= reach::FELT || age(low) <= reach::FELT_UNANSWERED && !answered(low))
         {
@@ -481,17 +477,25 @@ impl<'a> Engine<'a> {
         known(&self.history.meter_checks, now, |check| check.at).iter().rev()
     }
 
+    /// Whether a meter was used from then on, up to now.
+    fn checked_since(&self, since: Moment, now: Moment) -> bool {
+        self.checks(now).next().is_some_and(|check| !check.at.is_before(since))
+    }
+
+    /// Whether anything was eaten from then on, up to now.
+    fn eaten_since(&self, since: Moment, now: Moment) -> bool {
+        let eaten = known(&self.history.carbohydrate, now, |one| one.at).last();
+        eaten.is_some_and(|one| !one.at.is_before(since))
+    }
+
     /// The newest check, where it was low, nothing was eaten since, and no reading since shortly before it was low too.
     fn open_low(&self, now: Moment) -> Option<&MeterCheck> {
         let low = |shown: Shown| self.wearer.goes_by_mg_dl(shown) < self.wearer.low_line.mg_dl();
         let check = self.checks(now).next().filter(|check| low(check.shown()))?;
         let since = check.at.plus_minutes(-reach::METER_BEFORE);
-        let eaten = known(&self.history.carbohydrate, now, |one| one.at).last();
         let readings = known(&self.history.readings, now, |one| one.at).iter().rev();
         let seen = readings.take_while(|one| !one.at.is_before(since)).any(|one| low(one.shown()));
-        let is_open = now.minutes_since(check.at) <= reach::OPEN_LOW
-            && eaten.is_none_or(|one| one.at.is_before(check.at))
-            && !seen;
+        let is_open = now.minutes_since(check.at) <= reach::OPEN_LOW && !self.eaten_since(check.at, now) && !seen;
         is_open.then_some(check)
     }
 

@@ -3,7 +3,6 @@
 use super::{Engine, unasked};
 use crate::log::Reading;
 use crate::prompt::{Stands, weigh_now};
-use crate::sorted::known;
 use crate::time::Moment;
 
 /// A fall is over this far above the low line, in mg/dL.
@@ -69,11 +68,9 @@ impl Engine<'_> {
     /// The prompt to treat of the last quarter of an hour that neither a meter check nor carbohydrate has answered.
     pub(super) fn unanswered(&self, now: Moment) -> Option<Standing> {
         let standing = self.standing?;
-        let since = |at: Option<Moment>| at.is_some_and(|at| !at.is_before(standing.said));
-        let eaten = known(&self.history.carbohydrate, now, |one| one.at).last().map(|one| one.at);
-        let checked = known(&self.history.meter_checks, now, |one| one.at).last().map(|one| one.at);
         let lately = (0.0..=STANDS_MINUTES).contains(&now.minutes_since(standing.said));
-        (lately && !since(eaten) && !since(checked)).then_some(standing)
+        let answered = self.eaten_since(standing.said, now) || self.checked_since(standing.said, now);
+        (lately && !answered).then_some(standing)
     }
 
     /// Whether the weighing alone says to treat at the newest reading.
@@ -92,9 +89,7 @@ impl Engine<'_> {
     /// Minutes since the weighing said treat in a fall that goes on, unless something was eaten since or it is long ago.
     pub(super) fn treat_said(&self, now: Moment) -> Option<f64> {
         let said = self.treat_said?;
-        let eaten = known(&self.history.carbohydrate, now, |one| one.at).last();
-        let holds = eaten.is_none_or(|one| one.at.is_before(said));
         let minutes = now.minutes_since(said);
-        (holds && (0.0..=SAID_FOR_MINUTES).contains(&minutes)).then_some(minutes)
+        (!self.eaten_since(said, now) && (0.0..=SAID_FOR_MINUTES).contains(&minutes)).then_some(minutes)
     }
 }

@@ -317,6 +317,11 @@ impl<'a> Case<'a> {
         ]
     }
 
+    /// Whether the newest reading is low, and new enough to act on.
+    pub(super) fn reads_low_now(&self) -> bool {
+        self.reads_low() && self.reading.is_some_and(|reading| !self.is_stale(reading))
+    }
+
     fn reads_low(&self) -> bool {
         self.reading.is_some_and(|reading| reading.mg_dl < self.low)
     }

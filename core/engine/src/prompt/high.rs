@@ -50,7 +50,7 @@ impl Case<'_> {
         let sick = &self.situation.sick;
         let low = self.feels(Symptom::FeelsLow)
             || self.situation.meter.is_some_and(|meter| meter.mg_dl < self.low)
-            || self.reading.is_some_and(|reading| reading.mg_dl < self.low && !self.is_stale(reading));
+            || self.reads_low_now();
         (sick.is_emergency() && !low).then(|| {
             let coming = self.low_chance >= WORTH_SHOWING;
             let answer = Answer::new(self.matter(Matter::Rising), Verdict::Help, Sentence::CallForKetones)

@@ -84,8 +84,7 @@ impl Case<'_> {
             return None;
         }
         (meter.age_minutes <= checked).then(|| {
-            let low = self.reading.is_some_and(|reading| reading.mg_dl < self.low && !self.is_stale(reading));
-            if low {
+            if self.reads_low_now() {
                 return Answer::treat(self.falling_matter(), Sentence::TreatLow).because([reason]);
             }
             let near = self.reading.is_none_or(|reading| self.level(reading) < self.low + TREAT_WITHIN_MG_DL);
@@ -110,9 +109,8 @@ impl Case<'_> {
                 return Some(self.rescue_answer(rescue).because([reason, Reason::FeelsLow]));
             }
             let near = meter.mg_dl < self.low + METER_NEAR_MG_DL;
-            let reading_low = self.reading.is_some_and(|reading| reading.mg_dl < self.low && !self.is_stale(reading));
             // A feeling makes nothing less urgent than it is without.
-            let answer = if near || reading_low || self.falls_with(meter) {
+            let answer = if near || self.reads_low_now() || self.falls_with(meter) {
                 Answer::treat(self.falling_matter(), Sentence::TreatFeltLow)
             } else {
                 Answer::check(self.falling_matter(), Sentence::CheckFeltMeterDisagrees, Verdict::Treat)

@@ -120,7 +120,7 @@ impl Field {
             };
             ClockStep { text: format!("{sign}{size}"), spoken, minutes }
         });
-        Self::new(id, name, Takes::Clock(steps.to_vec()), clock_text(minute))
+        Self::new(id, name, Takes::Clock(steps.into()), clock_text(minute))
     }
 
     fn choice(

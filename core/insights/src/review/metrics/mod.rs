@@ -21,6 +21,8 @@ pub use ranges::{Aim, Group, Lines, Part, Shares};
 pub use risk::{BloodGlucoseIndices, GlycemiaRisk, Risk};
 pub use spread::{Spread, gmi_mmol_mol, gmi_percent};
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use super::Period;
@@ -114,7 +116,7 @@ impl Sufficiency {
         let neighbours: Vec<bool> = held.windows(2).map(near).collect();
         let has_near = |place: usize| neighbours.get(place).is_some_and(|near| *near);
         let alone = (0..held.len()).filter(|place| !has_near(*place) && !place.checked_sub(1).is_some_and(has_near));
-        let dates = by_date(held).len();
+        let dates = held.iter().map(|one| one.at.local_date()).collect::<BTreeSet<_>>().len();
         Self {
             readings: held.len(),
             beyond: held.iter().filter(|one| one.shown.beyond.is_some()).count(),
